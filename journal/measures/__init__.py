@@ -1,0 +1,11 @@
+"""Quantities: number, unit, uncertainty, temperature.
+
+In: a brewer's text. Out: a `Measure` or `Gravity` in a known unit, or the `Fault` that says what to write instead; and
+back, numbers as text for people. The only pint registry lives here. Imports nothing of ours.
+"""
+
+from journal.measures.grammar import read_gravity, read_measure
+from journal.measures.measure import Fault, Gravity, Measure, Scale
+from journal.measures.units import Kind
+
+__all__ = ["Fault", "Gravity", "Kind", "Measure", "Scale", "read_gravity", "read_measure"]

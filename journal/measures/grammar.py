@@ -1,0 +1,308 @@
+"""`NUMBER [± NUMBER] UNIT [at TEMPERATURE]`, read strictly.
+
+A decimal point, never a comma; a unit always, never guessed. Each refusal says what to write instead.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from journal.measures.measure import Fault, Gravity, Measure, Scale
+from journal.measures.number import (
+    NUMBER,
+    PLUS_MINUS,
+    Cursor,
+    Refused,
+    decimal_comma,
+    plain,
+    read_number,
+    read_uncertainty,
+)
+from journal.measures.units import TEMPERATURE, Kind
+
+#: 1,048 is a gravity with a decimal comma: no hydrometer shows thousands.
+_COMMA_GRAVITY = re.compile(r"1,\d{3}(?!\d)")
+_AT = re.compile(r"\s+at(?:\s+|$)")
+
+#: What a hydrometer can show.
+HYDROMETER_RANGE = (0.980, 1.200)
+#: What a strength in °P or a refractometer's °Bx can be.
+STRENGTH_RANGE = (-2.0, 60.0)
+#: Liquid wort and beer at the pressure of the air, degC.
+SAMPLE_RANGE = (-5.0, 110.0)
+
+_STRENGTHS = {"°P": Scale.PLATO, "P": Scale.PLATO, "Plato": Scale.PLATO}
+_STRENGTHS |= {"°Bx": Scale.BRIX, "Bx": Scale.BRIX, "Brix": Scale.BRIX}
+
+
+def _choices(written: Iterable[str]) -> str:
+    spellings = [text for text in written if text]
+    return ", ".join(spellings[:-1]) + (" or " if len(spellings) > 1 else "") + spellings[-1]
+
+
+def _all_units() -> dict[str, Kind]:
+    from journal.measures import units  # noqa: PLC0415  # only to word a refusal
+
+    kinds = [kind for kind in vars(units).values() if isinstance(kind, Kind) and not kind.difference]
+    return {spelling: kind for kind in kinds for spelling in kind.written if spelling}
+
+
+def _unit_refused(word: str, kind: Kind, start: int, end: int, before: str) -> Refused:
+    others = _all_units()
+    usual = _choices(dict.fromkeys(kind.spelling(unit) for unit in kind.written.values()))
+    strengths = {**_STRENGTHS, "SG": Scale.HYDROMETER}
+    if word in others or word in strengths:
+        what = others[word].name if word in others else "gravity"
+        return Refused(
+            "unit-wrong-kind",
+            f"“{word}” is a unit of {what}, and a {kind.name} is wanted",
+            f"Write a {kind.name} in {usual}, such as {kind.example}.",
+            start,
+            end,
+        )
+    near = [spelling for spelling in kind.written if spelling.lower() == word.lower()] or get_close_matches(
+        word, kind.written, n=1, cutoff=0.6
+    )
+    hint = f"Did you mean {before}{near[0]}?" if near else f"Write it in {usual}, such as {kind.example}."
+    return Refused("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
+
+
+def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
+    cursor.skip_space()
+    rest = cursor.text[cursor.at :]
+    for spelling in sorted(kind.written, key=len, reverse=True):
+        if spelling and rest.startswith(spelling) and not re.match(r"[^\W\d]|[°%/]", rest[len(spelling) :]):
+            cursor.at += len(spelling)
+            return kind.written[spelling]
+    if "" in kind.written and (not rest or _AT.match(" " + rest)):
+        cursor.at = len(cursor.text[: cursor.at].rstrip())
+        return kind.written[""]
+    if not rest or _AT.match(" " + rest) or PLUS_MINUS.match(rest):
+        raise Refused(
+            "unit-missing",
+            f"“{number}” has no unit",
+            "A unit is never guessed: write "
+            + _choices(f"{number} {kind.spelling(unit)}" for unit in dict.fromkeys(kind.written.values()))
+            + ".",
+            max(0, cursor.text.rfind(number, 0, cursor.at)),
+            cursor.at if rest else len(cursor.text),
+        )
+    word = re.match(r"imp\s+gal|deg\s+[CFcf]\b|[^\s\d]+", rest)
+    end = cursor.at + (word.end() if word else len(rest))
+    if kind.written == {"": "fraction"}:
+        raise Refused(
+            "unit-wrong-kind",
+            f"a {kind.name} is a bare number, and “{rest}” follows it",
+            f"Write {number}.",
+            cursor.at,
+            len(cursor.text),
+        )
+    raise _unit_refused(cursor.text[cursor.at : end], kind, cursor.at, end, f"{number} ")
+
+
+def _sample_temperature(cursor: Cursor) -> float | None:
+    if not cursor.take(_AT):
+        return None
+    start = cursor.at
+    value = read_number(cursor, "25 L at 65 degC")
+    if PLUS_MINUS.match(cursor.text, cursor.at):
+        raise Refused(
+            "uncertainty-misplaced",
+            "a sample's temperature takes no ±",
+            f"Write at {plain(value)} degC or degF; the thermometer's own uncertainty counts.",
+            cursor.at,
+            len(cursor.text),
+        )
+    unit = _unit(cursor, TEMPERATURE, cursor.text[start : cursor.at])
+    celsius = TEMPERATURE.to_kept(value, unit)
+    low, high = SAMPLE_RANGE
+    if not low <= celsius <= high:
+        written = cursor.text[start : cursor.at]
+        other = "degF" if unit == "celsius" else "degC"
+        raise Refused(
+            "number-out-of-range",
+            f"no wort is liquid at {written}",
+            f"Is it {plain(value)} {other}?",
+            start,
+            cursor.at,
+        )
+    return celsius
+
+
+def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[float, bool]:
+    """What follows the first number and unit of a compound such as `9 lb 8 oz`.
+
+    The sum in kept units, and whether any did.
+    """
+    followed = False
+    while unit in kind.compound and not cursor.done and not _AT.match(cursor.text, cursor.at):
+        cursor.skip_space()
+        start = cursor.at
+        if not re.match(r"\d|\.\d", cursor.text[start:]):
+            break
+        number = read_number(cursor, kind.example)
+        written = cursor.text[start : cursor.at]
+        smaller = _unit(cursor, kind, written)
+        if smaller not in kind.compound[kind.compound.index(unit) + 1 :]:
+            raise Refused(
+                "unit-wrong-kind",
+                f"“{cursor.text}” does not go from the larger unit to the smaller",
+                "Write the larger unit first, such as 9 lb 8 oz or 1 h 30 min.",
+                start,
+                cursor.at,
+            )
+        total += kind.to_kept(number, smaller)
+        unit, followed = smaller, True
+    return total, followed
+
+
+def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) -> None:
+    above_low = value >= kind.low if kind.zero else value > 0 or (zero and value == 0)
+    above_low = above_low and (number >= 0 or kind is TEMPERATURE)
+    if above_low and value <= kind.high:
+        return
+    if kind is TEMPERATURE:
+        message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
+    elif number <= 0:
+        message, hint = (
+            f"a {kind.name} is a number above 0",
+            f"Leave the field away if it was not measured; else write it like this: {kind.example}.",
+        )
+    else:
+        message, hint = f"{text} is more than a {kind.name} can be", f"Write it like this: {kind.example}."
+    raise Refused("number-out-of-range", message, hint, 0, len(text))
+
+
+def _nothing_left(cursor: Cursor, example: str) -> None:
+    cursor.skip_space()
+    if cursor.done:
+        return
+    rest = cursor.text[cursor.at :]
+    late = re.match(r"(?:±|\+/-)\s*([\d.]+)", rest)
+    first = NUMBER.match(cursor.text)
+    if late and first:
+        unit = cursor.text[first.end() : cursor.at].strip()
+        code, message = "uncertainty-misplaced", "the ± stands between the number and its unit"
+        hint = f"Write {first[0]} ± {late[1]} {unit}".rstrip() + "."
+    else:
+        code, message = "number-unreadable", f"“{rest}” is left over after the quantity"
+        hint = f"Write it like this: {example}."
+    raise Refused(code, message, hint, cursor.at, len(cursor.text))
+
+
+def _measure(text: str, kind: Kind, zero: bool) -> Measure:
+    cursor = Cursor(text)
+    number = read_number(cursor, kind.example)
+    written = text[: cursor.at]
+    sd = read_uncertainty(cursor, kind.example)
+    unit = _unit(cursor, kind, written)
+    value, followed = _compound(cursor, kind, unit, kind.to_kept(number, unit))
+    if followed and sd is not None:
+        raise Refused(
+            "uncertainty-misplaced",
+            "a weight or time in two units takes no ±",
+            "Write it in one unit, such as 9.5 ± 0.1 lb.",
+            0,
+            len(text),
+        )
+    before_at = cursor.at
+    at = _sample_temperature(cursor)
+    if at is not None and not kind.at:
+        raise Refused(
+            "temperature-misplaced",
+            f"a {kind.name} does not change with a sample's temperature",
+            f"Write {text[:before_at]}.",
+            before_at,
+            cursor.at,
+        )
+    _nothing_left(cursor, kind.example)
+    _in_range(value, kind, number, text, zero)
+    scale = kind.to_kept(1.0, unit) - kind.to_kept(0.0, unit)
+    return Measure(value, unit, None if sd is None else sd * scale, at)
+
+
+def _hydrometer(value: float, text: str, end: int) -> None:
+    low, high = HYDROMETER_RANGE
+    if low <= value <= high:
+        return
+    hint = "Write what the hydrometer shows, such as 1.048; strengths need their unit, such as 12 °P."
+    if low * 1000 <= value <= high * 1000:
+        hint = f"Write {value / 1000:.4g} instead." if value != 1000 else "Write 1.000 instead."
+    elif 10 <= value < 100:
+        hint = f"Write 1.{value:03.0f} for degrees of gravity, {plain(value)} °P or {plain(value)} °Bx for a strength."
+    raise Refused("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)
+
+
+def _gravity(text: str) -> Gravity:
+    example = "1.048, 12.0 °P or 12.4 °Bx"
+    cursor = Cursor(text)
+    if comma := _COMMA_GRAVITY.match(text):
+        raise decimal_comma(comma)
+    value = read_number(cursor, example)
+    end = cursor.at
+    sd = read_uncertainty(cursor, example)
+    cursor.skip_space()
+    scale = Scale.HYDROMETER
+    word = re.match(r"[^\s\d]+", text[cursor.at :])
+    if word and word[0] != "at":
+        if word[0] not in _STRENGTHS:
+            near = get_close_matches(word[0], _STRENGTHS, n=1, cutoff=0.6)
+            known = _all_units().get(word[0])
+            raise Refused(
+                "unit-wrong-kind" if known else "unit-unknown",
+                f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
+                if known
+                else f"“{word[0]}” is no unit of gravity",
+                f"Did you mean {near[0]}?" if near else f"Write it like this: {example}.",
+                cursor.at,
+                cursor.at + word.end(),
+            )
+        scale = _STRENGTHS[word[0]]
+        cursor.at += word.end()
+    before_at = cursor.at
+    # `at` may follow the number at once, the unit being none
+    if scale is Scale.HYDROMETER and text[cursor.at : cursor.at + 2] == "at":
+        cursor.at = before_at = len(text[: cursor.at].rstrip())
+    at = _sample_temperature(cursor)
+    if at is not None and scale is not Scale.HYDROMETER:
+        why = "a refractometer compensates" if scale is Scale.BRIX else "Plato is a strength, not a reading"
+        raise Refused(
+            "temperature-misplaced",
+            f"{scale.value} takes no temperature: {why}",
+            f"Write {text[:before_at].strip()}.",
+            before_at,
+            cursor.at,
+        )
+    _nothing_left(cursor, example)
+    if scale is Scale.HYDROMETER:
+        _hydrometer(value, text, end)
+    elif not STRENGTH_RANGE[0] <= value <= STRENGTH_RANGE[1]:
+        raise Refused(
+            "number-out-of-range",
+            f"{text} can't be a strength of wort or beer",
+            f"Write it like this: {example}.",
+            0,
+            end,
+        )
+    return Gravity(value, scale, sd, at)
+
+
+def read_measure(text: str, kind: Kind, zero: bool = False) -> Measure | Fault:
+    """A quantity of a kind, in the unit the kind keeps; or what is wrong with the text, which must be stripped already.
+
+    `zero` says that a plain 0 makes sense here, as for a sparge that was left out.
+    """
+    try:
+        return _measure(text, kind, zero)
+    except Refused as refused:
+        return refused.fault
+
+
+def read_gravity(text: str) -> Gravity | Fault:
+    """A gravity on the scale it was read on; or what is wrong with the text, which must be stripped already."""
+    try:
+        return _gravity(text)
+    except Refused as refused:
+        return refused.fault

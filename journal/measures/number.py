@@ -1,0 +1,141 @@
+"""Plain decimal numbers in a brewer's text, and what to say of those that are written otherwise."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from journal.measures.measure import Fault
+
+NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
+_COMMA = re.compile(r"[+-]?\d+,\d+")
+_SEPARATORS = "\u00a0\u2009\u202f '’_"
+_GROUPED = re.compile(
+    rf"[+-]?[1-9]\d{{0,2}}(?:(?P<mark>[,{_SEPARATORS}])\d{{3}})(?:(?P=mark)\d{{3}})*(?:[.,]\d+)?(?!\d)"
+)
+#: A point between thousands shows itself by the comma after it, or by standing twice.
+_POINTED = re.compile(r"[+-]?\d{1,3}(?:(?:\.\d{3})+,\d+|(?:\.\d{3}){2,}(?!\d))")
+_NOT_FINITE = re.compile(r"[+-]?\.?(?:nan|inf(?:inity)?)\b", re.IGNORECASE)
+_EXPONENT = re.compile(r"[+-]?[\d.]+[eE][+-]?\d+")
+PLUS_MINUS = re.compile(r"\s*(?:±|\+/-)\s*")
+_SPACE = re.compile(r"\s*")
+
+
+class Refused(Exception):  # noqa: N818  # never leaves the reading of one text
+    """Why a text is no quantity, while it is being read."""
+
+    def __init__(self, code: str, message: str, hint: str, start: int, end: int) -> None:
+        super().__init__(message)
+        self.fault = Fault(code, message, hint, start, end)
+
+
+@dataclass
+class Cursor:
+    """How far a text has been read."""
+
+    text: str
+    at: int = 0
+
+    def skip_space(self) -> None:
+        """Go past white space, if any stands here."""
+        match = _SPACE.match(self.text, self.at)
+        self.at = match.end() if match else self.at
+
+    def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
+        """Go past what a pattern matches here; None where it does not."""
+        match = pattern.match(self.text, self.at)
+        if match:
+            self.at = match.end()
+        return match
+
+    @property
+    def done(self) -> bool:
+        """Whether nothing is left."""
+        return self.at >= len(self.text)
+
+
+def plain(number: float) -> str:
+    """A number as a brewer would write it."""
+    return f"{number:.10g}"
+
+
+def decimal_comma(match: re.Match[str]) -> Refused:
+    """The refusal of a number with a decimal comma."""
+    return Refused(
+        "decimal-comma",
+        f"“{match[0]}” has a decimal comma",
+        f"Write {match[0].replace(',', '.')} with a decimal point.",
+        match.start(),
+        match.end(),
+    )
+
+
+def _thousands(match: re.Match[str], pointed: bool) -> Refused:
+    bare = re.sub(f"[{_SEPARATORS}]", "", match[0])
+    either = ""
+    if pointed:
+        whole = bare.replace(".", "").replace(",", ".")
+    elif match["mark"] != ",":
+        whole = bare.replace(",", ".")
+    else:
+        whole = bare.replace(",", "")
+        if bare.count(",") == 1 and "." not in bare:
+            either = f", or {bare.replace(',', '.')} if the comma is a decimal sign"
+    return Refused(
+        "thousands-separator",
+        f"“{match[0]}” has a separator between thousands",
+        f"Write {whole}{either}.",
+        match.start(),
+        match.end(),
+    )
+
+
+def read_number(cursor: Cursor, example: str) -> float:
+    """The number that stands here; raises `Refused` with `example` as what to write."""
+    start = cursor.at
+    if match := _POINTED.match(cursor.text, start):
+        raise _thousands(match, pointed=True)
+    if match := _GROUPED.match(cursor.text, start):
+        raise _thousands(match, pointed=False)
+    if match := _COMMA.match(cursor.text, start):
+        raise decimal_comma(match)
+    if match := _NOT_FINITE.match(cursor.text, start) or _EXPONENT.match(cursor.text, start):
+        raise Refused(
+            "number-unreadable",
+            f"“{match[0]}” is not a plain finite number",
+            f"Write a number such as in {example}.",
+            start,
+            match.end(),
+        )
+    found = cursor.take(NUMBER)
+    if not found:
+        raise Refused(
+            "number-unreadable",
+            f"“{cursor.text}” does not start with a number" if cursor.at == 0 else "a number is missing here",
+            f"Write it like this: {example}.",
+            start,
+            len(cursor.text),
+        )
+    value = float(found[0])
+    if abs(value) > 1e12:
+        raise Refused(
+            "number-out-of-range", f"{found[0]} can't be meant", f"Write it like this: {example}.", start, found.end()
+        )
+    return value
+
+
+def read_uncertainty(cursor: Cursor, example: str) -> float | None:
+    """The number behind a ± that stands here, above 0; None where none does."""
+    if not cursor.take(PLUS_MINUS):
+        return None
+    start = cursor.at
+    sd = read_number(cursor, example)
+    if sd <= 0:
+        raise Refused(
+            "number-out-of-range",
+            "an uncertainty is a number above 0",
+            "Leave the ± away where you don't know it; the instrument's own then counts.",
+            start,
+            cursor.at,
+        )
+    return sd

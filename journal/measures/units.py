@@ -1,0 +1,186 @@
+"""The units a brewer may write, and the one pint registry that converts them.
+
+The registry starts empty and holds only what the format knows, so that no text can be taken for a unit of another trade
+(pint's own registry reads `150 F` as farad and `barrel` as 31.5 gallons). A brewer's text is never handed to pint: the
+grammar finds number and unit, and pint gets the unit's registered name.
+
+Definitions: pound 0.45359237 kg and imperial gallon 4.54609 L (UK Weights and Measures Act 1985, Schedule 1); US gallon
+231 cubic inches (27 CFR 30.11); US beer barrel 31 US gallons (26 USC 5051, 27 CFR 25.11); inch 25.4 mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+_DEFINITIONS = """
+kilogram = [mass]
+gram = 1e-3 * kilogram
+milligram = 1e-6 * kilogram
+pound = 0.45359237 * kilogram
+ounce = pound / 16
+litre = [volume]
+millilitre = 1e-3 * litre
+hectolitre = 100 * litre
+cubic_inch = 0.016387064 * litre
+us_gallon = 231 * cubic_inch
+us_quart = us_gallon / 4
+us_beer_barrel = 31 * us_gallon
+imperial_gallon = 4.54609 * litre
+millimetre = [length]
+inch = 25.4 * millimetre
+minute = [time]
+hour = 60 * minute
+day = 24 * hour
+kelvin = [temperature]; offset: 0
+celsius = kelvin; offset: 273.15
+fahrenheit = 5 / 9 * kelvin; offset: 255.3722222222222222
+fraction = []
+percent = 0.01 * fraction
+windisch_kolbach = [diastatic_power]
+lintner = 3.5 * windisch_kolbach; offset: -16
+ebc = [malt_colour]
+lovibond = 2.65 * ebc; offset: -1.2
+"""
+# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
+
+
+@cache
+def _registry() -> UnitRegistry[Any]:
+    # pint costs some tenths of a second to import, and `--help` needs none of it.
+    from pint import UnitRegistry  # noqa: PLC0415
+
+    registry: UnitRegistry[Any] = UnitRegistry(None, autoconvert_offset_to_baseunit=True)
+    for line in _DEFINITIONS.strip().splitlines():
+        registry.define(line)
+    return registry
+
+
+@cache
+def affine(unit: str, to: str) -> tuple[float, float]:
+    """`(scale, offset)` such that a number of `unit` is `scale * number + offset` of `to`; registered names only."""
+    if unit == to:
+        return 1.0, 0.0
+    quantity = _registry().Quantity
+    at_zero = float(quantity(0.0, unit).to(to).magnitude)
+    at_hundred = float(quantity(100.0, unit).to(to).magnitude)
+    return (at_hundred - at_zero) / 100.0, at_zero
+
+
+def convert(number: float, unit: str, to: str) -> float:
+    """A number of `unit` as a number of `to`; both are registered names of one kind."""
+    scale, offset = affine(unit, to)
+    return scale * number + offset
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity: its name, the unit numbers are kept in, and how each unit may be written.
+
+    `written` maps a spelling to the registered unit, first spelling of a unit first. `low` and `high` are the least and
+    greatest number that can be meant, in the kept unit; without `zero` it must be above 0, whatever `low` says. `at`
+    allows a sample's temperature, `compound` names the units that may follow one another (`9 lb 8 oz`), `difference`
+    makes offsets vanish (an uncertainty of 1 degF).
+    """
+
+    name: str
+    unit: str
+    written: dict[str, str] = field(hash=False)
+    example: str
+    zero: bool = False
+    low: float = 0.0
+    high: float = float("inf")
+    at: bool = False
+    compound: tuple[str, ...] = ()
+    difference: bool = False
+
+    def to_kept(self, number: float, unit: str) -> float:
+        """A number of a registered unit in the unit this kind keeps."""
+        scale, offset = affine(unit, self.unit)
+        return scale * number if self.difference else scale * number + offset
+
+    def spelling(self, unit: str) -> str:
+        """The usual spelling of a registered unit."""
+        return next(text for text, name in self.written.items() if name == unit)
+
+
+_WEIGHT = {
+    "kg": "kilogram",
+    "g": "gram",
+    "mg": "milligram",
+    "lb": "pound",
+    "lbs": "pound",
+    "oz": "ounce",
+}
+_VOLUME = {
+    "L": "litre",
+    "l": "litre",
+    "litre": "litre",
+    "litres": "litre",
+    "liter": "litre",
+    "liters": "litre",
+    "mL": "millilitre",
+    "ml": "millilitre",
+    "hL": "hectolitre",
+    "hl": "hectolitre",
+    "gal": "us_gallon",
+    "qt": "us_quart",
+    "imp gal": "imperial_gallon",
+    "bbl": "us_beer_barrel",
+}
+_TEMPERATURE = {
+    "degC": "celsius",
+    "°C": "celsius",
+    "C": "celsius",
+    "degF": "fahrenheit",
+    "°F": "fahrenheit",
+    "F": "fahrenheit",
+}
+_TIME = {
+    "min": "minute",
+    "minutes": "minute",
+    "h": "hour",
+    "hour": "hour",
+    "hours": "hour",
+    "days": "day",
+    "day": "day",
+}
+
+WEIGHT = Kind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
+VOLUME = Kind("volume", "litre", _VOLUME, "14.0 L", at=True)
+TEMPERATURE = Kind("temperature", "celsius", _TEMPERATURE, "66.5 degC", zero=True, low=-30.0, high=110.0)
+TEMPERATURE_DIFFERENCE = Kind(
+    "temperature difference", "celsius", {**_TEMPERATURE, "K": "kelvin"}, "0.5 degC", difference=True
+)
+LENGTH = Kind("length", "millimetre", {"mm": "millimetre", "in": "inch"}, "1.05 mm")
+TIME = Kind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
+SHARE = Kind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
+DIASTATIC_POWER = Kind(
+    "diastatic power",
+    "windisch_kolbach",
+    {"WK": "windisch_kolbach", "°WK": "windisch_kolbach", "°Lintner": "lintner", "Lintner": "lintner"},
+    "250 WK",
+    zero=True,
+    low=-16.0,
+)
+COLOUR = Kind(
+    "malt colour", "ebc", {"EBC": "ebc", "°L": "lovibond", "Lovibond": "lovibond"}, "5.5 EBC", zero=True, low=-1.2
+)
+PH = Kind("pH", "fraction", {"": "fraction"}, "5.36 at 21 degC", high=14.0, at=True)
+NUMBER = Kind("number", "fraction", {"": "fraction"}, "1.45")
+VOLUME_RATE = Kind(
+    "rate of evaporation", "litre / hour", {"L/h": "litre / hour", "gal/h": "us_gallon / hour"}, "3.1 L/h"
+)
+VOLUME_BY_WEIGHT = Kind(
+    "volume by weight of grain",
+    "litre / kilogram",
+    {"L/kg": "litre / kilogram", "qt/lb": "us_quart / pound", "gal/lb": "us_gallon / pound"},
+    "0.95 L/kg",
+)
+REFRACTION = Kind(
+    "refractometer reading", "fraction", {"°Bx": "fraction", "Bx": "fraction", "Brix": "fraction"}, "0.15 °Bx"
+)

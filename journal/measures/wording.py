@@ -1,0 +1,122 @@
+"""Numbers for people: in the units the brewery prefers, with no more digits than their uncertainty allows.
+
+Of the uncertainty one digit is shown, two where it begins with 1; the value ends where the uncertainty ends.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from journal.measures.units import convert
+
+METRIC, US = "metric", "us"
+
+
+@dataclass(frozen=True)
+class Unit:
+    """How a unit is shown.
+
+    Its sign, the registered names to convert between, and the decimals of a number of no stated uncertainty.
+    """
+
+    sign: str
+    decimals: int
+    kept: str = ""
+    to: str = ""
+
+    def convert(self, number: float) -> float:
+        """A number of the kept unit in this one."""
+        return convert(number, self.kept, self.to) if self.to else number
+
+    def convert_difference(self, number: float) -> float:
+        """A difference of the kept unit in this one."""
+        return self.convert(number) - self.convert(0.0) if self.to else number
+
+
+#: What figures and readings are kept in, and how each brewery sees it.
+_METRIC = {
+    "1": Unit("%", 1, "fraction", "percent"),
+    "kg": Unit("kg", 2),
+    "L": Unit("L", 1),
+    "L/kg": Unit("L/kg", 2),
+    "L/h": Unit("L/h", 1),
+    "SG": Unit("", 3),
+    "°P": Unit("°P", 1),
+    "°Bx": Unit("°Bx", 1),
+    "pH": Unit("", 2),
+    "°C": Unit("°C", 1),
+    "mm": Unit("mm", 2),
+    "min": Unit("min", 0),
+    "WK": Unit("WK", 0),
+    "EBC": Unit("EBC", 0),
+    "IBU": Unit("IBU", 0),
+    "g": Unit("g", 0, "kilogram", "gram"),
+}
+_US = _METRIC | {
+    "kg": Unit("lb", 2, "kilogram", "pound"),
+    "L": Unit("gal", 2, "litre", "us_gallon"),
+    "L/kg": Unit("qt/lb", 2, "litre / kilogram", "us_quart / pound"),
+    "L/h": Unit("gal/h", 2, "litre / hour", "us_gallon / hour"),
+    "°C": Unit("°F", 0, "celsius", "fahrenheit"),
+    "mm": Unit("in", 3, "millimetre", "inch"),
+    "WK": Unit("°Lintner", 0, "windisch_kolbach", "lintner"),
+    "EBC": Unit("°L", 0, "ebc", "lovibond"),
+    "g": Unit("oz", 2, "kilogram", "ounce"),
+}
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A number as shown: `value`, `sd` (empty where none is known), `unit` (empty for gravities and pH)."""
+
+    value: str
+    sd: str
+    unit: str
+
+    def __str__(self) -> str:
+        spread = f" ± {self.sd}" if self.sd else ""
+        return f"{self.value}{spread}{' ' + self.unit if self.unit else ''}"
+
+
+def unit_for(unit: str, system: str = METRIC) -> Unit:
+    """How a kept unit is shown; units that nobody converts stand for themselves."""
+    return (_US if system == US else _METRIC).get(unit, Unit(unit, 2))
+
+
+def decimals_of(sd: float) -> int:
+    """Decimals that an uncertainty deserves: to its first digit, its second where the first is 1. Never negative."""
+    exponent = math.floor(math.log10(sd))
+    if round(sd / 10**exponent, 1) >= 10:  # 0.0996 is 0.10
+        exponent += 1
+    first = int(sd / 10**exponent + 1e-9)
+    return max(0, -exponent + (1 if first <= 1 else 0))
+
+
+def plain(number: float, decimals: int) -> str:
+    """A number with fixed decimals and a proper minus sign; never a negative zero."""
+    text = f"{number:.{decimals}f}"
+    if float(text) == 0:
+        text = text.lstrip("-")
+    return text.replace("-", "−")
+
+
+def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) -> Shown:
+    """A number of a kept unit, with its standard uncertainty (0 where none is known), as the brewery sees it."""
+    how = unit_for(unit, system)
+    number, spread = how.convert(value), abs(how.convert_difference(sd))
+    if not (spread > 0 and math.isfinite(spread) and math.isfinite(number)):
+        return Shown(plain(number, how.decimals), "", how.sign)
+    decimals = min(decimals_of(spread), 4)
+    return Shown(plain(number, decimals), plain(spread, decimals), how.sign)
+
+
+def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:
+    """`71 to 78 %`: the ends with as many decimals as the width deserves."""
+    how = unit_for(unit, system)
+    first, last = sorted((how.convert(low), how.convert(high)))
+    width = last - first
+    decimals = max(0, 1 - math.floor(math.log10(width))) if width > 0 else how.decimals
+    decimals = min(decimals, max(how.decimals, 1 if unit == "1" else how.decimals))
+    text = f"{plain(first, decimals)} to {plain(last, decimals)}"
+    return f"{text} {how.sign}" if how.sign else text

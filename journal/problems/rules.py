@@ -1,0 +1,110 @@
+"""The registry of rules: every fault the tool can name, its severity, and why it is one.
+
+A rule is named for the fault, in kebab-case. `error` is kept for what can't be read or contradicts the format; a value
+that can't be true is a `warning`, for it is the sign of a wrong reading and the rest of the journal is still worth
+having.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Severity(Enum):
+    """How grave a problem is."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+    @property
+    def rank(self) -> int:
+        """0 for an error, 1 for a warning, 2 for a note."""
+        return list(Severity).index(self)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """`code` names the fault, `why` says in a sentence why it is one."""
+
+    code: str
+    severity: Severity
+    why: str
+
+
+def _table(severity: Severity, **whys: str) -> dict[str, Rule]:
+    return {name.replace("_", "-"): Rule(name.replace("_", "-"), severity, why) for name, why in whys.items()}
+
+
+RULES: dict[str, Rule] = {
+    **_table(
+        Severity.ERROR,
+        # files
+        file_unreadable="The file can't be opened.",
+        file_not_a_file="Something that ends in .md is a folder or a device, not a file.",
+        file_empty="An entry without text records nothing.",
+        file_too_large="An entry over 1 MiB is not something a brewer wrote by hand; it is refused unread.",
+        file_not_text="The file holds bytes that are no UTF-8 text.",
+        file_outside="The file leads out of entries/, and the journal reads nothing from elsewhere.",
+        # YAML
+        front_matter_missing="An entry starts with YAML between two lines of three hyphens.",
+        front_matter_open="The front matter never closes, so nobody can say where the prose begins.",
+        yaml_syntax="The YAML can't be read as it stands.",
+        yaml_tab="YAML indents with spaces only.",
+        yaml_anchor="Anchors and aliases hide what a reading is; each reading is written out where it belongs.",
+        yaml_tag="Tags would change what a value means; the format has none.",
+        second_document="One file holds one document.",
+        repeated_field="A field given twice would lose one of its values without a word.",
+        # shapes
+        unknown_field="The format is closed, so that a misspelt reading is never lost in silence.",
+        field_missing="The journal can't place a batch without it.",
+        wrong_shape="A field wants a value, a list or a group of fields, and finds another of these.",
+        not_a_date="Dates are written year-month-day, as ISO 8601 has them.",
+        not_a_time="Moments are written year-month-day hour:minute, as ISO 8601 has them.",
+        not_a_choice="The field takes one of a few words.",
+        not_yes_or_no="The field takes yes or no.",
+        not_an_id="A batch is named by a whole number or a short id of letters, digits and hyphens.",
+        # quantities
+        number_unreadable="The quantity has no number that can be read.",
+        number_out_of_range="The number can't be meant: it lies outside what the field can hold.",
+        decimal_comma="A comma may be a decimal sign or part of a thousand; the journal does not guess.",
+        thousands_separator="A separator between thousands may be taken for a decimal sign.",
+        unit_missing="A number without its unit is never guessed at.",
+        unit_unknown="The unit is not one the field knows.",
+        unit_wrong_kind="The unit measures something else.",
+        temperature_misplaced="Only volumes, hydrometer readings and pH change with the sample's temperature.",
+        uncertainty_misplaced="The field takes no uncertainty of its own.",
+        # sense
+        batch_repeated="Two entries with one batch id would overwrite each other.",
+        brewhouse_unknown="The brewhouse is not described in brewery.yaml.",
+        malt_unknown="Without a malt's extract nothing can be said of what it gave.",
+        kind_unknown="A kind gives typical values; one that is not in the table gives none.",
+        fields_contradict="Two fields state the same thing, and only one can hold.",
+        reading_unknown="A rule about a reading names one that the entry does not have.",
+        # prose
+        link_leaves_journal="A link out of entries/ breaks once the journal is published.",
+        link_broken="The link leads to nothing.",
+        picture_missing="The picture is not there.",
+        picture_unreadable="The file is no picture a browser shows, or too large to publish.",
+        # the machine
+        journal_missing="There is no entries/ folder to read.",
+        output_not_ours="The output folder holds files that no build wrote; nothing is deleted there.",
+        output_unwritable="The output folder can't be written.",
+    ),
+    **_table(
+        Severity.WARNING,
+        reading_impossible="A value that can't be true is the sign of a wrong reading.",
+        volume_impossible="Wort does not grow without something being added, and a vessel holds no more than its volume.",
+        balance_broken="The readings contradict one another, so at least one of them is wrong.",
+        sample_hot="A hydrometer in a sample above 50 °C floats in convection and steam; its correction is not to be trusted.",
+        picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
+        dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
+    ),
+    **_table(
+        Severity.NOTE,
+        balance_strained="The readings agree only just; one of them may be off.",
+        record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
+        picture_without_words="A picture without a description says nothing to those who can't see it.",
+    ),
+}

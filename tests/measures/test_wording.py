@@ -1,0 +1,88 @@
+"""Numbers as people read them: no more digits than the uncertainty allows."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from journal.measures.wording import US, show, show_range
+
+
+@pytest.mark.parametrize(
+    ("value", "sd", "unit", "shown"),
+    [
+        # one digit of the uncertainty, two where it begins with 1 (common practice)
+        (20.123, 0.25, "L", "20.1 ± 0.2 L"),
+        (20.123, 0.31, "L", "20.1 ± 0.3 L"),
+        (20.123, 0.12, "L", "20.12 ± 0.12 L"),
+        (20.123, 0.09, "L", "20.12 ± 0.09 L"),
+        (20.123, 1.4, "L", "20.1 ± 1.4 L"),
+        (20.123, 2.4, "L", "20 ± 2 L"),
+        # an uncertainty that rounds up to a 1 keeps two digits: 0.0996 is 0.10
+        (20.123, 0.0996, "L", "20.12 ± 0.10 L"),
+        (20.123, 0.996, "L", "20.1 ± 1.0 L"),
+        (237.4, 9.96, "WK", "237 ± 10 WK"),
+        (237.4, 25.0, "WK", "237 ± 25 WK"),
+        (1.04812, 0.001, "SG", "1.0481 ± 0.0010"),
+        (1.04812, 0.0007, "SG", "1.0481 ± 0.0007"),
+        (0.8423, 0.021, "1", "84 ± 2 %"),
+        (0.8423, 0.013, "1", "84.2 ± 1.3 %"),
+        (-0.031, 0.012, "kg", "−0.031 ± 0.012 kg"),
+        # nothing is known of the uncertainty: the unit's own decimals
+        (20.123, 0.0, "L", "20.1 L"),
+        (1.04812, 0.0, "SG", "1.048"),
+        (5.361, 0.0, "pH", "5.36"),
+        # never a negative zero
+        (-0.001, 0.0, "L", "0.0 L"),
+        (-0.02, 0.3, "L", "0.0 ± 0.3 L"),
+    ],
+)
+def test_digits(value: float, sd: float, unit: str, shown: str) -> None:
+    assert str(show(value, sd, unit)) == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "sd", "unit", "shown"),
+    [
+        # 1 lb is 0.45359237 kg, 1 US gallon 3.785411784 L, 1 in 25.4 mm: NIST Handbook 44, appendix C
+        (0.45359237 * 9.5, 0.0, "kg", "9.50 lb"),
+        (3.785411784 * 5.3, 3.785411784 * 0.06, "L", "5.30 ± 0.06 gal"),
+        (200.0 / 3.0, 0.5, "°C", "152.0 ± 0.9 °F"),
+        (20.0, 0.0, "°C", "68 °F"),
+        (25.4 * 0.045, 0.0, "mm", "0.045 in"),
+        (0.028349523125, 0.0, "g", "1.00 oz"),
+        (334.0, 0.0, "WK", "100 °Lintner"),
+        (157.8, 2.65 * 3, "EBC", "60 ± 3 °L"),
+        (2.08635, 0.0, "L/kg", "1.00 qt/lb"),
+        (1.04812, 0.001, "SG", "1.0481 ± 0.0010"),
+        (0.8423, 0.021, "1", "84 ± 2 %"),
+    ],
+)
+def test_us_units(value: float, sd: float, unit: str, shown: str) -> None:
+    assert str(show(value, sd, unit, US)) == shown
+
+
+@pytest.mark.parametrize("bad", [float("nan"), float("inf")])
+def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
+    assert str(show(20.123, bad, "L")) == "20.1 L"
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.floats(-1e4, 1e4), st.floats(1e-3, 1e3))
+def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value: float, sd: float) -> None:
+    shown = show(value, sd, "kg")
+    decimals = [len(text.partition(".")[2]) for text in (shown.value, shown.sd)]
+    assert decimals[0] == decimals[1]
+    number, spread = (float(text.replace("−", "-")) for text in (shown.value, shown.sd))
+    # 9.5 shown as 10, or 1.45 as 1.4 and 2.5 as 2: never more than a quarter away
+    assert spread == pytest.approx(sd, rel=0.25)
+    assert abs(number - value) <= 0.5 * 10 ** -decimals[0] * 1.000001
+    assert not re.fullmatch(r"−0(\.0*)?", shown.value)
+
+
+def test_ranges() -> None:
+    assert show_range(0.712, 0.779, "1") == "71.2 to 77.9 %"
+    assert show_range(0.0, 3.785411784, "L", US) == "0.0 to 1.0 gal"
+    assert show_range(20.0, 20.0, "L") == "20.0 to 20.0 L"
+    assert show_range(1.05, 1.04, "SG") == "1.040 to 1.050", "the lower end first, whatever the order given"
