@@ -1,0 +1,120 @@
+"""First wort, run-off, pH and rests."""
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from journal.science import mash
+
+GRAIN, EXTRACT, MOISTURE, HELD = 5.0, 0.768, 0.04, 1.0
+DISSOLVED = GRAIN * EXTRACT
+
+
+@pytest.mark.parametrize(
+    ("liquor", "plato", "without_moisture"),
+    [(2.0, 27.350, 27.746), (2.5, 23.216, 23.501), (3.0, 20.168, 20.382), (3.5, 17.827, 17.994), (4.0, 15.973, 16.107)],
+)
+def test_first_wort_maximum(liquor: float, plato: float, without_moisture: float) -> None:
+    """Mass balance, reckoned apart from this package."""
+    assert mash.first_wort_maximum(EXTRACT, liquor, MOISTURE) == pytest.approx(plato, abs=0.0005)
+    assert mash.first_wort_maximum(EXTRACT, liquor, 0.0) == pytest.approx(without_moisture, abs=0.0005)
+
+
+@given(st.floats(0.3, 1.0), st.floats(1.5, 8.0), st.floats(0.0, 0.15))
+def test_all_extract_found_in_the_strongest_first_wort(extract: float, liquor: float, moisture: float) -> None:
+    plato = mash.first_wort_maximum(extract, liquor, moisture)
+    assert mash.dissolved_extract(liquor + moisture, plato) == pytest.approx(extract, rel=1e-9)
+
+
+@pytest.mark.parametrize(("plato", "conversion"), [(18.0, 0.869), (19.0, 0.928), (20.0, 0.990)])
+def test_conversion_from_first_wort(plato: float, conversion: float) -> None:
+    """3 kg of liquor to a kg; mass balance, reckoned apart from this package."""
+    assert mash.dissolved_extract(3.04, plato) / EXTRACT == pytest.approx(conversion, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("waters", "strengths", "extract", "efficiency"),
+    [
+        ([15.0], [20.168], 2.5768, 0.67105),
+        ([15.0, 10.0], [20.168, 7.767], 3.4189, 0.89035),
+        ([15.0, 5.0, 5.0], [20.168, 11.215, 5.941], 3.5242, 0.91776),
+        ([15.0, 12.0], [20.168, 6.916], 3.4685, 0.90325),
+        ([25.0], [13.223], 3.0781, 0.80159),
+    ],
+)
+def test_run_off(waters: list[float], strengths: list[float], extract: float, efficiency: float) -> None:
+    """Mass balance of a mixed bed: 5 kg of malt, 76.8 % extract, 4 % moisture, 1 kg of water held by each kg."""
+    runnings = mash.run_off(waters, GRAIN, HELD, DISSOLVED, MOISTURE)
+    assert [plato for plato, _ in runnings] == pytest.approx(strengths, abs=0.0005)
+    assert sum(kg for _, kg in runnings) == pytest.approx(extract, abs=0.00005)
+    assert mash.lauter_efficiency(waters, GRAIN, HELD, DISSOLVED, MOISTURE) == pytest.approx(efficiency, abs=0.000005)
+
+
+def test_run_off_in_exact_fractions() -> None:
+    """The share left behind is the product of held water over water, worked in whole fractions."""
+    left = Fraction(5, 1) / Fraction(152, 10) * Fraction(5, 1) / Fraction(15, 1)
+    assert mash.lauter_efficiency([15.0, 10.0], GRAIN, HELD, DISSOLVED, MOISTURE) == pytest.approx(float(1 - left))
+
+
+@given(st.floats(8.0, 40.0), st.floats(0.1, 40.0), st.integers(1, 6), st.floats(0.5, 1.5))
+def test_splitting_the_sparge_never_loses(liquor: float, sparge: float, parts: int, held: float) -> None:
+    def efficiency(share: int) -> float:
+        return mash.lauter_efficiency([liquor] + [sparge / share] * share, GRAIN, held, DISSOLVED, MOISTURE)
+
+    assert efficiency(parts + 1) >= efficiency(parts) - 1e-12
+
+
+@given(st.lists(st.floats(0.1, 30.0), min_size=1, max_size=6), st.floats(0.0, 3.0))
+def test_runnings_only_weaken_and_never_exceed_what_was_there(waters: list[float], held: float) -> None:
+    runnings = mash.run_off(waters, GRAIN, held, DISSOLVED, MOISTURE)
+    strengths = [plato for plato, _ in runnings]
+    assert all(later <= earlier + 1e-9 for earlier, later in pairwise(strengths))
+    assert all(kg >= 0.0 for _, kg in runnings)
+    assert sum(kg for _, kg in runnings) <= DISSOLVED * (1.0 + 1e-12)
+
+
+def test_dry_bed_keeps_everything() -> None:
+    assert mash.lauter_efficiency([4.0], GRAIN, 1.3, DISSOLVED, MOISTURE) == 0.0
+
+
+def test_ph_of_a_cooled_sample() -> None:
+    """Briggs et al. (2004), from memory: about 0.35 lower at mash temperature."""
+    assert mash.ph_at_20(5.05, 65.0) == pytest.approx(5.40, abs=1e-9)
+    assert mash.ph_at_20(5.36, 20.0) == 5.36
+    assert mash.ph_at_20(5.36, 10.0) < 5.36
+
+
+def test_rests_count_at_both_ends_of_a_range() -> None:
+    rests = [(54.0, 5.0), (66.0, 40.0), (66.1, 7.0), (53.9, 11.0)]
+    assert mash.minutes_in_range(rests, 54.0, 66.0) == 45.0
+    assert mash.minutes_in_range([], 54.0, 66.0) == 0.0
+
+
+def test_enzyme_ranges() -> None:
+    """J. Palmer, How to Brew, ch. 14: 98-113, 115-135, 130-150 and 155-167 degF, to the nearest degC."""
+    fahrenheit = {
+        "beta_glucanase": (98.0, 113.0),
+        "protease": (115.0, 135.0),
+        "beta_amylase": (130.0, 150.0),
+        "alpha_amylase": (155.0, 167.0),
+    }
+    assert [enzyme.name for enzyme in mash.ENZYMES] == list(fahrenheit)
+    for enzyme in mash.ENZYMES:
+        low, high = fahrenheit[enzyme.name]
+        assert enzyme.low == pytest.approx((low - 32.0) / 1.8, abs=1.0)
+        assert enzyme.high == pytest.approx((high - 32.0) / 1.8, abs=1.0)
+        assert enzyme.source
+
+
+def test_undefined() -> None:
+    with pytest.raises(ValueError, match="100 degP"):
+        mash.dissolved_extract(15.0, 100.0)
+    with pytest.raises(ValueError, match="no strength"):
+        mash.first_wort_maximum(0.0, 0.0, 0.0)
+    with pytest.raises(ValueError, match="no water"):
+        mash.run_off([0.0], GRAIN, HELD, DISSOLVED, 0.0)
+    with pytest.raises(ValueError, match="no extract dissolved"):
+        mash.lauter_efficiency([15.0], GRAIN, HELD, 0.0, MOISTURE)
