@@ -1,0 +1,129 @@
+"""What an entry must be beyond its fields.
+
+Names that something defines, dates in order, readings that can be trusted at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.measures import Gravity, Scale
+from journal.problems import Place, Problem
+from journal.reading.brewery import Brewery
+from journal.reading.entry import Batch, Grain, Sheet, Sugar
+from journal.reading.kinds import KINDS
+from journal.reading.malts import Malts, resolve
+from journal.reading.values import nearest
+
+#: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
+HOT_SAMPLE = 50.0
+
+
+def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
+    """Every problem of one entry that its fields alone don't show."""
+    return [
+        *_malts(batch, malts),
+        *_contradictions(batch),
+        *_brewhouse(batch, brewery),
+        *_hot_samples(batch),
+        *_dates(batch),
+        *_trust(batch),
+    ]
+
+
+def _sheets(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
+    for index, grain in enumerate(batch.grains):
+        yield f"grains[{index}]", grain
+    for group in ("boil", "fermenter"):
+        held = getattr(batch, group)
+        for index, sugar in enumerate(held.additions if held else ()):
+            yield f"{group}.additions[{index}]", sugar
+
+
+def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
+    for index, grain in enumerate(batch.grains):
+        path = f"grains[{index}]"
+        named = grain.malt
+        if named is None or named in malts.by_key or resolve(grain, path, malts).has_extract:
+            continue
+        near = nearest(named, [*malts.by_key, *KINDS])
+        hint = (
+            f"Did you mean {near}?" if near else "Describe it in malts.yaml, give its `extract` here, or name its kind."
+        )
+        message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
+        yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
+
+
+def _contradictions(batch: Batch) -> Iterator[Problem]:
+    for path, sheet in _sheets(batch):
+        yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
+
+
+def contradiction(sheet: Sheet, here: Place, other: Place) -> Iterator[Problem]:
+    """A malt's extract stated both on dry basis and as is."""
+    if sheet.extract is not None and sheet.extract_as_is is not None:
+        message = "the extract is stated twice, on dry basis and as is"
+        yield Problem("fields-contradict", message, "Keep the one that the sheet states.", here, expected_by=other)
+
+
+def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    known = brewery.brewhouses
+    if batch.brewhouse is not None and batch.brewhouse not in known:
+        near = nearest(batch.brewhouse, known)
+        hint = f"Did you mean {near}?" if near else "Describe it under `brewhouses` in entries/brewery.yaml."
+        yield Problem(
+            "brewhouse-unknown", f"no brewhouse is called “{batch.brewhouse}”", hint, batch.place("brewhouse")
+        )
+    elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names:
+        message = "`brewhouse` is missing, and brewery.yaml describes several"
+        yield Problem("field-missing", message, f"Add brewhouse: {' or '.join(known)}.", batch.place("batch"))
+
+
+def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
+    """Every gravity of an entry with its path, in the order of the work."""
+    held = {
+        "mash.first_wort": batch.mash and batch.mash.first_wort,
+        "lauter.last_runnings": batch.lauter and batch.lauter.last_runnings,
+        "boil.before.gravity": batch.boil and batch.boil.before and batch.boil.before.gravity,
+        "boil.after.gravity": batch.boil and batch.boil.after and batch.boil.after.gravity,
+        "fermenter.gravity": batch.fermenter and batch.fermenter.gravity,
+        **{f"readings[{index}].gravity": reading.gravity for index, reading in enumerate(batch.readings)},
+        "package.gravity": batch.package and batch.package.gravity,
+    }
+    yield from ((path, gravity) for path, gravity in held.items() if gravity)
+
+
+def _hot_samples(batch: Batch) -> Iterator[Problem]:
+    for path, gravity in gravities(batch):
+        if gravity.scale is Scale.HYDROMETER and gravity.at is not None and gravity.at > HOT_SAMPLE:
+            message = f"`{path}` was read in a sample of {gravity.at:.0f} °C"
+            hint = "Cool the next sample below 40 °C; at this heat the correction is hardly to be trusted."
+            yield Problem("sample-hot", message, hint, batch.place(path))
+
+
+def _dates(batch: Batch) -> Iterator[Problem]:
+    if batch.brewed is None:
+        return
+    moments = [
+        ("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter and batch.fermenter.pitched else None)
+    ]
+    moments += [
+        (f"readings[{index}].at", reading.at.date()) for index, reading in enumerate(batch.readings) if reading.at
+    ]
+    moments += [("package.on", batch.package.on if batch.package else None)]
+    for path, day in moments:
+        if day is not None and day < batch.brewed:
+            message = f"`{path}` is {day}, before the day of brewing"
+            yield Problem(
+                "dates-disorder", message, "Check both dates.", batch.place(path), expected_by=batch.place("brewed")
+            )
+
+
+def _trust(batch: Batch) -> Iterator[Problem]:
+    for path in batch.trust:
+        if path == "balance" or path in batch.places:
+            continue
+        near = nearest(path, [known for known in batch.places if not known.startswith("trust")])
+        hint = f"Did you mean {near}?" if near else "Name a reading as the entry does, such as boil.before.volume."
+        place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
+        yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

@@ -1,0 +1,173 @@
+"""All of a journal's files, read: settings, malts, entries, and every problem on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from journal.problems import Place, Problem, Severity, Source, Span
+from journal.reading import front_matter
+from journal.reading.brewery import Brewery
+from journal.reading.checks import check_entry, contradiction
+from journal.reading.entry import Batch
+from journal.reading.files import ENTRIES, entry_files, read_source, shown
+from journal.reading.kinds import KINDS
+from journal.reading.located_yaml import Mapping, Node, read_yaml
+from journal.reading.malts import Malt, Malts
+from journal.reading.prose import Reference, check_references, references
+from journal.reading.table import Group, read_fields
+from journal.reading.values import Context, Named, nearest
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One file under entries/: its batch, as far as it could be read, its references, its problems."""
+
+    file: str
+    batch: Batch | None
+    references: tuple[Reference, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def broken(self) -> bool:
+        """Whether an error keeps it from being published."""
+        return self.batch is None or any(p.severity is Severity.ERROR for p in self.problems)
+
+
+@dataclass(frozen=True)
+class Journal:
+    """What was read: settings, malts, and every entry in order of file name."""
+
+    root: Path
+    brewery: Brewery
+    malts: Malts
+    entries: tuple[Entry, ...]
+
+    @property
+    def batches(self) -> list[Batch]:
+        """The batches without an error, by date of brewing, then by id."""
+        whole = [entry.batch for entry in self.entries if entry.batch and not entry.broken]
+        return sorted(whole, key=lambda batch: (batch.day, id_order(batch.id)))
+
+
+def id_order(batch_id: str) -> tuple[tuple[int, int, str], ...]:
+    """A key that sorts ids as people do: 9 before 10, 14 before 14-b."""
+    parts = batch_id.replace("-", " - ").split()
+    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
+
+
+def read_entry(source: Source) -> tuple[Batch | None, list[Problem]]:
+    """The batch of one entry's text, with the problems of its fields; None where nothing could be read."""
+    offsets, problems = front_matter.split(source)
+    if offsets is None:
+        return None, problems
+    start, end, prose_start = offsets
+    root, problems = read_yaml(source, start, end)
+    if not isinstance(root, Mapping):
+        return None, problems or [_no_fields(source, root, Span(0, 3))]
+    context = Context(source)
+    values = read_fields(Batch, root, "", context)
+    batch = Batch(**values, source=source, places=context.places, names=context.names, prose_start=prose_start)
+    return batch, [*problems, *context.problems]
+
+
+def _no_fields(source: Source, root: Node | None, otherwise: Span) -> Problem:
+    hint = "Write one field a line, such as title: Lantern Bitter."
+    return Problem("wrong-shape", "no fields stand here", hint, Place(source, root.span if root else otherwise))
+
+
+def _read_settings(root: Path, name: str) -> tuple[Source | None, Mapping | None, list[Problem]]:
+    path = root / ENTRIES / name
+    if not path.exists() and not path.is_symlink():
+        return None, None, []
+    source, problems = read_source(root, path)
+    if source is None:
+        # a settings file that is there and empty states nothing, which is allowed
+        return None, None, [p for p in problems if p.code != "file-empty"]
+    node, problems = read_yaml(source)
+    if node is not None and not isinstance(node, Mapping) and not problems:
+        problems = [_no_fields(source, node, Span(0, 1))]
+    return source, node if isinstance(node, Mapping) else None, problems
+
+
+def read_brewery(root: Path) -> tuple[Brewery, list[Problem]]:
+    """entries/brewery.yaml; the defaults where there is none."""
+    source, node, problems = _read_settings(root, "brewery.yaml")
+    if source is None or node is None:
+        return Brewery(), problems
+    brewery, more = _brewery(source, node)
+    return brewery, [*problems, *more]
+
+
+def _brewery(source: Source, node: Mapping) -> tuple[Brewery, list[Problem]]:
+    context = Context(source)
+    values = read_fields(Brewery, node, "", context)
+    return Brewery(**values, source=source, places=context.places), context.problems
+
+
+def read_malts(root: Path) -> tuple[Malts, list[Problem]]:
+    """entries/malts.yaml; no malts where there is none."""
+    source, node, problems = _read_settings(root, "malts.yaml")
+    if source is None or node is None:
+        return Malts(), problems
+    context = Context(source)
+    by_key: dict[str, Malt] = Named(Group(Malt), "malts").read(node, "", context)
+    for key, malt in by_key.items():
+        if malt.kind is not None and malt.kind not in KINDS:
+            near = nearest(malt.kind, KINDS)
+            hint = f"Did you mean {near}?" if near else f"Kinds: {', '.join(KINDS)}."
+            context.report(
+                "kind-unknown", f"no kind is called “{malt.kind}”", hint, context.places[f"{key}.kind"], f"{key}.kind"
+            )
+        if malt.extract is not None and malt.extract_as_is is not None:
+            both = (Place(source, context.places[f"{key}.{name}"]) for name in ("extract_as_is", "extract"))
+            context.problems.extend(contradiction(malt, *both))
+    return Malts(by_key, source, context.places), [*problems, *context.problems]
+
+
+def _read_one(root: Path, path: Path, brewery: Brewery, malts: Malts) -> Entry:
+    source, problems = read_source(root, path)
+    if source is None:
+        return Entry(shown(root, path), None, (), tuple(problems))
+    batch, problems = read_entry(source)
+    if batch is None:
+        return Entry(source.name, None, (), tuple(problems))
+    found = references(batch)
+    problems = [*problems, *check_entry(batch, brewery, malts), *check_references(root, found)]
+    return Entry(source.name, batch, tuple(found), tuple(problems))
+
+
+def _repeated(entries: list[Entry]) -> list[Entry]:
+    """The entries again, each later one of a repeated id with a problem."""
+    first: dict[str, Batch] = {}
+    marked = []
+    for entry in entries:
+        batch = entry.batch
+        if batch is None or not batch.batch:
+            marked.append(entry)
+        elif batch.id in first:
+            other = first[batch.id]
+            message = f"batch {batch.id} is also in {other.file}"
+            hint = "Give one of them another id, such as the next number."
+            problem = Problem("batch-repeated", message, hint, batch.place("batch"), expected_by=other.place("batch"))
+            marked.append(replace(entry, problems=(*entry.problems, problem)))
+        else:
+            first[batch.id] = batch
+            marked.append(entry)
+    return marked
+
+
+def read_journal(root: Path) -> tuple[Journal, list[Problem]]:
+    """Everything under `root`/entries, and every problem of settings and entries.
+
+    Never raises for what a brewer wrote.
+    """
+    if not (root / ENTRIES).is_dir():
+        message = f"there is no folder {ENTRIES}/ in {root}"
+        hint = "Go to the folder that holds entries/, or make one and write a first entry in it."
+        return Journal(root, Brewery(), Malts(), ()), [Problem("journal-missing", message, hint, file=ENTRIES)]
+    brewery, brewery_problems = read_brewery(root)
+    malts, malt_problems = read_malts(root)
+    entries = _repeated([_read_one(root, path, brewery, malts) for path in entry_files(root)])
+    problems = [*brewery_problems, *malt_problems, *(p for entry in entries for p in entry.problems)]
+    return Journal(root, brewery, malts, tuple(entries)), problems

@@ -1,0 +1,104 @@
+"""From the file system to sources: which files are entries, and what keeps one from being read."""
+
+from __future__ import annotations
+
+import codecs
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+from journal.problems import Place, Problem, Source, Span
+
+#: An entry larger than this is refused by name, unread.
+LARGEST = 1024 * 1024
+ENTRIES = "entries"
+
+
+def entry_files(root: Path) -> Iterator[Path]:
+    """Every `*.md` under entries/ in order of name.
+
+    Hidden names and names with `_` first are passed over, links to folders too. A folder that can't be listed comes last,
+    so that its entries are not lost in silence.
+    """
+    unlisted: list[Path] = []
+    for folder, folders, files in os.walk(root / ENTRIES, onerror=lambda error: unlisted.append(Path(error.filename))):
+        folders.sort()
+        named_like_entries = [name for name in folders if name.endswith(".md") and name[0] not in "._"]
+        folders[:] = [name for name in folders if name[0] not in "._" and not name.endswith(".md")]
+        for name in sorted(files + named_like_entries):
+            if name.endswith(".md") and name[0] not in "._":
+                yield Path(folder) / name
+    yield from unlisted
+
+
+def shown(root: Path, path: Path) -> str:
+    """A path as the journal names it: from its root, with forward slashes."""
+    try:
+        return path.relative_to(root).as_posix()
+    except ValueError:
+        return path.as_posix()
+
+
+def leads_outside(root: Path, path: Path) -> bool:
+    """Whether a path under entries/ is, through links, somewhere else or nowhere."""
+    try:
+        return not path.resolve(strict=True).is_relative_to((root / ENTRIES).resolve(strict=True))
+    except (OSError, RuntimeError):
+        return True
+
+
+def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
+    """A file's text with its name; None and the reason where it can't be read as text.
+
+    A byte order mark is dropped and CRLF becomes LF, so that places count what an editor shows.
+    """
+    name = shown(root, path)
+
+    def refuse(code: str, message: str, hint: str) -> tuple[None, list[Problem]]:
+        return None, [Problem(code, message, hint, file=name)]
+
+    if path.is_symlink() and leads_outside(root, path):
+        return refuse(
+            "file-outside",
+            f"{name} is a link that leads out of entries/ or to nothing",
+            "Copy the file into entries/ instead.",
+        )
+    if path.is_dir() and path.suffix != ".md":
+        return refuse("file-unreadable", f"the folder {name} can't be listed", "Check the folder's permissions.")
+    if not path.is_file():
+        return refuse(
+            "file-not-a-file", f"{name} is not a file", "Rename it so that it does not end in .md, or move it away."
+        )
+    try:
+        if path.stat().st_size > LARGEST:
+            size = path.stat().st_size / LARGEST
+            return refuse(
+                "file-too-large",
+                f"{name} is {size:.1f} MiB; an entry has 1 MiB at most",
+                "Move logs and pictures beside the entry.",
+            )
+        raw = path.read_bytes()
+    except OSError as error:
+        return refuse("file-unreadable", f"{name} can't be read: {error.strerror}", "Check the file's permissions.")
+    return _decode(name, raw)
+
+
+def _decode(name: str, raw: bytes) -> tuple[Source | None, list[Problem]]:
+    if b"\0" in raw:
+        hint = (
+            "Save it as plain text, UTF-8." if raw[:2] in {b"\xff\xfe", b"\xfe\xff"} else "Only text files belong here."
+        )
+        return None, [Problem("file-not-text", f"{name} is not a text file", hint, file=name)]
+    raw = raw.removeprefix(codecs.BOM_UTF8)
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = raw[: error.start].decode("utf-8").replace("\r\n", "\n")
+        source = Source(name, before + raw[error.start :].decode("utf-8", errors="replace").replace("\r\n", "\n"))
+        place = Place(source, Span(len(before), len(before) + 1))
+        message = f"the byte {raw[error.start]:#04x} is no UTF-8 text"
+        return None, [Problem("file-not-text", message, "Save the file with the encoding UTF-8.", place)]
+    source = Source(name, text.replace("\r\n", "\n"))
+    if not source.text.strip():
+        return None, [Problem("file-empty", f"{name} is empty", "Write the entry, or delete the file.", file=name)]
+    return source, []

@@ -1,0 +1,228 @@
+"""YAML, strictly, with the place of everything.
+
+The C parser's events are put together here without recursion in C and without PyYAML's resolver: every scalar stays the
+text that stands there, and the field table decides what it means. A repeated key, an anchor, an alias, a tag or a
+second document is a problem; the rest of the text is still read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+import yaml
+
+from journal.problems import Place, Problem, Source, Span
+
+try:
+    from yaml import CBaseLoader as _Loader
+except ImportError:  # a PyYAML built without libyaml reads the same, only slower
+    from yaml import BaseLoader as _Loader  # type: ignore[assignment]
+
+#: Deeper than any entry can be; beyond it the text is refused rather than walked.
+DEEPEST = 20
+
+
+@dataclass(frozen=True)
+class Scalar:
+    """A text; `plain` if it stands without quotes."""
+
+    text: str
+    span: Span
+    plain: bool
+
+    @property
+    def empty(self) -> bool:
+        """Nothing stands here but white space, quoted or not, or YAML's words for nothing."""
+        return not self.text.strip() or (self.plain and self.text in {"~", "null", "Null", "NULL"})
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """A list of nodes."""
+
+    items: tuple[Node, ...]
+    span: Span
+
+
+@dataclass(frozen=True)
+class Mapping:
+    """Keys and nodes in the order written; no key stands twice."""
+
+    pairs: tuple[tuple[Scalar, Node], ...]
+    span: Span
+
+
+Node = Scalar | Sequence | Mapping
+
+
+@dataclass
+class _Open:
+    start: int
+    is_mapping: bool
+    nodes: list[Node] = field(default_factory=list)
+
+
+class _Refused(Exception):  # noqa: N818  # never leaves this module
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
+def _offsets(event: yaml.Event) -> tuple[int, int]:
+    # the parser marks every event; only the stubs allow for none
+    start, end = event.start_mark, event.end_mark
+    return (start.index if start else 0), (end.index if end else 0)
+
+
+class _Composer:
+    """Puts events together; `shift` is where the YAML begins in the file."""
+
+    def __init__(self, source: Source, start: int, end: int) -> None:
+        self.source, self.shift, self.end = source, start, end
+        self.problems: list[Problem] = []
+        self.stack: list[_Open] = []
+        self.root: Node | None = None
+
+    def place(self, start: int, end: int) -> Place:
+        return Place(self.source, Span(self.shift + start, min(self.shift + end, self.end)))
+
+    def report(self, code: str, message: str, hint: str, start: int, end: int) -> None:
+        self.problems.append(Problem(code, message, hint, self.place(start, end)))
+
+    def compose(self) -> None:
+        documents = 0
+        for event in self._events():
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    self.report(
+                        "second-document",
+                        "a second YAML document begins here",
+                        "Keep one document in a file; take the line of hyphens away.",
+                        *_offsets(event),
+                    )
+                    return
+            else:
+                self._take(event)
+
+    def _events(self) -> Iterator[yaml.Event]:
+        text = self.source.text[self.shift : self.end]
+        try:
+            yield from yaml.parse(text, Loader=_Loader)
+        except yaml.MarkedYAMLError as error:
+            raise _Refused(self._syntax(error, text)) from error
+        except yaml.reader.ReaderError as error:
+            at = next((i for i, c in enumerate(text) if yaml.reader.Reader.NON_PRINTABLE.match(c)), 0)
+            raise _Refused(
+                Problem(
+                    "yaml-syntax",
+                    f"the character U+{ord(text[at]) if text else 0:04X} is not allowed in YAML",
+                    "Delete it; it may be invisible in your editor.",
+                    self.place(at, at + 1),
+                )
+            ) from error
+
+    def _syntax(self, error: yaml.MarkedYAMLError, text: str) -> Problem:
+        mark = error.problem_mark or error.context_mark
+        at = mark.index if mark else 0
+        line_start = text.rfind("\n", 0, at) + 1
+        lead = text[line_start : at + 1]
+        if "\t" in lead and not lead.strip(" \t-"):
+            tab = line_start + lead.index("\t")
+            return Problem(
+                "yaml-tab", "a tab stands in the indentation", "Indent with spaces.", self.place(tab, tab + 1)
+            )
+        if at >= len(text.rstrip()):
+            at = max(0, len(text.rstrip()) - 1)
+        problem = (error.problem or "it can't be read").replace("found ", "", 1)
+        context = f" {error.context}" if error.context else ""
+        hint = "A text with a colon, a hash or a bracket in it wants quotation marks; lists and groups want their closing bracket."
+        return Problem("yaml-syntax", f"the YAML can't be read here: {problem}{context}", hint, self.place(at, at + 1))
+
+    def _take(self, event: yaml.Event) -> None:
+        start, end = _offsets(event)
+        self._refuse_decoration(event, start, end)
+        if isinstance(event, yaml.ScalarEvent):
+            self._add(Scalar(event.value, self.place(start, end).span, event.style is None or event.style == ""))
+        elif isinstance(event, yaml.AliasEvent):
+            self._add(Scalar("", self.place(start, end).span, True))
+        elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
+            self.stack.append(_Open(start, isinstance(event, yaml.MappingStartEvent)))
+            if len(self.stack) > DEEPEST:
+                raise _Refused(
+                    Problem("wrong-shape", "groups within groups, too deep for any entry", "", self.place(start, end))
+                )
+        elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+            self._close(end)
+
+    def _refuse_decoration(self, event: yaml.Event, start: int, end: int) -> None:
+        if isinstance(event, yaml.AliasEvent):
+            self.report("yaml-anchor", "an alias stands here", "Write the value out.", start, end)
+        elif anchor := getattr(event, "anchor", None):
+            mark = f"&{anchor}"
+            at = self._before(mark, start)
+            self.report("yaml-anchor", "an anchor stands here", f"Take {mark} away.", at, at + len(mark))
+        if tag := getattr(event, "tag", None):
+            self.report("yaml-tag", f"a tag stands here: {tag}", "Take the tag away.", start, max(end, start + 1))
+
+    def _before(self, mark: str, start: int) -> int:
+        """Offset of an anchor's mark, which the event's start may include or follow."""
+        at = self.source.text.rfind(mark, self.shift, self.shift + start + len(mark))
+        return at - self.shift if at >= 0 else start
+
+    def _add(self, node: Node) -> None:
+        if self.stack:
+            self.stack[-1].nodes.append(node)
+        elif self.root is None:
+            self.root = node
+
+    def _close(self, end: int) -> None:
+        opened = self.stack.pop()
+        # a block's end event stands at the next token; the block itself ends with its last line
+        text = self.source.text[self.shift + opened.start : self.shift + end]
+        span = self.place(opened.start, opened.start + len(text.rstrip())).span
+        if not opened.is_mapping:
+            self._add(Sequence(tuple(opened.nodes), span))
+            return
+        self._add(Mapping(tuple(self._pairs(opened.nodes)), span))
+
+    def _pairs(self, nodes: list[Node]) -> Iterator[tuple[Scalar, Node]]:
+        seen: dict[str, Scalar] = {}
+        for key, value in list(pairwise(nodes))[::2]:
+            if not isinstance(key, Scalar):
+                self.problems.append(
+                    Problem(
+                        "wrong-shape",
+                        "a list or a group stands where a field's name belongs",
+                        "",
+                        Place(self.source, key.span),
+                    )
+                )
+            elif key.text in seen:
+                self.problems.append(
+                    Problem(
+                        "repeated-field",
+                        f"`{key.text}` is given twice",
+                        "Keep one of them; the first is on the line shown second.",
+                        Place(self.source, key.span),
+                        expected_by=Place(self.source, seen[key.text].span),
+                    )
+                )
+            else:
+                seen[key.text] = key
+                yield key, value
+
+
+def read_yaml(source: Source, start: int = 0, end: int | None = None) -> tuple[Node | None, list[Problem]]:
+    """The nodes of a stretch of a source's text, with offsets into the whole text.
+
+    None where it is empty or unreadable.
+    """
+    composer = _Composer(source, start, len(source.text) if end is None else end)
+    try:
+        composer.compose()
+    except _Refused as refused:
+        return None, [*composer.problems, refused.problem]
+    return composer.root, composer.problems

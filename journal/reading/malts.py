@@ -1,0 +1,121 @@
+"""malts.yaml, and the resolving of a grain's values.
+
+What stands in the entry wins over malts.yaml, and that over its kind.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from journal.measures import Measure
+from journal.measures.units import NUMBER, SHARE
+from journal.problems import Source, Span
+from journal.reading.entry import Grain, Sheet, Sugar
+from journal.reading.kinds import KINDS, Kind
+from journal.reading.table import entry_field
+from journal.reading.values import Quantity, Text
+
+#: A number whose source is not stated is taken to be no better than a typical one.
+UNSTATED = "typical"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Malt(Sheet):
+    """One lot of malt, as its sheet has it."""
+
+    name: str | None = entry_field(Text(), "what it is called")
+    maltster: str | None = entry_field(Text(), "who made it")
+    lot: str | None = entry_field(Text(), "the lot on the sack")
+    kind: str | None = entry_field(Text(), "a kind, for typical values of what is not stated")
+    fine_coarse_difference: Measure | None = entry_field(
+        Quantity(SHARE, zero=True), "fine-coarse difference of the extract"
+    )
+    price: Measure | None = entry_field(Quantity(NUMBER, zero=True), "price per kg")
+
+
+@dataclass(frozen=True)
+class Malts:
+    """All of malts.yaml by key."""
+
+    by_key: dict[str, Malt] = field(default_factory=dict)
+    source: Source | None = None
+    places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
+
+
+@dataclass(frozen=True)
+class Stated:
+    """One value of a malt: the number in kept units, its own stated sd, how good its source is, and where it was
+    stated.
+
+    `origin` is unique for one statement: two grains of one lot share it, and so share its error. It is the reading's
+    path in the entry (`grains[1].extract`), or `malts.KEY.extract`, or `kinds.NAME.extract`.
+    """
+
+    value: float
+    sd: float | None
+    source: str
+    origin: str
+
+
+@dataclass(frozen=True)
+class MaltValues:
+    """What is known of a grain or sugar: None where nothing is.
+
+    One of `extract` (dry basis, fraction) and `extract_as_is` (fraction of the weight) is set where extract is known.
+    """
+
+    name: str
+    key: str
+    kind: str
+    extract: Stated | None
+    extract_as_is: Stated | None
+    moisture: Stated | None
+    diastatic_power: Stated | None
+    colour: Stated | None
+
+    @property
+    def has_extract(self) -> bool:
+        """Whether its extract is known, even if it is none."""
+        return self.extract is not None or self.extract_as_is is not None
+
+
+def _typical(kind: Kind | None, name: str) -> Stated | None:
+    value = getattr(kind, name, None) if kind else None
+    return None if value is None or kind is None else Stated(value, None, "typical", f"kinds.{kind.name}.{name}")
+
+
+def resolve(line: Grain | Sugar, path: str, malts: Malts) -> MaltValues:
+    """The values that count for one line of the grist or one sugar at `path` of its entry."""
+    named = (line.malt if isinstance(line, Grain) else line.addition) or ""
+    malt = malts.by_key.get(named)
+    kind = KINDS.get((malt.kind or "") if malt else named)
+    layers: list[tuple[Sheet, str, str]] = [(line, path, line.source or UNSTATED)]
+    if malt:
+        layers.append((malt, f"malts.{named}", malt.source or UNSTATED))
+
+    def first(name: str) -> Stated | None:
+        for sheet, where, source in layers:
+            measure: Measure | None = getattr(sheet, name)
+            if measure is not None:
+                return Stated(measure.value, measure.sd, source, f"{where}.{name}")
+        return _typical(kind, name)
+
+    extract, as_is = None, None
+    for sheet, _, _ in layers:
+        if sheet.extract_as_is is not None or sheet.extract is not None:
+            extract = first("extract") if sheet.extract is not None else None
+            as_is = first("extract_as_is") if sheet.extract is None else None
+            break
+    else:
+        as_is = _typical(kind, "extract_as_is")
+        extract = _typical(kind, "extract") if as_is is None else None
+    return MaltValues(
+        name=(malt.name if malt and malt.name else named),
+        key=named if malt else "",
+        kind=kind.name if kind else "",
+        extract=extract,
+        extract_as_is=as_is,
+        moisture=first("moisture"),
+        diastatic_power=first("diastatic_power"),
+        colour=first("colour"),
+    )

@@ -1,0 +1,149 @@
+"""The prose of an entry: CommonMark with tables, raw HTML shown as text, and where its links and pictures lead."""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+from journal.problems import Place, Problem, Span
+from journal.reading.entry import Batch
+from journal.reading.files import ENTRIES, leads_outside
+
+#: What browsers show, by ending.
+PICTURES = frozenset({".png", ".jpg", ".jpeg", ".gif", ".webp", ".avif", ".svg"})
+#: A picture larger than this is refused: it would make the journal slow to open for nothing a screen can show.
+LARGEST_PICTURE = 8 * 1024 * 1024
+
+
+@cache
+def markdown() -> MarkdownIt:
+    """The one Markdown parser: CommonMark and tables, no raw HTML; links of doubtful schemes stay dead text."""
+    return MarkdownIt("commonmark", {"html": False}).enable("table")
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A link or picture in the prose: where it leads as written, what it says, and its place."""
+
+    target: str
+    words: str
+    picture: bool
+    place: Place
+
+    @property
+    def elsewhere(self) -> bool:
+        """Whether it names a scheme or a host of its own."""
+        parts = urlsplit(self.target)
+        return bool(parts.scheme or parts.netloc)
+
+    @property
+    def inside(self) -> str | None:
+        """The file it leads to, from the journal's root; None for a place on the same page or another host."""
+        path = unquote(urlsplit(self.target).path)
+        if self.elsewhere or not path:
+            return None
+        if path.startswith("/"):
+            return path
+        return posixpath.normpath(posixpath.join(posixpath.dirname(self.place.source.name), path))
+
+
+def _walk(tokens: list[Token] | None, lines: tuple[int, int]) -> Iterator[tuple[Token, tuple[int, int]]]:
+    """Every token with the lines it stands in, half-open from 0."""
+    for token in tokens or []:
+        inside = (token.map[0], token.map[1]) if token.map else lines
+        yield token, inside
+        yield from _walk(token.children, inside)
+
+
+def _where(prose: str, target: str, paragraph: tuple[int, int], after: int) -> tuple[int, int]:
+    """Start and end of a target as written: past its last mention in its paragraph, else where it is defined."""
+    begins, ends = paragraph
+    spellings = list(dict.fromkeys((target, unquote(target))))
+    stretches = [(max(begins, after), ends, ("(", "(<", "<", "")), (begins, ends, ("",))]
+    stretches.append((0, len(prose), ("]: ", "]: <")))
+    for start, end, openings in stretches:
+        for opening in openings:
+            for written in spellings:
+                at = prose.find(opening + written, start, end)
+                if at >= 0:
+                    return at + len(opening), at + len(opening) + len(written)
+    return begins, min(begins + 1, len(prose))
+
+
+def references(batch: Batch) -> list[Reference]:
+    """Every link and picture of the prose, in order."""
+    prose = batch.prose
+    if not any(sign in prose for sign in ("](", "]:", "<")):
+        return []  # nothing in it can be a link, and parsing costs a millisecond
+    # lines as the Markdown parser counts them: form feeds and the like don't end one
+    line_starts = [0, *(index + 1 for index, character in enumerate(prose) if character == "\n"), len(prose)]
+    found: list[Reference] = []
+    seen: dict[str, int] = {}
+    for token, lines in _walk(markdown().parse(prose), (0, len(line_starts) - 1)):
+        target = (
+            token.attrGet("href")
+            if token.type == "link_open"
+            else token.attrGet("src")
+            if token.type == "image"
+            else None
+        )
+        if not isinstance(target, str):
+            continue
+        begins, ends = (line_starts[min(line, len(line_starts) - 1)] for line in lines)
+        start, end = _where(prose, target, (begins, ends), seen.get(target, 0))
+        seen[target] = end
+        span = Span(batch.prose_start + start, batch.prose_start + end)
+        words = token.content if token.type == "image" else ""
+        found.append(Reference(target, words, token.type == "image", Place(batch.source, span)))
+    return found
+
+
+def check_references(root: Path, found: list[Reference]) -> Iterator[Problem]:
+    """Links and pictures that lead nowhere, or out of entries/."""
+    for reference in found:
+        what = "picture" if reference.picture else "link"
+        if reference.picture and not reference.words.strip():
+            hint = "Write a few words between the brackets: ![the run-off, early morning](…)."
+            yield Problem("picture-without-words", "the picture has no description", hint, reference.place)
+        if reference.picture and reference.elsewhere:
+            message = f"the picture {reference.target} lies on another host"
+            yield Problem("picture-elsewhere", message, "Put a copy beside the entry.", reference.place)
+        if reference.inside is not None:
+            yield from _check_inside(root, reference, reference.inside, what)
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:  # a name too long for any file
+        return False
+
+
+def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> Iterator[Problem]:
+    path = root / inside
+    there = _exists(path)
+    if inside.split("/", maxsplit=1)[0] != ENTRIES or (there and leads_outside(root, path)):
+        message = f"the {what} {reference.target} leads out of entries/"
+        hint = "Copy the file into entries/, beside the entry, and link to that."
+        yield Problem("link-leaves-journal", message, hint, reference.place)
+    elif not there or not path.is_file():
+        code = "picture-missing" if reference.picture else "link-broken"
+        yield Problem(code, f"there is no file {inside}", "Check the name, upper and lower case too.", reference.place)
+    elif reference.picture and path.suffix.lower() not in PICTURES:
+        hint = f"Use one of {', '.join(sorted(PICTURES))}."
+        yield Problem("picture-unreadable", f"{inside} is no picture that browsers show", hint, reference.place)
+    elif reference.picture and path.stat().st_size > LARGEST_PICTURE:
+        size = path.stat().st_size / 1024 / 1024
+        yield Problem(
+            "picture-unreadable",
+            f"{inside} is {size:.0f} MiB, and 8 MiB is the most",
+            "Save it smaller.",
+            reference.place,
+        )

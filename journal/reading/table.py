@@ -1,0 +1,111 @@
+"""The field table: a frozen dataclass per group of fields, a line per field, read by what the line says.
+
+`entry_field` puts a field's kind of value, its meaning and whether it is required into the dataclass; `Group` reads a
+mapping by that table. Whatever lists the fields (messages, references, schemas) reads the same table.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any
+
+from journal.reading.located_yaml import Mapping, Node, Scalar
+from journal.reading.values import Context, ListOf, Named, Value, nearest
+
+
+@dataclass(frozen=True)
+class FieldFacts:
+    """One line of the table."""
+
+    name: str
+    value: Value
+    doc: str
+    required: bool
+
+
+def entry_field(value: Value, doc: str, *, required: bool = False) -> Any:
+    """A dataclass field that the brewer fills: absent lists are empty, other absent values None."""
+    metadata = {"value": value, "doc": doc, "required": required}
+    if isinstance(value, ListOf):
+        return dataclasses.field(default=(), metadata=metadata)
+    if isinstance(value, Named):
+        return dataclasses.field(default_factory=dict, metadata=metadata)
+    return dataclasses.field(default=None, metadata=metadata)
+
+
+def fields_of(record: type) -> dict[str, FieldFacts]:
+    """The table of one record, in order of declaration; cached on the record."""
+    found: dict[str, FieldFacts] | None = record.__dict__.get("_field_table")
+    if found is None:
+        found = {
+            f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"])
+            for f in dataclasses.fields(record)
+            if "value" in f.metadata
+        }
+        record._field_table = found  # type: ignore[attr-defined]
+    return found
+
+
+def read_fields(record: type, node: Mapping, path: str, context: Context) -> dict[str, Any]:
+    """The values of a mapping by a record's table; unknown and missing fields are reported."""
+    table = fields_of(record)
+    values: dict[str, Any] = {}
+    for key, value in node.pairs:
+        field_path = f"{path}.{key.text}" if path else key.text
+        facts = table.get(key.text)
+        if facts is None:
+            _report_unknown(key, path, table, context)
+            continue
+        context.names[field_path], context.places[field_path] = key.span, value.span
+        if isinstance(value, Scalar) and value.empty:
+            continue
+        read = facts.value.read(value, field_path, context)
+        if read is not None:
+            values[key.text] = read
+    given = {key.text for key, value in node.pairs if not (isinstance(value, Scalar) and value.empty)}
+    for facts in table.values():
+        if facts.required and facts.name not in given:
+            where = context.names.get(path, node.span)
+            empty = context.names.get(f"{path}.{facts.name}" if path else facts.name, where)
+            context.report(
+                "field-missing",
+                f"`{facts.name}` is missing",
+                f"Add {facts.name}: {facts.doc}.",
+                _first_line(empty, context),
+                path,
+            )
+    return values
+
+
+def _first_line(span: Any, context: Context) -> Any:
+    line_end = context.source.text.find("\n", span.start)
+    return span if line_end < 0 or line_end >= span.end else span.within(0, line_end - span.start)
+
+
+def _report_unknown(key: Scalar, path: str, table: dict[str, FieldFacts], context: Context) -> None:
+    near = nearest(key.text, table)
+    where = f"`{path}`" if path else "the entry"
+    hint = f"Did you mean `{near}`?" if near else f"Fields here: {', '.join(table)}."
+    full = f"{path}.{key.text}" if path else key.text
+    context.report("unknown-field", f"{where} has no field `{key.text}`", hint, key.span, full)
+
+
+@dataclass(frozen=True)
+class Group:
+    """A group of fields, read into a record."""
+
+    record: type
+
+    @property
+    def words(self) -> str:
+        """The fields of the group."""
+        return "{" + ", ".join(fields_of(self.record)) + "}"
+
+    def read(self, node: Node, path: str, context: Context) -> Any:
+        """The record, or None if something else stands there."""
+        if not isinstance(node, Mapping):
+            hint = f"Write {path.rsplit('.', 1)[-1]}: {self.words}."
+            context.report("wrong-shape", f"`{path}` wants a group of fields", hint, node.span, path)
+            return None
+        return self.record(**read_fields(self.record, node, path, context))

@@ -1,0 +1,333 @@
+"""The kinds of value a field can take, and how each is read from its node.
+
+A kind of value has `read(node, path, context)`: it returns the value, or None after reporting what is wrong. It also
+has `words`, which says in a few words what is wanted, for messages and references.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from difflib import get_close_matches
+from typing import Any, Protocol
+
+from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
+from journal.problems import Place, Problem, Source, Span
+from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
+
+
+@dataclass
+class Context:
+    """What is gathered while one file is read: problems, and the place of each reading and of each field's name."""
+
+    source: Source
+    problems: list[Problem] = field(default_factory=list)
+    places: dict[str, Span] = field(default_factory=dict)
+    names: dict[str, Span] = field(default_factory=dict)
+
+    def report(self, code: str, message: str, hint: str, span: Span, path: str) -> None:
+        """Note a problem at a span of the file."""
+        self.problems.append(Problem(code, message, hint, Place(self.source, span, path)))
+
+
+class Value(Protocol):
+    """A kind of value."""
+
+    @property
+    def words(self) -> str:
+        """What is wanted, in a few words."""
+        ...
+
+    def read(self, node: Node, path: str, context: Context) -> Any:
+        """The value, or None after reporting what is wrong."""
+        ...
+
+
+def _shape(node: Node) -> str:
+    return {Scalar: "a single value", Sequence: "a list", Mapping: "a group of fields"}[type(node)]
+
+
+def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: str = "") -> None:
+    context.report("wrong-shape", f"`{path}` is {_shape(node)}, and {wanted} is wanted", hint, node.span, path)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word nearest to a misspelt one, None if none is near."""
+    found = get_close_matches(word, list(known), n=1, cutoff=0.6) or get_close_matches(
+        word.lower().replace("-", "_"), list(known), n=1, cutoff=0.6
+    )
+    return found[0] if found else None
+
+
+@dataclass(frozen=True)
+class Text:
+    """Any text that is not empty."""
+
+    words: str = "a text"
+
+    def read(self, node: Node, path: str, context: Context) -> str | None:
+        """The text, without white space around it."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, self.words, context)
+            return None
+        return node.text.strip() or None
+
+
+@dataclass(frozen=True)
+class Id:
+    """A whole number, or letters, digits and hyphens, at most 40."""
+
+    words: str = "a whole number or a short id"
+
+    def read(self, node: Node, path: str, context: Context) -> str | None:
+        """The id as text: 31 and "31" are one."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, self.words, context)
+            return None
+        text = node.text.strip()
+        if not re.fullmatch(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,38}[A-Za-z0-9])?", text):
+            hint = "Write a whole number, or letters, digits and hyphens, 40 at most, such as 31 or 31-b."
+            context.report("not-an-id", f"“{text}” can't name a batch", hint, node.span, path)
+            return None
+        return text
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few words."""
+
+    choices: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The words it can be."""
+        return " | ".join(self.choices)
+
+    def read(self, node: Node, path: str, context: Context) -> str | None:
+        """The word, as the format spells it."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, f"one of {self.words}", context)
+            return None
+        text = " ".join(node.text.split())
+        if text in self.choices:
+            return text
+        near = nearest(text, self.choices)
+        hint = f"Did you mean {near}?" if near else f"Write one of: {', '.join(self.choices)}."
+        context.report("not-a-choice", f"“{text}” is not one of {', '.join(self.choices)}", hint, node.span, path)
+        return None
+
+
+@dataclass(frozen=True)
+class YesNo:
+    """`yes` or `no`, or YAML 1.2's `true` and `false`."""
+
+    words: str = "yes or no"
+
+    def read(self, node: Node, path: str, context: Context) -> bool | None:
+        """True for yes."""
+        if isinstance(node, Scalar) and node.text.lower() in {"yes", "true", "no", "false"}:
+            return node.text.lower() in {"yes", "true"}
+        context.report("not-yes-or-no", f"`{path}` wants yes or no", "Write yes or no.", node.span, path)
+        return None
+
+
+@dataclass(frozen=True)
+class Day:
+    """A date, ISO 8601."""
+
+    words: str = "a date such as 2026-04-11"
+
+    def read(self, node: Node, path: str, context: Context) -> date | None:
+        """The day."""
+        text = node.text.strip() if isinstance(node, Scalar) else ""
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            try:
+                return date.fromisoformat(text)
+            except ValueError:
+                pass
+        _report_date("not-a-date", text, "no date", "Write year-month-day, such as 2026-04-11.", node, path, context)
+        return None
+
+
+def _report_date(code: str, text: str, what: str, hint: str, node: Node, path: str, context: Context) -> None:
+    shown = f"“{text}” is {what} of the calendar" if text else f"`{path}` is {_shape(node)}, and a date is wanted"
+    context.report(code, shown, hint, node.span, path)
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A date and a time of day, ISO 8601, local time; a date alone counts from midnight."""
+
+    words: str = "a date and time such as 2026-04-11 17:30"
+
+    def read(self, node: Node, path: str, context: Context) -> datetime | None:
+        """The moment, without a time zone."""
+        text = node.text.strip() if isinstance(node, Scalar) else ""
+        if re.fullmatch(r"\d{4}-\d{2}-\d{2}(?:[T ]\d{2}:\d{2}(?::\d{2})?)?", text):
+            try:
+                return datetime.fromisoformat(text)
+            except ValueError:
+                pass
+        hint = "Write year-month-day hour:minute, such as 2026-04-11 17:30."
+        _report_date("not-a-time", text, "no date and time", hint, node, path, context)
+        return None
+
+
+@dataclass(frozen=True)
+class FileName:
+    """The name of a file beside the entry."""
+
+    words: str = "the name of a file beside the entry"
+
+    def read(self, node: Node, path: str, context: Context) -> str | None:
+        """The name as written."""
+        return Text(self.words).read(node, path, context)
+
+
+def _place_fault(fault: Fault, node: Scalar, path: str, context: Context) -> None:
+    span = node.span
+    written = context.source.text[span.start : span.end]
+    shift = written.find(node.text.strip())
+    if shift >= 0 and fault.end > fault.start:
+        span = span.within(shift + fault.start, shift + fault.end)
+    context.report(fault.code, f"`{path}`: {fault.message}", fault.hint, span, path)
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with a unit of one kind; `zero` says that 0 makes sense, `sd` that an uncertainty may be stated."""
+
+    kind: Kind
+    zero: bool = False
+
+    @property
+    def words(self) -> str:
+        """An example of it."""
+        return f"a {self.kind.name} such as {self.kind.example}"
+
+    def read(self, node: Node, path: str, context: Context) -> Measure | None:
+        """The measure, in the unit the kind keeps."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, self.words, context)
+            return None
+        found = read_measure(node.text.strip(), self.kind, self.zero)
+        if isinstance(found, Fault):
+            _place_fault(found, node, path, context)
+            return None
+        return found
+
+
+@dataclass(frozen=True)
+class AnyOf:
+    """A quantity of one of several kinds, told by its unit."""
+
+    kinds: tuple[Kind, ...]
+
+    @property
+    def words(self) -> str:
+        """Examples of it."""
+        return " or ".join(f"a {kind.name} such as {kind.example}" for kind in self.kinds)
+
+    def read(self, node: Node, path: str, context: Context) -> Measure | None:
+        """The measure, in the unit its kind keeps."""
+        if isinstance(node, Scalar):
+            for kind in self.kinds:
+                found = read_measure(node.text.strip(), kind)
+                if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
+                    return Quantity(kind).read(node, path, context)
+        return Quantity(self.kinds[0]).read(node, path, context)
+
+
+@dataclass(frozen=True)
+class GravityReading:
+    """A gravity: a hydrometer's bare number, °P or °Bx."""
+
+    words: str = "a gravity such as 1.048, 12.0 °P or 12.4 °Bx"
+
+    def read(self, node: Node, path: str, context: Context) -> Gravity | None:
+        """The gravity on the scale it was read on."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, self.words, context)
+            return None
+        found = read_gravity(node.text.strip())
+        if isinstance(found, Fault):
+            _place_fault(found, node, path, context)
+            return None
+        return found
+
+
+@dataclass(frozen=True)
+class ListOf:
+    """A list of values of one kind."""
+
+    item: Value
+
+    @property
+    def words(self) -> str:
+        """What the list holds."""
+        return f"a list, each {self.item.words}"
+
+    def read(self, node: Node, path: str, context: Context) -> tuple[Any, ...]:
+        """The values that could be read, in order."""
+        if not isinstance(node, Sequence):
+            _report_shape(node, path, "a list", context, f"Write [{self.item.words}] or one line with a hyphen each.")
+            return ()
+        values = []
+        for index, item in enumerate(node.items):
+            item_path = f"{path}[{index}]"
+            context.places[item_path] = item.span
+            if isinstance(item, Scalar) and item.empty:
+                context.report(
+                    "wrong-shape", f"`{item_path}` is empty", "Fill it in or take it away.", item.span, item_path
+                )
+                continue
+            values.append(self.item.read(item, item_path, context))
+        return tuple(value for value in values if value is not None)
+
+
+@dataclass(frozen=True)
+class Named:
+    """Values under names the brewer chooses."""
+
+    value: Value
+    what: str
+
+    @property
+    def words(self) -> str:
+        """What stands under each name."""
+        return f"{self.what}: {self.value.words}"
+
+    def read(self, node: Node, path: str, context: Context) -> dict[str, Any]:
+        """Name to value, for those that could be read."""
+        if not isinstance(node, Mapping):
+            _report_shape(node, path, "a group of fields", context)
+            return {}
+        found = {}
+        for key, value in node.pairs:
+            key_path = f"{path}.{key.text}" if path else key.text
+            context.names[key_path], context.places[key_path] = key.span, value.span
+            read = None if isinstance(value, Scalar) and value.empty else self.value.read(value, key_path, context)
+            if read is not None:
+                found[key.text] = read
+        return found
+
+
+@dataclass(frozen=True)
+class WordOrNumber:
+    """What the brewer varies: a word, yes or no, or a number."""
+
+    words: str = "a word, yes or no, or a number"
+
+    def read(self, node: Node, path: str, context: Context) -> str | bool | float | None:
+        """A bool for yes and no, a float for a number, else the text."""
+        if not isinstance(node, Scalar):
+            _report_shape(node, path, self.words, context)
+            return None
+        text = node.text.strip()
+        if text.lower() in {"yes", "no", "true", "false"}:
+            return text.lower() in {"yes", "true"}
+        if re.fullmatch(r"[+-]?\d+(?:\.\d+)?", text) and len(text) < 16:
+            return float(text)
+        return text

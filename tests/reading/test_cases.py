@@ -1,0 +1,136 @@
+"""Case files: the comments say which problem must arise on their line; anything unmatched, either way, fails.
+
+`expect: CODE, CODE` stands on the line itself, or `expect on line N: CODE` elsewhere. Each case is read as an entry of
+a small journal that holds `settings/` and a few files to link to; `brewery.yaml` and `malts.yaml` are cases too.
+"""
+
+import re
+import shutil
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from journal.problems import RULES, Problem, in_order
+from journal.problems.show import as_text
+from journal.reading import read_journal
+
+CASES = Path(__file__).parent / "cases"
+ENTRIES = sorted(path.name for path in CASES.glob("*.md"))
+SETTINGS = ["brewery.yaml", "malts.yaml"]
+PIXEL = bytes.fromhex("89504e470d0a1a0a0000000d49484452000000010000000108060000001f15c489")
+
+#: Rules that no text of an entry can break; each is tested where it arises.
+ABOUT_FILES = {
+    "file-unreadable",
+    "file-not-a-file",
+    "file-empty",
+    "file-too-large",
+    "file-not-text",
+    "file-outside",
+    "journal-missing",
+    "batch-repeated",
+}
+ABOUT_OUTPUT = {"output-not-ours", "output-unwritable"}
+ABOUT_FIGURES = {"reading-impossible", "volume-impossible"}
+ABOUT_BALANCE = {"balance-broken", "balance-strained"}
+
+
+def expected(text: str) -> Counter[tuple[int, str]]:
+    found: Counter[tuple[int, str]] = Counter()
+    for number, line in enumerate(text.split("\n"), start=1):
+        for match in re.finditer(r"expect(?: on line (\d+))?: ([a-z-]+(?:, [a-z-]+)*)", line):
+            found.update((int(match[1] or number), code) for code in match[2].split(", "))
+    return found
+
+
+def problems_of(root: Path, case: str) -> list[Problem]:
+    entries = root / "entries"
+    entries.mkdir()
+    for name in SETTINGS:
+        shutil.copy(CASES / ("settings/" + name if case != name else name), entries / name)
+    (entries / "kettle.png").write_bytes(PIXEL)
+    (entries / "settings.txt").write_text("the loft's settings")
+    if case not in SETTINGS:
+        shutil.copy(CASES / case, entries / case)
+    if case == "prose.md":
+        shutil.copy(CASES / "complete.md", entries / "complete.md")
+    return in_order(read_journal(root)[1])
+
+
+@pytest.mark.parametrize("case", ENTRIES + SETTINGS)
+def test_case(case: str, tmp_path: Path) -> None:
+    problems = problems_of(tmp_path, case)
+    found = Counter((problem.line, problem.code) for problem in problems)
+    wanted = expected((CASES / case).read_text(encoding="utf-8"))
+    assert found == wanted, (
+        f"not found: {sorted((wanted - found).elements())}; not expected: {sorted((found - wanted).elements())}\n"
+        + as_text(problems)
+    )
+
+
+@pytest.mark.parametrize("case", ENTRIES + SETTINGS)
+def test_every_problem_says_what_and_points_into_its_file(case: str, tmp_path: Path) -> None:
+    for problem in problems_of(tmp_path, case):
+        assert problem.file_name == f"entries/{case}"
+        assert problem.message[0].islower() or not problem.message[0].isalpha()
+        assert not problem.message.endswith(".")
+        assert problem.place is not None
+        span = problem.place.span
+        assert 0 <= span.start <= span.end <= len(problem.place.source.text)
+
+
+def _codes() -> Iterator[str]:
+    for case in ENTRIES + SETTINGS:
+        yield from (code for _, code in expected((CASES / case).read_text(encoding="utf-8")))
+
+
+def test_every_rule_that_a_text_can_break_has_a_case() -> None:
+    covered = set(_codes())
+    elsewhere = ABOUT_FILES | ABOUT_OUTPUT | ABOUT_FIGURES | ABOUT_BALANCE
+    assert set(RULES) - covered - elsewhere == set(), "rules without a case"
+    assert covered - set(RULES) == set(), "cases of rules that are gone"
+    assert elsewhere - set(RULES) == set(), "exceptions that are gone"
+
+
+@pytest.mark.parametrize(
+    ("misspelt", "meant"),
+    [
+        ("ferment", "fermenter"),
+        ("volumes", "volume"),
+        ("wieght", "weight"),
+        ("firstwort", "first_wort"),
+        ("methods", "method"),
+        ("alfa", "alpha"),
+        ("Title", "title"),
+        ("temperatur", "temperature"),
+    ],
+)
+def test_an_unknown_field_of_an_entry_names_the_nearest(misspelt: str, meant: str, tmp_path: Path) -> None:
+    found = [p for p in problems_of(tmp_path, "fields.md") if p.place and p.place.text == misspelt]
+    assert [p.code for p in found] == ["unknown-field"]
+    assert f"Did you mean `{meant}`?" in found[0].hint
+
+
+@pytest.mark.parametrize(
+    ("case", "misspelt", "meant"),
+    [
+        ("brewery.yaml", "nam", "name"),
+        ("brewery.yaml", "calibrated", "calibrated_at"),
+        ("brewery.yaml", "factor", "wort_factor"),
+        ("brewery.yaml", "masch_tun", "mash_tun"),
+        ("brewery.yaml", "lost", "loss"),
+        ("malts.yaml", "extrakt", "extract"),
+    ],
+)
+def test_an_unknown_setting_names_the_nearest(case: str, misspelt: str, meant: str, tmp_path: Path) -> None:
+    found = [p for p in problems_of(tmp_path, case) if p.place and p.place.text == misspelt]
+    assert [p.code for p in found] == ["unknown-field"]
+    assert f"Did you mean `{meant}`?" in found[0].hint
+
+
+def test_a_repeated_field_shows_the_first_too(tmp_path: Path) -> None:
+    again = next(p for p in problems_of(tmp_path, "repeated-field.md") if p.line == 9)
+    assert again.expected_by is not None
+    assert (again.expected_by.line, again.expected_by.column) == (3, 1)

@@ -1,0 +1,242 @@
+"""An entry, a brewery and malts with every field the format has, read without a fault and to the letter."""
+
+import dataclasses
+from collections.abc import Iterator
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+from texts import journal_at
+
+from journal.measures import Gravity, Measure, Scale
+from journal.reading import Batch, Brewery, Brewhouse, Malts
+from journal.reading.brewery import Hydrometer, Instruments, Kettle, MashTun, PhMeter, Refractometer
+from journal.reading.entry import (
+    Boil,
+    Fermenter,
+    Grain,
+    Hop,
+    Lauter,
+    Mash,
+    MashAddition,
+    Package,
+    Reading,
+    Rest,
+    Sugar,
+    Target,
+    Vessel,
+)
+from journal.reading.malts import Malt
+from journal.reading.table import fields_of
+
+CASES = Path(__file__).parent / "cases"
+POUND, GALLON = 0.45359237, 3.785411784
+
+#: The fields of the format, written out from its description: the code's tables hold these, neither more nor less.
+FORMAT: dict[type, str] = {
+    Batch: "batch title brewed style brewhouse tags target grains crush mash lauter boil fermenter readings"
+    " readings_log package practice trust",
+    Target: "gravity volume",
+    Grain: "malt weight extract extract_as_is moisture diastatic_power colour source",
+    Sugar: "addition weight extract extract_as_is moisture diastatic_power colour source",
+    Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck additions",
+    Rest: "temperature time",
+    MashAddition: "addition amount",
+    Lauter: "method liquor liquor_temperature time last_runnings",
+    Boil: "before top_up after time hops additions",
+    Vessel: "volume gravity",
+    Hop: "hop weight alpha boiled",
+    Fermenter: "volume gravity top_up additions yeast pitched",
+    Reading: "at gravity temperature ph",
+    Package: "on volume gravity",
+    Brewery: "name units address instruments brewhouses",
+    Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
+    Hydrometer: "uncertainty calibrated_at",
+    Refractometer: "uncertainty wort_factor",
+    PhMeter: "uncertainty calibrated",
+    Brewhouse: "name mash_tun kettle boil_off absorption",
+    MashTun: "volume dead_space",
+    Kettle: "volume loss",
+    Malt: "name maltster lot kind extract extract_as_is fine_coarse_difference moisture diastatic_power colour"
+    " price source",
+}
+
+
+@pytest.mark.parametrize("record", FORMAT, ids=lambda record: record.__name__)
+def test_the_tables_hold_the_fields_of_the_format(record: type) -> None:
+    assert set(fields_of(record)) == set(FORMAT[record].split())
+    assert all(facts.doc for facts in fields_of(record).values())
+
+
+@pytest.fixture(scope="module")
+def complete(tmp_path_factory: pytest.TempPathFactory) -> tuple[Batch, Brewery, Malts]:
+    files = {name: (CASES / "settings" / name).read_bytes() for name in ("brewery.yaml", "malts.yaml")}
+    files |= {"complete.md": (CASES / "complete.md").read_bytes(), "settings.txt": b"-", "kettle.png": b"-"}
+    journal, problems = journal_at(tmp_path_factory.mktemp("complete"), files)
+    assert problems == []
+    return journal.batches[0], journal.brewery, journal.malts
+
+
+def _records(value: object) -> Iterator[object]:
+    if dataclasses.is_dataclass(value) and not isinstance(value, Measure | Gravity | type):
+        yield value
+        for field in dataclasses.fields(value):
+            yield from _records(getattr(value, field.name))
+    elif isinstance(value, tuple | list):
+        for part in value:
+            yield from _records(part)
+    elif isinstance(value, dict):
+        yield from _records(list(value.values()))
+
+
+def test_the_example_states_every_field(complete: tuple[Batch, Brewery, Malts]) -> None:
+    stated: dict[type, set[str]] = {}
+    for record in _records([complete[0], complete[1], complete[2].by_key]):
+        filled = {name for name in fields_of(type(record)) if getattr(record, name) not in (None, (), {})}
+        stated.setdefault(type(record), set()).update(filled)
+    for record, names in FORMAT.items():
+        assert set(names.split()) - stated[record] == set(), record.__name__
+
+
+def test_general_fields(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert (batch.id, batch.title, batch.day, batch.style) == ("47-b", "Tidewater Porter", date(2026, 3, 7), "porter")
+    assert (batch.brewhouse, batch.tags, batch.file) == ("loft", ("dark", "winter"), "entries/complete.md")
+    assert batch.target == Target(Gravity(13.5, Scale.PLATO), Measure(pytest.approx(5.3 * GALLON), "us_gallon"))
+    assert batch.crush == Measure(pytest.approx(0.043 * 25.4), "inch")
+    assert batch.practice == {"run_off": "slow", "rakes": False, "paddle_turns": 12.0}
+    assert batch.trust == {"boil.after.volume": False, "mash.first_wort": True}
+    assert batch.readings_log == "47-tilt.csv"
+    assert batch.prose.startswith("\nA long day")
+    assert not batch.planned
+
+
+def test_grist(complete: tuple[Batch, Brewery, Malts]) -> None:
+    pale, brown, roast, crystal, hulls = complete[0].grains
+    assert pale == Grain(malt="quay-pale-2511", weight=Measure(pytest.approx(9.25 * POUND), "pound"))
+    assert brown.weight == Measure(pytest.approx(0.450), "gram", sd=pytest.approx(0.005))
+    assert brown.source == "guess"
+    assert roast.extract == Measure(pytest.approx(0.705), "percent")
+    assert roast.colour is not None
+    assert roast.colour.value == pytest.approx(2.65 * 400 - 1.2)
+    assert crystal.extract_as_is == Measure(pytest.approx(0.72), "percent")
+    assert hulls.extract == Measure(0.0, "percent")
+
+
+def test_mash_and_lauter(complete: tuple[Batch, Brewery, Malts]) -> None:
+    mash, lauter = complete[0].mash, complete[0].lauter
+    assert mash is not None
+    assert lauter is not None
+    assert mash.liquor == Measure(pytest.approx(15.2 * GALLON / 4), "us_quart")
+    assert mash.strike == Measure(pytest.approx((163 - 32) / 1.8), "fahrenheit")
+    first, second = mash.rests
+    assert first == Rest(Measure(pytest.approx(200 / 3), "fahrenheit"), Measure(60.0, "hour"))
+    assert second == Rest(Measure(76.0, "celsius"), Measure(10.0, "minute"))
+    assert mash.ph == Measure(5.42, "fraction", sd=0.03, at=22.0)
+    assert mash.first_wort == Gravity(1.079, Scale.HYDROMETER, sd=0.001, at=40.0)
+    assert (mash.mixing, mash.log) == ("recirculated", "47-mash.csv")
+    assert mash.stuck == Measure(4.0, "minute")
+    acid, salt = mash.additions
+    assert acid == MashAddition("lactic acid 80 %", Measure(pytest.approx(0.002), "millilitre"))
+    assert salt == MashAddition("calcium chloride", Measure(pytest.approx(0.2 * POUND / 16), "ounce"))
+    assert lauter.method == "fly sparge"
+    assert lauter.liquor == Measure(pytest.approx(4.1 * 4.54609), "imperial_gallon")
+    assert lauter.time == Measure(65.0, "hour")
+    assert lauter.last_runnings == Gravity(3.1, Scale.BRIX)
+
+
+def test_boil(complete: tuple[Batch, Brewery, Malts]) -> None:
+    boil = complete[0].boil
+    assert boil is not None
+    assert boil.before is not None
+    assert boil.after is not None
+    assert boil.before.volume == Measure(pytest.approx(7.1 * GALLON), "us_gallon", at=pytest.approx((150 - 32) / 1.8))
+    assert boil.before.gravity == Gravity(11.9, Scale.BRIX)
+    assert boil.after.volume is not None
+    assert boil.after.volume.sd == pytest.approx(0.1 * GALLON)
+    assert boil.top_up == Measure(0.0, "litre")
+    assert [hop.boiled and hop.boiled.value for hop in boil.hops] == [60.0, 0.0]
+    assert boil.hops[1].alpha == Measure(pytest.approx(0.046), "percent", sd=pytest.approx(0.003))
+    assert [sugar.addition for sugar in boil.additions] == ["treacle", "sucrose"]
+
+
+def test_fermenter_readings_and_package(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert batch.fermenter is not None
+    assert batch.fermenter.top_up == Measure(pytest.approx(GALLON / 4), "us_quart")
+    assert batch.fermenter.pitched == datetime(2026, 3, 7, 18, 15)
+    assert batch.fermenter.yeast == "harbour strain"
+    assert batch.fermenter.additions[0].moisture == Measure(pytest.approx(0.17), "percent")
+    early, late = batch.readings
+    assert (early.at, late.at) == (datetime(2026, 3, 10, 8), datetime(2026, 3, 21, 8))
+    assert early.gravity == Gravity(7.2, Scale.BRIX)
+    assert early.ph == Measure(4.5, "fraction", at=20.0)
+    assert late.gravity == Gravity(1.015, Scale.HYDROMETER, at=18.0)
+    assert batch.package == Package(
+        date(2026, 3, 28), Measure(pytest.approx(5.1 * GALLON), "us_gallon"), Gravity(1.014, Scale.HYDROMETER)
+    )
+
+
+def test_settings(complete: tuple[Batch, Brewery, Malts]) -> None:
+    _, brewery, malts = complete
+    assert (brewery.name, brewery.units) == ("Quayside Loft", "us")
+    assert brewery.instruments.hydrometer.calibrated_at == Measure(pytest.approx(20.0), "fahrenheit")
+    assert brewery.instruments.refractometer.wort_factor == Measure(1.02, "fraction", sd=0.008)
+    assert brewery.instruments.ph_meter.calibrated == (date(2026, 1, 15), date(2026, 3, 2))
+    key, loft = brewery.brewhouse_of(None)
+    assert key == "loft", "the only brewhouse is meant where an entry names none"
+    assert loft.boil_off is not None
+    assert loft.boil_off.value == pytest.approx(0.9 * GALLON)
+    assert loft.absorption is not None
+    assert loft.absorption.value == pytest.approx(0.45 * GALLON / 4 / POUND)
+    pale = malts.by_key["quay-pale-2511"]
+    assert (pale.lot, pale.kind, pale.source) == ("2511", "pale malt", "certificate")
+    assert pale.extract == Measure(pytest.approx(0.809), "percent", sd=pytest.approx(0.004))
+    assert pale.price is not None
+    assert pale.price.value == 1.62
+
+
+WRITTEN = {
+    "batch": "47-b",
+    "grains[0].weight": "9 lb 4 oz",
+    "grains[1].weight": "450 ± 5 g",
+    "grains[4].extract": "0 %",
+    "mash.rests[0].temperature": "152 degF",
+    "mash.rests[0].time": "1 h",
+    "mash.rests[1].temperature": "76 °C",
+    "mash.additions[1].amount": "0.2 oz",
+    "mash.ph": "5.42 ± 0.03 at 22 degC",
+    "boil.before.volume": "7.1 gal at 150 degF",
+    "boil.before.gravity": "11.9 °Bx",
+    "boil.hops[1].alpha": "4.6 ± 0.3 %",
+    "boil.additions[0].extract_as_is": "78 %",
+    "fermenter.additions[0].weight": "150 g",
+    "readings[0].at": "2026-03-10 08:00",
+    "readings[1].temperature": "18.5 degC",
+    "package.on": "2026-03-28",
+    "practice.paddle_turns": "12",
+    "trust.boil.after.volume": "no",
+}
+
+
+def test_every_value_stands_where_its_place_says(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert {path: batch.written(path) for path in WRITTEN} == WRITTEN
+    lines = batch.source.text.split("\n")
+    for path, shown in WRITTEN.items():
+        place = batch.place(path)
+        assert lines[place.line - 1][place.column - 1 :].startswith(shown), path
+
+
+def test_the_name_of_each_field_stands_where_its_place_says(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert len(batch.names) > 80
+    for path, span in batch.names.items():
+        assert path.endswith(batch.source.text[span.start : span.end]), path
+
+
+def test_a_reading_that_is_not_there_has_the_place_of_its_group(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert batch.place("grains[0].extract").span == batch.place("grains[0]").span
+    assert batch.place("nowhere.at.all").line == 1
+    assert batch.written("grains[0].extract") == ""

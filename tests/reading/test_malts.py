@@ -1,0 +1,125 @@
+"""Which value of a malt counts: what stands in the entry over malts.yaml, and that over the kind."""
+
+from pathlib import Path
+
+import pytest
+from texts import batch_of, settings_at
+
+from journal.reading import Malts, MaltValues, Stated, resolve
+from journal.reading.kinds import KINDS
+
+MALTS = """
+    island-pale:
+      kind: pale malt
+      extract: 82.5 %
+      moisture: 3.5 ± 0.2 %
+      source: certificate
+    island-raw:
+      extract_as_is: 75 %
+      source: datasheet
+    island-kind:
+      kind: munich malt
+    island-nothing:
+      name: Nothing known
+"""
+
+
+@pytest.fixture
+def malts(tmp_path: Path) -> Malts:
+    return settings_at(tmp_path, malts=MALTS)[1]
+
+
+def values(grain: str, malts: Malts) -> MaltValues:
+    batch = batch_of(f"grains: [{{malt: wheat malt, weight: 1 kg}}, {{weight: 1 kg, {grain}}}]")
+    return resolve(batch.grains[1], "grains[1]", malts)
+
+
+def test_a_lot_wins_over_its_kind_and_the_kind_gives_the_rest(malts: Malts) -> None:
+    found = values("malt: island-pale", malts)
+    assert found.extract == Stated(pytest.approx(0.825), None, "certificate", "malts.island-pale.extract")
+    assert found.moisture is not None
+    assert (found.moisture.value, found.moisture.sd) == (pytest.approx(0.035), pytest.approx(0.002))
+    typical = KINDS["pale malt"]
+    assert found.colour == Stated(typical.colour, None, "typical", "kinds.pale malt.colour")
+    assert found.diastatic_power == Stated(typical.diastatic_power, None, "typical", "kinds.pale malt.diastatic_power")
+
+
+def test_the_entry_wins_over_the_lot(malts: Malts) -> None:
+    found = values("malt: island-pale, extract: 79 %, source: guess", malts)
+    assert found.extract == Stated(pytest.approx(0.79), None, "guess", "grains[1].extract")
+    assert found.moisture is not None
+    assert found.moisture.source == "certificate", "the entry's source is about the numbers that stand there"
+
+
+@pytest.mark.parametrize(
+    ("grain", "extract", "as_is"),
+    [
+        ("malt: island-pale, extract_as_is: 70 %", None, 0.70),
+        ("malt: island-raw", None, 0.75),
+        ("malt: island-raw, extract: 80 %", 0.80, None),
+        ("malt: island-kind", KINDS["munich malt"].extract, None),
+        ("malt: pale malt, extract_as_is: 70 %", None, 0.70),
+        ("malt: island-nothing", None, None),
+        ("malt: sucrose", None, 1.0),
+    ],
+)
+def test_extract_dry_or_as_is_whichever_was_stated_nearest(
+    grain: str, extract: float | None, as_is: float | None, malts: Malts
+) -> None:
+    found = values(grain, malts)
+    for stated, wanted in ((found.extract, extract), (found.extract_as_is, as_is)):
+        assert (stated and stated.value) == (None if wanted is None else pytest.approx(wanted))
+    assert found.has_extract == (extract is not None or as_is is not None)
+
+
+def test_moisture_comes_from_wherever_it_is_known(malts: Malts) -> None:
+    assert values("malt: island-pale, moisture: 5 %", malts).moisture == Stated(
+        pytest.approx(0.05), None, "typical", "grains[1].moisture"
+    )
+    assert values("malt: island-raw", malts).moisture is None
+    assert values("malt: unheard of, extract: 80 %", malts).moisture is None
+
+
+def test_a_source_that_is_not_stated_is_no_better_than_typical(malts: Malts) -> None:
+    found = values("malt: anything, extract: 80 %", malts)
+    assert found.extract is not None
+    assert found.extract.source == "typical"
+
+
+def test_a_lot_is_one_statement_for_all_who_use_it(malts: Malts) -> None:
+    first = resolve(batch_of("grains: [{malt: island-pale, weight: 1 kg}]").grains[0], "grains[0]", malts)
+    second = values("malt: island-pale", malts)
+    assert first.extract == second.extract
+
+
+def test_every_kind_of_the_format_is_there() -> None:
+    grains = "pale malt, pilsner malt, mild malt, vienna malt, munich malt, wheat malt, rye malt, oat malt, smoked malt"
+    grains += ", acid malt, amber malt, brown malt, caramel malt, chocolate malt, black malt, roasted barley"
+    grains += ", flaked barley, flaked oats, flaked wheat, flaked rye, flaked maize, flaked rice, hulls"
+    sugars = ["sucrose", "dextrose", "malt extract, dry", "malt extract, liquid", "honey"]
+    assert set(KINDS) == {*grains.split(", "), *sugars}
+    for name in grains.split(", "):
+        kind = KINDS[name]
+        assert kind.extract is not None
+        # common practice: no grain gives more than starch would, none holds more than 15 % of water
+        assert 0.0 <= kind.extract <= 0.92
+        assert 0.0 < kind.moisture <= 0.15
+        assert kind.extract > 0.55 or name == "hulls"
+    # sucrose is all extract; the monohydrate of dextrose is 180.16 in 198.17 parts by weight (its molar masses)
+    assert KINDS["sucrose"].extract_as_is == 1.0
+    assert KINDS["dextrose"].extract_as_is == pytest.approx(180.16 / 198.17, abs=0.005)
+    assert KINDS["hulls"].extract == 0.0
+
+
+def test_roasted_grain_turns_no_starch() -> None:
+    """Common practice: the kiln of coloured and roasted malt leaves no enzymes."""
+    for name in (
+        "brown malt",
+        "caramel malt",
+        "chocolate malt",
+        "black malt",
+        "roasted barley",
+        "flaked oats",
+        "hulls",
+    ):
+        assert KINDS[name].diastatic_power == 0.0
