@@ -1,0 +1,12 @@
+"""From a batch to its derived values.
+
+In: a `Batch`, the brewery's settings, the malts. Out: `BatchFigures`, each value with its uncertainty, its working and,
+where it can't be computed, the reading that is wanting. Imports `reading`, `measures`, `problems` and `science`; knows
+no page and writes nothing.
+"""
+
+from journal.figures import grist, readings, extract, volumes, mash, beer, taste  # noqa: F401, I001  # each fills the catalogue, in the order of the work
+from journal.figures.catalogue import CATALOGUE, Figure, figure
+from journal.figures.resolve import BatchFigures, Result, figures_of
+
+__all__ = ["CATALOGUE", "BatchFigures", "Figure", "Result", "figure", "figures_of"]

@@ -1,0 +1,66 @@
+"""Attenuation and alcohol."""
+
+from __future__ import annotations
+
+from journal.figures.catalogue import figure
+from journal.science import beer, ethanol, wort
+
+GROUP = "Fermentation"
+#: What published relations between extracts and alcohol differ by: 0.1 % by volume at 5 %.
+ALCOHOL_MODEL = 0.001
+
+
+@figure(unit="°P", group=GROUP, formula="P({final_gravity})", source="ASBC table's cubic")
+def apparent_extract(final_gravity: float) -> float:
+    """What a hydrometer makes of the beer's extract, the alcohol in it unseen."""
+    return wort.plato_from_gravity(final_gravity)
+
+
+@figure(
+    unit="°P",
+    group=GROUP,
+    formula="solved from {original_extract} and {apparent_extract}",
+    source="Tabarié's principle with the OIML R 22 alcohol table, and Balling's relation",
+)
+def real_extract(original_extract: float, apparent_extract: float) -> float:
+    """The beer's extract, the alcohol accounted for."""
+    return beer.real_extract(original_extract, apparent_extract)
+
+
+@figure(
+    unit="1", group=GROUP, formula="({original_extract} − {apparent_extract}) / {original_extract}", source="definition"
+)
+def apparent_attenuation(original_extract: float, apparent_extract: float) -> float:
+    """Share of the extract that seems to be gone."""
+    return beer.apparent_attenuation(original_extract, apparent_extract)
+
+
+@figure(
+    unit="1", group=GROUP, formula="({original_extract} − {real_extract}) / {original_extract}", source="definition"
+)
+def real_attenuation(original_extract: float, real_extract: float) -> float:
+    """Share of the extract that is gone."""
+    return beer.real_attenuation(original_extract, real_extract)
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="({original_extract} − {real_extract}) / (2.0665 − 0.010665 × {original_extract}) / 100",
+    source="Balling's relation, as in Nielsen, Kristiansen, Krieger Lassen & Erikstrøm 2007; relations differ by 0.1 % by volume",
+    model=ALCOHOL_MODEL * ethanol.density(1.0),
+)
+def alcohol_by_weight(original_extract: float, real_extract: float) -> float:
+    """Alcohol by weight of beer."""
+    return beer.alcohol_by_weight(original_extract, real_extract)
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="{alcohol_by_weight} × ρ({final_gravity}) / ρ(ethanol)",
+    source="density of ethanol at 20 °C: OIML R 22",
+)
+def alcohol_by_volume(alcohol_by_weight: float, final_gravity: float) -> float:
+    """Alcohol by volume at 20 °C."""
+    return beer.alcohol_by_volume(alcohol_by_weight, final_gravity)

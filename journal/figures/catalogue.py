@@ -1,0 +1,80 @@
+"""The catalogue: each derived value is one function of plain numbers, found by its name.
+
+A figure's parameters are names of other figures or of readings (the entry's path with underscores:
+`boil_before_volume`). A parameter with a default may be absent. From the one definition come the value, its
+uncertainty, the data file, the working on the pages, and the page that lists all figures.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+#: A formula of plain numbers; None where, of several things it could start from, none is there.
+Formula = Callable[..., float | None]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One derived value.
+
+    `formula` is written for people, with the parameters in braces; `source` names where the relation stands; `model` is
+    the standard uncertainty of the relation itself, absolute in the figure's unit, `model_share` the same as a share of
+    the value. Of the groups of parameters in `either`, one at least is needed whole.
+    """
+
+    name: str
+    unit: str
+    group: str
+    formula: str
+    source: str
+    function: Formula
+    needs: tuple[str, ...]
+    optional: tuple[str, ...]
+    either: tuple[tuple[str, ...], ...] = ()
+    model: float = 0.0
+    model_share: float = 0.0
+
+    @property
+    def label(self) -> str:
+        """The name as words."""
+        return self.name.replace("_", " ")
+
+    @property
+    def meaning(self) -> str:
+        """What it is, from the function's docstring."""
+        return " ".join((inspect.getdoc(self.function) or "").split())
+
+    @property
+    def parameters(self) -> tuple[str, ...]:
+        """Every name the function takes."""
+        return self.needs + self.optional
+
+
+#: Every figure by name, in the order of the work.
+CATALOGUE: dict[str, Figure] = {}
+
+
+def figure(*, unit: str, group: str, formula: str, source: str, **more: Any) -> Callable[[Formula], Formula]:
+    """Put a function into the catalogue under its own name."""
+
+    def register(function: Formula) -> Formula:
+        parameters = inspect.signature(function).parameters.values()
+        needs = tuple(p.name for p in parameters if p.default is p.empty)
+        optional = tuple(p.name for p in parameters if p.default is not p.empty)
+        unnamed = set(re.findall(r"{(\w+)}", formula)) - {*needs, *optional}
+        if unnamed:
+            raise ValueError(
+                f"the formula of {function.__name__} names {', '.join(sorted(unnamed))}, which it does not take"
+            )
+        if function.__name__ in CATALOGUE:
+            raise ValueError(f"a figure {function.__name__} is in the catalogue already")
+        CATALOGUE[function.__name__] = Figure(
+            function.__name__, unit, group, formula, source, function, needs, optional, **more
+        )
+        return function
+
+    return register

@@ -1,0 +1,71 @@
+"""A figure explained as plain text.
+
+Formula, the numbers put in, the result, its source, and who brings the uncertainty.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import fill
+
+from journal.figures.catalogue import CATALOGUE
+from journal.figures.resolve import BatchFigures
+from journal.figures.working import Part, Working, readings_of, working_of
+from journal.measures.wording import METRIC, show
+from journal.reading import Batch, Brewery, Malts
+
+_WIDTH = 100
+
+
+def _lines(lead: str, text: str) -> str:
+    return fill(text, _WIDTH, initial_indent=f"  {lead:<9}", subsequent_indent=" " * 11)
+
+
+def _part(part: Part, batch: Batch) -> str:
+    written = batch.written(part.path)
+    place = f"  ({written}, line {batch.place(part.path).line})" if written else ""
+    return f"           {part.share * 100:3.0f} %  {part.path}{place}"
+
+
+def _working(working: Working, batch: Batch) -> Iterator[str]:
+    yield f"{working.figure.label}: {working.result}"
+    yield _lines("is", working.figure.meaning)
+    yield _lines("formula", working.formula)
+    if working.numbers != working.formula:
+        yield _lines("numbers", working.numbers)
+    for term in working.terms:
+        if term.rows:
+            yield _lines("with", f"{term.label}:")
+            yield from (f"           - {row}" for row in term.rows)
+    yield _lines("result", str(working.result))
+    yield _lines("source", working.figure.source)
+    if working.parts:
+        yield "  the ± comes from"
+        yield from (_part(part, batch) for part in working.parts)
+
+
+def explain_figure(name: str, batch: Batch, figures: BatchFigures, brewery: Brewery, malts: Malts) -> str:
+    """The working of one figure, or the readings that are wanting for it."""
+    working = working_of(name, figures, readings_of(batch, brewery, malts), brewery.units or METRIC)
+    if working is not None:
+        return "\n".join(_working(working, batch))
+    figure = CATALOGUE[name]
+    wanting = ", ".join(figures.wanting[name])
+    return "\n".join([f"{figure.label}: can't be worked out", _lines("is", figure.meaning), _lines("wanting", wanting)])
+
+
+def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
+    """Every figure of a batch by group, and for those that are absent what is wanting."""
+    lines, group = [f"Batch {batch.id}: {batch.title}, brewed {batch.day}"], ""
+    for figure in CATALOGUE.values():
+        if figure.group != group:
+            group = figure.group
+            lines.append(f"\n{group}")
+        result = figures.get(figure.name)
+        if result is not None:
+            shown = show(result.value, result.sd, result.unit, brewery.units or METRIC)
+            lines.append(f"  {figure.name:<26} {shown}")
+        else:
+            lines.append(f"  {figure.name:<26} wanting: {', '.join(figures.wanting[figure.name])}")
+    lines.append(f"\n`wortbook explain {batch.id} FIGURE` shows how one of them came about.")
+    return "\n".join(lines)

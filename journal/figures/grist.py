@@ -1,0 +1,76 @@
+"""What the grist offers, and the liquor it meets."""
+
+from __future__ import annotations
+
+from journal.figures.catalogue import figure
+from journal.figures.observe import GrainExtract, VolumeReading, Weighted
+from journal.figures.understand import litres
+
+GROUP = "Grist and liquor"
+
+
+def extract_of(grain: GrainExtract) -> float:
+    """kg of extract in one grain or sugar, by its laboratory value."""
+    dry = 1.0 if grain.moisture is None else 1.0 - grain.moisture
+    return float(grain.weight * grain.extract * dry)
+
+
+@figure(unit="kg", group=GROUP, formula="Σ weight, over {grain_weights}", source="definition")
+def grain_weight(grain_weights: tuple[float, ...]) -> float:
+    """Weight of the grist as milled."""
+    return sum(grain_weights)
+
+
+@figure(
+    unit="kg",
+    group=GROUP,
+    formula="Σ weight × (1 − moisture) × extract, over {grain_extracts}",
+    source="EBC Analytica 4.5.1: extract of malt by the Congress mash, fine grind, dry basis",
+)
+def potential_extract(grain_extracts: tuple[GrainExtract, ...]) -> float:
+    """What the laboratory's fine-grind mash would dissolve from the grist."""
+    return sum(extract_of(grain) for grain in grain_extracts)
+
+
+@figure(unit="kg", group=GROUP, formula="Σ weight × moisture, over {grain_moistures}", source="definition")
+def grain_moisture(grain_moistures: tuple[Weighted, ...]) -> float:
+    """Water that the grain itself brings into the mash."""
+    return float(sum(grain.weight * grain.value for grain in grain_moistures))
+
+
+@figure(
+    unit="WK",
+    group=GROUP,
+    formula="Σ weight × power / Σ weight, over {grain_powers} (grains that have extract)",
+    source="mean by weight, common practice; °WK = 3.5 °Lintner − 16: Oxford Companion to Beer (2011), “diastatic power”",
+)
+def diastatic_power(grain_powers: tuple[Weighted, ...]) -> float:
+    """The grist's power to turn starch into sugar; grains without extract don't count, and it is never below 0."""
+    power = sum(grain.weight * max(grain.value, 0.0) for grain in grain_powers)
+    return float(power / sum(grain.weight for grain in grain_powers))
+
+
+@figure(
+    unit="L", group=GROUP, formula="{mash_liquor_reading} at 20 °C", source="Kell 1975 (ITS-90 form): density of water"
+)
+def mash_liquor(mash_liquor_reading: VolumeReading) -> float:
+    """All liquor that is with the grain when the first wort is read."""
+    return litres(mash_liquor_reading)
+
+
+@figure(unit="L", group=GROUP, formula="{lauter_liquor} at 20 °C", source="Kell 1975 (ITS-90 form): density of water")
+def sparge_liquor(lauter_liquor: VolumeReading) -> float:
+    """Liquor that rinsed the grain; none where the method has none."""
+    return litres(lauter_liquor)
+
+
+@figure(unit="L", group=GROUP, formula="{mash_liquor} + {sparge_liquor}", source="definition")
+def total_liquor(mash_liquor: float, sparge_liquor: float) -> float:
+    """All liquor that went through the grain."""
+    return mash_liquor + sparge_liquor
+
+
+@figure(unit="L/kg", group=GROUP, formula="{mash_liquor} / {grain_weight}", source="definition")
+def liquor_to_grist(mash_liquor: float, grain_weight: float) -> float:
+    """Liquor by weight of grain in the mash."""
+    return mash_liquor / grain_weight

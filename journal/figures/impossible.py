@@ -1,0 +1,181 @@
+"""Values that can't be true, each the sign of a wrong reading.
+
+An efficiency above 1, extract that grows in the boil, more wort out than liquor in, a vessel fuller than it is: beyond
+two standard uncertainties these are said, at the reading that carries most of the doubt; one cause is said once.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from journal.figures.catalogue import CATALOGUE
+from journal.figures.resolve import BatchFigures, Result
+from journal.measures.wording import METRIC, show
+from journal.problems import Problem
+from journal.reading import Batch, Brewery
+from journal.reading.brewery import Brewhouse
+
+#: Beyond this many standard uncertainties a value is taken to be impossible rather than unlucky.
+BEYOND = 2.0
+#: L of mash a kilogram of grain takes up (common practice).
+GRAIN_DISPLACEMENT = 0.67
+#: L that a kilogram of sugar adds when it dissolves (from the CRC Handbook's densities: 0.62).
+DISSOLVED_SUGAR = 0.62
+#: A boil that drives off more than this share of the wort is not a boil anyone means.
+MOST_BOILED_OFF = 0.6
+
+#: The efficiencies, the one a brewer quotes first.
+_EFFICIENCIES = (
+    "mash_efficiency",
+    "brewhouse_efficiency",
+    "lauter_efficiency",
+    "conversion_efficiency",
+    "transfer_efficiency",
+)
+
+
+@dataclass(frozen=True)
+class _Checker:
+    batch: Batch
+    figures: BatchFigures
+    system: str
+
+    def most_doubtful(self, results: list[Result]) -> str:
+        """The reading of the entry that carries most of the uncertainty of all these figures.
+
+        Empty if they share none.
+        """
+        shares: dict[str, list[float]] = {}
+        for result in results:
+            for tag, sd in result.parts:
+                path = tag.removesuffix(" at").removesuffix(" correlation")
+                if path in self.batch.places:
+                    shares.setdefault(path, []).append((sd / result.sd) ** 2)
+        shared = {path: sum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
+        return max(shared, key=lambda path: shared[path], default="")
+
+    def impossible(self, results: list[Result], what: str) -> Problem:
+        path = self.most_doubtful(results) or self.most_doubtful(results[:1])
+        hint = f"A reading is wrong. `{path}: {self.batch.written(path)}` carries most of the doubt: look at that one first."
+        return Problem("reading-impossible", what, hint if path else "A reading is wrong.", self.batch.place(path))
+
+    def shown(self, result: Result) -> str:
+        return str(show(result.value, result.sd, result.unit, self.system))
+
+    def volume_impossible(self, path: str, message: str, expected: str) -> Problem:
+        place = self.batch.place(expected) if expected in self.batch.places else None
+        hint = "Check both readings, their units and the temperature they were read at."
+        return Problem("volume-impossible", message, hint, self.batch.place(path), expected_by=place)
+
+
+def _over_one(check: _Checker) -> Iterator[Problem]:
+    known = [check.figures.results[name] for name in _EFFICIENCIES if name in check.figures.results]
+    over = [result for result in known if result.value > 1.0 + BEYOND * result.sd]
+    if over:
+        what = f"{CATALOGUE[over[0].name].label} comes to {check.shown(over[0])}, more than there was to have"
+        yield check.impossible(over, what)
+
+
+def _grows_in_the_boil(check: _Checker) -> Iterator[Problem]:
+    gain = check.figures.get("boil_gain")
+    if gain is not None and gain.value > BEYOND * gain.sd > 0:
+        yield check.impossible(
+            [gain], f"the wort at knockout holds {check.shown(gain)} more extract than went into the boil"
+        )
+
+
+#: A volume, the one before it, what joined between them, and the words for a volume that grew.
+_STEPS = (
+    ("knockout_volume", "kettle_volume", "boil.after.volume", "boil.before.volume", "the wort grew in the boil"),
+    (
+        "fermenter_volume",
+        "knockout_volume",
+        "fermenter.volume",
+        "boil.after.volume",
+        "more wort reached the fermenter than left the kettle",
+    ),
+)
+
+
+def _joined(check: _Checker, group: str) -> float:
+    """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
+    held = getattr(check.batch, group)
+    if held is None:
+        return 0.0
+    sugar = sum(addition.weight.value for addition in held.additions if addition.weight)
+    top_up: float = held.top_up.value if held.top_up else 0.0
+    return top_up + DISSOLVED_SUGAR * float(sugar)
+
+
+def _volumes(check: _Checker) -> Iterator[Problem]:
+    kettle, liquor = check.figures.get("kettle_volume"), check.figures.get("total_liquor")
+    if kettle and liquor and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
+        message = f"{check.shown(kettle)} of wort came out of {check.shown(liquor)} of liquor"
+        yield check.volume_impossible("boil.before.volume", message, "mash.liquor")
+    for name, before, path, path_before, words in _STEPS:
+        now, then = check.figures.get(name), check.figures.get(before)
+        if now is None or then is None:
+            continue
+        grown = now.value - then.value - _joined(check, path.split(".")[0])
+        if grown > BEYOND * math.hypot(now.sd, then.sd):
+            yield check.volume_impossible(
+                path, f"{words}: {check.shown(then)} before, {check.shown(now)} after", path_before
+            )
+    knockout = check.figures.get("knockout_volume")
+    if knockout and kettle and knockout.value < (1.0 - MOST_BOILED_OFF) * kettle.value:
+        message = f"the boil would have driven off more than half: {check.shown(kettle)} before, {check.shown(knockout)} after"
+        yield check.volume_impossible("boil.after.volume", message, "boil.before.volume")
+
+
+def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
+    batch = check.batch
+    sd = check.figures["kettle_volume"].sd if "kettle_volume" in check.figures.results else 0.25
+    kettle = brewhouse.kettle.volume if brewhouse.kettle else None
+    for path in ("boil.before.volume", "boil.after.volume"):
+        vessel = getattr(batch.boil, path.split(".")[1]) if batch.boil else None
+        volume = vessel.volume if vessel else None
+        if kettle and volume and volume.value > kettle.value + BEYOND * sd:
+            held, room = show(volume.value, 0, "L", check.system), show(kettle.value, 0, "L", check.system)
+            yield check.volume_impossible(path, f"{held} stand in a kettle that holds {room}", "")
+    tun = brewhouse.mash_tun.volume if brewhouse.mash_tun else None
+    liquor, grain = check.figures.get("mash_liquor"), check.figures.get("grain_weight")
+    if tun and liquor and grain:
+        mash = liquor.value + GRAIN_DISPLACEMENT * grain.value
+        if mash > tun.value + BEYOND * math.hypot(liquor.sd, GRAIN_DISPLACEMENT * grain.sd):
+            held, room = show(mash, 0, "L", check.system), show(tun.value, 0, "L", check.system)
+            yield check.volume_impossible("mash.liquor", f"a mash of {held} stands in a tun that holds {room}", "")
+
+
+def _packaged(check: _Checker) -> Iterator[Problem]:
+    package, fermenter = check.batch.package, check.figures.get("fermenter_volume")
+    if (
+        package
+        and package.volume
+        and fermenter
+        and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd
+    ):
+        packaged = show(package.volume.value, 0, "L", check.system)
+        message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
+        yield check.volume_impossible("package.volume", message, "fermenter.volume")
+
+
+def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Problem]:
+    """Every value of a batch that can't be true, as warnings at the readings to look at.
+
+    Never an error, never clipped.
+    """
+    check = _Checker(batch, figures, brewery.units or METRIC)
+    _, brewhouse = brewery.brewhouse_of(batch.brewhouse)
+    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_packaged(check)]
+    doubted = {problem.path for problem in volumes}
+    efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
+    # a volume that can't be makes efficiencies that can't be: one cause is said once
+    named = [problem for problem in efficiencies if problem.path not in doubted and not _shares_cause(problem, doubted)]
+    return volumes + named[:1]
+
+
+def _shares_cause(problem: Problem, doubted: set[str]) -> bool:
+    groups = {path.rsplit(".", 1)[0] for path in doubted}
+    return problem.path.rsplit(".", 1)[0] in groups

@@ -1,0 +1,302 @@
+"""A batch's readings as numbers with their uncertainty: what the figures start from.
+
+Each reading is one independent quantity, tagged with its path in the entry. What is one thing stays one quantity: two
+grains of one lot share the error of its sheet, and all readings of one refractometer the error of its wort factor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, time
+from typing import Any, NamedTuple
+
+from uncertainties import ufloat
+
+from journal.figures.instruments import (
+    ALPHA_SHARE,
+    CLOCK,
+    COLOUR_SHARE,
+    EXTRACT_BY_SOURCE,
+    MOISTURE_BY_SOURCE,
+    POWER_SHARE,
+    REFRACTOMETER_FINAL,
+    Deviations,
+    malt_deviation,
+)
+from journal.measures import Gravity, Measure, Scale
+from journal.reading import Batch, Brewery, Malts, MaltValues, Stated, resolve
+from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Package, Vessel
+
+
+class VolumeReading(NamedTuple):
+    """A volume as read, L, and the temperature it was read at, degC; None means 20."""
+
+    volume: Any
+    at: Any
+
+
+class GravityReading(NamedTuple):
+    """What an instrument showed on its scale, and what it takes to understand that."""
+
+    scale: str
+    value: Any
+    at: Any
+    calibrated_at: float
+    wort_factor: Any
+    model: Any
+
+
+class GrainExtract(NamedTuple):
+    """A grain's extract fraction: on dry basis if there is a moisture to go with it, else as is."""
+
+    weight: Any
+    extract: Any
+    moisture: Any
+
+
+class Weighted(NamedTuple):
+    """A weight, kg, and a value that counts by weight."""
+
+    weight: Any
+    value: Any
+
+
+class HopCharge(NamedTuple):
+    """kg, alpha fraction, min."""
+
+    weight: Any
+    alpha: Any
+    boiled: Any
+
+
+class RestStep(NamedTuple):
+    """degC, min."""
+
+    temperature: Any
+    time: Any
+
+
+@dataclass(frozen=True)
+class Observed:
+    """A reading's numbers, or the paths of what is wanting."""
+
+    value: Any = None
+    wanting: tuple[str, ...] = ()
+
+
+@dataclass
+class _Observer:
+    batch: Batch
+    brewery: Brewery
+    malts: Malts
+    deviations: Deviations = field(init=False)
+    shared: dict[str, Any] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.deviations = Deviations(self.brewery.instruments)
+
+    def once(self, tag: str, value: float, sd: float) -> Any:
+        """One quantity for one tag, however often it is asked for."""
+        if tag not in self.shared:
+            self.shared[tag] = ufloat(value, sd, tag) if sd > 0 else value
+        return self.shared[tag]
+
+    def measure(self, measure: Measure | None, path: str, deviation: Callable[[Measure], float]) -> Observed:
+        if measure is None:
+            return Observed(wanting=(path,))
+        return Observed(self.once(path, measure.value, deviation(measure)))
+
+    def clock(self, measure: Measure | None, path: str) -> Observed:
+        return self.measure(measure, path, lambda m: m.sd if m.sd is not None else CLOCK)
+
+    def volume(self, measure: Measure | None, path: str, otherwise: float | None = None) -> Observed:
+        if measure is None or measure.value == 0:
+            known = 0.0 if measure is not None else otherwise
+            return Observed(wanting=(path,)) if known is None else Observed(VolumeReading(known, None))
+        at = None if measure.at is None else self.once(f"{path} at", measure.at, self.deviations.temperature())
+        return Observed(VolumeReading(self.once(path, measure.value, self.deviations.volume(measure)), at))
+
+    def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
+        if reading is None:
+            return Observed(wanting=(path,))
+        at, factor, model = None, None, None
+        if reading.at is not None:
+            at = self.once(f"{path} at", reading.at, self.deviations.temperature())
+        if reading.scale is Scale.BRIX:
+            factor = self.once("instruments.refractometer.wort_factor", *self.deviations.wort_factor)
+            model = self.once(f"{path} correlation", 0.0, REFRACTOMETER_FINAL) if fermented else None
+        value = self.once(path, reading.value, self.deviations.gravity(reading))
+        return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
+
+    def stated(self, stated: Stated, by_source: dict[str, float], share: bool = False) -> Any:
+        # hulls have no extract, diastatic power or colour whatever the sheet: nothing about that is uncertain
+        sd = malt_deviation(stated, by_source, share) if stated.value != 0 or stated.sd is not None else 0.0
+        return self.once(stated.origin, stated.value, sd)
+
+
+def _all(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
+    parts = list(parts)
+    wanting = tuple(path for part in parts for path in part.wanting)
+    return Observed(wanting=wanting) if wanting else Observed(together([part.value for part in parts]))
+
+
+def _extract(o: _Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
+    if values.extract_as_is is not None:
+        as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE))
+        return _all([weight, as_is], lambda parts: GrainExtract(parts[0], parts[1], None))
+    if values.extract is None:
+        return Observed(wanting=(*weight.wanting, f"{path}.extract"))
+    if values.extract.value == 0:
+        return _all([weight], lambda parts: GrainExtract(parts[0], 0.0, None))
+    if values.moisture is None:
+        return Observed(wanting=(*weight.wanting, f"{path}.moisture"))
+    extract = o.stated(values.extract, EXTRACT_BY_SOURCE)
+    moisture = o.stated(values.moisture, MOISTURE_BY_SOURCE)
+    return _all([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
+
+
+def _weighted(
+    o: _Observer, weight: Observed, stated: Stated | None, wanted: str, by_source: dict[str, float], share: bool
+) -> Observed:
+    if stated is None:
+        return Observed(wanting=(*weight.wanting, wanted))
+    return _all([weight], lambda parts: Weighted(parts[0], o.stated(stated, by_source, share)))
+
+
+def _grist(o: _Observer) -> dict[str, Observed]:
+    if not o.batch.grains:
+        missing = Observed(wanting=("grains",))
+        return dict.fromkeys(
+            ("grain_weights", "grain_extracts", "grain_moistures", "grain_powers", "grain_colours"), missing
+        )
+    weights, extracts, moistures, powers, colours = [], [], [], [], []
+    for index, grain in enumerate(o.batch.grains):
+        path = f"grains[{index}]"
+        values = resolve(grain, path, o.malts)
+        weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
+        weights.append(weight)
+        extracts.append(_extract(o, values, weight, path))
+        moistures.append(_weighted(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
+        colours.append(_weighted(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
+        stated = values.extract or values.extract_as_is
+        if stated is None or stated.value > 0:
+            powers.append(_weighted(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
+    return {
+        "grain_weights": _all(weights),
+        "grain_extracts": _all(extracts),
+        "grain_moistures": _all(moistures),
+        "grain_powers": _all(powers) if powers else Observed(wanting=("grains",)),
+        "grain_colours": _all(colours),
+    }
+
+
+def _sugars(o: _Observer, group: str, additions: Iterable[Any]) -> tuple[Observed, Observed]:
+    extracts, weights = [], []
+    for index, sugar in enumerate(additions):
+        path = f"{group}.additions[{index}]"
+        weight = o.measure(sugar.weight, f"{path}.weight", o.deviations.weight)
+        weights.append(weight)
+        values = resolve(sugar, path, o.malts)
+        extracts.append(_extract(o, values, weight, path))
+    return _all(extracts), _all(weights)
+
+
+def _hop(o: _Observer, hop: Any, path: str) -> Observed:
+    alpha = o.measure(hop.alpha, f"{path}.alpha", lambda m: m.sd if m.sd is not None else ALPHA_SHARE * m.value)
+    parts = [
+        o.measure(hop.weight, f"{path}.weight", o.deviations.hop_weight),
+        alpha,
+        o.clock(hop.boiled, f"{path}.boiled"),
+    ]
+    return _all(parts, lambda values: HopCharge(*values))
+
+
+def _last_gravity(o: _Observer) -> Observed:
+    """The last gravity by time; a packaging without a date comes after everything else."""
+    looks: list[tuple[datetime, str, Gravity]] = [
+        (reading.at, f"readings[{index}].gravity", reading.gravity)
+        for index, reading in enumerate(o.batch.readings)
+        if reading.gravity and reading.at
+    ]
+    package = o.batch.package or Package()
+    if package.gravity:
+        when = datetime.combine(package.on, time.max) if package.on else datetime.max
+        looks.append((when, "package.gravity", package.gravity))
+    if not looks:
+        return Observed(wanting=("readings[0].gravity",))
+    _, path, gravity = max(looks, key=lambda look: look[0])
+    # beer bends light by its alcohol too: without the wort's strength a refractometer's reading of it says nothing
+    if gravity.scale is Scale.BRIX and not (o.batch.fermenter and o.batch.fermenter.gravity):
+        return Observed(wanting=("fermenter.gravity",))
+    return o.gravity(gravity, path, fermented=True)
+
+
+def _rest(o: _Observer, rest: Any, path: str) -> Observed:
+    # exact, for at the edge of a range the minutes jump, and a slope there means nothing
+    temperature = Observed(rest.temperature.value) if rest.temperature else Observed(wanting=(f"{path}.temperature",))
+    return _all([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
+
+
+def _mash(o: _Observer) -> dict[str, Observed]:
+    mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
+    without = 0.0 if lauter.method in WITHOUT_SPARGE else None
+    ph = o.measure(mash.ph, "mash.ph", o.deviations.ph)
+    if mash.ph is not None and mash.ph.at is not None:
+        at = o.once("mash.ph at", mash.ph.at, o.deviations.temperature())
+        ph = Observed((ph.value, at))
+    elif mash.ph is not None:
+        ph = Observed((ph.value, 20.0))
+    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
+    return {
+        "mash_liquor_reading": o.volume(mash.liquor, "mash.liquor"),
+        "mash_first_wort": o.gravity(mash.first_wort, "mash.first_wort"),
+        "mash_ph_reading": ph,
+        "mash_rests": _all(rests) if rests else Observed(wanting=("mash.rests",)),
+        "lauter_last_runnings": o.gravity(lauter.last_runnings, "lauter.last_runnings"),
+        "lauter_liquor": o.volume(lauter.liquor, "lauter.liquor", without),
+    }
+
+
+def _boil(o: _Observer) -> dict[str, Observed]:
+    boil = o.batch.boil or Boil()
+    before, after = boil.before or Vessel(), boil.after or Vessel()
+    extracts, weights = _sugars(o, "boil", boil.additions)
+    hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
+    return {
+        "boil_before_volume": o.volume(before.volume, "boil.before.volume"),
+        "boil_before_gravity": o.gravity(before.gravity, "boil.before.gravity"),
+        "boil_top_up": o.volume(boil.top_up, "boil.top_up", 0.0),
+        "boil_after_volume": o.volume(after.volume, "boil.after.volume"),
+        "boil_after_gravity": o.gravity(after.gravity, "boil.after.gravity"),
+        "boil_time": o.clock(boil.time, "boil.time"),
+        "boil_hops": _all(hops) if hops else Observed(wanting=("boil.hops",)),
+        "boil_additions": extracts,
+        "boil_addition_weights": weights,
+    }
+
+
+def _fermenter(o: _Observer) -> dict[str, Observed]:
+    fermenter = o.batch.fermenter or Fermenter()
+    return {
+        "fermenter_volume_reading": o.volume(fermenter.volume, "fermenter.volume"),
+        "fermenter_gravity": o.gravity(fermenter.gravity, "fermenter.gravity"),
+        "fermenter_top_up": o.volume(fermenter.top_up, "fermenter.top_up", 0.0),
+        "fermenter_additions": _sugars(o, "fermenter", fermenter.additions)[0],
+        "last_gravity": _last_gravity(o),
+    }
+
+
+def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
+    """Every reading a figure may take, by the name of the figure's parameter."""
+    o = _Observer(batch, brewery, malts)
+    key, brewhouse = brewery.brewhouse_of(batch.brewhouse)
+    dead_space = brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None
+    where = f"brewhouses.{key}.mash_tun.dead_space" if key else "brewery.yaml: mash_tun.dead_space"
+    return {
+        **_grist(o),
+        **_mash(o),
+        **_boil(o),
+        **_fermenter(o),
+        "dead_space": o.volume(dead_space, where),
+    }

@@ -1,0 +1,108 @@
+"""Figures by name: what can be computed is, and of the rest it is known what is wanting."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from uncertainties import ufloat
+
+from journal.figures.catalogue import CATALOGUE, Figure
+from journal.figures.observe import Observed, observe
+from journal.figures.propagate import contributions, nominal, propagate
+from journal.reading import Batch, Brewery, Malts
+
+
+@dataclass(frozen=True)
+class Result:
+    """A figure of one batch as plain numbers: value and standard uncertainty (k = 1) in the figure's unit.
+
+    `parts` are readings' paths with what each brings to the standard uncertainty, largest first; `inputs` are the
+    figures it was computed from, by name.
+    """
+
+    name: str
+    unit: str
+    value: float
+    sd: float
+    parts: tuple[tuple[str, float], ...]
+    inputs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class BatchFigures:
+    """What could be computed of a batch, and for every other figure the readings that are wanting."""
+
+    results: dict[str, Result]
+    wanting: dict[str, tuple[str, ...]]
+
+    def __getitem__(self, name: str) -> Result:
+        return self.results[name]
+
+    def get(self, name: str) -> Result | None:
+        """The figure, or None where it is absent."""
+        return self.results.get(name)
+
+
+class Resolver:
+    """Computes figures of one batch, each once; keeps the correlations between them as long as it lives."""
+
+    def __init__(self, observed: dict[str, Observed]) -> None:
+        self.observed = observed
+        self.found: dict[str, Observed] = {}
+
+    def find(self, name: str) -> Observed:
+        """A reading's or a figure's value, or what is wanting for it."""
+        # a figure may bear the name of the reading it understands; inside its own function the reading is meant
+        if name in self.observed:
+            return self.observed[name]
+        if name not in self.found:
+            self.found[name] = self._compute(CATALOGUE[name])
+        return self.found[name]
+
+    def _compute(self, figure: Figure) -> Observed:
+        needed = {name: self.find(name) for name in figure.needs}
+        optional = {name: self.find(name) for name in figure.optional}
+        wanting = [path for found in needed.values() for path in found.wanting]
+        if figure.either and all(any(optional[name].wanting for name in group) for group in figure.either):
+            wanting.extend(path for name in figure.either[0] for path in optional[name].wanting)
+        if wanting:
+            return Observed(wanting=tuple(dict.fromkeys(wanting)))
+        arguments = {name: found.value for name, found in needed.items()}
+        arguments |= {name: None if found.wanting else found.value for name, found in optional.items()}
+        try:
+            value = propagate(figure.function, arguments)
+        except (ArithmeticError, ValueError):
+            # readings that contradict each other so far that the mathematics ends; the checks of readings say so
+            return Observed(wanting=("a reading that makes sense",))
+        return Observed(self._with_model(figure, value))
+
+    @staticmethod
+    def _with_model(figure: Figure, value: Any) -> Any:
+        model = figure.model or figure.model_share * abs(nominal(value))
+        return value + ufloat(0.0, model, f"model of {figure.name}") if model else value
+
+    def result(self, name: str) -> Result | None:
+        """A figure as plain numbers, None where something is wanting."""
+        found = self.find(name)
+        if found.wanting:
+            return None
+        figure = CATALOGUE[name]
+        parts = tuple(contributions(found.value).items())
+        sd = math.hypot(*(part for _, part in parts))
+        inputs = tuple(n for n in figure.parameters if n in CATALOGUE and not self.find(n).wanting)
+        return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
+
+
+def figures_of(batch: Batch, brewery: Brewery, malts: Malts) -> BatchFigures:
+    """Every figure of a batch that its readings allow."""
+    resolver = Resolver(observe(batch, brewery, malts))
+    results, wanting = {}, {}
+    for name in CATALOGUE:
+        result = resolver.result(name)
+        if result is None:
+            wanting[name] = resolver.find(name).wanting
+        else:
+            results[name] = result
+    return BatchFigures(results, wanting)

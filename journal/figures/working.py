@@ -1,0 +1,185 @@
+"""The working of a figure.
+
+Its formula in words, the same with the numbers put in, and where its uncertainty comes from.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from journal.figures.catalogue import CATALOGUE, Figure
+from journal.figures.observe import GravityReading, Observed, VolumeReading, observe
+from journal.figures.propagate import contributions, nominal
+from journal.figures.resolve import BatchFigures
+from journal.measures import Scale
+from journal.measures.wording import METRIC, Shown, show
+from journal.reading import Batch, Brewery, Malts
+
+#: Words and units of what a record of readings holds.
+_COLUMNS = {
+    "weight": ("weight", "kg"),
+    "extract": ("extract", "1"),
+    "moisture": ("moisture", "1"),
+    "alpha": ("alpha acid", "1"),
+    "boiled": ("boiled", "min"),
+    "temperature": ("temperature", "°C"),
+    "time": ("time", "min"),
+}
+_VALUE_UNITS = {
+    "grain_moistures": ("moisture", "1"),
+    "grain_powers": ("power", "WK"),
+    "grain_colours": ("colour", "EBC"),
+}
+#: What each reading is called in a formula, and the unit of one that is a single number.
+_READINGS = {
+    "grain_weights": ("the grains", "kg"),
+    "grain_extracts": ("the grains", ""),
+    "grain_moistures": ("the grains", ""),
+    "grain_powers": ("the grains", ""),
+    "grain_colours": ("the grains", ""),
+    "mash_liquor_reading": ("mash liquor as read", ""),
+    "mash_first_wort": ("the first wort", ""),
+    "lauter_last_runnings": ("the last runnings", ""),
+    "mash_ph_reading": ("pH as read", "pH"),
+    "mash_rests": ("rests", ""),
+    "lauter_liquor": ("sparge liquor as read", ""),
+    "boil_before_volume": ("volume before the boil as read", ""),
+    "boil_before_gravity": ("gravity before the boil as read", ""),
+    "boil_top_up": ("top-up", ""),
+    "boil_after_volume": ("volume at knockout as read", ""),
+    "boil_after_gravity": ("gravity at knockout as read", ""),
+    "boil_time": ("boil time", "min"),
+    "boil_hops": ("the hops", ""),
+    "boil_additions": ("the kettle's sugars", ""),
+    "boil_addition_weights": ("weight of the kettle's sugars", "kg"),
+    "fermenter_volume_reading": ("volume in the fermenter as read", ""),
+    "fermenter_gravity": ("gravity in the fermenter as read", ""),
+    "fermenter_top_up": ("the fermenter's top-up", ""),
+    "fermenter_additions": ("the fermenter's sugars", ""),
+    "last_gravity": ("the last gravity as read", ""),
+    "dead_space": ("dead space", ""),
+}
+
+
+@dataclass(frozen=True)
+class Term:
+    """One thing a formula takes: `figure` is its name if it is a figure itself, `rows` its parts if it is a list."""
+
+    label: str
+    text: str
+    figure: str = ""
+    rows: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Part:
+    """What one reading brings to the uncertainty.
+
+    Its path, that in the figure's unit, and its share of the variance.
+    """
+
+    path: str
+    sd: str
+    share: float
+
+
+@dataclass(frozen=True)
+class Working:
+    """How one figure of one batch came about."""
+
+    figure: Figure
+    formula: str
+    numbers: str
+    terms: tuple[Term, ...]
+    result: Shown
+    parts: tuple[Part, ...]
+
+
+def label_of(name: str) -> str:
+    """What a figure or reading is called in a formula."""
+    return CATALOGUE[name].label if name in CATALOGUE and name not in _READINGS else _READINGS[name][0]
+
+
+def formula_text(figure: Figure) -> str:
+    """The formula with the names of what it takes as words."""
+    return re.sub(r"{(\w+)}", lambda match: label_of(match[1]), figure.formula)
+
+
+def _number(value: Any, unit: str, system: str) -> str:
+    sd = sum(part * part for part in contributions(value).values()) ** 0.5
+    return str(show(nominal(value), sd, unit, system))
+
+
+def _record(record: Any, name: str, system: str) -> str:
+    if isinstance(record, VolumeReading):
+        at = "" if record.at is None else f" at {_number(record.at, '°C', system)}"
+        return _number(record.volume, "L", system) + at
+    if isinstance(record, GravityReading):
+        unit = "SG" if record.scale == Scale.HYDROMETER.value else record.scale
+        at = "" if record.at is None else f" at {_number(record.at, '°C', system)}"
+        factor = "" if record.wort_factor is None else f", wort factor {_number(record.wort_factor, '', system)}"
+        return _number(record.value, unit, system) + at + factor
+    words = []
+    for column, value in record._asdict().items():
+        label, unit = _VALUE_UNITS[name] if column == "value" else _COLUMNS[column]
+        unit = "g" if name == "boil_hops" and column == "weight" else unit
+        if value is not None:
+            words.append(f"{label} {_number(value, unit, system)}")
+    return ", ".join(words)
+
+
+def _reading_term(name: str, observed: Observed, system: str) -> Term:
+    label, unit = _READINGS[name]
+    value = observed.value
+    if name == "mash_ph_reading":
+        return Term(label, f"{_number(value[0], 'pH', system)} at {_number(value[1], '°C', system)}")
+    if hasattr(value, "_asdict"):
+        return Term(label, _record(value, name, system))
+    if isinstance(value, tuple):
+        rows = tuple(
+            _record(part, name, system) if isinstance(part, tuple) else _number(part, unit, system) for part in value
+        )
+        return Term(label, label if rows else "none", rows=rows)
+    return Term(label, _number(value, unit, system))
+
+
+def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC) -> Working | None:
+    """The working of a figure that could be computed; None for one that could not."""
+    result = figures.get(name)
+    if result is None:
+        return None
+    figure = CATALOGUE[name]
+    terms: dict[str, Term] = {}
+    for parameter in figure.parameters:
+        known = figures.get(parameter) if parameter not in observed else None
+        if known is not None:
+            shown = show(known.value, known.sd, known.unit, system)
+            terms[parameter] = Term(label_of(parameter), str(shown), figure=parameter)
+        elif parameter in observed and not observed[parameter].wanting:
+            terms[parameter] = _reading_term(parameter, observed[parameter], system)
+
+    def put_in(match: re.Match[str]) -> str:
+        term = terms.get(match[1])
+        return "—" if term is None else f"({term.text})" if "±" in term.text else term.text
+
+    variance = result.sd**2 or 1.0
+    parts = tuple(
+        Part(path, str(show(sd, 0.0, result.unit, system)), sd**2 / variance)
+        for path, sd in result.parts
+        if sd**2 / variance >= 0.005
+    )
+    return Working(
+        figure,
+        formula_text(figure),
+        re.sub(r"{(\w+)}", put_in, figure.formula),
+        tuple(terms.values()),
+        show(result.value, result.sd, result.unit, system),
+        parts,
+    )
+
+
+def readings_of(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
+    """A batch's readings as figures take them, for `working_of`."""
+    return observe(batch, brewery, malts)
