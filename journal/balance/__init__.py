@@ -1,0 +1,30 @@
+"""The readings of one batch reconciled, and the one that lies.
+
+In: a `Batch`, its figures as recorded, and what is expected of its brewhouse as plain values (`Priors`). Out: a
+`Balance`: the verdict, the reconciled figures, the slip that would explain a broken one, and what the batch says of its
+brewhouse. Imports `figures`, `reading`, `measures`, `problems`, `science`.
+"""
+
+from journal.balance.evidence import Evidence, evidence_of
+from journal.balance.priors import Expectation, Priors, common_practice
+from journal.balance.strike import Balance, Flow, strike
+from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict, judge
+
+__all__ = [
+    "BROKEN",
+    "CLOSES",
+    "STRAINED",
+    "TOO_FEW",
+    "Balance",
+    "Balanced",
+    "Evidence",
+    "Expectation",
+    "Flow",
+    "Priors",
+    "Suspect",
+    "Verdict",
+    "common_practice",
+    "evidence_of",
+    "judge",
+    "strike",
+]

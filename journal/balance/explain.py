@@ -1,0 +1,51 @@
+"""The balance of a batch as plain text: what it says, every reading recorded and balanced, the suspects."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import fill
+
+from journal.balance.strike import Balance
+from journal.balance.verdict import BROKEN, TOO_FEW
+from journal.balance.words import BLIND_SPOTS, amount, called, sentence
+from journal.measures.wording import METRIC, plain
+from journal.reading import Batch
+
+_WIDTH = 100
+
+
+def _lines(text: str, indent: str = "  ") -> str:
+    return fill(text, _WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+
+def explain_balance(balance: Balance, batch: Batch, system: str = METRIC) -> str:
+    """The whole balance of one batch."""
+    verdict = balance.verdict
+    lines = [f"balance of batch {batch.id}: {verdict.status}", _lines(sentence(balance, batch, system))]
+    if verdict.status != TOO_FEW:
+        lines += list(_numbers(balance, batch, system))
+    lines.append(_lines(BLIND_SPOTS))
+    return "\n".join(lines)
+
+
+def _numbers(balance: Balance, batch: Batch, system: str) -> Iterator[str]:
+    verdict = balance.verdict
+    yield (
+        f"  sum of squares {plain(verdict.chi_square, 1)} with {verdict.degrees_of_freedom} degrees of freedom: "
+        f"p = {plain(verdict.p_value, 3)}; below 0.010 the balance is broken"
+    )
+    yield f"  a strain above {plain(verdict.strain_limit, 1)} would be out of the ordinary\n"
+    yield f"  {'reading':<24} {'as written':<24} {'recorded':>9} {'balanced':>20} {'strain':>7}"
+    for reading in verdict.readings:
+        balanced = amount(reading.path, reading.balanced, reading.sd, system)
+        recorded = amount(reading.path, reading.recorded, 0.0, system)
+        written = batch.written(reading.path)
+        written = written if len(written) <= 24 else ""
+        yield f"  {reading.path:<24} {written:<24} {recorded:>9} {balanced:>20} {plain(reading.strain, 1):>7}"
+    if verdict.status == BROKEN:
+        yield "\n  suspects, likeliest first"
+        for suspect in verdict.suspects:
+            needed = amount(suspect.path, suspect.needed, suspect.needed_sd, system)
+            left = plain(suspect.chi_square, 1)
+            yield f"    {suspect.path:<24} {called(suspect.path, batch)}: {needed} would leave a sum of squares of {left}"
+    yield ""

@@ -1,0 +1,120 @@
+"""What was to be expected of a batch on the eve of brewing: the same model without its readings.
+
+For this grist and these volumes, and what the brewhouse did before. Efficiencies are reckoned by the malt's sheet, for so were the
+earlier ones: a sheet that is wrong is wrong for both. The interval is for the value that the pages will show beside it. A
+reconciled value leans on the expectation by as much as its readings are vague, so it strays less than the truth does: by the
+difference of the variances before and after the readings. A value as recorded strays by the reading's own error besides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import stdtrit
+
+from journal.balance.fit import Fit, NoSolution, Vector
+from journal.balance.model import READINGS, Model, State, build_model, vessels
+from journal.balance.priors import Priors
+from journal.balance.verdict import solve
+from journal.figures import BatchFigures
+from journal.reading import Batch
+
+LEVEL = 0.90
+#: What is measured on the day, and so not known on its eve.
+_ON_THE_DAY = frozenset(
+    r.path for r in READINGS if r.figure not in {"potential_extract", "mash_liquor", "sparge_liquor"}
+)
+#: A reconciled value is never taken to stray by less than this share of what the truth does.
+_LEAST_STRAYING = 0.3
+#: Degrees of freedom beyond the batches learnt from: common practice counts for a few of them.
+_COMMON_PRACTICE_COUNTS = 4
+
+Quantity = Callable[[dict[str, float], State], float]
+
+
+def _efficiency(u: dict[str, float], s: State, sheet: float) -> float:
+    sugar = u["kettle_sugar"] * s.fermenter_share + u["fermenter_sugar"]
+    return (s.fermenter.extract - sugar) / sheet
+
+
+def quantities(sheet: float) -> dict[str, Quantity]:
+    """What a state of the model comes to, by figure; efficiencies by the sheet's potential extract, kg."""
+    return {
+        "conversion_efficiency": lambda u, s: s.dissolved / sheet,
+        "lauter_efficiency": lambda u, s: s.kettle.extract / s.dissolved,
+        "mash_efficiency": lambda u, s: s.kettle.extract / sheet,
+        "brewhouse_efficiency": lambda u, s: _efficiency(u, s, sheet),
+        "kettle_volume": lambda u, s: s.kettle.volume,
+        "kettle_gravity": lambda u, s: s.kettle.gravity,
+        "boil_off": lambda u, s: u["boil_off"],
+        "knockout_volume": lambda u, s: s.knockout.volume,
+        "knockout_gravity": lambda u, s: s.knockout.gravity,
+        "fermenter_volume": lambda u, s: s.fermenter.volume,
+        "original_gravity": lambda u, s: s.fermenter.gravity,
+    }
+
+
+#: The figures of which something is expected.
+FORESEEN = tuple(quantities(1.0))
+
+
+@dataclass(frozen=True)
+class Foreseen:
+    """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.
+
+    `batches` is how many earlier batches of the brewhouse stand behind it.
+    """
+
+    value: float
+    low: float
+    high: float
+    sd: float
+    batches: int
+
+
+def values_and_variances(model: Model, at: Fit, looks: dict[str, Quantity]) -> tuple[Vector, Vector]:
+    """Quantities at a fit, and their variances by its covariance."""
+
+    def values(state: Vector) -> Vector:
+        named = model.named(state)
+        vessel = vessels(named, model.facts)
+        return np.array([look(named, vessel) for look in looks.values()])
+
+    centre = values(at.state)
+    root = np.linalg.cholesky(at.covariance)
+    slopes = np.stack([(values(at.state + root[:, k] * 1e-3) - centre) * 1e3 for k in range(root.shape[1])], axis=1)
+    return centre, np.sum(slopes**2, axis=1)
+
+
+def foresee(
+    batch: Batch, recorded: BatchFigures, priors: Priors, after: tuple[Model, Fit] | None
+) -> dict[str, Foreseen]:
+    """What was to be expected, by figure; nothing where grist or liquor is not known.
+
+    `after` is the batch's own balance where it holds; without it the interval is for the values as recorded.
+    """
+    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
+    if model is None or "water_held" not in model.unknowns:
+        return {}
+    looks = quantities(recorded["potential_extract"].value)
+    try:
+        values, before = values_and_variances(model, solve(model), looks)
+    except (NoSolution, ArithmeticError, ValueError):
+        # a grist and liquor that make no wort at all
+        return {}
+    if after is not None and "water_held" in after[0].unknowns:
+        left = values_and_variances(*after, looks)[1]
+        straying = np.maximum(before - left, _LEAST_STRAYING**2 * before)
+    else:
+        errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in looks]
+        straying = before + np.square(errors)
+    batches = priors.conversion.batches
+    reach = float(stdtrit(batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+    return {
+        name: Foreseen(value, value - reach * spread, value + reach * spread, sd, batches)
+        for name, value, spread, sd in zip(
+            looks, values.tolist(), np.sqrt(straying).tolist(), np.sqrt(before).tolist(), strict=True
+        )
+    }

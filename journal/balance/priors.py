@@ -1,0 +1,79 @@
+"""What is expected of a brewery where nothing is recorded: common practice, wide; or the brewery's own past, passed in.
+
+Each expectation is a mean and a standard deviation, and enters the balance like a reading that nobody wrote down. All
+figures here are common practice for small all-grain systems, made wide enough for most of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from journal.reading.brewery import Brewhouse
+
+
+@dataclass(frozen=True)
+class Expectation:
+    """Mean and standard deviation (k = 1), both in the unit of what is expected.
+
+    `batches` it was learnt from, 0 for none.
+    """
+
+    mean: float
+    sd: float
+    batches: int = 0
+
+
+@dataclass(frozen=True)
+class Priors:
+    """What a brewhouse does, as plain values.
+
+    `conversion`: fraction; `water_held`: kg of water that a kg of grain keeps; `dead_space`: L; `shortfall`: what
+    lautering stays behind the well-mixed bed, fraction of the dissolved extract; `boil_off`: L/h; `kettle_loss`: L.
+    None for the two that go by the size of the brew, until something is known.
+    """
+
+    conversion: Expectation = Expectation(0.94, 0.03)
+    water_held: Expectation = Expectation(1.30, 0.12)
+    dead_space: Expectation = Expectation(0.5, 0.4)
+    shortfall: Expectation = Expectation(0.015, 0.015)
+    boil_off: Expectation | None = None
+    kettle_loss: Expectation | None = None
+
+
+#: By method, what differs: a bag is lifted and squeezed; a fly sparge is hardly ever a well-mixed bed.
+_WATER_HELD = {"bag": Expectation(1.0, 0.2)}
+_SHORTFALL = {
+    "no sparge": Expectation(0.010, 0.015),
+    "batch sparge": Expectation(0.015, 0.015),
+    "fly sparge": Expectation(0.025, 0.03),
+    "bag": Expectation(0.010, 0.02),
+}
+_UNKNOWN_METHOD = Expectation(0.02, 0.03)
+#: Liquor in less wort out, by weight, is lower than the water really held: the extract adds volume, the grain brings
+#: moisture.
+ABSORPTION_TO_WATER_HELD = 0.42
+#: Boil-off and kettle loss by the size of the brew: shares of the full kettle, an hour and once.
+BOIL_OFF_SHARE = Expectation(0.13, 0.05)
+KETTLE_LOSS_SHARE = Expectation(0.06, 0.04)
+
+
+def common_practice(brewhouse: Brewhouse, method: str | None) -> Priors:
+    """What to expect of a brewhouse whose record says nothing yet: what its brewer states, else what is common."""
+    priors = Priors(
+        water_held=_WATER_HELD.get(method or "", Priors().water_held),
+        shortfall=_SHORTFALL.get(method or "", _UNKNOWN_METHOD),
+    )
+    tun, kettle = brewhouse.mash_tun, brewhouse.kettle
+    if tun and tun.dead_space:
+        stated = tun.dead_space
+        priors = replace(priors, dead_space=Expectation(stated.value, stated.sd or max(0.2, 0.2 * stated.value)))
+    elif method == "bag":
+        priors = replace(priors, dead_space=Expectation(0.0, 0.1))
+    if kettle and kettle.loss:
+        priors = replace(priors, kettle_loss=Expectation(kettle.loss.value, kettle.loss.sd or 0.6))
+    if brewhouse.boil_off:
+        priors = replace(priors, boil_off=Expectation(brewhouse.boil_off.value, brewhouse.boil_off.sd or 0.8))
+    if brewhouse.absorption:
+        held = brewhouse.absorption.value + ABSORPTION_TO_WATER_HELD
+        priors = replace(priors, water_held=Expectation(held, brewhouse.absorption.sd or 0.1))
+    return priors

@@ -1,0 +1,100 @@
+"""The balance of one batch, struck: everything the pages, the data file and the next batch want to know of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.balance.evidence import Evidence, evidence_of
+from journal.balance.fit import Fit
+from journal.balance.foresee import Foreseen, foresee
+from journal.balance.model import Model, vessels
+from journal.balance.own import OwnWord, own_word
+from journal.balance.priors import Priors
+from journal.balance.reconciled import reconciled_figures
+from journal.balance.slips import Slip, find_slip
+from journal.balance.verdict import BROKEN, CLOSES, STRAINED, Verdict, judge
+from journal.figures import BatchFigures, Result
+from journal.figures.observe import observe
+from journal.reading import Batch, Brewery, Malts
+
+
+@dataclass(frozen=True)
+class Flow:
+    """Water and extract, kg, at one place of the batch's way, as the balance has them."""
+
+    name: str
+    water: float
+    extract: float
+
+
+@dataclass(frozen=True)
+class Balance:
+    """One batch reconciled. `figures` are empty where it is broken or could not be struck, `flows` where it could not
+    be struck.
+
+    `own` is what the batch says by itself; `foreseen` is what was to be expected on the eve of brewing; `slip` would
+    explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
+    """
+
+    verdict: Verdict
+    figures: dict[str, Result]
+    slip: Slip | None
+    near_miss: Slip | None
+    evidence: dict[str, Evidence]
+    flows: tuple[Flow, ...]
+    priors: Priors
+    foreseen: dict[str, Foreseen]
+    own: OwnWord | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Whether the reconciled figures are to be shown before the recorded ones."""
+        return self.verdict.status in {CLOSES, STRAINED}
+
+
+def _flows(model: Model, found: Fit) -> tuple[Flow, ...]:
+    named = model.named(found.state)
+    state = vessels(named, model.facts)
+    lost = named["kettle_loss"] / state.knockout.volume
+    mash = (
+        ()
+        if "water_held" not in named
+        else (
+            Flow("mash", state.kettle.water + state.left_water, state.potential),
+            Flow("spent grain", state.left_water, state.potential - state.kettle.extract),
+        )
+    )
+    return (
+        *mash,
+        Flow("kettle", state.kettle.water, state.kettle.extract),
+        Flow("steam", state.evaporated, 0.0),
+        Flow("knockout", state.knockout.water, state.knockout.extract),
+        Flow("left in the kettle", state.knockout.water * lost, state.knockout.extract * lost),
+        Flow("fermenter", state.fermenter.water, state.fermenter.extract),
+    )
+
+
+def strike(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts, priors: Priors) -> Balance:
+    """Reconcile one batch with what is expected of its brewhouse; never raises for what the readings say."""
+    verdict, model, found = judge(batch, recorded, priors)
+    if model is None or found is None:
+        return Balance(verdict, {}, None, None, {}, (), priors, foresee(batch, recorded, priors, None))
+    if verdict.status == BROKEN:
+        slip, near_miss = find_slip(batch, recorded, priors, brewery, malts, verdict)
+        taught = evidence_of(model, found) if batch.trust.get("balance") else {}
+        return Balance(
+            verdict, {}, slip, near_miss, taught, _flows(model, found), priors, foresee(batch, recorded, priors, None)
+        )
+    expected = foresee(batch, recorded, priors, (model, found))
+    figures = reconciled_figures(model, found, observe(batch, brewery, malts), recorded)
+    return Balance(
+        verdict,
+        figures,
+        None,
+        None,
+        evidence_of(model, found),
+        _flows(model, found),
+        priors,
+        expected,
+        own_word(model, found, recorded),
+    )

@@ -1,0 +1,177 @@
+"""Does the balance close, and if not, which reading is the likeliest to lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import gammaincc, ndtri
+
+from journal.balance.fit import Fit, NoSolution, fit
+from journal.balance.model import UNREAD, Model, build_model
+from journal.balance.priors import Priors
+from journal.figures import BatchFigures
+from journal.reading import Batch
+
+#: The global test rejects at this level; a balance between the two is strained.
+BROKEN_AT = 0.01
+STRAINED_AT = 0.05
+#: A reading that the rest knows less than this share about is not checked by it.
+CHECKED_FROM = 0.05
+#: Suspects whose removal leaves sums of squares closer than this can't be told apart (one and a half to one, at best).
+TOLD_APART = 2.0
+#: Suspects that are tried by leaving each out and balancing again.
+_TRIED = 4
+
+CLOSES, STRAINED, BROKEN, TOO_FEW = "closes", "strained", "broken", "too few readings"
+
+
+@dataclass(frozen=True)
+class Balanced:
+    """One reading after reconciliation.
+
+    Recorded and balanced value, the latter's sd, the strain, and how far the rest checks it.
+    """
+
+    path: str
+    recorded: float
+    balanced: float
+    sd: float
+    strain: float
+    redundancy: float
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """A reading whose removal restores the balance: what it would have had to be, and the sum of squares that is left.
+
+    `reading_sd` is the standard uncertainty that the reading claims.
+    """
+
+    path: str
+    recorded: float
+    needed: float
+    needed_sd: float
+    chi_square: float
+    reading_sd: float
+
+    @property
+    def away_sd(self) -> float:
+        """Standard deviation of the difference between what such a reading shows and what the rest needs."""
+        return float(np.hypot(self.needed_sd, self.reading_sd))
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The balance of one batch: status, the global test, every reading, suspects likeliest first.
+
+    `alike` says how many suspects, from the first, can't be told apart. `strain_limit` is the Šidák limit of the
+    measurement test.
+    """
+
+    status: str
+    chi_square: float
+    degrees_of_freedom: int
+    p_value: float
+    readings: tuple[Balanced, ...]
+    suspects: tuple[Suspect, ...]
+    alike: int
+    strain_limit: float
+
+
+def strain_limit(readings: int, alpha: float = BROKEN_AT) -> float:
+    """The Šidák limit of the measurement test for a number of readings (two-sided, level `alpha` for all together)."""
+    each = 1.0 - (1.0 - alpha) ** (1.0 / max(readings, 1))
+    return float(ndtri(1.0 - each / 2.0))
+
+
+def p_value(chi_square: float, degrees_of_freedom: int) -> float:
+    """The chance of a sum of squares as large, were every reading as good as it claims."""
+    return float(gammaincc(degrees_of_freedom / 2.0, chi_square / 2.0)) if degrees_of_freedom > 0 else 1.0
+
+
+def solve(model: Model) -> Fit:
+    """The balance of a model; raises NoSolution where there is none."""
+    recorded = np.array([equation.recorded for equation in model.equations])
+    sd = np.array([equation.sd for equation in model.equations])
+    return fit(model.predict, model.start, recorded, sd)
+
+
+def _balanced(model: Model, found: Fit, best: Fit) -> tuple[Balanced, ...]:
+    """Every reading.
+
+    Its strain in the whole balance, its value in the best one (the whole, or that without the suspect).
+    """
+    sds = np.sqrt(np.maximum(np.einsum("ij,jk,ik->i", best.slopes, best.covariance, best.slopes), 0.0))
+    rows = zip(model.equations, best.predicted, sds, found.strain, found.redundancy, strict=True)
+    return tuple(
+        Balanced(equation.path, equation.recorded, float(value), float(sd), float(strain), float(redundancy))
+        for equation, value, sd, strain, redundancy in rows
+        if not equation.expectation
+    )
+
+
+@dataclass(frozen=True)
+class Restored:
+    """The balance without one reading: that reading as a suspect, and the fit that is left."""
+
+    suspect: Suspect
+    fit: Fit
+
+
+def restored(
+    batch: Batch, figures: BatchFigures, priors: Priors, path: str, left_out: frozenset[str] = frozenset()
+) -> Restored | None:
+    """The balance without one reading, and what that reading would have had to show; None where it can't be struck.
+
+    `path` may also be a top-up that nobody wrote down.
+    """
+    model = build_model(batch, figures, priors, left_out, unread=frozenset({path}))
+    index = next((i for i, e in enumerate(model.equations) if e.path == path), None) if model else None
+    if model is None or index is None:
+        return None
+    try:
+        found = solve(model)
+    except NoSolution:
+        return None
+    sd = float(np.sqrt(max(found.slopes[index] @ found.covariance @ found.slopes[index], 0.0)))
+    equation = model.equations[index]
+    needed = float(found.predicted[index])
+    return Restored(Suspect(path, equation.recorded, needed, sd, found.chi_square, equation.sd / UNREAD), found)
+
+
+def _without_each(
+    model: Model, found: Fit, batch: Batch, figures: BatchFigures, priors: Priors, left_out: frozenset[str]
+) -> list[Restored]:
+    """The likeliest readings to lie, each left out in turn, the best balance first."""
+    likely = [model.equations[i].path for i in np.argsort(-found.strain) if not model.equations[i].expectation]
+    tried = (restored(batch, figures, priors, path, left_out) for path in likely[:_TRIED])
+    return sorted((s for s in tried if s is not None), key=lambda s: s.suspect.chi_square)
+
+
+def judge(batch: Batch, figures: BatchFigures, priors: Priors) -> tuple[Verdict, Model | None, Fit | None]:
+    """The verdict on one batch, with the model and the fit to show; both None where too little is recorded.
+
+    Where one reading is clearly the one that lies, that is the fit without it.
+    """
+    left_out = frozenset(path for path, trusted in batch.trust.items() if not trusted)
+    nothing = Verdict(TOO_FEW, 0.0, 0, 1.0, (), (), 0, 0.0)
+    model = build_model(batch, figures, priors, left_out)
+    if model is None:
+        return nothing, None, None
+    try:
+        found = solve(model)
+    except NoSolution:
+        return nothing, None, None
+    if np.all(found.redundancy[[not e.expectation for e in model.equations]] < CHECKED_FROM):
+        return nothing, None, None
+    p = p_value(found.chi_square, found.degrees_of_freedom)
+    status = BROKEN if p < BROKEN_AT else STRAINED if p < STRAINED_AT else CLOSES
+    tried = _without_each(model, found, batch, figures, priors, left_out) if status == BROKEN else []
+    suspects = tuple(restored.suspect for restored in tried)
+    alike = sum(suspect.chi_square < suspects[0].chi_square + TOLD_APART for suspect in suspects) if suspects else 0
+    best = tried[0].fit if alike == 1 else found
+    readings = _balanced(model, found, best)
+    limit = strain_limit(len(readings))
+    verdict = Verdict(status, found.chi_square, found.degrees_of_freedom, p, readings, suspects, alike, limit)
+    return verdict, model, best

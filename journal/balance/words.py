@@ -1,0 +1,117 @@
+"""The verdict as a brewer would say it."""
+
+from __future__ import annotations
+
+from journal.balance.slips import WENT_IN, Slip
+from journal.balance.strike import Balance
+from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
+from journal.measures.wording import METRIC, plain, show
+from journal.reading import Batch
+
+#: What each reading is called, with room for what the brewer wrote.
+_CALLED = {
+    "grains": "the grist as written",
+    "mash.liquor": "the {} of mash liquor",
+    "lauter.liquor": "the {} of sparge liquor",
+    "mash.first_wort": "the first wort's {}",
+    "boil.before.volume": "the kettle's {} before the boil",
+    "boil.before.gravity": "the gravity of {} before the boil",
+    "boil.top_up": "the kettle's top-up of {}",
+    "boil.after.volume": "the kettle's {} at knockout",
+    "boil.after.gravity": "the gravity of {} at knockout",
+    "boil.additions": "the sugar in the kettle",
+    "fermenter.volume": "the {} in the fermenter",
+    "fermenter.gravity": "the fermenter's gravity of {}",
+    "fermenter.top_up": "the fermenter's top-up of {}",
+    "fermenter.additions": "the sugar in the fermenter",
+}
+
+
+def called(path: str, batch: Batch) -> str:
+    """A reading by its plain name, with what the brewer wrote."""
+    return _CALLED.get(path, path).format(batch.written(path) or "nothing written")
+
+
+def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
+    """A value of a reading of the balance, in the unit such a reading has."""
+    unit = (
+        "kg"
+        if path == "grains" or path.endswith("additions")
+        else "L"
+        if path.endswith(("volume", "liquor", "top_up"))
+        else "SG"
+    )
+    return str(show(value, sd, unit, system))
+
+
+def _needed(suspect: Suspect, system: str) -> str:
+    return amount(suspect.path, suspect.needed, suspect.needed_sd, system)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
+    verdict = balance.verdict
+    first = verdict.suspects[0]
+    if balance.slip and balance.slip.code in WENT_IN:
+        return [f"The readings don't fit together. {balance.slip.words}"]
+    if verdict.alike > 1:
+        pair = verdict.suspects[: verdict.alike]
+        either = ", or ".join(called(suspect.path, batch) for suspect in pair)
+        needed = ", ".join(f"`{suspect.path}` would have to be {_needed(suspect, system)}" for suspect in pair)
+        return [
+            _capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
+            _capital(f"{needed}."),
+        ]
+    said = [_capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
+    if balance.slip:
+        said.append(balance.slip.words)
+    elif balance.near_miss:
+        said.append(f"{balance.near_miss.words.removesuffix('.')}; that isn't enough.")
+    return said
+
+
+def _the_rest(balance: Balance) -> str:
+    verdict = balance.verdict
+    left = p_value(verdict.suspects[0].chi_square, verdict.degrees_of_freedom - 1)
+    if balance.slip and balance.slip.code in WENT_IN:
+        return ""
+    return (
+        "Everything else agrees."
+        if left >= BROKEN_AT
+        else "Even without it the rest does not agree: more than one reading is off."
+    )
+
+
+def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
+    """What the balance says of a batch, in a few sentences."""
+    verdict = balance.verdict
+    if verdict.status == CLOSES:
+        return "The readings agree with one another."
+    if verdict.status == STRAINED:
+        worst = max(verdict.readings, key=lambda reading: reading.strain)
+        chance = plain(verdict.p_value * 100, 0)
+        return (
+            f"The readings agree only just: chance alone would bring this about in {chance} batches of 100. "
+            f"{_capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
+        )
+    if verdict.status == BROKEN and verdict.suspects:
+        return " ".join(part for part in [*_accusation(balance, batch, system), _the_rest(balance)] if part)
+    if verdict.status == BROKEN:
+        return "The readings contradict one another, and none of them can be singled out."
+    return "Too few readings: nothing here checks anything else."
+
+
+#: What the balance can't see, said on every page that shows one.
+BLIND_SPOTS = (
+    "A kettle read hot and written down as cold is 2 to 4 % off, which is near what the marks themselves are good for; "
+    "until the brewery's own record is long, most of these pass unseen. An error that all readings share, a gallon that is not a "
+    "gallon or a hydrometer that always reads high, agrees with itself and can't be found here at all."
+)
+
+
+def slip_words(slip: Slip | None) -> str:
+    """A slip in words, empty for none."""
+    return slip.words if slip else ""

@@ -1,0 +1,64 @@
+"""The fold over the record in order of date: each batch is balanced with what the earlier ones taught, then teaches."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from journal.balance import Balance, Evidence, Priors, common_practice, strike
+from journal.figures import BatchFigures
+from journal.history.learn import LOOK_BACK, learn
+from journal.reading import Batch, Journal
+
+#: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
+BY_METHOD = frozenset({"water_held", "shortfall"})
+#: How far back batches are looked for: those of one method may lie far apart.
+_FAR_BACK = 4 * LOOK_BACK
+
+
+@dataclass
+class Record:
+    """What the batches of one brewhouse have said so far, in order of date, each with its lautering method."""
+
+    said: list[tuple[str, Mapping[str, Evidence]]] = field(default_factory=list)
+
+    def for_method(self, method: str) -> list[dict[str, Evidence]]:
+        """The latest evidence that counts for a batch lautered by a method."""
+        return [
+            {name: value for name, value in evidence.items() if name not in BY_METHOD or how == method}
+            for how, evidence in self.said[-_FAR_BACK:]
+        ]
+
+
+def expected_of(batch: Batch, journal: Journal, record: Record) -> Priors:
+    """What to expect of a batch's brewhouse on the eve of brewing."""
+    _, brewhouse = journal.brewery.brewhouse_of(batch.brewhouse)
+    method = method_of(batch)
+    return learn(common_practice(brewhouse, method), record.for_method(method or ""))
+
+
+def method_of(batch: Batch) -> str | None:
+    """How the grain was rinsed."""
+    return batch.lauter.method if batch.lauter else None
+
+
+def balance_all(
+    journal: Journal,
+    figures: Mapping[str, BatchFigures],
+    progress: Callable[[int, int], None] = lambda done, total: None,
+) -> dict[str, Balance]:
+    """Every batch's balance by id; a broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
+    records: dict[str, Record] = defaultdict(Record)
+    balances: dict[str, Balance] = {}
+    batches = journal.batches
+    for done, batch in enumerate(batches):
+        progress(done, len(batches))
+        key, _ = journal.brewery.brewhouse_of(batch.brewhouse)
+        balance = strike(
+            batch, figures[batch.id], journal.brewery, journal.malts, expected_of(batch, journal, records[key])
+        )
+        balances[batch.id] = balance
+        if balance.evidence:
+            records[key].said.append((method_of(batch) or "", balance.evidence))
+    return balances

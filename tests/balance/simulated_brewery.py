@@ -1,0 +1,234 @@
+"""A brewery that exists only as numbers, with a known truth, read through imperfect instruments.
+
+It shares no formula with the code it judges: densities of sucrose solutions are interpolated in a handbook's table, those
+of hot water in a table of reference values, specific gravity comes from the same densities weighed in air, and the
+run-off drains a stirred bed in many small steps. Entries come out as the text a brewer would write.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+#: Sucrose in water at 20 °C, kg/m3 by per cent of weight: CRC Handbook of Chemistry and Physics, "Concentrative
+#: Properties of Aqueous Solutions: Sucrose", printed to 0.1.
+CRC = {0: 998.2, 1: 1002.1, 2: 1006.0, 3: 1009.9, 4: 1013.9, 5: 1017.8, 6: 1021.8, 7: 1025.9, 8: 1029.9, 9: 1034.0}
+CRC |= {10: 1038.1, 11: 1042.3, 12: 1046.5, 13: 1050.7, 14: 1054.9, 15: 1059.2, 16: 1063.5, 17: 1067.8, 18: 1072.2}
+CRC |= {19: 1076.6, 20: 1081.0, 22: 1089.9, 24: 1099.0, 26: 1108.2, 28: 1117.5, 30: 1127.0, 32: 1136.6, 34: 1146.4}
+#: Liquid water at 101.325 kPa, kg/m3 by °C: IAPWS-95, the formulation of the International Association for the
+#: Properties of Water and Steam (Wagner & Pruß 2002), rounded to 0.001.
+IAPWS = {0.01: 999.844, 10: 999.702, 20: 998.207, 30: 995.649, 40: 992.216, 50: 988.035, 60: 983.196, 65: 980.551}
+IAPWS |= {70: 977.765, 75: 974.843, 80: 971.790, 85: 968.611, 90: 965.310, 95: 961.888, 99: 959.066}
+#: Ordinary room air, kg/m3 (common practice).
+_AIR = 1.2
+#: kg of water in a litre of liquor, and in one of the weak wort of a dead space.
+_LIQUOR = IAPWS[20] / 1000
+_DEAD_SPACE_WATER = 0.97
+_MOISTURE = 0.04
+_HOURS_OF_BOIL = 1.0
+
+BREWERY = """instruments:
+  malt_scale: 20 g
+  volume: 0.25 L
+  hydrometer: {uncertainty: 0.0007}
+"""
+VOLUMES = ("mash.liquor", "lauter.liquor", "boil.before.volume", "boil.after.volume", "fermenter.volume")
+GRAVITIES = ("mash.first_wort", "boil.before.gravity", "boil.after.gravity", "fermenter.gravity")
+
+
+def _in(table: dict[float, float], at: float) -> float:
+    return float(np.interp(at, list(table), list(table.values())))
+
+
+def density(strength: float) -> float:
+    """kg/L of wort of a strength in per cent by weight."""
+    return _in(CRC, strength) / 1000
+
+
+def gravity(strength: float) -> float:
+    """Specific gravity 20/20 as weighed in air."""
+    return (_in(CRC, strength) - _AIR) / (CRC[0] - _AIR)
+
+
+def swollen(temperature: float) -> float:
+    """How many times its volume at 20 °C water takes up."""
+    return IAPWS[20] / _in(IAPWS, temperature)
+
+
+@dataclass(frozen=True)
+class Habits:
+    """What one brewhouse does on average; as the same names with `_spread`, how much it varies from batch to batch.
+
+    `conversion`: fraction; `water_held`: kg a kg of grain keeps; `dead_space`, `kettle_loss`: L; `shortfall`: share of
+    the dissolved extract that lags behind the stirred bed; `boil_off`: L/h; `malt_extract`: what the lot's sheet says,
+    dry.
+    """
+
+    conversion: float = 0.945
+    water_held: float = 1.30
+    dead_space: float = 0.5
+    shortfall: float = 0.015
+    boil_off: float = 3.3
+    kettle_loss: float = 1.5
+    malt_extract: float = 0.81
+    conversion_spread: float = 0.012
+    water_held_spread: float = 0.04
+    shortfall_spread: float = 0.006
+    boil_off_spread: float = 0.2
+    kettle_loss_spread: float = 0.15
+
+
+@dataclass(frozen=True)
+class Instruments:
+    """Standard deviations of readings: L, SG, kg; `sheet`: of a lot's extract, fraction, one for all its batches."""
+
+    volume: float = 0.25
+    gravity: float = 0.0007
+    weight: float = 0.02
+    sheet: float = 0.005
+
+
+@dataclass(frozen=True)
+class Truth:
+    """What really happened in one batch: the readings without error by path, and the efficiencies."""
+
+    readings: dict[str, float]
+    efficiency: dict[str, float]
+
+
+@dataclass(frozen=True)
+class Wort:
+    """Water and extract, kg."""
+
+    water: float
+    extract: float
+
+    @property
+    def strength(self) -> float:
+        """Per cent by weight."""
+        return 100 * self.extract / (self.extract + self.water)
+
+    @property
+    def volume(self) -> float:
+        """L at 20 °C."""
+        return (self.extract + self.water) / density(self.strength)
+
+
+def some_brewery(rng: np.random.Generator) -> Habits:
+    """A brewhouse somebody might have."""
+    return replace(
+        Habits(),
+        conversion=min(rng.normal(0.94, 0.018), 0.98),
+        water_held=rng.normal(1.30, 0.08),
+        dead_space=max(rng.normal(0.5, 0.15), 0.1),
+        shortfall=max(rng.normal(0.015, 0.008), 0.0),
+        boil_off=rng.normal(3.3, 0.7),
+        kettle_loss=max(rng.normal(1.5, 0.4), 0.4),
+    )
+
+
+def steady(habits: Habits) -> Habits:
+    """The same brewhouse without any variation from batch to batch."""
+    names = ("conversion", "water_held", "shortfall", "boil_off", "kettle_loss")
+    return replace(habits, **{f"{name}_spread": 0.0 for name in names})
+
+
+def _drained(tun: Wort, kept: float, steps: int = 200) -> Wort:
+    """What a stirred bed keeps after draining to `kept` kg of water in small steps."""
+    water, extract = tun.water, tun.extract
+    share = (water - kept) / steps
+    # a stirred bed drains wort of one strength: each step takes water and extract in the proportion they stand in
+    for _ in range(steps):
+        extract -= extract / water * share
+        water -= share
+    return Wort(water, extract)
+
+
+def _run_off(mash: Wort, sparge_water: float, held: float, shortfall: float) -> Wort:
+    """The full kettle after the first wort and one rinse of a stirred bed that holds `held` kg of water."""
+    left = _drained(mash, held)
+    left = _drained(Wort(left.water + sparge_water, left.extract), held)
+    return Wort(mash.water + sparge_water - held, mash.extract * (1 - shortfall) - left.extract)
+
+
+def brew(habits: Habits, sheet_error: float, rng: np.random.Generator) -> Truth:
+    """One batch sparge brew, as it really went."""
+    grain = rng.uniform(4.0, 6.5)
+    conversion = min(rng.normal(habits.conversion, habits.conversion_spread), 0.995)
+    held = rng.normal(habits.water_held, habits.water_held_spread) * grain + habits.dead_space * _DEAD_SPACE_WATER
+    mash_liquor, sparge_liquor = grain * rng.uniform(2.7, 3.3), rng.uniform(13.0, 17.0)
+    potential = grain * (1 - _MOISTURE) * (habits.malt_extract + sheet_error)
+    mash = Wort(mash_liquor * _LIQUOR + grain * _MOISTURE, conversion * potential)
+    shortfall = max(rng.normal(habits.shortfall, habits.shortfall_spread), 0.0)
+    kettle = _run_off(mash, sparge_liquor * _LIQUOR, held, shortfall)
+    steam = rng.normal(habits.boil_off, habits.boil_off_spread) * _HOURS_OF_BOIL * _LIQUOR
+    knockout = Wort(kettle.water - steam, kettle.extract)
+    pitched = knockout.volume - max(rng.normal(habits.kettle_loss, habits.kettle_loss_spread), 0.2)
+    readings = {
+        "grain": grain,
+        "mash.liquor": mash_liquor,
+        "lauter.liquor": sparge_liquor,
+        "mash.first_wort": gravity(mash.strength),
+        "boil.before.volume": kettle.volume,
+        "boil.before.gravity": gravity(kettle.strength),
+        "boil.after.volume": knockout.volume,
+        "boil.after.gravity": gravity(knockout.strength),
+        "fermenter.volume": pitched,
+        "fermenter.gravity": gravity(knockout.strength),
+    }
+    efficiency = {
+        "conversion_efficiency": conversion,
+        "mash_efficiency": kettle.extract / potential,
+        "brewhouse_efficiency": kettle.extract / potential * pitched / knockout.volume,
+    }
+    return Truth(readings, efficiency)
+
+
+def read(truth: Truth, instruments: Instruments, rng: np.random.Generator) -> dict[str, float]:
+    """The readings with the instruments' errors, as written down."""
+    readings = {path: truth.readings[path] + rng.normal(0, instruments.volume) for path in VOLUMES}
+    readings |= {path: truth.readings[path] + rng.normal(0, instruments.gravity) for path in GRAVITIES}
+    readings["grain"] = truth.readings["grain"] + rng.normal(0, instruments.weight)
+    return readings
+
+
+def entry(number: int, readings: dict[str, float], habits: Habits) -> str:
+    """The entry a brewer would write of it; a day a number, from 2020 on."""
+    r = readings
+    sheet = f"extract: {habits.malt_extract * 100:.2f} %, moisture: 4.0 ± 0.1 %, source: certificate"
+    return f"""---
+batch: {number}
+title: Simulated
+brewed: {2020 + number // 300}-{1 + number % 300 // 25:02d}-{1 + number % 25:02d}
+grains:
+  - {{malt: pale lot, weight: {r["grain"]:.3f} kg, {sheet}}}
+mash: {{liquor: {r["mash.liquor"]:.2f} L, first_wort: {r["mash.first_wort"]:.4f}}}
+lauter: {{method: batch sparge, liquor: {r["lauter.liquor"]:.2f} L}}
+boil:
+  before: {{volume: {r["boil.before.volume"]:.2f} L, gravity: {r["boil.before.gravity"]:.4f}}}
+  after: {{volume: {r["boil.after.volume"]:.2f} L, gravity: {r["boil.after.gravity"]:.4f}}}
+  time: 60 min
+fermenter: {{volume: {r["fermenter.volume"]:.2f} L, gravity: {r["fermenter.gravity"]:.4f}}}
+---
+"""
+
+
+#: Points that a 20 °C hydrometer reads low at 30, 40 and 60 °C, by °P: densities of ICUMSA SPS-4, glass that swells by
+#: 25e-6 per K (common practice).
+_POINTS_LOW = {10: (2.72, 6.22, 15.19), 15: (2.92, 6.58, 15.77)}
+
+
+def warm_hydrometer(true: float) -> float:
+    """What a 20 °C hydrometer shows in wort of 50 °C: by the quadratic through its table."""
+    strength = float(np.interp(true, [gravity(s) for s in CRC], list(CRC)))
+    # a quadratic through 30, 40 and 60 has these weights at 50: -1/3, 1, 1/3
+    at_50 = {plato: at_40 + (at_60 - at_30) / 3 for plato, (at_30, at_40, at_60) in _POINTS_LOW.items()}
+    return true - (at_50[10] + (at_50[15] - at_50[10]) * (strength - 10) / 5) / 1000
+
+
+def swapped(reading: float) -> float:
+    """The last two of three decimals the wrong way round: 1.045 for 1.054."""
+    thousandths = round((reading - 1) * 1000)
+    tens, ones = divmod(thousandths % 100, 10)
+    return 1 + (thousandths // 100 * 100 + ones * 10 + tens) / 1000
