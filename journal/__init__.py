@@ -5,4 +5,9 @@ The folders' names follow the data: `reading` turns entries into batches, `figur
 ours.
 """
 
+import os
+
+# the matrices here are small: a second thread of linear algebra costs more than it does, several times over on a busy machine
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 __version__ = "0.1.0"

@@ -74,17 +74,19 @@ class Foreseen:
     batches: int
 
 
-def values_and_variances(model: Model, at: Fit, looks: dict[str, Quantity]) -> tuple[Vector, Vector]:
-    """Quantities at a fit, and their variances by its covariance."""
+def _values_and_variances(
+    model: Model, state_at: Vector, covariance: Vector, looks: dict[str, Quantity]
+) -> tuple[Vector, Vector]:
+    """Quantities at a state, and their variances by its covariance."""
 
     def values(state: Vector) -> Vector:
         named = model.named(state)
         vessel = vessels(named, model.facts)
         return np.array([look(named, vessel) for look in looks.values()])
 
-    centre = values(at.state)
-    root = np.linalg.cholesky(at.covariance)
-    slopes = np.stack([(values(at.state + root[:, k] * 1e-3) - centre) * 1e3 for k in range(root.shape[1])], axis=1)
+    centre = values(state_at)
+    root = np.linalg.cholesky(covariance)
+    slopes = np.stack([(values(state_at + root[:, k] * 1e-3) - centre) * 1e3 for k in range(root.shape[1])], axis=1)
     return centre, np.sum(slopes**2, axis=1)
 
 
@@ -100,12 +102,13 @@ def foresee(
         return {}
     looks = quantities(recorded["potential_extract"].value)
     try:
-        values, before = values_and_variances(model, solve(model), looks)
+        eve = solve(model)
+        values, before = _values_and_variances(model, eve.state, eve.covariance, looks)
     except (NoSolution, ArithmeticError, ValueError):
         # a grist and liquor that make no wort at all
         return {}
     if after is not None and "water_held" in after[0].unknowns:
-        left = values_and_variances(*after, looks)[1]
+        left = _values_and_variances(after[0], after[1].state, after[1].covariance, looks)[1]
         straying = np.maximum(before - left, _LEAST_STRAYING**2 * before)
     else:
         errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in looks]

@@ -227,7 +227,10 @@ class _Builder:
         return found.value if found else otherwise
 
     def add(self, path: str, recorded: float, sd: float, look: Callable[[dict[str, float], State], float]) -> None:
-        self.equations.append(Equation(path, recorded, sd))
+        equation = Equation(path, recorded, sd)
+        if equation.expectation and path in self.unread:
+            equation = Equation(path, recorded, sd * UNREAD)
+        self.equations.append(equation)
         self.looks.append(look)
 
     def expect(self, name: str, expectation: Expectation) -> None:

@@ -1,27 +1,28 @@
 """What one batch says by itself, without what its brewhouse led to expect: the numbers that a record is made of.
 
-A reconciled value leans on the brewhouse's past, and so would hide a change from those who look for one. Here conversion and
-lautering are set free again and the balance is struck once more (one linear step from where it stood); what remains of the past is how
-much water the grain holds and what the vessels keep. Everything is reckoned by the malt's sheet; the sheet's own error is left out
-of the uncertainties, for all batches of one lot share it.
+A reconciled value leans on what its brewhouse led to expect on that day, and so would hide a change from those who look for
+one, or make one where the past was still being learnt. Here conversion and lautering are set free, and everything else is
+expected as the record has it on the whole, the same for every batch; the balance is struck once more, in one linear step
+from where it stood. Everything is reckoned by the malt's sheet; the sheet's own error is left out of the uncertainties, for
+all batches of one lot share it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from journal.balance.evidence import Evidence
 from journal.balance.fit import Fit, Vector
-from journal.balance.foresee import quantities, values_and_variances
-from journal.balance.model import Model, rinsed, vessels, water_in_mash
+from journal.balance.foresee import Quantity, quantities
+from journal.balance.model import Equation, Facts, Model, rinsed, vessels, water_in_mash
+from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, Expectation, Priors
 from journal.figures import BatchFigures
 
-#: An expectation set free: so wide that it says nothing.
-_FREE = 0.5
-#: For conversion alone, how far the bed may stray beyond what the record says of it.
-_BED_STRAYS = 0.012
+#: An expectation set free: so wide, in its own unit, that it says nothing.
+_FREE = 5.0
 #: A value vaguer than this tells a record nothing.
 _VAGUE = 0.06
 
@@ -38,35 +39,105 @@ class OwnWord:
     knockout_volume: float
 
 
-def _reweighed(model: Model, at: Fit, free: dict[str, float]) -> Fit:
-    """The fit with some expectations given another standard deviation: one linear step."""
-    sd = np.array([max(free[e.path], e.sd) if e.path in free else e.sd for e in model.equations])
-    scaled = at.slopes / sd[:, None]
-    covariance: Vector = np.linalg.inv(scaled.T @ scaled)
-    state = at.state + covariance @ scaled.T @ (at.residuals / sd)
-    return Fit(state, covariance, at.predicted, at.slopes, at.residuals, at.redundancy, at.strain, 0.0, 0)
+@dataclass(frozen=True)
+class Struck:
+    """A balance as plain numbers: what it takes to strike it again with other expectations.
+
+    `potential` is the grist's by the sheet, kg; `recorded` names the figures that the entry's readings gave; `rises` are the
+    derivatives of `quantities` by the unknowns, a row a quantity.
+    """
+
+    unknowns: tuple[str, ...]
+    constants: dict[str, float]
+    facts: Facts
+    equations: tuple[Equation, ...]
+    slopes: Vector
+    predicted: Vector
+    state: Vector
+    potential: float
+    recorded: frozenset[str]
+    rises: Vector
+
+    def named(self, values: Vector) -> dict[str, float]:
+        """Unknowns and constants by name."""
+        return self.constants | dict(zip(self.unknowns, values.tolist(), strict=True))
 
 
-def own_word(model: Model, at: Fit, recorded: BatchFigures) -> OwnWord | None:
-    """What a balanced batch says by itself; None where the mash was not recorded."""
+def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
+    """What is kept of a balance; None where the mash was not recorded."""
     if "water_held" not in model.unknowns:
         return None
-    looks = quantities(recorded["potential_extract"].value)
-    freed = _reweighed(model, at, {"expected conversion": _FREE, "expected shortfall": _FREE})
-    values, variances = values_and_variances(model, freed, looks)
-    # conversion can rest on the kettle too, as far as the bed is known
-    mash_alone = _reweighed(model, at, {"expected conversion": _FREE, "expected shortfall": _BED_STRAYS})
-    leaning, leaning_variances = values_and_variances(model, mash_alone, looks)
+    potential = recorded["potential_extract"].value
+    looks = quantities(potential)
+    centre = _values(model, at.state, looks)
+    # a step that is small beside what the unknown is uncertain by, and large beside rounding
+    steps = np.sqrt(np.diag(at.covariance)) * 1e-3
+    moved = (at.state + step * direction for step, direction in zip(steps, np.eye(len(steps)), strict=True))
+    rises = [(_values(model, state, looks) - centre) / step for state, step in zip(moved, steps, strict=True)]
+    return Struck(
+        model.unknowns,
+        model.constants,
+        model.facts,
+        model.equations,
+        at.slopes,
+        at.predicted,
+        at.state,
+        potential,
+        frozenset(recorded.results),
+        np.stack(rises, axis=1),
+    )
+
+
+def _values(of: Model | Struck, state: Vector, looks: Mapping[str, Quantity]) -> Vector:
+    named = of.named(state)
+    vessel = vessels(named, of.facts)
+    return np.array([look(named, vessel) for look in looks.values()])
+
+
+def _expected_anew(at: Struck, usual: Priors, free: frozenset[str]) -> tuple[Vector, Vector]:
+    """State and covariance with the expectations of `usual` for its own, those in `free` saying nothing: one linear step."""
+    recorded = np.array([equation.recorded for equation in at.equations])
+    sd = np.array([equation.sd for equation in at.equations])
+    for index, equation in enumerate(at.equations):
+        name = equation.path.removeprefix("expected ")
+        expected = getattr(usual, name, None) if equation.expectation else None
+        if name in free and equation.expectation:
+            sd[index] = max(_FREE, sd[index])
+        elif expected is not None:
+            recorded[index], sd[index] = expected.mean, expected.sd
+    scaled = at.slopes / sd[:, None]
+    covariance: Vector = np.linalg.inv(scaled.T @ scaled)
+    return at.state + covariance @ scaled.T @ ((recorded - at.predicted) / sd), covariance
+
+
+def by_size(usual: Priors, volume: float) -> Priors:
+    """Expectations with those that go by the size of the brew, L, filled in where nothing is stated."""
+    return replace(
+        usual,
+        boil_off=usual.boil_off or Expectation(BOIL_OFF_SHARE.mean * volume, BOIL_OFF_SHARE.sd * volume),
+        kettle_loss=usual.kettle_loss or Expectation(KETTLE_LOSS_SHARE.mean * volume, KETTLE_LOSS_SHARE.sd * volume),
+    )
+
+
+def own_word(at: Struck, usual: Priors) -> OwnWord:
+    """What a balanced batch says by itself; `usual` is what is expected of any batch of the brewhouse."""
+    looks = quantities(at.potential)
+    usual = by_size(usual, vessels(at.named(at.state), at.facts).kettle.volume)
+    freed, covariance = _expected_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
+    values, variances = _values(at, freed, looks), np.einsum("ij,jk,ik->i", at.rises, covariance, at.rises)
+    # conversion can rest on the kettle too, as far as beds are alike
+    leaning, leaning_covariance = _expected_anew(at, usual, frozenset({"conversion"}))
     said = {}
     for index, name in enumerate(looks):
-        value, variance = values[index], variances[index]
+        value, variance = values[index], max(variances[index], 0.0)
         if name == "conversion_efficiency":
-            value, variance = leaning[index], leaning_variances[index]
-        if name not in recorded.results and name not in {"conversion_efficiency", "mash_efficiency"}:
+            value = looks[name](at.named(leaning), vessels(at.named(leaning), at.facts))
+            variance = at.rises[index] @ leaning_covariance @ at.rises[index]
+        if name not in at.recorded and name not in {"conversion_efficiency", "mash_efficiency"}:
             continue
         if not name.endswith("efficiency") or variance**0.5 < _VAGUE:
             said[name] = Evidence(float(value), float(variance**0.5))
-    named = model.named(freed.state)
-    state = vessels(named, model.facts)
-    behind = rinsed(1.0, state.left_water, *water_in_mash(named, model.facts), model.facts.run_offs)
+    named = at.named(freed)
+    state = vessels(named, at.facts)
+    behind = rinsed(1.0, state.left_water, *water_in_mash(named, at.facts), at.facts.run_offs)
     return OwnWord(said, 1.0 - behind, state.knockout.volume)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from journal.balance.evidence import Evidence, evidence_of
 from journal.balance.fit import Fit
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Model, vessels
-from journal.balance.own import OwnWord, own_word
+from journal.balance.own import Struck, struck
 from journal.balance.priors import Priors
 from journal.balance.reconciled import reconciled_figures
 from journal.balance.slips import Slip, find_slip
-from journal.balance.verdict import BROKEN, CLOSES, STRAINED, Verdict, judge
+from journal.balance.verdict import BROKEN, CLOSES, STRAINED, Verdict, as_change, judge
 from journal.figures import BatchFigures, Result
 from journal.figures.observe import observe
 from journal.reading import Batch, Brewery, Malts
@@ -32,7 +32,7 @@ class Balance:
     """One batch reconciled. `figures` are empty where it is broken or could not be struck, `flows` where it could not
     be struck.
 
-    `own` is what the batch says by itself; `foreseen` is what was to be expected on the eve of brewing; `slip` would
+    `struck` is what it takes to strike it again; `foreseen` is what was to be expected on the eve of brewing; `slip` would
     explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
     """
 
@@ -44,7 +44,7 @@ class Balance:
     flows: tuple[Flow, ...]
     priors: Priors
     foreseen: dict[str, Foreseen]
-    own: OwnWord | None = None
+    struck: Struck | None = field(default=None, repr=False)
 
     @property
     def holds(self) -> bool:
@@ -81,10 +81,31 @@ def strike(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts,
         return Balance(verdict, {}, None, None, {}, (), priors, foresee(batch, recorded, priors, None))
     if verdict.status == BROKEN:
         slip, near_miss = find_slip(batch, recorded, priors, brewery, malts, verdict)
+        change = verdict.possible_change
+        if slip is None and change is not None:
+            return _holding(
+                batch, recorded, brewery, malts, priors, _Judged(as_change(verdict, change), change.model, change.fit)
+            )
+        verdict = replace(verdict, possible_change=None)
         taught = evidence_of(model, found) if batch.trust.get("balance") else {}
         return Balance(
             verdict, {}, slip, near_miss, taught, _flows(model, found), priors, foresee(batch, recorded, priors, None)
         )
+    return _holding(batch, recorded, brewery, malts, priors, _Judged(verdict, model, found))
+
+
+@dataclass(frozen=True)
+class _Judged:
+    verdict: Verdict
+    model: Model
+    fit: Fit
+
+
+def _holding(
+    batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts, priors: Priors, judged: _Judged
+) -> Balance:
+    """A balance that holds, with all that follows from it."""
+    verdict, model, found = judged.verdict, judged.model, judged.fit
     expected = foresee(batch, recorded, priors, (model, found))
     figures = reconciled_figures(model, found, observe(batch, brewery, malts), recorded)
     return Balance(
@@ -96,5 +117,5 @@ def strike(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts,
         _flows(model, found),
         priors,
         expected,
-        own_word(model, found, recorded),
+        struck(model, found, recorded),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from scipy.special import gammaincc, ndtri
@@ -20,6 +20,15 @@ STRAINED_AT = 0.05
 CHECKED_FROM = 0.05
 #: Suspects whose removal leaves sums of squares closer than this can't be told apart (one and a half to one, at best).
 TOLD_APART = 2.0
+#: What a brewhouse is expected to do, and may stop doing: another crush, another burner, another way of lautering. By
+#: name, the least and the most that is common, widely taken (common practice); of the last two as shares of the kettle.
+CHANGEABLE = {
+    "conversion": (0.70, 1.0),
+    "water_held": (0.7, 2.0),
+    "shortfall": (-0.03, 0.2),
+    "boil_off": (0.04, 0.25),
+    "kettle_loss": (0.0, 0.15),
+}
 #: Suspects that are tried by leaving each out and balancing again.
 _TRIED = 4
 
@@ -65,8 +74,9 @@ class Suspect:
 class Verdict:
     """The balance of one batch: status, the global test, every reading, suspects likeliest first.
 
-    `alike` says how many suspects, from the first, can't be told apart. `strain_limit` is the Šidák limit of the
-    measurement test.
+    `alike` says how many suspects, from the first, can't be told apart. `changed` is set where the readings agree once
+    one thing expected of the brewhouse is given up: then it may have changed, nobody is accused, and the balance is
+    strained. `strain_limit` is the Šidák limit of the measurement test.
     """
 
     status: str
@@ -77,6 +87,8 @@ class Verdict:
     suspects: tuple[Suspect, ...]
     alike: int
     strain_limit: float
+    changed: Suspect | None = None
+    possible_change: Restored | None = field(default=None, repr=False, compare=False)
 
 
 def strain_limit(readings: int, alpha: float = BROKEN_AT) -> float:
@@ -117,6 +129,7 @@ class Restored:
 
     suspect: Suspect
     fit: Fit
+    model: Model
 
 
 def restored(
@@ -124,7 +137,7 @@ def restored(
 ) -> Restored | None:
     """The balance without one reading, and what that reading would have had to show; None where it can't be struck.
 
-    `path` may also be a top-up that nobody wrote down.
+    `path` may also be a top-up that nobody wrote down, or `expected NAME`: something expected of the brewhouse.
     """
     model = build_model(batch, figures, priors, left_out, unread=frozenset({path}))
     index = next((i for i, e in enumerate(model.equations) if e.path == path), None) if model else None
@@ -137,7 +150,7 @@ def restored(
     sd = float(np.sqrt(max(found.slopes[index] @ found.covariance @ found.slopes[index], 0.0)))
     equation = model.equations[index]
     needed = float(found.predicted[index])
-    return Restored(Suspect(path, equation.recorded, needed, sd, found.chi_square, equation.sd / UNREAD), found)
+    return Restored(Suspect(path, equation.recorded, needed, sd, found.chi_square, equation.sd / UNREAD), found, model)
 
 
 def _without_each(
@@ -147,6 +160,34 @@ def _without_each(
     likely = [model.equations[i].path for i in np.argsort(-found.strain) if not model.equations[i].expectation]
     tried = (restored(batch, figures, priors, path, left_out) for path in likely[:_TRIED])
     return sorted((s for s in tried if s is not None), key=lambda s: s.suspect.chi_square)
+
+
+def _plausible(changed: Suspect, figures: BatchFigures) -> bool:
+    """Whether a brewhouse may do what a changed expectation says: within what is common, widely taken."""
+    name = changed.path.removeprefix("expected ")
+    size = next((figures[n].value for n in ("kettle_volume", "knockout_volume") if n in figures.results), 25.0)
+    low, high = CHANGEABLE[name]
+    scale = size if name in {"boil_off", "kettle_loss"} else 1.0
+    return low * scale <= changed.needed <= high * scale
+
+
+def _change(
+    model: Model,
+    batch: Batch,
+    figures: BatchFigures,
+    priors: Priors,
+    left_out: frozenset[str],
+    best_reading: float,
+) -> Restored | None:
+    """The expectation that, given up, lets the readings agree as well as leaving out any one of them would; None if none."""
+    names = [e.path for e in model.equations if e.expectation and e.path.removeprefix("expected ") in CHANGEABLE]
+    tried = [found for name in names if (found := restored(batch, figures, priors, name, left_out))]
+    plausible = [found for found in tried if _plausible(found.suspect, figures)]
+    best = min(plausible, key=lambda found: found.suspect.chi_square, default=None)
+    if best is None or best.suspect.chi_square > best_reading + TOLD_APART:
+        return None
+    agrees = p_value(best.suspect.chi_square, len(model.equations) - len(model.unknowns) - 1) >= BROKEN_AT
+    return best if agrees else None
 
 
 def judge(batch: Batch, figures: BatchFigures, priors: Priors) -> tuple[Verdict, Model | None, Fit | None]:
@@ -169,9 +210,22 @@ def judge(batch: Batch, figures: BatchFigures, priors: Priors) -> tuple[Verdict,
     status = BROKEN if p < BROKEN_AT else STRAINED if p < STRAINED_AT else CLOSES
     tried = _without_each(model, found, batch, figures, priors, left_out) if status == BROKEN else []
     suspects = tuple(restored.suspect for restored in tried)
+    limit = strain_limit(sum(not e.expectation for e in model.equations))
     alike = sum(suspect.chi_square < suspects[0].chi_square + TOLD_APART for suspect in suspects) if suspects else 0
     best = tried[0].fit if alike == 1 else found
     readings = _balanced(model, found, best)
-    limit = strain_limit(len(readings))
-    verdict = Verdict(status, found.chi_square, found.degrees_of_freedom, p, readings, suspects, alike, limit)
+    change = None
+    if status == BROKEN:
+        least = suspects[0].chi_square if suspects else found.chi_square
+        change = _change(model, batch, figures, priors, left_out, least)
+    verdict = Verdict(
+        status, found.chi_square, found.degrees_of_freedom, p, readings, suspects, alike, limit, possible_change=change
+    )
     return verdict, model, best
+
+
+def as_change(verdict: Verdict, change: Restored) -> Verdict:
+    """A broken balance taken for a brewhouse that has changed: strained, and no reading accused."""
+    by_path = {reading.path: reading for reading in _balanced(change.model, change.fit, change.fit)}
+    readings = tuple(replace(by_path[reading.path], strain=reading.strain) for reading in verdict.readings)
+    return replace(verdict, status=STRAINED, readings=readings, alike=0, changed=change.suspect, possible_change=None)

@@ -85,11 +85,35 @@ def _the_rest(balance: Balance) -> str:
     )
 
 
+#: What is expected of a brewhouse, in words and with its unit.
+_EXPECTED = {
+    "conversion": ("the mash converted {}", "1"),
+    "water_held": ("the grain held {} of water by its weight", "1"),
+    "shortfall": ("lautering stayed {} of the dissolved extract behind a well-mixed bed", "1"),
+    "boil_off": ("the boil drove off {}", "L/h"),
+    "kettle_loss": ("the kettle kept {}", "L"),
+}
+
+
+def _change(changed: Suspect, suspects: tuple[Suspect, ...], batch: Batch, system: str) -> str:
+    words, unit = _EXPECTED[changed.path.removeprefix("expected ")]
+    now = show(changed.needed, changed.needed_sd, unit, system)
+    usual = show(changed.recorded, changed.reading_sd, unit, system)
+    said = f"The readings agree if {words.format(now)}, where {usual} was to be expected: something may have changed."
+    if not suspects:
+        return said
+    return (
+        f"{said} If nothing did, look at {called(suspects[0].path, batch)}: {_needed(suspects[0], system)} would fit."
+    )
+
+
 def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
     """What the balance says of a batch, in a few sentences."""
     verdict = balance.verdict
     if verdict.status == CLOSES:
         return "The readings agree with one another."
+    if verdict.status == STRAINED and verdict.changed:
+        return _change(verdict.changed, verdict.suspects, batch, system)
     if verdict.status == STRAINED:
         worst = max(verdict.readings, key=lambda reading: reading.strain)
         chance = plain(verdict.p_value * 100, 0)

@@ -18,7 +18,7 @@ _FAR_BACK = 4 * LOOK_BACK
 
 
 @dataclass
-class Record:
+class EvidenceByMethod:
     """What the batches of one brewhouse have said so far, in order of date, each with its lautering method."""
 
     said: list[tuple[str, Mapping[str, Evidence]]] = field(default_factory=list)
@@ -31,7 +31,7 @@ class Record:
         ]
 
 
-def expected_of(batch: Batch, journal: Journal, record: Record) -> Priors:
+def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Priors:
     """What to expect of a batch's brewhouse on the eve of brewing."""
     _, brewhouse = journal.brewery.brewhouse_of(batch.brewhouse)
     method = method_of(batch)
@@ -49,7 +49,7 @@ def balance_all(
     progress: Callable[[int, int], None] = lambda done, total: None,
 ) -> dict[str, Balance]:
     """Every batch's balance by id; a broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
-    records: dict[str, Record] = defaultdict(Record)
+    records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
     balances: dict[str, Balance] = {}
     batches = journal.batches
     for done, batch in enumerate(batches):

@@ -7,9 +7,12 @@ mapping by that table. Whatever lists the fields (messages, references, schemas)
 from __future__ import annotations
 
 import dataclasses
+import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
+from journal.problems import Span
 from journal.reading.located_yaml import Mapping, Node, Scalar
 from journal.reading.values import Context, ListOf, Named, Value, nearest
 
@@ -51,7 +54,10 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     """The values of a mapping by a record's table; unknown and missing fields are reported."""
     table = fields_of(record)
     values: dict[str, Any] = {}
+    torn = _torn_by_commas(node, path, context)
     for key, value in node.pairs:
+        if key.text in torn:
+            continue
         field_path = f"{path}.{key.text}" if path else key.text
         facts = table.get(key.text)
         if facts is None:
@@ -76,6 +82,25 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
                 path,
             )
     return values
+
+
+def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
+    """The keys of quantities that a decimal comma tore apart inside braces, each pair reported once.
+
+    `{weight: 4,2 kg}` is YAML for a weight of 4 and a field named `2 kg`.
+    """
+    torn: set[str] = set()
+    for (key, value), (next_key, next_value) in pairwise(node.pairs):
+        rest = isinstance(next_value, Scalar) and next_value.empty and re.match(r"\d+(?!\d)", next_key.text)
+        between = context.source.text[value.span.end : next_key.span.start]
+        if rest and isinstance(value, Scalar) and re.fullmatch(r"\d+", value.text) and between == ",":
+            span = Span(value.span.start, next_key.span.end)
+            field_path = f"{path}.{key.text}" if path else key.text
+            message = f"`{field_path}`: “{value.text},{next_key.text}” has a decimal comma"
+            hint = f"Write {value.text}.{next_key.text} with a decimal point."
+            context.report("decimal-comma", message, hint, span, field_path)
+            torn |= {key.text, next_key.text}
+    return torn
 
 
 def _first_line(span: Any, context: Context) -> Any:

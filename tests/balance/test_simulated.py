@@ -17,6 +17,8 @@ STRANGERS = 240
 BETTER = 0.65
 ACCUSED = 0.02
 
+pytestmark = pytest.mark.long
+
 
 def margin(share: float, cases: int) -> float:
     """Three standard deviations of a binomial share."""

@@ -22,7 +22,18 @@ from balance.simulated_brewery import (
     warm_hydrometer,
 )
 
-from journal.balance import BROKEN, CLOSES, STRAINED, Evidence, Priors, Verdict, common_practice, evidence_of, judge
+from journal.balance import (
+    BROKEN,
+    CLOSES,
+    STRAINED,
+    Evidence,
+    Priors,
+    Verdict,
+    common_practice,
+    evidence_of,
+    judge,
+    strike,
+)
 from journal.balance.reconciled import reconciled_figures
 from journal.figures import BatchFigures, figures_of
 from journal.figures.observe import observe
@@ -75,6 +86,10 @@ def judged(
     assert batch is not None, problems
     recorded = figures_of(batch, settings(), Malts())
     verdict, model, found = judge(batch, recorded, priors)
+    if verdict.status == BROKEN:
+        # what a brewer is told: a brewhouse that may have changed is not accused
+        verdict = strike(batch, recorded, settings(), Malts(), priors).verdict
+        model = None
     if model is None or found is None or verdict.status not in {CLOSES, STRAINED}:
         return Judged(recorded, verdict, {}, {}, truth, wrong)
     results = reconciled_figures(model, found, observe(batch, settings(), Malts()), recorded)
@@ -113,7 +128,7 @@ def hot_as_cold(path: str) -> Fault:
 def digits(path: str) -> Fault:
     """Two digits of a gravity the wrong way round, where that makes nine points or more."""
 
-    def fault(readings: dict[str, float], rng: np.random.Generator) -> str:  # noqa: ARG001  # as every fault
+    def fault(readings: dict[str, float], rng: np.random.Generator) -> str:  # as every fault
         wrong = swapped(readings[path])
         if abs(wrong - readings[path]) < 0.009:
             return ""

@@ -34,7 +34,7 @@ ABOUT_FILES = {
 }
 ABOUT_OUTPUT = {"output-not-ours", "output-unwritable"}
 ABOUT_FIGURES = {"reading-impossible", "volume-impossible"}
-ABOUT_BALANCE = {"balance-broken", "balance-strained"}
+ABOUT_BALANCE = {"balance-broken", "balance-strained", "record-disagrees"}
 
 
 def expected(text: str) -> Counter[tuple[int, str]]:

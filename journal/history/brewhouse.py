@@ -1,0 +1,132 @@
+"""What the record says of each brewhouse, with its course, beside what its brewer states in brewery.yaml."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from journal.balance import Balance, Evidence
+from journal.history.learn import FEWEST, Level, level, usual_spread
+from journal.history.observations import method_of
+from journal.measures import Measure
+from journal.measures.wording import METRIC, show
+from journal.problems import Place, Problem, Span
+from journal.reading import Batch, Brewery, Brewhouse, Journal
+
+#: A stated value is spoken of from this many batches on, and beyond this many standard errors.
+DISAGREES_FROM = 8
+DISAGREES_BEYOND = 3.0
+
+
+@dataclass(frozen=True)
+class Learnt:
+    """One thing learnt of a brewhouse: its level and spread, each batch's word on it, and what brewery.yaml states.
+
+    `name` as in `Priors`, or `absorption`; `method` where it goes by the lautering method; units as the figures have them.
+    """
+
+    name: str
+    unit: str
+    method: str
+    level: Level
+    course: tuple[tuple[str, Evidence], ...]
+    stated: Measure | None
+    stated_at: str
+
+    @property
+    def disagrees(self) -> bool:
+        """Whether the record contradicts the stated value for good."""
+        if self.stated is None or self.level.batches < DISAGREES_FROM:
+            return False
+        away = abs(self.level.mean - self.stated.value)
+        return away > DISAGREES_BEYOND * max(self.level.error, self.stated.sd or 0.0)
+
+
+@dataclass(frozen=True)
+class BrewhouseRecord:
+    """A brewhouse as its record has it."""
+
+    key: str
+    brewhouse: Brewhouse
+    batches: tuple[str, ...]
+    learnt: tuple[Learnt, ...]
+
+
+_BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"))
+_BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
+
+
+def _course(
+    batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None
+) -> list[tuple[str, Evidence]]:
+    return [
+        (batch.id, balances[batch.id].evidence[name])
+        for batch in batches
+        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
+    ]
+
+
+def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Evidence]]:
+    found = ((batch.id, balances[batch.id].figures.get("absorption")) for batch in batches)
+    return [(batch_id, Evidence(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
+
+
+def _learnt(key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance]) -> Iterator[Learnt]:
+    stated = {
+        "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
+        "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
+        "absorption": (brewhouse.absorption, f"brewhouses.{key}.absorption"),
+    }
+    rows = [(name, unit, "", _course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
+    rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
+    for method in dict.fromkeys(method_of(batch) for batch in batches):
+        rows += [(name, unit, method, _course(batches, balances, name, method)) for name, unit in _BY_METHOD]
+    for name, unit, method, course in rows:
+        if len(course) >= FEWEST:
+            spread = usual_spread("water_held" if name == "absorption" else name)
+            value, where = stated.get(name, (None, ""))
+            found = level((evidence for _, evidence in course), spread)
+            yield Learnt(name, unit, method, found, tuple(course), value, where)
+
+
+def brewhouse_records(journal: Journal, balances: Mapping[str, Balance]) -> list[BrewhouseRecord]:
+    """Every brewhouse that batches were brewed on, in order of its first batch."""
+    by_key: dict[str, list[Batch]] = {}
+    for batch in journal.batches:
+        if not batch.planned:
+            by_key.setdefault(journal.brewery.brewhouse_of(batch.brewhouse)[0], []).append(batch)
+    records = []
+    for key, batches in by_key.items():
+        brewhouse = journal.brewery.brewhouses.get(key, Brewhouse())
+        learnt = tuple(_learnt(key, brewhouse, batches, balances))
+        records.append(BrewhouseRecord(key, brewhouse, tuple(batch.id for batch in batches), learnt))
+    return records
+
+
+def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Problem]:
+    """A note for every stated value that the record contradicts."""
+    system = brewery.units or METRIC
+    return [
+        Problem(
+            "record-disagrees",
+            _disagreement(learnt, system),
+            "Change the value, or take it out.",
+            _place(brewery, learnt),
+        )
+        for record in records
+        for learnt in record.learnt
+        if learnt.disagrees
+    ]
+
+
+def _disagreement(learnt: Learnt, system: str) -> str:
+    stated = show(learnt.stated.value if learnt.stated else 0.0, 0.0, learnt.unit, system)
+    found = show(learnt.level.mean, learnt.level.error, learnt.unit, system)
+    name = learnt.name.replace("_", " ")
+    return f"you state {name} as {stated}; your last {learnt.level.batches} batches say {found}"
+
+
+def _place(brewery: Brewery, learnt: Learnt) -> Place | None:
+    if brewery.source is None:
+        return None
+    return Place(brewery.source, brewery.places.get(learnt.stated_at, Span(0, 1)), learnt.stated_at)

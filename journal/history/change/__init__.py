@@ -1,0 +1,25 @@
+"""Change or chance: whether a series of batches shows more than scatter, and what kind of change it was.
+
+In: plain numbers in order of date, with the standard deviation of each where it is known. Out: chart limits, run
+signals, steps, drifts. Imports nothing else of ours.
+"""
+
+from journal.history.change.chart import Chart, individuals_chart
+from journal.history.change.describe import Change, describe_change
+from journal.history.change.drift import Drift, find_drift
+from journal.history.change.runs import Signal, run_signals
+from journal.history.change.steps import Step, find_steps, limits_after
+
+__all__ = [
+    "Change",
+    "Chart",
+    "Drift",
+    "Signal",
+    "Step",
+    "describe_change",
+    "find_drift",
+    "find_steps",
+    "individuals_chart",
+    "limits_after",
+    "run_signals",
+]

@@ -1,0 +1,64 @@
+"""The individuals and moving-range chart: what one batch may differ from the next by mere scatter."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+#: Expected range of two values from one normal distribution, in standard deviations (d2 for n = 2).
+EXPECTED_RANGE = 1.128
+#: Upper limit of the range of two values, in mean ranges (D4 for n = 2).
+RANGE_LIMIT = 3.267
+#: Limits from fewer values than this may still move a good deal.
+FIRM_FROM = 12
+#: With fewer values than this nobody is told anything about a single batch.
+VERDICT_FROM = 5
+
+
+@dataclass(frozen=True)
+class Chart:
+    """Limits of a series in the unit of its values."""
+
+    centre: float  # mean
+    lower: float  # centre - 3 sigma
+    upper: float  # centre + 3 sigma
+    sigma: float  # scatter from batch to batch, by the mean moving range; not raised by a slow drift or a single step
+    moving_range_limit: float  # the largest difference of neighbours that is still scatter
+    provisional: bool  # fewer than 12 values
+    verdict_allowed: bool  # at least 5 values
+
+
+def individuals_chart(values: Sequence[float]) -> Chart:
+    """Chart limits of single values: mean ± 3 mean moving ranges / 1.128.
+
+    Args:
+        values: at least two finite numbers in order of date, any unit.
+
+    Returns:
+        Limits in the unit of the values.
+
+    Raises:
+        ValueError: fewer than two values have no moving range.
+
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2.
+
+    >>> chart = individuals_chart([49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1])
+    >>> round(chart.lower, 4), round(chart.centre, 4), round(chart.upper, 4)
+    (45.8159, 50.81, 55.8041)
+    """
+    count = len(values)
+    if count < 2:
+        raise ValueError("a moving range takes two values")
+    centre = sum(values) / count
+    mean_range = sum(abs(after - before) for before, after in pairwise(values)) / (count - 1)
+    sigma = mean_range / EXPECTED_RANGE
+    return Chart(
+        centre=centre,
+        lower=centre - 3 * sigma,
+        upper=centre + 3 * sigma,
+        sigma=sigma,
+        moving_range_limit=RANGE_LIMIT * mean_range,
+        provisional=count < FIRM_FROM,
+        verdict_allowed=count >= VERDICT_FROM,
+    )

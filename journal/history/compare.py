@@ -1,0 +1,186 @@
+"""Two batches side by side: what differed in practice, what differed in result, and how much of that is more than chance."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from journal.balance import Balance
+from journal.figures import CATALOGUE, BatchFigures, Result
+from journal.history.learn import usual_spread
+from journal.history.settings import Setting, lot_shares, settings_of
+from journal.reading import Batch, Journal, id_order
+from journal.science import beer
+
+#: The results that two batches are compared by.
+COMPARED = (
+    "conversion_efficiency",
+    "lauter_efficiency",
+    "mash_efficiency",
+    "transfer_efficiency",
+    "brewhouse_efficiency",
+    "boil_off",
+    "wort_held",
+    "original_gravity",
+    "apparent_attenuation",
+    "alcohol_by_volume",
+)
+#: What batches of one brewhouse differ by though nothing was changed (common practice), by figure.
+_ORDINARY = {
+    "conversion_efficiency": usual_spread("conversion"),
+    "lauter_efficiency": usual_spread("shortfall"),
+    "mash_efficiency": 0.014,
+    "transfer_efficiency": 0.01,
+    "brewhouse_efficiency": 0.017,
+    "boil_off": usual_spread("boil_off"),
+    "wort_held": usual_spread("water_held"),
+}
+#: A difference beyond this many standard deviations is more than chance, at 90 %.
+_BEYOND = 1.645
+
+
+@dataclass(frozen=True)
+class Differing:
+    """A setting that was not the same; None where one of the two did not record it."""
+
+    lever: str
+    first: Setting | None
+    second: Setting | None
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A figure of both, their difference (second less first) and its standard deviation, ordinary scatter included."""
+
+    name: str
+    unit: str
+    first: Result
+    second: Result
+    difference: float
+    sd: float
+
+    @property
+    def more_than_chance(self) -> bool:
+        """Whether ordinary scatter and the readings' errors together hardly explain it."""
+        return abs(self.difference) > _BEYOND * self.sd
+
+
+@dataclass(frozen=True)
+class Split:
+    """A difference in two parts that add up to it."""
+
+    what: str
+    unit: str
+    difference: float
+    first_part: str
+    first_value: float
+    second_part: str
+    second_value: float
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two batches, the earlier first."""
+
+    first: str
+    second: str
+    practice: tuple[Differing, ...]
+    outcomes: tuple[Outcome, ...]
+    splits: tuple[Split, ...]
+
+
+def _practice(first: Mapping[str, Setting], second: Mapping[str, Setting]) -> Iterator[Differing]:
+    for lever in dict.fromkeys([*first, *second]):
+        one, other = first.get(lever), second.get(lever)
+        alike = one == other or (
+            isinstance(one, float)
+            and isinstance(other, float)
+            and math.isclose(one, other, rel_tol=0.005, abs_tol=1e-9)
+        )
+        if not alike:
+            yield Differing(lever, one, other)
+
+
+def _best(name: str, balance: Balance, figures: BatchFigures) -> Result | None:
+    reconciled = balance.figures.get(name) if balance.holds else None
+    return reconciled or figures.get(name)
+
+
+def _outcomes(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Outcome]:
+    for name in COMPARED:
+        if name in first and name in second:
+            one, other = first[name], second[name]
+            sd = math.sqrt(one.sd**2 + other.sd**2 + 2 * _ORDINARY.get(name, 0.0) ** 2)
+            yield Outcome(name, CATALOGUE[name].unit, one, other, other.value - one.value, sd)
+
+
+def _malt_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:
+    """Extract that reached the fermenter by weight of grain: what the malt offered, and what was made of it."""
+    needed = ("potential_extract", "grain_weight", "brewhouse_efficiency")
+    if any(name not in found for name in needed for found in (first, second)):
+        return
+    offered = [found["potential_extract"].value / found["grain_weight"].value for found in (first, second)]
+    made = [found["brewhouse_efficiency"].value for found in (first, second)]
+    malt = (offered[1] - offered[0]) * (made[0] + made[1]) / 2
+    brewing = (made[1] - made[0]) * (offered[0] + offered[1]) / 2
+    what = "extract in the fermenter by weight of grain"
+    yield Split(what, "1", malt + brewing, "the malt, by its sheets", malt, "the brewing", brewing)
+
+
+def _alcohol_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:
+    """Alcohol: what more extract made, and what more attenuation made."""
+    needed = ("original_extract", "apparent_attenuation")
+    if any(name not in found for name in needed for found in (first, second)):
+        return
+
+    def alcohol(original: float, attenuation: float) -> float:
+        return beer.alcohol_by_weight(original, beer.real_extract(original, original * (1 - attenuation)))
+
+    (original_1, attenuation_1), (original_2, attenuation_2) = (
+        (found["original_extract"].value, found["apparent_attenuation"].value) for found in (first, second)
+    )
+    ends = alcohol(original_1, attenuation_1), alcohol(original_2, attenuation_2)
+    between = alcohol(original_2, attenuation_1), alcohol(original_1, attenuation_2)
+    extract = ((between[0] - ends[0]) + (ends[1] - between[1])) / 2
+    attenuation = ((ends[1] - between[0]) + (between[1] - ends[0])) / 2
+    what = "alcohol by weight"
+    yield Split(
+        what, "1", extract + attenuation, "more or less extract", extract, "more or less attenuation", attenuation
+    )
+
+
+def compare(
+    first: Batch,
+    second: Batch,
+    journal: Journal,
+    balances: Mapping[str, Balance],
+    figures: Mapping[str, BatchFigures],
+) -> Comparison:
+    """What two batches have not in common, in whichever order they are given; association, not cause."""
+    first, second = sorted((first, second), key=lambda batch: (batch.day, id_order(batch.id)))
+    settings = [settings_of(batch, figures[batch.id], journal.malts) for batch in (first, second)]
+    lots = [lot_shares(batch, journal.malts) for batch in (first, second)]
+    for setting, shares in zip(settings, lots, strict=True):
+        setting.pop("malt_lot", None)
+        setting["grist"] = ", ".join(f"{lot} {share * 100:.0f} %" for lot, share in sorted(shares.items()))
+    results = [
+        {name: best for name in CATALOGUE if (best := _best(name, balances[batch.id], figures[batch.id]))}
+        for batch in (first, second)
+    ]
+    splits = (*_malt_split(*results), *_alcohol_split(*results))
+    return Comparison(first.id, second.id, tuple(_practice(*settings)), tuple(_outcomes(*results)), splits)
+
+
+def neighbours(journal: Journal) -> list[tuple[Batch, Batch]]:
+    """Every batch with the one before it on the same brewhouse, planned ones aside."""
+    last: dict[str, Batch] = {}
+    pairs = []
+    for batch in journal.batches:
+        if batch.planned:
+            continue
+        key = journal.brewery.brewhouse_of(batch.brewhouse)[0]
+        if key in last:
+            pairs.append((last[key], batch))
+        last[key] = batch
+    return pairs

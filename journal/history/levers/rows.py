@@ -1,0 +1,80 @@
+"""What goes in: the batches of a record as plain values, and how far a lever must move to be worth a word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = NDArray[np.float64]
+Matrix = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+Places = NDArray[np.intp]
+Setting = float | str | bool
+
+#: The lever whose words are the names of lots.
+MALT_LOT = "malt_lot"
+
+#: The smallest change of a lever that a brewer would make on purpose, in the lever's own unit (common practice).
+USEFUL_UNITS: dict[str, float] = {
+    "crush": 0.1,  # mm
+    "mash_ph": 0.1,
+    "mash_temperature": 1.0,  # K
+    "mash_time": 10.0,  # min
+    "stuck": 10.0,  # min
+    "lauter_time": 10.0,  # min
+    "liquor_to_grist": 0.2,  # L/kg
+    "hulls": 0.02,  # share of the grist
+    "huskless": 0.02,  # share of the grist
+    "diastatic_power": 20.0,  # WK
+}
+#: The useful unit of a brewer's own number, as a share of the largest one tried.
+_OWN = 0.1
+
+
+@dataclass(frozen=True)
+class Row:
+    """One batch as the study of levers sees it; rows come in order of date.
+
+    `value`: what it gave less what its grist explains, as a fraction. `sd`: its standard uncertainty (>= 0), without what
+    all batches of a lot share. `lots`: each malt lot's share of the grist's extract, 0 to 1. `settings`: each lever's
+    setting by name, in the unit of its figure; a lever that was not recorded is absent.
+    """
+
+    batch: str
+    value: float
+    sd: float
+    lots: Mapping[str, float]
+    settings: Mapping[str, Setting]
+
+
+def useful_unit(lever: str, numbers: Iterable[float]) -> float:
+    """The smallest change of a lever worth a word, in its own unit; for a brewer's own number by the largest one tried."""
+    known = USEFUL_UNITS.get(lever)
+    return known if known is not None else _OWN * max((abs(number) for number in numbers), default=0.0)
+
+
+def word(setting: Setting) -> str:
+    """A setting as the name of its group."""
+    if isinstance(setting, bool):
+        return "yes" if setting else "no"
+    return setting if isinstance(setting, str) else f"{setting:g}"
+
+
+def is_number(setting: Setting) -> bool:
+    """Whether a setting is a number (yes and no are words)."""
+    return isinstance(setting, (int, float)) and not isinstance(setting, bool)
+
+
+def lot_matrix(rows: Iterable[Row]) -> tuple[tuple[str, ...], Matrix]:
+    """The lots in order of first use, and each batch's shares of them, a row a batch."""
+    listed = list(rows)
+    names = tuple(dict.fromkeys(lot for row in listed for lot in row.lots))
+    at = {lot: column for column, lot in enumerate(names)}
+    shares = np.zeros((len(listed), len(names)))
+    for index, row in enumerate(listed):
+        for lot, share in row.lots.items():
+            shares[index, at[lot]] = share
+    return names, shares

@@ -1,0 +1,161 @@
+"""Which single change on the next brew would tell most."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import stdtrit
+
+from journal.history.levers.design import Design
+from journal.history.levers.fit import Fit
+from journal.history.levers.lever import Lever
+from journal.history.levers.rows import MALT_LOT, Row, Setting, Vector, word
+from journal.history.levers.study import LeverResult, Record, record
+
+#: Brews ahead that are looked at.
+FURTHEST = 20
+
+
+@dataclass(frozen=True)
+class Settling:
+    """One change of one lever, everything else left as in the batch `after`: from `now` to `setting`.
+
+    `effect` per `unit` of the lever (of `group` against `reference` for words), its standard error now, absent where the
+    record can't tell the lever from others at all, and then. `brews` like it that would make the verdict clear if the
+    effect is what it seems; absent beyond twenty.
+    """
+
+    lever: str
+    unit: str
+    group: str | None
+    reference: str | None
+    after: str
+    now: Setting
+    setting: Setting
+    effect: float
+    sd_now: float | None
+    sd_then: float
+    brews: int | None
+
+
+@dataclass(frozen=True)
+class _Try:
+    """A setting put to the test: the lever's standard error after a number of brews with it."""
+
+    result: LeverResult
+    after: Row
+    setting: Setting
+    errors: Vector  # after 0, 1, … brews
+
+    @property
+    def gain(self) -> float:
+        """By how much the effect, in standard errors, grows with the first brew."""
+        size = abs(self.result.effect or 0.0)
+        return float(size / self.errors[1] - size / self.errors[0])
+
+
+def settle(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: float, level: float = 0.9) -> Settling | None:
+    """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
+
+    `results` of `study` on the same rows, `lot_sd` and `level`. Settings are the lowest and the highest tried, or a word
+    and the one it is held against; a lot of malt that is used up can't be brewed again, so lots are left out. The best is
+    the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error most for
+    the size of the effect.
+    """
+    ready = record(rows, lot_sd)
+    limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
+    tries: list[_Try] = []
+    unclear = [result for result in results if result.verdict == "not clear" and result.lever != MALT_LOT]
+    for name in dict.fromkeys(result.lever for result in unclear):
+        plan = ready.design(name)
+        found = ready.fit(plan)
+        for result in unclear:
+            if result.lever == name:
+                tries += _tries(rows, ready, plan, found, result)
+    best = max(tries, key=lambda each: each.gain, default=None)
+    return None if best is None or best.gain <= 0.0 else _settling(best, limit)
+
+
+def _settling(best: _Try, limit: float) -> Settling:
+    result = best.result
+    effect, freedom = result.effect or 0.0, result.freedom or 1.0
+    clear = (
+        brews
+        for brews in range(1, FURTHEST + 1)
+        if abs(effect) > float(stdtrit(freedom + brews, 1.0 - limit / 2.0)) * best.errors[brews]
+    )
+    return Settling(
+        result.lever,
+        result.unit,
+        result.group,
+        result.reference,
+        best.after.batch,
+        best.after.settings[result.lever],
+        best.setting,
+        effect,
+        float(best.errors[0]) if np.isfinite(best.errors[0]) else None,
+        float(best.errors[1]),
+        next(clear, None),
+    )
+
+
+def _tries(rows: Sequence[Row], ready: Record, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
+    last = int(np.flatnonzero(plan.batches)[-1])
+    after, lever = rows[last], plan.lever
+    now = after.settings[lever.name]
+    for setting in _settings(result):
+        if _like(lever, now, setting):
+            continue
+        if result.apart:
+            yield _Try(result, after, setting, _errors(ready, plan, found, result, now, setting))
+        elif lever.numbers is not None or word(now) in (result.group, result.reference):
+            yield _Try(result, after, setting, _errors_alone(rows, plan, found, after, setting))
+
+
+def _settings(result: LeverResult) -> list[Setting]:
+    tried = (result.lowest, result.highest) if result.kind == "slope" else (result.group, result.reference)
+    return [setting for setting in tried if setting is not None]
+
+
+def _like(lever: Lever, one: Setting, other: Setting) -> bool:
+    """Whether two settings of a lever are as good as the same."""
+    if lever.numbers is None:
+        return word(one) == word(other)
+    return abs(float(one) - float(other)) < 0.5 * lever.unit
+
+
+def _errors(ready: Record, plan: Design, found: Fit, result: LeverResult, now: Setting, setting: Setting) -> Vector:
+    """Standard errors of a lever's effect after 0, 1, … brews like the last one but for its setting."""
+    last = int(np.flatnonzero(plan.batches)[-1])
+    row = np.concatenate([plan.columns[-1], ready.shares[last, ready.chance_lots(plan)][: len(found.lots)]])
+    own = slice(1, 1 + len(plan.own.groups))
+    at = 1 + plan.own.groups.index(result.group)
+    row[own] += _coordinates(plan, setting) - _coordinates(plan, now)
+    carried = found.joint @ row
+    brews = np.arange(FURTHEST + 1)
+    variance = float(np.median(found.variance))
+    left = found.joint[at, at] - brews * carried[at] ** 2 / (variance + brews * float(row @ carried))
+    error: Vector = np.sqrt(np.maximum(left, 0.0))
+    return error
+
+
+def _coordinates(plan: Design, setting: Setting) -> Vector:
+    """A setting as the lever's columns have it, before they were centred."""
+    return np.array([float(setting) if group is None else float(word(setting) == group) for group in plan.own.groups])
+
+
+def _errors_alone(rows: Sequence[Row], plan: Design, found: Fit, after: Row, setting: Setting) -> Vector:
+    """The same for a lever that always changed with others: only brews that change it alone count.
+
+    They are held against the batches brewed as the last one was.
+    """
+    lever = plan.lever
+    now = after.settings[lever.name]
+    step = 1.0 if lever.numbers is None else abs(float(setting) - float(now))
+    like = sum(_like(lever, row.settings[lever.name], now) for row in rows if lever.name in row.settings)
+    variance = float(np.median(found.variance))
+    brews = np.arange(1, FURTHEST + 1)
+    errors: Vector = np.append(np.inf, np.sqrt(variance / brews + variance / like) / step)
+    return errors

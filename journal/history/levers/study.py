@@ -1,0 +1,205 @@
+"""Every lever's effect with its interval, and whether the record is clear about it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+from scipy.special import stdtr, stdtrit
+
+from journal.history.levers.design import Design, design
+from journal.history.levers.fit import Fit, fit
+from journal.history.levers.lever import Lever, levers_of, main_lots, settled_batches
+from journal.history.levers.rows import MALT_LOT, Matrix, Row, Vector, lot_matrix
+
+Kind = Literal["slope", "groups"]
+Verdict = Literal["clear", "not clear", "too little variation", "too few batches"]
+
+#: Batches in which a lever must be recorded.
+FEWEST = 8
+
+
+@dataclass(frozen=True)
+class LeverResult:
+    """What the record says of one lever, or of one of its words against the commonest one.
+
+    `effect`, `low`, `high`: change of the figure (a fraction) per unit of the lever, or from `reference` to `group`, with
+    its interval at the study's level; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
+    `adjusted_p` for all that was looked at. All of these are absent without a regression. An association, not a cause.
+    `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried. `tangled_with`: levers that changed together
+    with it; `apart`: the record tells it from all of these. `spread`: standard deviation between batches that neither their
+    own uncertainty nor any lever of this regression explains.
+    """
+
+    lever: str
+    kind: Kind
+    unit: str
+    batches: int
+    verdict: Verdict
+    group: str | None = None
+    reference: str | None = None
+    lowest: float | None = None
+    highest: float | None = None
+    effect: float | None = None
+    low: float | None = None
+    high: float | None = None
+    sd: float | None = None
+    freedom: float | None = None
+    p_value: float | None = None
+    adjusted_p: float | None = None
+    tangled_with: tuple[str, ...] = ()
+    apart: bool = True
+    adjusted_for: tuple[str, ...] = ()
+    spread: float | None = None
+
+
+@dataclass(frozen=True)
+class Record:
+    """The rows made ready once for all levers; values, uncertainties and lots' shares have a row a batch."""
+
+    levers: Mapping[str, Lever]
+    main_lot: Lever
+    lots: tuple[str, ...]
+    shares: Matrix
+    values: Vector
+    sds: Vector
+    lot_sd: float
+
+    def design(self, lever: str) -> Design:
+        """The regression for a lever."""
+        return design(self.levers[lever], self.levers, self.main_lot)
+
+    def chance_lots(self, plan: Design) -> list[int]:
+        """The lots, by column of `shares`, whose error is chance in a regression."""
+        used = plan.batches @ self.shares > 0.0
+        return [index for index, lot in enumerate(self.lots) if used[index] and lot not in plan.fixed_lots]
+
+    def fit(self, plan: Design) -> Fit:
+        """A regression's effects."""
+        at = plan.batches
+        shares = self.shares[at][:, self.chance_lots(plan)]
+        return fit(plan.columns, self.values[at], self.sds[at], shares, self.lot_sd)
+
+
+def record(rows: Sequence[Row], lot_sd: float) -> Record:
+    """Make rows ready; `lot_sd` is the standard uncertainty of a lot's sheet, as a fraction of its extract."""
+    levers, lots = levers_of(rows), main_lots(rows)
+    names, shares = lot_matrix(rows)
+    values, sds = np.array([row.value for row in rows]), np.array([row.sd for row in rows])
+    main = lots if lots.groups else levers.get(MALT_LOT, lots)
+    return Record(levers, main, names, shares, values, sds, lot_sd)
+
+
+def study(rows: Sequence[Row], lot_sd: float, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
+    """Every lever's association with the value, adjusted for the others as far as the record allows.
+
+    `lot_sd`: standard uncertainty that all batches of a lot share, as a fraction. `units`: unit of each lever's effect.
+    A lever needs eight batches, three of them away from its commonest setting, and a useful range.
+
+    Having looked at many levers, chance finds one: the p-values are adjusted by Holm's procedure over all levers that could
+    be studied in this call, a lever of several words sharing one lever's weight among them (S. Holm, Scand. J. Statist. 6
+    (1979) 65). `clear` is an adjusted p below 1 - level, that is: with no lever doing anything, at most one record in ten
+    (at the level of 0.9) calls any of them clear. A lever that changed together with another is clear only if it is with
+    the other in the regression.
+    """
+    ready = record(rows, lot_sd)
+    results = [result for name in ready.levers for result in _studied(ready, name, units.get(name, ""), level)]
+    return _verdicts(results, 1.0 - level)
+
+
+def spread_between(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: float) -> float:
+    """Standard deviation between batches, a fraction, that neither their own uncertainties nor lots nor levers explain.
+
+    The middle of what the regressions of `results` found; where there is none, what is seen about the mean of two or more
+    rows; 0 of fewer.
+    """
+    found = [result.spread for result in results if result.spread is not None]
+    if found:
+        return float(np.median(found))
+    if len(rows) < 2:
+        return 0.0
+    ready = record(rows, lot_sd)
+    return fit(np.ones((len(rows), 1)), ready.values, ready.sds, ready.shares, lot_sd).spread
+
+
+def _studied(ready: Record, name: str, unit: str, level: float) -> list[LeverResult]:
+    lever = ready.levers[name]
+    known = settled_batches(lever, np.ones_like(lever.recorded))
+    count = int(np.sum(lever.recorded))
+    kind: Kind = "groups" if lever.numbers is None else "slope"
+    bare = LeverResult(name, kind, unit, count, "too little variation")
+    if lever.numbers is not None and count > 0:
+        tried = lever.numbers[lever.recorded]
+        bare = replace(bare, lowest=float(np.min(tried)), highest=float(np.max(tried)))
+    if count < FEWEST:
+        return [replace(bare, verdict="too few batches")]
+    if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST:
+        return [bare]
+    plan = ready.design(name)
+    return [*_measured(bare, plan, ready.fit(plan), level), *_rare(bare, plan)]
+
+
+def _measured(bare: LeverResult, plan: Design, found: Fit, level: float) -> list[LeverResult]:
+    """A result for each column of a lever."""
+    reach = float(stdtrit(found.freedom, 0.5 + level / 2.0))
+    results = []
+    for at, group in enumerate(plan.own.groups):
+        effect, sd = float(found.effects[at + 1]), float(found.covariance[at + 1, at + 1]) ** 0.5
+        results.append(
+            replace(
+                bare,
+                verdict="not clear",
+                group=group,
+                reference=plan.own.reference,
+                effect=effect,
+                low=effect - reach * sd,
+                high=effect + reach * sd,
+                sd=sd,
+                freedom=found.freedom,
+                p_value=float(2.0 * stdtr(found.freedom, -abs(effect) / sd)),
+                tangled_with=plan.tangled[at],
+                apart=plan.apart[at],
+                adjusted_for=plan.adjusted_for,
+                spread=found.spread,
+            )
+        )
+    return results
+
+
+def _rare(bare: LeverResult, plan: Design) -> list[LeverResult]:
+    """A result for each word that was tried too rarely."""
+    spoken_of = {plan.own.reference, *plan.own.groups}
+    return [
+        replace(bare, group=group, reference=plan.own.reference)
+        for group in plan.lever.groups
+        if group not in spoken_of
+    ]
+
+
+def _verdicts(results: list[LeverResult], limit: float) -> list[LeverResult]:
+    looked_at = [(result.lever, result.p_value) for result in results if result.p_value is not None]
+    adjusted = iter(holm(looked_at))
+    return [result if result.p_value is None else _judged(result, next(adjusted), limit) for result in results]
+
+
+def _judged(result: LeverResult, adjusted_p: float, limit: float) -> LeverResult:
+    return replace(
+        result, adjusted_p=adjusted_p, verdict="clear" if adjusted_p < limit and result.apart else "not clear"
+    )
+
+
+def holm(looked_at: Sequence[tuple[str, float]]) -> list[float]:
+    """P-values adjusted for all that was looked at, in the same order; each lever counts one, shared among its p-values."""
+    shares: dict[str, int] = {}
+    for lever, _ in looked_at:
+        shares[lever] = shares.get(lever, 0) + 1
+    weights = [1.0 / shares[lever] for lever, _ in looked_at]
+    order = sorted(range(len(looked_at)), key=lambda index: looked_at[index][1] / weights[index])
+    left, worst, adjusted = float(len(shares)), 0.0, [1.0] * len(looked_at)
+    for index in order:
+        worst = max(worst, left * looked_at[index][1] / weights[index])
+        adjusted[index] = min(1.0, worst)
+        left -= weights[index]
+    return adjusted

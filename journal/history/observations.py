@@ -1,0 +1,129 @@
+"""The record as numbers: each batch's own values, what its grist and volumes explain of them, and what was varied."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from journal.balance import Balance, Evidence, Priors, common_practice
+from journal.balance.own import OwnWord, Struck, own_word
+from journal.figures import BatchFigures
+from journal.history.fold import EvidenceByMethod
+from journal.history.learn import Level, learn, level, usual_spread
+from journal.history.settings import Setting, lot_shares, settings_of
+from journal.reading import Batch, Brewhouse, Journal
+
+#: The efficiencies whose course is watched, and the boil-off beside them.
+WATCHED = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
+
+
+@dataclass(frozen=True)
+class Observation:
+    """One batch in the record of its brewhouse.
+
+    `values` are its own, by figure; `residuals` what is left of them after the grist and the volumes have explained their
+    part, each with the batch's own uncertainty. `lots` are shares of the grist's extract.
+    """
+
+    batch: str
+    day: date
+    method: str
+    values: Mapping[str, Evidence]
+    residuals: Mapping[str, Evidence]
+    lots: Mapping[str, float]
+    settings: Mapping[str, Setting]
+
+
+@dataclass(frozen=True)
+class Usual:
+    """What a brewhouse does on the whole: conversion, the bed's shortfall by method, kettle loss (L), boil-off (L/h).
+
+    `expected` holds by method what that makes one expect of any of its batches.
+    """
+
+    conversion: float
+    shortfall: Mapping[str, float]
+    kettle_loss: float
+    boil_off: float
+    expected: Mapping[str, Priors]
+
+
+def _levels(
+    batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
+) -> Level | None:
+    said = [
+        balances[batch.id].evidence[name]
+        for batch in batches
+        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
+    ]
+    return level(said, usual_spread(name)) if said else None
+
+
+def method_of(batch: Batch) -> str:
+    """How the grain was rinsed; empty where it is not written down."""
+    return (batch.lauter.method if batch.lauter else None) or ""
+
+
+def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
+    """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
+    record = EvidenceByMethod([(method_of(batch), balances[batch.id].evidence) for batch in batches])
+    return learn(common_practice(brewhouse, method or None), record.for_method(method))
+
+
+def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> Usual | None:
+    """What the batches of one brewhouse have in common; None where none has been balanced from its mash on."""
+    conversion = _levels(batches, balances, "conversion")
+    if conversion is None:
+        return None
+    methods = {method_of(batch) for batch in batches}
+    shortfalls = {method: _levels(batches, balances, "shortfall", method) for method in methods}
+    loss, boil_off = (_levels(batches, balances, name) for name in ("kettle_loss", "boil_off"))
+    return Usual(
+        conversion.mean,
+        {method: found.mean for method, found in shortfalls.items() if found},
+        loss.mean if loss else 0.0,
+        boil_off.mean if boil_off else 0.0,
+        {method: _expected(batches, balances, brewhouse, method) for method in methods},
+    )
+
+
+def _explained(usual: Usual, own: OwnWord, method: str) -> dict[str, float]:
+    """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
+    lauter = own.bed - usual.shortfall.get(method, 0.0)
+    passed = 1.0 - usual.kettle_loss / own.knockout_volume
+    return {
+        "conversion_efficiency": usual.conversion,
+        "lauter_efficiency": lauter,
+        "mash_efficiency": usual.conversion * lauter,
+        "brewhouse_efficiency": usual.conversion * lauter * passed,
+        "boil_off": usual.boil_off,
+    }
+
+
+def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual, journal: Journal) -> Observation:
+    """One balanced batch as the record has it."""
+    own = own_word(at, usual.expected[method_of(batch)])
+    values = {name: value for name, value in own.values.items() if name in WATCHED}
+    explained = _explained(usual, own, method_of(batch))
+    return Observation(
+        batch.id,
+        batch.day,
+        method_of(batch),
+        values,
+        {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()},
+        lot_shares(batch, journal.malts),
+        settings_of(batch, figures, journal.malts),
+    )
+
+
+def observations(
+    batches: list[Batch], balances: Mapping[str, Balance], figures: Mapping[str, BatchFigures], journal: Journal
+) -> list[Observation]:
+    """The balanced batches of one brewhouse, in order of date; broken ones are left out."""
+    brewhouse = journal.brewery.brewhouse_of(batches[0].brewhouse)[1] if batches else Brewhouse()
+    usual = usual_of(batches, balances, brewhouse)
+    if usual is None:
+        return []
+    balanced = [(batch, balances[batch.id].struck) for batch in batches]
+    return [observe_batch(batch, at, figures[batch.id], usual, journal) for batch, at in balanced if at is not None]

@@ -1,0 +1,242 @@
+"""The record told: for each brewhouse the course of its efficiencies, what changed, which practice goes with it, what it is worth."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median
+
+from journal.balance import Balance
+from journal.figures import BatchFigures
+from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
+from journal.history.change import (
+    Chart,
+    Drift,
+    Signal,
+    Step,
+    describe_change,
+    find_drift,
+    individuals_chart,
+    run_signals,
+)
+from journal.history.levers import (
+    LeverResult,
+    LotEffect,
+    Pair,
+    Row,
+    Settling,
+    lot_effects,
+    matched_pairs,
+    settle,
+    spread_between,
+    study,
+)
+from journal.history.lot_steps import steps_beyond_lots
+from journal.history.observations import WATCHED, Observation, observations
+from journal.history.settings import UNITS
+from journal.history.worth import Worth, worth_of
+from journal.reading import Batch, Journal
+
+#: Figures that levers are studied on.
+STUDIED = ("conversion_efficiency", "lauter_efficiency")
+#: Fewer batches than this get no verdict; fewer than PROVISIONAL only provisional limits.
+VERDICT_FROM, PROVISIONAL = 5, 12
+#: Relative uncertainty of a malt's sheet where no batch says otherwise.
+_USUAL_SHEET = 0.0062
+
+
+@dataclass(frozen=True)
+class Point:
+    """One batch's own value of a figure, what is left of it after grist and volumes, and its own uncertainty."""
+
+    batch: str
+    value: float
+    residual: float
+    sd: float
+
+
+@dataclass(frozen=True)
+class Course:
+    """A figure over the batches of a brewhouse.
+
+    `plain` are the limits of the values as they are, `for_grist` those of what grist and volumes leave; signals, steps
+    and drift are found in the latter and name batches by their place in `points`. A drift beside steps fits better than
+    they do. All empty below VERDICT_FROM batches.
+    """
+
+    figure: str
+    points: tuple[Point, ...]
+    plain: Chart | None
+    for_grist: Chart | None
+    signals: tuple[Signal, ...]
+    steps: tuple[Step, ...]
+    drift: Drift | None
+    provisional: bool
+
+
+@dataclass(frozen=True)
+class Study:
+    """What the record says of the levers on one figure."""
+
+    figure: str
+    results: tuple[LeverResult, ...]
+    pairs: tuple[Pair, ...]
+    settling: Settling | None
+
+
+@dataclass(frozen=True)
+class Hits:
+    """How often what was foreseen of a figure came about: `right` of `of` batches, at the level of the intervals."""
+
+    figure: str
+    right: int
+    of: int
+
+
+@dataclass(frozen=True)
+class BrewhouseStory:
+    """All that the record of one brewhouse says."""
+
+    record: BrewhouseRecord
+    courses: tuple[Course, ...]
+    studies: tuple[Study, ...]
+    lots: tuple[LotEffect, ...]
+    hits: tuple[Hits, ...]
+    worth: Worth | None
+
+    def course(self, figure: str) -> Course | None:
+        """The course of one figure, None where there is none."""
+        return next((course for course in self.courses if course.figure == figure), None)
+
+
+@dataclass(frozen=True)
+class History:
+    """The record of every brewhouse, the one with most batches first."""
+
+    brewhouses: tuple[BrewhouseStory, ...]
+
+
+def _signals(residuals: Sequence[float], steps: Sequence[Step]) -> tuple[Signal, ...]:
+    """Runs within each stretch between steps, judged by that stretch's own limits."""
+    bounds = [0, *(step.first for step in steps), len(residuals)]
+    found = []
+    for start, end in pairwise(bounds):
+        stretch = residuals[start:end]
+        if len(stretch) >= VERDICT_FROM:
+            chart = individuals_chart(stretch)
+            found += [
+                Signal(signal.index + start, signal.rule, signal.text)
+                for signal in run_signals(stretch, chart.centre, chart.sigma)
+            ]
+    return tuple(found)
+
+
+def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course:
+    """The course of one figure over the batches that have it."""
+    points = tuple(
+        Point(o.batch, o.values[figure].value, o.residuals[figure].value, o.values[figure].sd)
+        for o in seen
+        if figure in o.values
+    )
+    if len(points) < VERDICT_FROM:
+        return Course(figure, points, None, None, (), (), None, True)
+    values, residuals = [p.value for p in points], [p.residual for p in points]
+    sds = [p.sd for p in points]
+    # a sheet's error says nothing of how much a boil drives off, nor of how the bed drains
+    shared = 0.0 if figure in {"boil_off", "lauter_efficiency"} else lot_sd
+    steps = steps_beyond_lots(residuals, sds, [o.lots for o in seen if figure in o.values], shared)
+    drift = describe_change(residuals, sds).drift if steps else find_drift(residuals, sds)
+    return Course(
+        figure,
+        points,
+        individuals_chart(values),
+        individuals_chart(residuals),
+        _signals(residuals, steps),
+        steps,
+        drift,
+        len(points) < PROVISIONAL,
+    )
+
+
+def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
+    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
+    shares = []
+    for batch in batches:
+        potential = figures[batch.id].get("potential_extract")
+        if potential and potential.value > 0:
+            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
+            shares.append(math.hypot(*parts) / potential.value)
+    return median(shares) if shares else _USUAL_SHEET
+
+
+def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
+    rows = [
+        Row(o.batch, o.residuals[figure].value, o.residuals[figure].sd, o.lots, o.settings)
+        for o in seen
+        if figure in o.residuals
+    ]
+    if not rows:
+        return Study(figure, (), (), None)
+    levers = {name for row in rows for name in row.settings}
+    results = study(rows, lot_sd, UNITS | dict.fromkeys(levers - set(UNITS), "1"))
+    spread = spread_between(rows, results, lot_sd)
+    pairs = matched_pairs(rows, lot_sd, spread)
+    return Study(figure, tuple(results), tuple(pairs), settle(rows, results, lot_sd))
+
+
+def _hits(
+    batches: Sequence[Batch], balances: Mapping[str, Balance], figures: Mapping[str, BatchFigures]
+) -> tuple[Hits, ...]:
+    counts: dict[str, list[bool]] = {}
+    for batch in batches:
+        balance = balances[batch.id]
+        for name, foreseen in balance.foreseen.items():
+            got = (balance.figures.get(name) if balance.holds else None) or figures[batch.id].get(name)
+            if got is not None and foreseen.batches > 0:
+                counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)
+    return tuple(Hits(name, sum(right), len(right)) for name, right in counts.items())
+
+
+def _story(
+    record: BrewhouseRecord,
+    batches: Sequence[Batch],
+    journal: Journal,
+    figures: Mapping[str, BatchFigures],
+    balances: Mapping[str, Balance],
+) -> BrewhouseStory:
+    seen = observations(list(batches), balances, figures, journal)
+    lot_sd = sheet_sd(batches, figures)
+    courses = tuple(course_of(figure, seen, lot_sd) for figure in WATCHED)
+    studies = tuple(_study(figure, seen, lot_sd) for figure in STUDIED)
+    rows = [
+        Row(
+            o.batch,
+            o.residuals["conversion_efficiency"].value,
+            o.residuals["conversion_efficiency"].sd,
+            o.lots,
+            o.settings,
+        )
+        for o in seen
+        if "conversion_efficiency" in o.residuals
+    ]
+    brewhouse_course = next(course for course in courses if course.figure == "brewhouse_efficiency")
+    return BrewhouseStory(
+        record,
+        courses,
+        studies,
+        tuple(lot_effects(rows, lot_sd)) if rows else (),
+        _hits(batches, balances, figures),
+        worth_of(brewhouse_course.points, brewhouse_course.steps, {b.id: b for b in batches}, figures, journal.malts),
+    )
+
+
+def tell(journal: Journal, figures: Mapping[str, BatchFigures], balances: Mapping[str, Balance]) -> History:
+    """The record of every brewhouse; broken batches and planned ones are left out of all of it."""
+    by_id = {batch.id: batch for batch in journal.batches}
+    stories = [
+        _story(record, [by_id[batch_id] for batch_id in record.batches], journal, figures, balances)
+        for record in brewhouse_records(journal, balances)
+    ]
+    return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))

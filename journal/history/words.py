@@ -1,0 +1,89 @@
+"""What the record says, as plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.figures import CATALOGUE
+from journal.history.compare import Comparison, Outcome, Split
+from journal.history.settings import Setting
+from journal.measures.wording import METRIC, plain, show
+
+#: The unit a lever's setting is shown in; what is not here is a plain number.
+SETTING_UNITS = {
+    "crush": "mm",
+    "mash_ph": "pH",
+    "mash_temperature": "°C",
+    "mash_time": "min",
+    "liquor_to_grist": "L/kg",
+    "hulls": "1",
+    "huskless": "1",
+    "stuck": "min",
+    "lauter_time": "min",
+    "diastatic_power": "WK",
+}
+
+
+def setting_text(lever: str, setting: Setting | None, system: str = METRIC) -> str:
+    """A setting as a brewer reads it; `not recorded` where there is none."""
+    if setting is None:
+        return "not recorded"
+    if isinstance(setting, bool):
+        return "yes" if setting else "no"
+    if isinstance(setting, str):
+        return setting
+    if lever in SETTING_UNITS:
+        return str(show(setting, 0.0, SETTING_UNITS[lever], system))
+    return f"{setting:g}"
+
+
+def lever_label(lever: str) -> str:
+    """A lever's name as words."""
+    return {"mash_ph": "mash pH", "liquor_to_grist": "liquor to grist"}.get(lever, lever.replace("_", " "))
+
+
+def difference_text(outcome: Outcome, system: str = METRIC) -> str:
+    """A difference with its sign, its uncertainty and its unit; efficiencies differ by points."""
+    shown = show(outcome.difference, outcome.sd, outcome.unit, system)
+    sign = "+" if outcome.difference > 0 and not shown.value.startswith("−") else ""
+    unit = "points" if shown.unit == "%" else shown.unit
+    return f"{sign}{shown.value} ± {shown.sd} {unit}".rstrip()
+
+
+def split_text(split: Split) -> str:
+    """A split in one sentence, in points of a hundred."""
+
+    def points(value: float) -> str:
+        text = plain(value * 100, 1)
+        return text if text.startswith("−") else f"+{text}"
+
+    return (
+        f"{split.what}: {points(split.difference)} points, of which {split.first_part} {points(split.first_value)} "
+        f"and {split.second_part} {points(split.second_value)}"
+    )
+
+
+def comparison_text(found: Comparison, system: str = METRIC) -> str:
+    """A comparison for the terminal."""
+    return "\n".join(_comparison(found, system))
+
+
+def _comparison(found: Comparison, system: str) -> Iterator[str]:
+    yield f"batch {found.first} and batch {found.second}"
+    yield "\nwhat differed in practice"
+    if not found.practice:
+        yield "  nothing that was recorded"
+    for differing in found.practice:
+        first, second = (setting_text(differing.lever, s, system) for s in (differing.first, differing.second))
+        yield f"  {lever_label(differing.lever):<20} {first}  →  {second}"
+    yield "\nwhat differed in result"
+    for outcome in found.outcomes:
+        got = [str(show(r.value, r.sd, r.unit, system)) for r in (outcome.first, outcome.second)]
+        verdict = "more than chance" if outcome.more_than_chance else "no more than chance may do"
+        difference = difference_text(outcome, system)
+        yield f"  {CATALOGUE[outcome.name].label:<22} {got[0]:<18} {got[1]:<18} {difference:<20} {verdict}"
+    if found.splits:
+        yield ""
+    for split in found.splits:
+        yield f"  {split_text(split)}"
+    yield "\nWhat changed together is not told apart here, and what goes together need not be cause and effect."

@@ -1,0 +1,424 @@
+"""Which practice goes with a better figure: sums against certified values, verdicts against records with a known truth."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import statsmodels.api as sm
+from history.measure_levers import LOT_SD, Truth, simulated, tally
+from statsmodels.datasets import longley
+from statsmodels.robust.norms import HuberT, estimate_location
+from statsmodels.stats.multitest import multipletests
+
+from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, settle, spread_between, study
+from journal.history.levers.fit import Fit, fit
+from journal.history.levers.study import holm
+
+# NIST StRD, Norris: y then x of 36 readings of an ozone monitor
+NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.5; 668.5 666.3; 998.5 996.3; 449.1 448.6;
+778.9 777.0; 559.2 558.2; 0.3 0.4; 0.1 0.6; 778.1 775.5; 668.8 666.9; 339.3 338.0; 448.9 447.5; 10.8 11.6; 557.7 556.0;
+228.3 228.1; 998.0 995.8; 888.8 887.6; 119.6 120.2; 0.3 0.3; 0.6 0.3; 557.6 556.8; 339.3 339.1; 888.0 887.2; 998.5 999.0;
+778.9 779.0; 10.2 11.1; 117.6 118.3; 228.9 229.2; 668.4 669.1; 449.2 448.9; 0.2 0.5"""
+
+
+def plain(columns: np.ndarray, values: np.ndarray) -> Fit:
+    """Equal weights, no lots, nothing bent: what ordinary least squares does."""
+    return fit(columns, values, np.zeros(len(values)), np.zeros((len(values), 0)), 0.0, math.inf)
+
+
+def sds(found: Fit) -> np.ndarray:
+    return np.sqrt(np.diag(found.covariance))
+
+
+# Certified values: NIST Statistical Reference Datasets, linear regression
+
+
+def test_norris():
+    y, x = np.array([pair.split() for pair in NORRIS.split(";")], dtype=float).T
+    found = plain(np.column_stack([np.ones_like(x), x]), y)
+    assert found.effects == pytest.approx([-0.262323073774029, 1.00211681802045], rel=1e-10)
+    assert sds(found) == pytest.approx([0.232818234301152, 0.000429796848199937], rel=1e-10)
+    assert found.spread == pytest.approx(0.884796396144373, rel=1e-10)
+    assert found.freedom == 34
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "effect", "sd", "spread"),
+    [
+        (range(60, 71), range(130, 141), 2.07438016528926, 0.0165289256198347, 3.56753034006338),
+        (range(4, 7), (3, 4, 4), 0.727272727272727, 0.0420827318078432, 0.369274472937998),
+    ],
+    ids=["NoInt1", "NoInt2"],
+)
+def test_no_intercept(x, y, effect, sd, spread):
+    found = plain(np.array(x, dtype=float)[:, None], np.array(y, dtype=float))
+    assert found.effects[0] == pytest.approx(effect, rel=1e-12)
+    assert sds(found)[0] == pytest.approx(sd, rel=1e-12)
+    assert found.spread == pytest.approx(spread, rel=1e-12)
+
+
+def test_longley():
+    data = longley.load()
+    columns = np.column_stack([np.ones(16), np.asarray(data.exog, dtype=float)])
+    found = plain(columns, np.asarray(data.endog, dtype=float))
+    assert found.effects[0] == pytest.approx(-3482258.63459582, rel=1e-8)
+    assert found.spread == pytest.approx(304.854073561965, rel=1e-8)
+    general = sm.OLS(np.asarray(data.endog, dtype=float), columns).fit()
+    assert found.effects == pytest.approx(general.params, rel=1e-7)
+    assert sds(found) == pytest.approx(general.bse, rel=1e-7)
+
+
+def test_stated_uncertainties_make_no_difference_where_all_are_alike():
+    # less scatter than stated, as much, and more: the scatter about the line is what counts
+    y, x = np.array([pair.split() for pair in NORRIS.split(";")], dtype=float).T
+    columns = np.column_stack([np.ones_like(x), x])
+    for stated in (0.1, 0.88, 50.0):
+        found = fit(columns, y, np.full(36, stated), np.zeros((36, 0)), 0.0, math.inf)
+        assert sds(found) == pytest.approx([0.232818234301152, 0.000429796848199937], rel=1e-9)
+
+
+def test_a_thermometers_calibration_line():
+    # JCGM 100:2008 (GUM), H.3; printed digits
+    t = np.array([21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511])
+    b = np.array([-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160])
+    found = plain(np.column_stack([np.ones(11), t - 20]), b)
+    assert found.effects == pytest.approx([-0.1712, 0.00218], abs=5e-5)
+    assert found.effects[1] == pytest.approx(0.00218, abs=5e-6)
+    assert sds(found)[0] == pytest.approx(0.0029, abs=5e-5)
+    assert sds(found)[1] == pytest.approx(0.00067, abs=5e-6)
+    assert found.spread == pytest.approx(0.0035, abs=5e-5)
+    assert found.covariance[0, 1] / np.prod(sds(found)) == pytest.approx(-0.930, abs=5e-4)
+
+
+# The general library
+
+
+def of_lots(seed: int) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    rng = np.random.default_rng(seed)
+    shares = rng.dirichlet([0.4] * 6, 30)
+    columns = np.column_stack([np.ones(30), rng.normal(size=30), np.arange(30) // 10 == 1])
+    stated = rng.uniform(0.005, 0.02, 30)
+    values = rng.normal(0, stated) + rng.normal(0, 0.01, 30) + shares @ rng.normal(0, 0.02, 6)
+    return columns, values, stated, shares
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_lots_as_correlated_errors(seed):
+    columns, values, stated, shares = of_lots(seed)
+    found = fit(columns, values, stated, shares, 0.02, math.inf)
+    general = sm.GLS(values, columns, sigma=np.diag(found.variance) + 0.02**2 * shares @ shares.T).fit()
+    assert found.effects == pytest.approx(general.params, rel=1e-9)
+    # the spread is found where generalised least squares has a residual variance of 1
+    assert general.scale == pytest.approx(1.0, abs=2e-3)
+    assert sds(found) == pytest.approx(general.bse, rel=2e-3)
+
+
+def test_a_lots_error_is_the_best_linear_unbiased_prediction():
+    # G. K. Robinson, Stat. Sci. 6 (1991) 15, equation 1.2, written out with the whole covariance matrix
+    columns, values, stated, shares = of_lots(7)
+    found = fit(columns, values, stated, shares, 0.02, math.inf)
+    whole = np.diag(found.variance) + 0.02**2 * shares @ shares.T
+    expected = 0.02**2 * shares.T @ np.linalg.solve(whole, values - columns @ found.effects)
+    assert found.lots == pytest.approx(expected, rel=1e-8)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_bending_is_hubers(seed):
+    # P. J. Huber, Ann. Math. Stat. 35 (1964) 73; for a constant alone every batch has a leverage of 1/n
+    values = np.random.default_rng(seed).normal(0.8, 0.02, 15)
+    values[3] += 0.15
+    found = fit(np.ones((15, 1)), values, np.full(15, 0.01), np.zeros((15, 0)), 0.0)
+    norm = HuberT(2.0 * math.sqrt(1 - 1 / 15))
+    scale = float(np.sqrt(found.variance[0]))
+    expected = estimate_location(values, scale, norm=norm, initial=np.median(values), maxiter=500, tol=1e-10)
+    assert found.effects[0] == pytest.approx(float(expected), abs=5e-4 * scale)
+
+
+def test_holm():
+    p = [0.011, 0.02, 0.3, 0.0004, 0.013, 0.9]
+    ours = holm([(str(index), value) for index, value in enumerate(p)])
+    assert ours == pytest.approx(multipletests(p, method="holm")[1], rel=1e-12)
+
+
+def test_a_lever_of_many_words_weighs_no_more_than_one_number():
+    # weights of S. Holm, Scand. J. Statist. 6 (1979) 65: of two levers, a word of four counts for an eighth of the error
+    ours = holm([("crush", 0.01), *(("mixing", p) for p in (0.002, 0.5, 0.6, 0.7))])
+    assert ours[1] == pytest.approx(0.002 * 4 * 2)
+    assert ours[0] == pytest.approx(0.01 * (2 - 1 / 4))
+
+
+# Verdicts
+
+
+def batches(count: int, crush_effect: float = -0.2, seed: int = 0, **levers: list[float] | list[str]) -> list[Row]:
+    rng = np.random.default_rng(seed)
+    settings = [dict(zip(levers, each, strict=True)) for each in zip(*levers.values(), strict=True)]
+    return [
+        Row(
+            str(index),
+            float(crush_effect * settings[index].get("crush", 0.0) + rng.normal(0, 0.01)),
+            0.005,
+            {"one": 1.0},
+            settings[index],
+        )
+        for index in range(count)
+    ]
+
+
+def only(results: list[LeverResult], lever: str) -> LeverResult:
+    (result,) = (result for result in results if result.lever == lever)
+    return result
+
+
+def near(result: LeverResult, truth: float) -> bool:
+    """Within three and a half standard errors, as one record in a thousand is not."""
+    return abs(result.effect - truth) < 3.5 * result.sd
+
+
+COARSE_THEN_FINE = [1.3] * 10 + [0.9] * 10
+
+
+def test_a_plain_slope():
+    result = only(study(batches(20, crush=[0.9, 1.0, 1.2, 1.3] * 5), 0.006, {"crush": "1/mm"}), "crush")
+    assert (result.kind, result.unit, result.batches, result.lowest, result.highest) == ("slope", "1/mm", 20, 0.9, 1.3)
+    assert result.verdict == "clear"
+    assert near(result, -0.2)
+
+
+def test_words_are_held_against_the_commonest():
+    rows = batches(20, crush=[0.9, 1.3] * 10, mixing=["stirred"] * 9 + ["once"] * 6 + ["rakes"] * 4 + ["paddle"])
+    rows = [replace(row, value=row.value + 0.05 * (row.settings["mixing"] == "once")) for row in rows]
+    results = {result.group: result for result in study(rows, 0.006, {}) if result.lever == "mixing"}
+    assert {result.reference for result in results.values()} == {"stirred"}
+    assert results["once"].verdict == "clear"
+    assert near(results["once"], 0.05)
+    assert results["rakes"].verdict == "not clear"
+    assert results["paddle"].verdict == "too little variation"
+
+
+@pytest.mark.parametrize(
+    ("crush", "verdict"),
+    [
+        ([0.9, 1.0, 1.1, 1.2, 1.3, 0.9, 1.3], "too few batches"),
+        ([1.0] * 12 + [0.8, 1.3], "too little variation"),
+        ([1.0, 1.01, 1.02, 1.03] * 4, "too little variation"),
+        ([1.0] * 12 + [0.9] * 3, "clear"),
+    ],
+    ids=["seven batches", "two away", "less than a tenth of a millimetre", "three away"],
+)
+def test_no_verdict_before_enough_was_tried(crush, verdict):
+    result = only(study(batches(len(crush), -0.5, crush=crush), 0.006, {}), "crush")
+    assert result.verdict == verdict
+    assert (result.effect is None) == (verdict != "clear")
+
+
+def test_two_levers_changed_in_the_same_week_are_not_told_apart():
+    rows = batches(20, crush=COARSE_THEN_FINE, mixing=["stirred"] * 10 + ["rakes"] * 10)
+    crush, mixing = only(study(rows, 0.0, {}), "crush"), only(study(rows, 0.0, {}), "mixing")
+    assert crush.adjusted_p < 0.001
+    assert (crush.verdict, crush.tangled_with, crush.apart) == ("not clear", ("mixing",), False)
+    assert (mixing.verdict, mixing.tangled_with, mixing.apart) == ("not clear", ("crush",), False)
+
+
+def test_a_few_batches_that_break_the_tangle_make_it_clear():
+    rows = batches(
+        32, crush=[1.3] * 14 + [0.9] * 14 + [1.3, 0.9] * 2, mixing=["stirred"] * 14 + ["rakes"] * 16 + ["stirred"] * 2
+    )
+    crush = only(study(rows, 0.0, {}), "crush")
+    assert crush.tangled_with == ("mixing",)
+    assert crush.adjusted_for == ("mixing",)
+    assert crush.verdict == "clear"
+    assert near(crush, -0.2)
+
+
+def test_a_crush_that_changed_with_the_lot_of_malt():
+    rows = batches(20, crush=COARSE_THEN_FINE)
+    one_change = [replace(row, lots={"old" if index < 10 else "new": 1.0}) for index, row in enumerate(rows)]
+    assert only(study(one_change, 0.006, {}), "crush").tangled_with == ("malt_lot",)
+    assert only(study(one_change, 0.006, {}), "crush").verdict == "not clear"
+    # of many lots on either side the sheets' errors average out
+    many = [replace(row, lots={f"lot {index // 2}": 1.0}) for index, row in enumerate(rows)]
+    assert only(study(many, 0.006, {}), "crush").verdict == "clear"
+
+
+def test_what_a_lot_shares_does_not_average_out():
+    rows = batches(20, crush=COARSE_THEN_FINE)
+    few = [replace(row, lots={f"lot {index // 10}": 1.0}) for index, row in enumerate(rows)]
+    shared, unshared = (only(study(few, lot_sd, {}), "crush") for lot_sd in (0.01, 0.0))
+    # two lots of 0.01 each over 0.4 mm
+    assert shared.sd == pytest.approx(math.hypot(unshared.sd, 0.01 * math.sqrt(2) / 0.4), rel=0.02)
+
+
+def test_one_wild_batch_does_little():
+    rows = simulated(5, Truth(-0.2))
+    wild = [replace(row, value=row.value + 0.5) if row.batch == "17" else row for row in rows]
+    before, after = (only(study(each, LOT_SD, {}), "crush") for each in (rows, wild))
+    assert abs(after.effect - before.effect) < before.sd
+    assert after.verdict == "clear"
+
+
+def test_an_unrecorded_adjuster_costs_no_batch():
+    rows = simulated(2, Truth(-0.2))
+    gaps = [
+        replace(
+            row,
+            settings={name: value for name, value in row.settings.items() if name != "mash_ph" or int(row.batch) > 4},
+        )
+        for row in rows
+    ]
+    whole, gappy = only(study(rows, LOT_SD, {}), "crush"), only(study(gaps, LOT_SD, {}), "crush")
+    assert "mash_ph" in gappy.adjusted_for
+    assert gappy.freedom == whole.freedom
+    assert gappy.effect == pytest.approx(whole.effect, abs=0.5 * whole.sd)
+    bare = [
+        replace(
+            row,
+            settings={name: value for name, value in row.settings.items() if name != "mash_ph" or int(row.batch) > 20},
+        )
+        for row in rows
+    ]
+    assert "mash_ph" not in only(study(bare, LOT_SD, {}), "crush").adjusted_for
+
+
+def test_adjusters_are_chosen_without_looking_at_the_outcome():
+    rows = simulated(3, Truth())
+    shuffled = [replace(row, value=other.value) for row, other in zip(rows, reversed(rows), strict=True)]
+    chosen = [[result.adjusted_for for result in study(each, LOT_SD, {})] for each in (rows, shuffled)]
+    assert chosen[0] == chosen[1]
+
+
+def test_the_order_of_levers_and_the_level_of_the_figure_make_no_difference():
+    rows = simulated(4, Truth(-0.1))
+    turned = [
+        replace(row, value=row.value + 0.8, settings=dict(sorted(row.settings.items(), reverse=True))) for row in rows
+    ]
+    one, other = (only(study(each, LOT_SD, {}), "crush") for each in (rows, turned))
+    assert other.effect == pytest.approx(one.effect, rel=1e-3)
+    assert other.adjusted_p == pytest.approx(one.adjusted_p, rel=1e-2)
+    assert study(rows, LOT_SD, {}) == study(rows, LOT_SD, {})
+
+
+def test_effects_go_by_the_levers_unit():
+    rows = simulated(6, Truth())
+    seconds = [
+        replace(row, settings={**row.settings, "stirs in the mash": 60 * row.settings["stirs in the mash"]})
+        for row in rows
+    ]
+    one, other = (only(study(each, LOT_SD, {}), "stirs in the mash") for each in (rows, seconds))
+    assert other.effect == pytest.approx(one.effect / 60, rel=1e-6)
+    assert other.p_value == pytest.approx(one.p_value, rel=1e-6)
+
+
+@pytest.mark.parametrize(("crush", "clear_at_least"), [(-0.2, 39), (-0.1, 30)])
+def test_a_crush_that_matters_is_found(crush, clear_at_least):
+    # a share of the table of measure_levers.py: 98 % and 85 % of all records
+    found = tally(Truth(crush), 40, start=1000)
+    assert found.crush_clear >= clear_at_least
+    assert 33 <= found.crush_covered <= 39
+
+
+def test_levers_that_do_nothing_are_left_alone():
+    found = tally(Truth(), 40, start=2000)
+    assert 0.85 <= found.others_covered / found.others_looked <= 0.95
+    assert max(found.falsely_clear.values(), default=0) <= 2
+
+
+def test_no_record_at_all():
+    assert study([], 0.006, {}) == []
+    assert matched_pairs([], 0.006, 0.01) == []
+    assert settle([], [], 0.006) is None
+    assert lot_effects([], 0.006) == []
+    assert spread_between([], [], 0.006) == 0.0
+
+
+# Natural experiments, the next brew, lots
+
+
+def pair_rows() -> list[Row]:
+    def row(batch: str, value: float, lots: dict[str, float], **settings: float | str) -> Row:
+        return Row(batch, value, 0.01, lots, settings)
+
+    return [
+        row("1", 0.80, {"a": 1.0}, crush=1.3, mash_ph=5.40, mixing="rakes"),
+        row("2", 0.86, {"a": 1.0}, crush=1.0, mash_ph=5.44, mixing="rakes"),
+        row("3", 0.82, {"a": 0.5, "b": 0.5}, crush=1.3, mash_ph=5.40, mixing="stirred"),
+        row("4", 0.83, {"b": 1.0}, crush=1.0, mixing="stirred"),
+    ]
+
+
+def test_matched_pairs_differ_in_one_lever_only():
+    crush, mixing = matched_pairs(pair_rows(), 0.02, 0.0)
+    assert (crush.lever, crush.first, crush.second, crush.before, crush.after) == ("crush", "1", "2", 1.3, 1.0)
+    assert crush.difference == pytest.approx(0.06)
+    # one lot: its error cancels
+    assert crush.sd == pytest.approx(0.01 * math.sqrt(2))
+    assert (mixing.lever, mixing.first, mixing.second) == ("mixing", "1", "3")
+    # half of one lot against half of another: twice (0.5 × 0.02)²
+    assert mixing.sd == pytest.approx(math.sqrt(2 * 0.01**2 + 2 * 0.01**2))
+
+
+def test_a_narrower_tolerance_makes_fewer_pairs():
+    assert [pair.lever for pair in matched_pairs(pair_rows(), 0.02, 0.0, {"mash_ph": 0.02})] == ["mixing"]
+
+
+def test_batches_differ_by_their_own_scatter_too():
+    assert matched_pairs(pair_rows(), 0.02, 0.03)[0].sd == pytest.approx(math.sqrt(2 * (0.01**2 + 0.03**2)))
+
+
+def test_the_setting_hardly_tried_tells_most():
+    rows = batches(16, -0.02, seed=4, crush=[1.3] * 4 + [0.9] + [1.2, 1.3] * 5 + [1.3])
+    results = study(rows, 0.006, {"crush": "1/mm"})
+    found = settle(rows, results, 0.006)
+    assert (found.lever, found.after, found.now, found.setting) == ("crush", "15", 1.3, 0.9)
+    assert found.sd_now == pytest.approx(only(results, "crush").sd)
+    # brewing it does what was said
+    more = [*rows, Row("16", -0.018, 0.005, {"one": 1.0}, {"crush": 0.9})]
+    assert only(study(more, 0.006, {}), "crush").sd < found.sd_now
+    assert found.sd_then == pytest.approx(only(study(more, 0.006, {}), "crush").sd, rel=0.25)
+
+
+def test_a_tangle_is_settled_by_changing_one_of_the_two():
+    rows = batches(20, crush=COARSE_THEN_FINE, mixing=["stirred"] * 10 + ["rakes"] * 10)
+    found = settle(rows, study(rows, 0.0, {}), 0.0)
+    assert found.lever in ("crush", "mixing")
+    assert found.sd_now is None
+    spread = spread_between(rows, study(rows, 0.0, {}), 0.0)
+    # one batch against ten, over 0.4 mm where it's the crush
+    step = 0.4 if found.lever == "crush" else 1.0
+    assert found.sd_then == pytest.approx(math.hypot(spread, 0.005) * math.sqrt(1 + 1 / 10) / step, rel=1e-3)
+
+
+def test_nothing_to_settle_where_all_is_clear():
+    rows = batches(20, crush=[0.9, 1.0, 1.2, 1.3] * 5)
+    assert settle(rows, study(rows, 0.006, {}), 0.006) is None
+
+
+def test_a_lot_that_gives_less_than_its_sheet():
+    rng = np.random.default_rng(3)
+    lots = np.repeat(np.arange(8), 5)
+    rows = [
+        Row(str(index), float(rng.normal(0, 0.008) - 0.02 * (lot == 4)), 0.004, {f"lot {lot}": 1.0}, {})
+        for index, lot in enumerate(lots)
+    ]
+    effects = {effect.lot: effect for effect in lot_effects(rows, 0.008)}
+    assert effects["lot 4"].batches == 5
+    assert effects["lot 4"].high < 0.0
+    assert sum(effect.low <= 0.0 <= effect.high for effect in effects.values()) >= 6
+
+
+def test_intervals_of_lots_hold_what_they_say():
+    inside = total = 0
+    for seed in range(60):
+        rng = np.random.default_rng(seed)
+        sheet = rng.normal(0, 0.008, 6)
+        rows = [
+            Row(str(index), float(sheet[index // 5] + rng.normal(0, 0.015)), 0.01, {str(index // 5): 1.0}, {})
+            for index in range(30)
+        ]
+        found = lot_effects(rows, 0.008)
+        inside += sum(each.low <= truth <= each.high for each, truth in zip(found, sheet, strict=True))
+        total += len(found)
+    assert 0.85 <= inside / total <= 0.95
