@@ -1,0 +1,5 @@
+"""`python -m journal` is `wortbook`."""
+
+from journal.cli import main
+
+main()

@@ -1,0 +1,104 @@
+"""The route of the data, from the files under entries/ to the site."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from journal.balance.odd import odd
+from journal.build.output import Output
+from journal.figures import BatchFigures, figures_of
+from journal.figures.impossible import impossible
+from journal.history import balance_all, tell
+from journal.history.brewhouse import disagreements
+from journal.pages import Record, Renderer, assets, attachments_of, pages_of
+from journal.pages.data import batches_csv, journal_json
+from journal.problems import Problem, Severity, in_order, worst
+from journal.reading import Journal, read_journal
+
+#: Called with what is being done, how many are done and how many there are.
+Progress = Callable[[str, int, int], None]
+
+
+def _silent(_what: str, _done: int, _total: int) -> None:
+    """No progress shown."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a build came to: the record it made, every problem, and how many files were written; None if nothing was."""
+
+    record: Record
+    problems: tuple[Problem, ...]
+    files: int | None
+    changed: int = 0
+
+    @property
+    def published(self) -> bool:
+        """Whether the site was written."""
+        return self.files is not None
+
+
+def figure_all(journal: Journal, progress: Progress = _silent) -> dict[str, BatchFigures]:
+    """The figures of every batch as recorded, by id."""
+    figures: dict[str, BatchFigures] = {}
+    batches = journal.batches
+    for done, batch in enumerate(batches):
+        progress("Working out figures", done, len(batches))
+        figures[batch.id] = figures_of(batch, journal.brewery, journal.malts)
+    return figures
+
+
+def understand(root: Path, progress: Progress = _silent) -> Record:
+    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order."""
+    journal, problems = read_journal(root)
+    figures = figure_all(journal, progress)
+    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total))
+    for batch in journal.batches:
+        impossible_values = impossible(batch, journal.brewery, figures[batch.id])
+        problems.extend(odd(batch, journal.brewery, balances[batch.id], impossible_values))
+    progress("Reading the record", 0, 1)
+    history = tell(journal, figures, balances)
+    problems.extend(disagreements([story.record for story in history.brewhouses], journal.brewery))
+    return Record(journal, figures, tuple(in_order(problems)), balances, history)
+
+
+def build(
+    root: Path, out: Path, *, keep_going: bool = False, theme: str = "notebook", progress: Progress = _silent
+) -> Outcome:
+    """Read the journal at `root` and write its site to `out`.
+
+    With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
+    its problems. The entries are only read.
+    """
+    record = understand(root, progress)
+    missing = any(problem.code == "journal-missing" for problem in record.problems)
+    if missing or (worst(record.problems) is Severity.ERROR and not keep_going):
+        return Outcome(record, record.problems, None)
+    output = Output(out)
+    refusal = output.refusal()
+    if refusal:
+        return Outcome(record, (*record.problems, refusal), None)
+    try:
+        for name, content in site_files(record, theme, progress):
+            output.put(name, content)
+        output.commit()
+    except OSError as error:
+        output.abandon()
+        return Outcome(record, (*record.problems, output.unwritable(error)), None)
+    return Outcome(record, record.problems, len(output.now), output.changed)
+
+
+def site_files(record: Record, theme: str, progress: Progress = _silent) -> Iterable[tuple[str, bytes]]:
+    """Every file of the site: its path from the site's root, and its content."""
+    renderer = Renderer(theme)
+    pages = pages_of(record)
+    for done, page in enumerate(pages):
+        progress("Setting pages", done, len(pages))
+        yield page.path, renderer.render(page).encode()
+    yield from assets(theme).items()
+    for attachment in attachments_of(record):
+        yield attachment.path, (record.journal.root / attachment.source).read_bytes()
+    yield "data/journal.json", journal_json(record).encode()
+    yield "data/batches.csv", batches_csv(record).encode()

@@ -1,0 +1,218 @@
+"""The commands: results turned into text and exit codes. Nothing is decided here.
+
+Exit codes: 0 where all is well, 1 where the journal has errors or nothing could be written, 2 for a command used
+wrongly.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from journal import __version__
+
+if TYPE_CHECKING:
+    from journal.build import Progress
+    from journal.pages.record import Record
+    from journal.problems import Problem
+    from journal.reading import Batch
+
+# What the commands need is imported inside them: `--help` answers at once, and `check` never waits for drawing.
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="wortbook")
+def main() -> None:
+    """A brewing journal under git that does the sums.
+
+    Run it in a folder that has entries/.
+    """
+
+
+def _root_of(paths: Sequence[Path]) -> Path:
+    """The folder that has entries/: above the paths given, else here or above."""
+    starts = [path.resolve() for path in paths] or [Path.cwd()]
+    roots = set()
+    for start in starts:
+        candidates = [folder for folder in (start, *start.parents) if (folder / "entries").is_dir()]
+        if not candidates and paths:
+            raise click.UsageError(f"{start} lies under no folder called entries/; a journal reads only what is there.")
+        roots.add(candidates[0] if candidates else Path.cwd())
+    if len(roots) > 1:
+        raise click.UsageError("these paths belong to different journals; check one at a time.")
+    return roots.pop()
+
+
+def _selected(root: Path, paths: Sequence[Path], problems: Iterable[Problem]) -> list[Problem]:
+    """The problems of the files asked for, and those of the settings they rest on."""
+    if not paths:
+        return list(problems)
+    chosen = [os.path.relpath(path.resolve(), root.resolve()) for path in paths]
+
+    def asked_for(name: str) -> bool:
+        return any(choice in {".", name} or name.startswith(f"{choice}/") for choice in chosen)
+
+    settings = {"entries/brewery.yaml", "entries/malts.yaml"}
+    return [problem for problem in problems if asked_for(problem.file_name) or problem.file_name in settings]
+
+
+def _finish(problems: Iterable[Problem], strict: bool = False) -> None:
+    from journal.problems import Severity, worst  # noqa: PLC0415
+
+    gravest = worst(problems)
+    if gravest is Severity.ERROR or (strict and gravest is Severity.WARNING):
+        sys.exit(1)
+
+
+@contextmanager
+def _progress() -> Iterator[Progress]:
+    """A progress bar on a terminal, silence elsewhere."""
+    from rich.console import Console  # noqa: PLC0415
+    from rich.progress import Progress as Bar  # noqa: PLC0415
+    from rich.progress import TaskID  # noqa: PLC0415
+
+    with Bar(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
+        tasks: dict[str, TaskID] = {}
+
+        def advance(what: str, done: int, total: int) -> None:
+            if what not in tasks:
+                tasks[what] = bar.add_task(what, total=total)
+            bar.update(tasks[what], completed=done + 1, total=total)
+
+        yield advance
+
+
+@main.command()
+@click.argument("paths", nargs=-1, type=click.Path(exists=True, path_type=Path))
+@click.option(
+    "--as", "form", type=click.Choice(["text", "lines", "json"]), default="text", help="How problems are shown."
+)
+@click.option("--strict", is_flag=True, help="Refuse warnings too.")
+def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
+    """Say what is wrong or odd in the journal, or in the PATHs given."""
+    from journal.build import understand  # noqa: PLC0415
+    from journal.problems import show  # noqa: PLC0415
+
+    root = _root_of(paths)
+    record = understand(root)
+    problems = _selected(root, paths, record.problems)
+    shown = {"text": show.as_text, "lines": show.as_lines, "json": show.as_json}[form](problems)
+    if shown:
+        click.echo(shown)
+    if form == "text":
+        read = len(record.journal.entries)
+        entries = "1 entry" if read == 1 else f"{read} entries"
+        click.echo(("\n" if shown else "") + f"{entries} read, {show.count_in_words(problems)}.")
+    _finish(problems, strict)
+
+
+@main.command()
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option(
+    "--keep-going",
+    is_flag=True,
+    help="Build the rest though some entries are broken; each of those shows its problems.",
+)
+def build(out: Path | None, keep_going: bool) -> None:
+    """Work out the journal and write its site."""
+    from journal.build import build as build_site  # noqa: PLC0415
+    from journal.problems import Severity, show, worst  # noqa: PLC0415
+
+    root = _root_of(())
+    folder = out if out is not None else root / "site"
+    with _progress() as progress:
+        outcome = build_site(root, folder, keep_going=keep_going, progress=progress)
+    if outcome.problems:
+        click.echo(show.as_text(outcome.problems) + "\n", err=True)
+    if not outcome.published:
+        kept = "The site is as it was." if folder.exists() else "No site was written."
+        hint = ""
+        if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
+            hint = " Mend the errors, or build the rest with --keep-going."
+        click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
+        sys.exit(1)
+    batches = len(outcome.record.batches)
+    click.echo(
+        f"{batches} {'batch' if batches == 1 else 'batches'}, {outcome.files} files, {outcome.changed} of them new or changed; "
+        f"{show.count_in_words(outcome.problems)}.\nOpen {_shown_path(folder / 'index.html')}"
+    )
+    _finish(outcome.problems)
+
+
+def _shown_path(path: Path) -> str:
+    """A path from here if it lies below, else whole."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd().resolve()))
+    except ValueError:
+        return str(path.resolve())
+
+
+@main.command()
+@click.argument("batch")
+@click.argument("figure", required=False)
+def explain(batch: str, figure: str | None) -> None:
+    """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
+    from journal.balance.explain import explain_balance  # noqa: PLC0415
+    from journal.build import understand  # noqa: PLC0415
+    from journal.figures import CATALOGUE  # noqa: PLC0415
+    from journal.figures.explain import explain_batch, explain_figure  # noqa: PLC0415
+    from journal.measures.wording import METRIC, show  # noqa: PLC0415
+
+    record = understand(_root_of(()))
+    found = _batch_called(batch, record)
+    journal, figures, balance = record.journal, record.figures[found.id], record.balances[found.id]
+    units = journal.brewery.units or METRIC
+    name = (figure or "").replace("-", "_").replace(" ", "_")
+    if figure is None:
+        click.echo(explain_batch(found, figures, journal.brewery))
+        click.echo(
+            f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}."
+        )
+    elif name == "balance":
+        click.echo(explain_balance(balance, found, units))
+    elif name in CATALOGUE:
+        click.echo(explain_figure(name, found, figures, journal.brewery, journal.malts))
+        if name in balance.figures:
+            best = balance.figures[name]
+            click.echo(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
+    else:
+        raise click.UsageError(f"no figure is called {figure}.{_did_you_mean(name, [*CATALOGUE, 'balance'])}")
+
+
+@main.command()
+@click.argument("first")
+@click.argument("second")
+def compare(first: str, second: str) -> None:
+    """Set two batches side by side: what differed in practice, and what differed in result."""
+    from journal.build import understand  # noqa: PLC0415
+    from journal.history.compare import compare as compare_batches  # noqa: PLC0415
+    from journal.history.words import comparison_text  # noqa: PLC0415
+    from journal.measures.wording import METRIC  # noqa: PLC0415
+
+    record = understand(_root_of(()))
+    one, other = sorted((_batch_called(first, record), _batch_called(second, record)), key=lambda batch: batch.day)
+    found = compare_batches(one, other, record.journal, record.balances, record.figures)
+    click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
+
+
+def _batch_called(batch: str, record: Record) -> Batch:
+    by_id = {known.id: known for known in record.batches}
+    if batch in by_id:
+        return by_id[batch]
+    for entry in record.broken:
+        if entry.batch and entry.batch.id == batch:
+            click.echo(f"{entry.file} has errors; `wortbook check {entry.file}` shows them.", err=True)
+            sys.exit(1)
+    raise click.UsageError(f"no batch is called {batch}.{_did_you_mean(batch, by_id)}")
+
+
+def _did_you_mean(word: str, known: Iterable[str]) -> str:
+    near = get_close_matches(word, list(known), n=1, cutoff=0.5)
+    return f" Did you mean {near[0]}?" if near else ""

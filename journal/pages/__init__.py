@@ -1,0 +1,14 @@
+"""What a reader sees: frozen page models made from the record, and their rendering to HTML.
+
+In: a `Record`, everything known of a journal. Out: `Page`s (path, template, model), HTML by `Renderer`, the files a theme
+brings and the files entries link to. Models hold finished words and numbers; templates only lay them out. Writes nothing.
+"""
+
+from journal.pages.attachments import attachments_of
+from journal.pages.contents import pages_of
+from journal.pages.page import Attachment, Page
+from journal.pages.record import Record
+from journal.pages.render import Renderer
+from journal.pages.themes import assets, theme_digest
+
+__all__ = ["Attachment", "Page", "Record", "Renderer", "assets", "attachments_of", "pages_of", "theme_digest"]

@@ -1,0 +1,1 @@
+"""Charts of the whole journal, drawn by matplotlib and made ready to stand in a page."""

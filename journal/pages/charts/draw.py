@@ -1,0 +1,146 @@
+"""One figure over time: points with their uncertainty, a flagged one by its shape, the latest named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date
+from io import StringIO
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from journal.pages.charts.inline import ACCENT, FLAG, INK, QUIET, RULE, Setting, inlined
+from journal.pages.models.trends import Chart, Point
+from journal.pages.words import MONTHS
+from journal.pages.words import day as day_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+#: Inches; a point of the drawing is a point of the page at its widest.
+SIZE = (6.5, 3.0)
+_MARGIN = {"left": 0.075, "right": 0.955, "top": 0.93, "bottom": 0.12}
+#: Ticks on an axis, at most.
+_TICKS = 7
+#: Room above and below the points, as a share of their range.
+_ROOM = 0.08
+
+
+@contextmanager
+def _steady(salt: str) -> Iterator[None]:
+    """matplotlib set so that the same chart gives the same bytes, whatever the reader's own settings are."""
+    # half a second to import, and most pages have no chart
+    import matplotlib as mpl  # noqa: PLC0415
+
+    with mpl.rc_context():
+        mpl.rcdefaults()
+        mpl.rc("svg", fonttype="none", hashsalt=salt)
+        mpl.rc("font", **{"family": "sans-serif", "sans-serif": ["DejaVu Sans"], "size": 10})
+        mpl.rc("path", simplify=False)
+        yield
+
+
+def _days(points: Sequence[Point]) -> list[int]:
+    return [date.fromisoformat(point.day).toordinal() for point in points]
+
+
+def _month_ticks(first: int, last: int) -> list[tuple[int, str]]:
+    """Firsts of months, as many as fit; the year stands at the first tick and at each January."""
+    begin, end = date.fromordinal(first), date.fromordinal(last)
+    months = (end.year - begin.year) * 12 + end.month - begin.month
+    step = next(step for step in (1, 2, 3, 6, 12, 24, 60, 120, 1200) if months / step <= _TICKS)
+    ticks, seen = [], 0
+    for count in range(begin.year * 12 + begin.month - 1, end.year * 12 + end.month + 1):
+        day = date(count // 12, count % 12 + 1, 1)
+        if count % step == 0 and first <= day.toordinal() <= last:
+            month = MONTHS[day.month - 1][:3]
+            ticks.append((day.toordinal(), f"{month} {day.year}" if day.year != seen else month))
+            seen = day.year
+    return ticks
+
+
+def _frame(axes: Axes, chart: Chart) -> None:
+    from matplotlib.ticker import MaxNLocator  # noqa: PLC0415
+
+    days = _days(chart.points)
+    room = max((days[-1] - days[0]) * 0.03, 5)
+    first, last = int(days[0] - room), int(days[-1] + room)
+    low = min(point.value - point.sd for point in chart.points)
+    high = max(point.value + point.sd for point in chart.points)
+    pad = max((high - low) * _ROOM, 0.01 * abs(high), 1e-6)
+    axes.set_xlim(first, last)
+    axes.set_ylim(low - pad, high + pad)
+    axes.yaxis.set_major_locator(MaxNLocator(nbins=4, steps=[1, 2, 5, 10]))
+    ticks = _month_ticks(first, last) or [(days[0], day_words(date.fromordinal(days[0])).text)]
+    axes.set_xticks([day for day, _ in ticks], [words for _, words in ticks])
+    for side in ("top", "right", "left"):
+        axes.spines[side].set_visible(False)
+    axes.spines["bottom"].set_color(RULE)
+    axes.tick_params(axis="both", length=0, labelcolor=QUIET, pad=6)
+    axes.grid(axis="y", color=RULE, linewidth=0.6)
+    axes.set_axisbelow(True)
+    axes.annotate(
+        chart.unit,
+        (0, 1),
+        xytext=(-6, 4),
+        xycoords="axes fraction",
+        textcoords="offset points",
+        ha="right",
+        color=QUIET,
+    )
+
+
+def _draw_points(axes: Axes, points: Sequence[Point], colour: str, marker: str, filled: bool) -> None:
+    if not points:
+        return
+    days, values = _days(points), [point.value for point in points]
+    axes.errorbar(days, values, [point.sd for point in points], fmt="none", ecolor=colour, elinewidth=1.1, alpha=0.55)
+    face = colour if filled else "none"
+    dots = axes.scatter(days, values, s=34, marker=marker, facecolors=face, edgecolors=colour, linewidths=1.4, zorder=3)
+    dots.set_urls([point.href for point in points])
+
+
+def _named(chart: Chart) -> list[Point]:
+    """The points that bear their number: the latest and the flagged."""
+    return [point for point in chart.points if point.flagged or point is chart.points[-1]]
+
+
+def _label(axes: Axes, chart: Chart) -> None:
+    for point in _named(chart):
+        colour = INK if not point.flagged else FLAG
+        day = date.fromisoformat(point.day).toordinal()
+        axes.annotate(
+            point.batch, (day, point.value), xytext=(7, 0), textcoords="offset points", va="center", color=colour
+        )
+
+
+def _svg(chart: Chart) -> str:
+    from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
+    from matplotlib.figure import Figure  # noqa: PLC0415
+
+    figure = Figure(figsize=SIZE)
+    FigureCanvasSVG(figure)
+    figure.subplots_adjust(**_MARGIN)
+    axes = figure.add_subplot()
+    figure.patch.set_visible(False)
+    axes.patch.set_visible(False)
+    _frame(axes, chart)
+    _draw_points(axes, [point for point in chart.points if not point.flagged], ACCENT, "o", True)
+    _draw_points(axes, [point for point in chart.points if point.flagged], FLAG, "D", False)
+    _label(axes, chart)
+    out = StringIO()
+    figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
+    return out.getvalue()
+
+
+def chart_svg(chart: Chart, name: str, up: str = "") -> Markup:
+    """The chart as SVG to stand in a page: ids begin with `name`, links with `up`, colours follow the page's."""
+    with _steady(name):
+        svg = _svg(chart)
+    words = {point.href: point.words for point in chart.points}
+    title = f"{chart.words[:1].upper()}{chart.words[1:]} over time"
+    flagged = [point.batch for point in chart.points if point.flagged]
+    odd = f" Open diamonds bear a warning: batch {', '.join(flagged)}." if flagged else ""
+    setting = Setting(name, up, title, f"{chart.summary}{odd}", words)
+    return Markup(inlined(svg, setting))  # noqa: S704  # our own drawing, escaped as XML

@@ -1,0 +1,33 @@
+"""Which pages a journal has."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from journal.pages.make.batch import batch_model, broken_model
+from journal.pages.make.catalogue import catalogue_model
+from journal.pages.make.cautions import cautions_model
+from journal.pages.make.index import Index
+from journal.pages.make.lists import batches_model, home_model
+from journal.pages.make.malts import malts_model
+from journal.pages.make.trends import trends_model
+from journal.pages.page import Page
+from journal.pages.paths import CAUTIONS_PAGE, FIGURES_PAGE, MALTS_PAGE
+from journal.pages.record import Record
+
+
+def pages_of(record: Record, today: date | None = None) -> list[Page]:
+    """Every page of the site; `today` tells a planned brew from one whose day has gone by."""
+    index = Index(record, today)
+    batches = [Page(index.paths[batch.file], "batch.html.j2", batch_model(index, batch)) for batch in index.batches]
+    broken = [Page(index.paths[entry.file], "broken.html.j2", broken_model(index, entry)) for entry in record.broken]
+    return [
+        Page("index.html", "home.html.j2", home_model(index)),
+        Page("batches.html", "batches.html.j2", batches_model(index)),
+        *batches,
+        *broken,
+        Page("trends.html", "trends.html.j2", trends_model(index)),
+        Page(MALTS_PAGE, "malts.html.j2", malts_model(index)),
+        Page(FIGURES_PAGE, "figures.html.j2", catalogue_model(index)),
+        Page(CAUTIONS_PAGE, "cautions.html.j2", cautions_model(index)),
+    ]

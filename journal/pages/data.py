@@ -1,0 +1,204 @@
+"""The data files: journal.json for programs, batches.csv for spreadsheets. Names and units are the catalogue's."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from typing import Any
+
+from journal.balance import Balance
+from journal.balance.foresee import LEVEL
+from journal.figures import CATALOGUE, Result
+from journal.history import BrewhouseStory, Course
+from journal.history.levers import LeverResult
+from journal.pages.record import Record
+from journal.problems.show import problem_record
+from journal.reading import Batch
+
+FORMAT = 1
+#: Significant digits kept: far beyond any brewer's reading, and short of what machines differ in.
+_DIGITS = 10
+
+
+def _number(value: float) -> float:
+    return float(f"{value:.{_DIGITS}g}")
+
+
+def _unit(unit: str) -> str:
+    # a specific gravity is a ratio; the pages call it SG only to know how many decimals it takes
+    return "1" if unit == "SG" else unit
+
+
+def _figure(result: Result) -> dict[str, Any]:
+    return {"value": _number(result.value), "sd": _number(result.sd), "unit": _unit(result.unit)}
+
+
+def _balance(balance: Balance) -> dict[str, Any]:
+    verdict = balance.verdict
+    return {
+        "status": verdict.status,
+        "chi_square": _number(verdict.chi_square),
+        "degrees_of_freedom": verdict.degrees_of_freedom,
+        "p_value": _number(verdict.p_value),
+        "readings": [
+            {
+                "path": reading.path,
+                "recorded": _number(reading.recorded),
+                "balanced": _number(reading.balanced),
+                "sd": _number(reading.sd),
+                "strain": _number(reading.strain),
+            }
+            for reading in verdict.readings
+        ],
+        "suspects": [suspect.path for suspect in verdict.suspects],
+        "slip": balance.slip.code if balance.slip else None,
+    }
+
+
+def _batch(record: Record, batch: Batch) -> dict[str, Any]:
+    figures = record.figures[batch.id]
+    balance = record.balances.get(batch.id)
+    balanced = (
+        {}
+        if balance is None
+        else {
+            "balance": _balance(balance),
+            "balanced": {name: _figure(result) for name, result in balance.figures.items()},
+        }
+    )
+    expected = (
+        {}
+        if balance is None
+        else {
+            "expected": {
+                name: {
+                    "value": _number(foreseen.value),
+                    "low": _number(foreseen.low),
+                    "high": _number(foreseen.high),
+                    "level": LEVEL,
+                    "from_batches": foreseen.batches,
+                }
+                for name, foreseen in balance.foreseen.items()
+                if foreseen.batches > 0
+            }
+        }
+    )
+    return (
+        balanced
+        | expected
+        | {
+            "batch": batch.id,
+            "title": batch.title,
+            "brewed": batch.day.isoformat(),
+            "file": batch.file,
+            "planned": batch.planned,
+            "figures": {name: _figure(result) for name, result in figures.results.items()},
+            "problems": [
+                {key: value for key, value in problem_record(problem).items() if key != "file"}
+                for problem in record.problems_of(batch.file)
+            ],
+        }
+    )
+
+
+def _course(course: Course) -> dict[str, Any]:
+    def batch(index: int) -> str:
+        return course.points[index].batch
+
+    limits = (
+        {}
+        if course.plain is None
+        else {
+            "centre": _number(course.plain.centre),
+            "lower": _number(course.plain.lower),
+            "upper": _number(course.plain.upper),
+        }
+    )
+    drift = course.drift
+    return limits | {
+        "batches": len(course.points),
+        "provisional": course.provisional,
+        "signals": [{"batch": batch(s.index), "rule": s.rule, "text": s.text} for s in course.signals],
+        "steps": [
+            {
+                "first_batch": batch(step.first),
+                "change": _number(step.change),
+                "low": _number(step.low),
+                "high": _number(step.high),
+                "p_value": _number(step.p_value),
+            }
+            for step in course.steps
+        ],
+        "drift": None
+        if drift is None
+        else {
+            "per_batch": _number(drift.per_batch),
+            "low": _number(drift.low),
+            "high": _number(drift.high),
+            "p_value": _number(drift.p_value),
+        },
+    }
+
+
+def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
+    numbers = {name: getattr(result, name) for name in ("effect", "low", "high", "p_value", "adjusted_p")}
+    return {
+        "lever": result.lever,
+        "group": result.group,
+        "reference": result.reference,
+        "figure": figure,
+        "unit": result.unit,
+        **{name: None if value is None else _number(value) for name, value in numbers.items()},
+        "level": LEVEL,
+        "batches": result.batches,
+        "verdict": result.verdict,
+        "tangled_with": list(result.tangled_with),
+    }
+
+
+def _story(story: BrewhouseStory) -> dict[str, Any]:
+    return {course.figure: _course(course) for course in story.courses}
+
+
+def _history(record: Record) -> dict[str, Any]:
+    """The courses and levers of the brewhouse with most batches, and each brewhouse's own under its key."""
+    stories = record.history.brewhouses
+    if not stories:
+        return {"history": {}, "levers": []}
+    levers = {
+        story.record.key: [_lever(study.figure, result) for study in story.studies for result in study.results]
+        for story in stories
+    }
+    first = stories[0]
+    return {
+        "history": _story(first),
+        "levers": levers[first.record.key],
+        "brewhouses": {s.record.key: {"history": _story(s), "levers": levers[s.record.key]} for s in stories},
+    }
+
+
+def journal_json(record: Record) -> str:
+    """Every batch with its figures and problems; keys sorted, the same bytes from the same journal."""
+    name = record.journal.brewery.name
+    whole = {
+        "format": FORMAT,
+        "brewery": {"name": name} if name else {},
+        "batches": [_batch(record, batch) for batch in record.batches],
+        **_history(record),
+    }
+    return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
+
+
+def batches_csv(record: Record) -> str:
+    """A row a batch, a column a figure with its unit in the header: reconciled where the balance holds, else as recorded, else empty."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(
+        ["batch", "title", "brewed", "planned", *(f"{f.name} [{_unit(f.unit)}]" for f in CATALOGUE.values())]
+    )
+    for batch in record.batches:
+        best = (record.best(batch.id, name) for name in CATALOGUE)
+        cells = [f"{result.value:.{_DIGITS}g}" if result else "" for result in best]
+        writer.writerow([batch.id, batch.title, batch.day.isoformat(), "yes" if batch.planned else "no", *cells])
+    return out.getvalue()

@@ -1,0 +1,1 @@
+"""From the record to page models, a small function at a time."""

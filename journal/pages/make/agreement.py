@@ -1,0 +1,85 @@
+"""Do the readings of a batch agree: the verdict in words, the flow as balanced, and every reading beside its balanced value."""
+
+from __future__ import annotations
+
+from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
+from journal.balance.words import BLIND_SPOTS, amount, sentence
+from journal.measures.wording import plain
+from journal.pages.make.flow import flow_picture
+from journal.pages.make.recorded import Desk
+from journal.pages.models.agreement import Agreement, Reconciled
+from journal.pages.models.common import Link
+from journal.pages.paths import reading_anchor
+from journal.pages.words import capital, reading_words
+
+#: A brewer's writing longer than this, a grist's, is left to the rows above.
+_WRITTEN = 24
+#: A chance smaller than this is not told in figures.
+_LEAST_CHANCE = 0.001
+
+
+def _link(desk: Desk, path: str, anchors: frozenset[str]) -> Link:
+    # a list has no row of its own, its first item has
+    found = next((a for a in (reading_anchor(path), reading_anchor(f"{path}[0]")) if a in anchors), "")
+    return Link(capital(reading_words(path, desk.names)), f"#{found}" if found else "")
+
+
+def _suspects(verdict: Verdict) -> frozenset[str]:
+    """Whom the verdict accuses: the likeliest, and those that can't be told from it."""
+    return frozenset(suspect.path for suspect in verdict.suspects[: verdict.alike])
+
+
+def _reading(desk: Desk, reading: Balanced, verdict: Verdict, anchors: frozenset[str]) -> Reconciled:
+    written = desk.batch.written(reading.path)
+    return Reconciled(
+        reading=_link(desk, reading.path, anchors),
+        line=desk.batch.place(reading.path).line,
+        written=written if len(written) <= _WRITTEN else "",
+        recorded=amount(reading.path, reading.recorded, 0.0, desk.system),
+        balanced=amount(reading.path, reading.balanced, reading.sd, desk.system),
+        strain=plain(reading.strain, 1),
+        hard=reading.strain > verdict.strain_limit,
+        suspect=reading.path in _suspects(verdict),
+    )
+
+
+def _legend(verdict: Verdict) -> str:
+    """What the picture and the table hold."""
+    if verdict.status != BROKEN:
+        return "Every reading recorded and balanced: what all of them together, each as good as it claims, say it was."
+    if verdict.alike == 1:
+        return "Balanced without the suspect: what the rest of the readings say each was."
+    return "Balanced with every reading in it, the wrong one too, so that no value here is to be relied on."
+
+
+def _test(verdict: Verdict) -> str:
+    freedom = verdict.degrees_of_freedom
+    chance = f"p = {plain(verdict.p_value, 3)}" if verdict.p_value >= _LEAST_CHANCE else f"p below {_LEAST_CHANCE}"
+    return (
+        f"Chi-square {plain(verdict.chi_square, 1)} with {freedom} {'degree' if freedom == 1 else 'degrees'} of freedom, "
+        f"{chance}; below 0.01 the balance is broken. "
+        f"A strain above {plain(verdict.strain_limit, 1)} (◆) is out of the ordinary."
+    )
+
+
+def _measured(desk: Desk, balance: Balance, anchors: frozenset[str]) -> Agreement:
+    verdict = balance.verdict
+    return Agreement(
+        status=verdict.status,
+        sentences=sentence(balance, desk.batch, desk.system),
+        flow=flow_picture(balance, desk.system),
+        readings=tuple(_reading(desk, reading, verdict, anchors) for reading in verdict.readings),
+        legend=_legend(verdict),
+        test=_test(verdict),
+        blind_spots=BLIND_SPOTS,
+    )
+
+
+def agreement(desk: Desk, anchors: frozenset[str]) -> Agreement | None:
+    """The section of a brewed batch whose balance was tried; `anchors` are the recorded rows that a reading may lead to."""
+    balance = desk.index.balance(desk.batch)
+    if balance is None or desk.batch.planned:
+        return None
+    if balance.verdict.status == TOO_FEW:
+        return Agreement(TOO_FEW, sentence(balance, desk.batch, desk.system), None, (), "", "", "")
+    return _measured(desk, balance, anchors)

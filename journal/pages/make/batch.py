@@ -1,0 +1,113 @@
+"""A batch's page."""
+
+from __future__ import annotations
+
+from journal.pages.make.account import account
+from journal.pages.make.agreement import agreement
+from journal.pages.make.expected import expectations, expected_of
+from journal.pages.make.grist import line_names
+from journal.pages.make.index import Index
+from journal.pages.make.lead import lead
+from journal.pages.make.notices import notices
+from journal.pages.make.numbers import of_result
+from journal.pages.make.prose import prose_html
+from journal.pages.make.recorded import Desk, recorded_anchors, recorded_groups
+from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
+from journal.pages.models.batch import BatchModel, BrokenModel, ChainLink
+from journal.pages.models.common import Link
+from journal.pages.words import day, figure_words
+from journal.reading import Batch, Entry
+
+#: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
+_SUM = {
+    "conversion_efficiency": ("", "of the potential was dissolved", False),
+    "lauter_efficiency": ("×", "of that reached the kettle", False),
+    "mash_efficiency": ("=", "of the potential reached the kettle", True),
+    "transfer_efficiency": ("×", "of the kettle’s extract reached the fermenter", False),
+    "brewhouse_efficiency": ("=", "of the potential reached the fermenter", True),
+}
+
+#: What becomes of efficiencies whose readings contradict one another.
+KEPT_OUT = (
+    "◇ The readings contradict one another. These efficiencies are as recorded, and kept out of trends and statistics "
+    "unless the entry says `trust: {balance: yes}`."
+)
+TRUSTED = (
+    "◇ The readings contradict one another. The entry says `trust: {balance: yes}`, so these efficiencies, as recorded, "
+    "count in trends and statistics all the same."
+)
+
+
+def _chain(workings: Workings) -> tuple[ChainLink, ...]:
+    desk, links = workings.desk, []
+    for name in CHAIN:
+        sign, gloss, total = _SUM[name]
+        missing = reading_list(desk.figures.wanting.get(name, ()), desk.names)
+        words = figure_words(name).removesuffix(" efficiency")
+        row = workings.row(name)
+        doubtful = row is not None and desk.index.doubtful(desk.batch)
+        links.append(ChainLink(sign, name, words, gloss, total, row, missing, expected_of(desk, name), doubtful))
+    return tuple(links)
+
+
+def _chain_remarks(desk: Desk) -> tuple[str, ...]:
+    """What the sum is worth: that it is not trusted, and why it does not come out even, where that is so."""
+    remarks = []
+    if desk.index.doubtful(desk.batch):
+        remarks.append(TRUSTED if desk.index.record.counts(desk.batch) else KEPT_OUT)
+    gain = desk.figures.get("boil_gain")
+    if gain is not None and desk.figures.get("brewhouse_efficiency") and not desk.index.reconciled(desk.batch):
+        apart = of_result(gain, desk.system).text
+        remarks.append(f"The two kettle readings differ by {apart}, so the last product is not exact.")
+    return tuple(remarks)
+
+
+def _neighbour(index: Index, batch: Batch, step: int) -> Link | None:
+    position = index.order[batch.id] + step
+    return index.link(index.batches[position]) if 0 <= position < len(index.batches) else None
+
+
+def batch_model(index: Index, batch: Batch) -> BatchModel:
+    """Everything on a batch's page."""
+    desk = Desk(index, batch, line_names(index, batch))
+    groups = recorded_groups(desk)
+    anchors = recorded_anchors(groups)
+    workings = Workings(desk, anchors)
+    leads = lead(desk)
+    key, brewhouse = index.record.journal.brewery.brewhouse_of(batch.brewhouse)
+    title = batch.title or ""
+    return BatchModel(
+        frame=index.frame(f"{batch.id} {title}", "batches", leads[0]),
+        id=batch.id,
+        title=title,
+        brewed=day(batch.day),
+        style=batch.style or "",
+        brewhouse=brewhouse.name or key,
+        tags=batch.tags,
+        file=batch.file,
+        planned=batch.planned,
+        lead=leads,
+        notices=notices(index.problems_of(batch.file), anchors),
+        chain=() if batch.planned else _chain(workings),
+        chain_remarks=() if batch.planned else _chain_remarks(desk),
+        expected=expectations(desk),
+        account=account(desk.best, index.system, reconciled=index.reconciled(batch)),
+        agreement=agreement(desk, anchors),
+        recorded=groups,
+        figures=figure_groups(workings),
+        nought=nought(workings),
+        wanting=() if batch.planned else wanting(desk),
+        prose=prose_html(index, batch),
+        before=_neighbour(index, batch, -1),
+        after=_neighbour(index, batch, 1),
+    )
+
+
+def broken_model(index: Index, entry: Entry) -> BrokenModel:
+    """The page of an entry that an error keeps from being published."""
+    name = entry.file.rsplit("/", 1)[-1]
+    title = (entry.batch.title if entry.batch else None) or name
+    summary = "This entry can’t be read yet."
+    return BrokenModel(
+        frame=index.frame(title, "batches", summary), file=entry.file, notices=notices(index.problems_of(entry.file))
+    )

@@ -1,0 +1,63 @@
+"""What was to be expected of a batch, beside what it came to."""
+
+from __future__ import annotations
+
+from journal.balance.foresee import Foreseen
+from journal.figures import CATALOGUE
+from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.numbers import of_result
+from journal.pages.make.recorded import Desk
+from journal.pages.models.agreement import Expected
+from journal.pages.words import figure_words
+
+#: The strip of an expectation: its range is the middle half; what lies far off stands at the strip's end, per cent.
+_LOW, _HALF, _END = 25.0, 50.0, 4.0
+#: What a brewer looks at on the day, in the order of the work.
+ON_THE_DAY = (
+    "kettle_volume",
+    "kettle_gravity",
+    "boil_off",
+    "knockout_volume",
+    "knockout_gravity",
+    "fermenter_volume",
+    "original_gravity",
+)
+
+
+def _span(foreseen: Foreseen, unit: str, system: str, *, outside: bool) -> str:
+    """The range; of an efficiency in whole per cents, unless a value close outside it would seem to lie within."""
+    if unit != "1" or outside:
+        return show_range(foreseen.low, foreseen.high, unit, system)
+    how = unit_for(unit, system)
+    return f"{plain(how.convert(foreseen.low), 0)} to {plain(how.convert(foreseen.high), 0)} {how.sign}"
+
+
+def expected_of(desk: Desk, name: str) -> Expected | None:
+    """One figure as it was to be expected; None where no earlier batch stands behind it."""
+    balance = desk.index.balance(desk.batch)
+    foreseen = balance.foreseen.get(name) if balance else None
+    if foreseen is None or foreseen.batches == 0:
+        return None
+    got = None if desk.batch.planned else desk.best.get(name)
+    outside, mark = "", 0.0
+    if got is not None:
+        outside = "below" if got.value < foreseen.low else "above" if got.value > foreseen.high else ""
+        place = _LOW + _HALF * (got.value - foreseen.low) / (foreseen.high - foreseen.low)
+        mark = round(min(max(place, _END), 100 - _END), 1)
+    return Expected(
+        name=name,
+        words=figure_words(name),
+        span=_span(foreseen, CATALOGUE[name].unit, desk.system, outside=bool(outside)),
+        batches=foreseen.batches,
+        got=of_result(got, desk.system) if got else None,
+        outside=outside,
+        mark=mark,
+    )
+
+
+def expectations(desk: Desk) -> tuple[Expected, ...]:
+    """What a brewer looks at on the day and got; of a planned brew, everything that is expected."""
+    balance = desk.index.balance(desk.batch)
+    names = tuple(balance.foreseen) if balance and desk.batch.planned else ON_THE_DAY
+    made = (expected_of(desk, name) for name in names)
+    return tuple(one for one in made if one and (one.got or desk.batch.planned))

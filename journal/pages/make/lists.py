@@ -1,0 +1,103 @@
+"""The home page and the list of all batches."""
+
+from __future__ import annotations
+
+from journal.pages.make.grist import line_names
+from journal.pages.make.index import Index
+from journal.pages.make.lead import aim
+from journal.pages.make.notices import notices
+from journal.pages.make.numbers import quantity
+from journal.pages.make.recorded import Desk
+from journal.pages.make.trends import chart, trend_sentence
+from journal.pages.models.common import Link
+from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, HomeModel, Planned
+from journal.pages.words import day
+from journal.problems import Severity
+from journal.reading import Batch, Entry
+
+LATEST = 6
+
+
+def _cell(index: Index, batch: Batch, name: str, *, spread: bool = True) -> Cell:
+    """A figure in the list; without its spread it is rounded as a brewer says it, to fewer digits than it has."""
+    result = index.result(batch, name)
+    if result is None:
+        return Cell(None, "")
+    shown = quantity(result.value, result.sd if spread else 0.0, result.unit, index.system)
+    return Cell(shown, f"{result.value:.6f}")
+
+
+def batch_row(index: Index, batch: Batch) -> BatchRow:
+    """A batch in a list."""
+    return BatchRow(
+        id=batch.id,
+        href=index.paths[batch.file],
+        order=index.order[batch.id],
+        brewed=day(batch.day),
+        title=batch.title or "",
+        style=batch.style or "",
+        planned=batch.planned,
+        odd=bool(index.warnings_of(batch)),
+        doubtful=index.doubtful(batch),
+        original_gravity=_cell(index, batch, "original_gravity", spread=False),
+        alcohol=_cell(index, batch, "alcohol_by_volume", spread=False),
+        brewhouse_efficiency=_cell(index, batch, "brewhouse_efficiency"),
+        mash_efficiency=_cell(index, batch, "mash_efficiency"),
+        tags=batch.tags,
+    )
+
+
+def _entry_name(entry: Entry) -> str:
+    batch = entry.batch
+    named = " ".join(part for part in ((batch.batch, batch.title) if batch else ()) if part)
+    return named or entry.file
+
+
+def batches_model(index: Index) -> BatchesModel:
+    """All batches, latest first."""
+    rows = tuple(batch_row(index, batch) for batch in reversed(index.batches))
+    broken = tuple(Link(_entry_name(entry), index.paths[entry.file]) for entry in index.record.broken)
+    count = len(index.brewed)
+    summary = f"{count} {'batch' if count == 1 else 'batches'} brewed."
+    return BatchesModel(frame=index.frame("Batches", "batches", summary), rows=rows, broken=broken)
+
+
+def _attention(index: Index) -> tuple[Attention, ...]:
+    """Every warning and error, the latest batch's first; faults of the settings last."""
+    made: list[Attention] = []
+    names = {batch.file: index.link(batch) for batch in index.batches}
+    names |= {entry.file: Link(_entry_name(entry), index.paths[entry.file]) for entry in index.record.broken}
+    files = [entry.file for entry in index.record.broken]
+    files += [batch.file for batch in reversed(index.batches)]
+    others = dict.fromkeys(problem.file_name for problem in index.record.problems)
+    files += [file for file in others if file not in names]
+    for file in files:
+        for problem, notice in zip(index.problems_of(file), notices(index.problems_of(file)), strict=True):
+            if problem.severity is not Severity.NOTE:
+                made.append(Attention(names.get(file, Link(file)), notice.sentence, notice.severity))
+    return tuple(made)
+
+
+def _planned(index: Index) -> tuple[Planned, ...]:
+    made = []
+    for batch in index.batches:
+        if batch.planned:
+            desk = Desk(index, batch, line_names(index, batch))
+            made.append(Planned(index.link(batch), day(batch.day), aim(desk)))
+    return tuple(made)
+
+
+def home_model(index: Index) -> HomeModel:
+    """The first page."""
+    latest = tuple(batch_row(index, batch) for batch in reversed(index.brewed[-LATEST:]))
+    return HomeModel(
+        frame=index.frame(
+            index.brewery, "home", "A brewing journal: every batch, and how much of the malt came through."
+        ),
+        latest=latest,
+        batches=len(index.brewed),
+        chart=chart(index, "brewhouse_efficiency"),
+        trend=trend_sentence(index),
+        attention=_attention(index),
+        planned=_planned(index),
+    )

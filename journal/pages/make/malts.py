@@ -1,0 +1,145 @@
+"""Every malt of the journal: its values, where it was used, and what batches made mostly of it gave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from statistics import mean, stdev
+
+from journal.measures import Measure
+from journal.pages.make.grist import lab_groups, lot_name
+from journal.pages.make.index import Index
+from journal.pages.make.numbers import of_result, quantity
+from journal.pages.models.common import Link, Number
+from journal.pages.models.malts import Gave, MaltGroup, MaltSheet, MaltsModel
+from journal.pages.paths import malt_anchor
+from journal.pages.words import figure_words
+from journal.reading import Batch, MaltValues, resolve
+from journal.reading.entry import Grain, Sugar
+from journal.reading.kinds import KINDS
+from journal.reading.malts import Malt
+
+_GAVE = ("mash_efficiency", "brewhouse_efficiency")
+#: A malt that makes up more of the grist than this is what the batch was made of.
+_MOST = 0.5
+
+
+@dataclass(frozen=True)
+class _Use:
+    """One line of a grist or a sugar: in which batch, kg (None where not weighed), and its share of the grist."""
+
+    batch: Batch
+    line: Grain | Sugar
+    path: str
+    weight: float | None
+    share: float
+
+
+def _lines(batch: Batch) -> Iterator[tuple[Grain | Sugar, str, str]]:
+    for n, grain in enumerate(batch.grains):
+        yield grain, f"grains[{n}]", grain.malt or ""
+    for group in ("boil", "fermenter"):
+        held = getattr(batch, group)
+        for n, sugar in enumerate(held.additions if held else ()):
+            yield sugar, f"{group}.additions[{n}]", sugar.addition or ""
+
+
+def _kg(measure: Measure | None) -> float | None:
+    return None if measure is None else measure.value
+
+
+def _uses(index: Index) -> dict[str, list[_Use]]:
+    """Every use of every malt by its name in the entries, in order of brewing, planned brews included."""
+    found: dict[str, list[_Use]] = {}
+    for batch in index.batches:
+        whole = sum(_kg(grain.weight) or 0.0 for grain in batch.grains)
+        for line, path, named in _lines(batch):
+            weight = _kg(line.weight)
+            share = weight / whole if weight and whole and isinstance(line, Grain) else 0.0
+            found.setdefault(named, []).append(_Use(batch, line, path, weight, share))
+    return found
+
+
+def _mostly(uses: list[_Use]) -> list[Batch]:
+    shares: dict[str, float] = {}
+    for use in uses:
+        shares[use.batch.id] = shares.get(use.batch.id, 0.0) + use.share
+    return [use.batch for use in uses if shares.pop(use.batch.id, 0.0) > _MOST]
+
+
+def _gave(index: Index, batches: list[Batch]) -> tuple[tuple[Gave, ...], tuple[Link, ...]]:
+    """Mean and spread of each efficiency, and the batches that a warning keeps out of it."""
+    made: list[Gave] = []
+    left_out: dict[str, Link] = {}
+    for name in _GAVE:
+        known = [(batch, result) for batch in batches if (result := index.result(batch, name))]
+        sound = [result for batch, result in known if not index.flagged(batch, result)]
+        left_out |= {batch.id: index.link(batch) for batch, result in known if result not in sound}
+        if not sound:
+            continue
+        values = [result.value for result in sound]
+        number = (
+            quantity(mean(values), stdev(values), "1", index.system)
+            if len(sound) > 1
+            else of_result(sound[0], index.system)
+        )
+        made.append(Gave(figure_words(name), number, len(sound)))
+    return tuple(made), tuple(left_out.values())
+
+
+def _used(index: Index, uses: list[_Use]) -> Number | None:
+    weighed = [use.weight for use in uses if use.weight is not None]
+    return quantity(sum(weighed), 0.0, "kg", index.system) if weighed else None
+
+
+def _sheet(
+    index: Index, named: str, name: str, facts: tuple[str, ...], values: MaltValues, uses: list[_Use]
+) -> MaltSheet:
+    uses = [use for use in uses if not use.batch.planned]  # a plan has used nothing yet
+    gave, left_out = _gave(index, _mostly(uses))
+    return MaltSheet(
+        anchor=malt_anchor(named),
+        name=name,
+        facts=facts,
+        labs=lab_groups(index, values),
+        used=_used(index, uses),
+        batches=tuple({use.batch.id: index.link(use.batch) for use in uses}.values()),
+        gave=gave,
+        left_out=left_out,
+    )
+
+
+def _lot(index: Index, key: str, malt: Malt, uses: list[_Use]) -> MaltSheet:
+    facts = [fact for fact in (malt.maltster, malt.kind) if fact]
+    if malt.fine_coarse_difference is not None:
+        shown = quantity(malt.fine_coarse_difference.value, malt.fine_coarse_difference.sd or 0.0, "1", index.system)
+        facts.append(f"fine-coarse difference {shown.text}")
+    # the lot by itself: what an entry states of it for one batch stands on that batch's page
+    values = resolve(Grain(malt=key), "", index.record.journal.malts)
+    return _sheet(index, key, lot_name(index, key), tuple(facts), values, uses)
+
+
+def _alone(index: Index, named: str, uses: list[_Use]) -> MaltSheet:
+    latest = uses[-1]
+    line = Grain(malt=named) if named in KINDS else latest.line
+    return _sheet(index, named, named, (), resolve(line, latest.path, index.record.journal.malts), uses)
+
+
+def malts_model(index: Index) -> MaltsModel:
+    """Everything on the malts page."""
+    malts, uses = index.record.journal.malts.by_key, _uses(index)
+    lots = tuple(_lot(index, key, malt, uses.get(key, [])) for key, malt in malts.items())
+    others = {named: found for named, found in uses.items() if named not in malts}
+    kinds = tuple(_alone(index, named, found) for named, found in others.items() if named in KINDS)
+    named_only = tuple(_alone(index, named, found) for named, found in others.items() if named not in KINDS)
+    groups = (
+        MaltGroup(
+            "Lots", "Each as its sheet in malts.yaml has it; what the sheet leaves open is typical of the kind.", lots
+        ),
+        MaltGroup("Kinds without a sheet", "Named in entries by kind alone: typical values, common practice.", kinds),
+        MaltGroup("Described in the entries", "The values of the latest batch that used it.", named_only),
+    )
+    return MaltsModel(
+        frame=index.frame("Malts", "malts", "Every lot, where it was used, and what batches made of it gave."),
+        groups=tuple(group for group in groups if group.malts),
+    )

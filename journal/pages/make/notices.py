@@ -1,0 +1,47 @@
+"""Problems as sentences with their line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from journal.pages.models.common import Excerpt, Notice
+from journal.pages.paths import reading_anchor
+from journal.pages.words import sentence
+from journal.problems import Place, Problem
+
+#: A source line longer than this is cut around the place that is meant.
+WIDEST = 90
+
+
+def excerpt(place: Place | None) -> Excerpt | None:
+    """The line of a place, with the place marked; None where there is no text."""
+    if place is None:
+        return None
+    line, start = place.line, place.column - 1
+    whole = place.source.line_text(line)
+    end = max(min(start + place.span.end - place.span.start, len(whole)), start)
+    left = max(0, start - WIDEST // 2) if len(whole) > WIDEST else 0
+    right = min(len(whole), max(left + WIDEST, end)) if end - left <= WIDEST else left + WIDEST
+    before = ("…" if left else "") + whole[left:start]
+    after = whole[min(end, right) : right] + ("…" if right < len(whole) else "")
+    return Excerpt(place.source.name, line, before, whole[start : min(end, right)], after)
+
+
+def notices(problems: Iterable[Problem], anchors: frozenset[str] = frozenset()) -> tuple[Notice, ...]:
+    """Sentences for problems; `anchors` are the rows on the page that one may lead to."""
+    made = []
+    for problem in problems:
+        anchor = reading_anchor(problem.path) if problem.path else ""
+        made.append(
+            Notice(
+                severity=problem.severity.value,
+                sentence=sentence(problem.message),
+                hint=sentence(problem.hint),
+                file=problem.file_name,
+                line=problem.line if problem.place else 0,
+                anchor=anchor if anchor in anchors else "",
+                excerpt=excerpt(problem.place),
+                expected_by=excerpt(problem.expected_by),
+            )
+        )
+    return tuple(made)

@@ -1,0 +1,173 @@
+"""Figures with their workings, as a batch's page opens them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from journal.figures import CATALOGUE, Result
+from journal.figures import working as figure_working
+from journal.figures.observe import Observed
+from journal.pages.make.grist import lot_name
+from journal.pages.make.numbers import number, of_result
+from journal.pages.make.recorded import Desk
+from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
+from journal.pages.models.common import Link
+from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
+from journal.pages.words import (
+    capital,
+    figure_words,
+    in_order_of_work,
+    in_words,
+    part_words,
+    reading_words,
+    split_tag,
+    with_article,
+)
+from journal.reading.kinds import KINDS
+
+#: The chain of efficiencies, which stands on its own at the top of a batch's page.
+CHAIN = (
+    "conversion_efficiency",
+    "lauter_efficiency",
+    "mash_efficiency",
+    "transfer_efficiency",
+    "brewhouse_efficiency",
+)
+#: Groups of figures that only lead to others: who wants those, gets these.
+_ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
+#: What a number is worth, where its ± alone may promise too much.
+_REMARKS = {
+    "bitterness": "± 20 % at best: a formula foretells the order of magnitude, and no more.",
+    "colour": "From the grist alone; the boil and the air darken wort too.",
+}
+
+
+@dataclass(frozen=True)
+class Workings:
+    """Makes the figures of one batch; `anchors` are the recorded rows that a doubt may lead to."""
+
+    desk: Desk
+    anchors: frozenset[str]
+
+    @cached_property
+    def observed(self) -> dict[str, Observed]:
+        """The batch's readings as figures take them."""
+        journal = self.desk.index.record.journal
+        return figure_working.readings_of(self.desk.batch, journal.brewery, journal.malts)
+
+    def shown(self, name: str) -> bool:
+        """Whether a figure has a row: it is there, and not nought because nothing was done."""
+        result = self.desk.figures.get(name)
+        return result is not None and not is_nought(result)
+
+    def row(self, name: str) -> FigureRow | None:
+        """A figure with its working, None where it is absent or nought."""
+        result = self.desk.figures.get(name)
+        if result is None or is_nought(result):
+            return None
+        figure = CATALOGUE[name]
+        shown, recorded = of_result(self.desk.best[name], self.desk.system), of_result(result, self.desk.system)
+        return FigureRow(
+            name=name,
+            words=figure_words(name),
+            meaning=figure.meaning,
+            number=shown,
+            recorded=None if shown == recorded else recorded,
+            working=self._working(name),
+            remark=_REMARKS.get(name, ""),
+        )
+
+    def _working(self, name: str) -> Working:
+        found = figure_working.working_of(name, self.desk.figures, self.observed, self.desk.system)
+        if found is None:
+            raise KeyError(name)
+        terms = tuple(
+            Term(term.label, term.text, term.figure if self.shown(term.figure) else "", term.rows)
+            for term in found.terms
+        )
+        return Working(
+            formula=found.formula,
+            numbers="" if found.numbers == found.formula else found.numbers,
+            terms=terms,
+            result=number(found.result).text,
+            source=found.figure.source,
+            doubts=tuple(self._doubt(part) for part in found.parts),
+        )
+
+    def _doubt(self, part: figure_working.Part) -> Doubt:
+        path, ending = split_tag(part.path)
+        written = "" if ending else self.desk.batch.written(path)
+        return Doubt(self.source(part.path), written, part.sd, f"{part.share * 100:.0f}")
+
+    def source(self, tag: str) -> Link:
+        """What brings an uncertainty, leading to where it is stated."""
+        path, ending = split_tag(tag)
+        anchor = reading_anchor(path)
+        words = reading_words(path, self.desk.names)
+        if path.startswith("model of "):
+            name = path.removeprefix("model of ")
+            return Link("the relation itself", f"{FIGURES_PAGE}#{name}")
+        if path.startswith(("malts.", "kinds.")):
+            return self._malt_source(path)
+        if ending == " at":
+            words = f"temperature of that ({words})"
+        elif ending == " correlation":
+            words = f"the refractometer in beer ({words})"
+        return Link(words, f"#{anchor}" if anchor in self.anchors else "")
+
+    def _malt_source(self, path: str) -> Link:
+        layer, rest = path.split(".", 1)
+        named, _, part = rest.rpartition(".")
+        if layer == "malts":
+            return Link(
+                f"{part_words(part)} of {lot_name(self.desk.index, named)}", f"{MALTS_PAGE}#{malt_anchor(named)}"
+            )
+        used = {grain.malt for grain in self.desk.batch.grains}
+        href = f"{MALTS_PAGE}#{malt_anchor(named)}" if named in used and named in KINDS else ""
+        return Link(f"typical {part_words(part)} of {named}", href)
+
+
+def is_nought(result: Result) -> bool:
+    """Nothing, and nothing uncertain about it: no sugar was added, no rest lay in an enzyme's range."""
+    return result.value == 0 and result.sd == 0
+
+
+def figure_groups(workings: Workings) -> tuple[FigureGroup, ...]:
+    """Every figure beside the chain, by kind."""
+    groups: dict[str, list[FigureRow]] = {}
+    for name, figure in CATALOGUE.items():
+        row = None if name in CHAIN else workings.row(name)
+        if row is not None:
+            groups.setdefault("Other yields" if figure.group == "Efficiencies" else figure.group, []).append(row)
+    return tuple(FigureGroup(words, tuple(rows)) for words, rows in groups.items())
+
+
+def nought(workings: Workings) -> tuple[Link, ...]:
+    """Figures that came to nothing at all."""
+    results = workings.desk.figures.results
+    return tuple(
+        Link(figure_words(name), f"{FIGURES_PAGE}#{name}") for name, result in results.items() if is_nought(result)
+    )
+
+
+def reading_list(paths: tuple[str, ...], names: dict[str, str]) -> str:
+    """Readings in words, each once, in the order of the work: `the first wort and the volume and gravity before the boil`."""
+    words: list[str] = []
+    for path in in_order_of_work(paths):
+        word = with_article(reading_words(path, names))
+        if words and word == words[-1].replace("volume", "gravity", 1) != words[-1]:
+            words[-1] = words[-1].replace("volume", "volume and gravity", 1)
+        elif word not in words:
+            words.append(word)
+    return in_words(words)
+
+
+def wanting(desk: Desk) -> tuple[Wanting, ...]:
+    """The readings that would give what is absent: the fewest readings first, each set once with what it gives in the end."""
+    sets: dict[tuple[str, ...], list[Link]] = {}
+    for name, paths in desk.figures.wanting.items():
+        if CATALOGUE[name].group not in _ON_THE_WAY:
+            sets.setdefault(in_order_of_work(paths), []).append(Link(figure_words(name), f"{FIGURES_PAGE}#{name}"))
+    ordered = sorted(sets.items(), key=lambda found: len(found[0]))
+    return tuple(Wanting(capital(reading_list(paths, desk.names)), tuple(f)) for paths, f in ordered)

@@ -1,0 +1,208 @@
+"""A batch's page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.models.agreement import Agreement, Expected
+from journal.pages.models.common import Link, Model, Notice, Number, When
+
+
+@dataclass(frozen=True)
+class Term:
+    """What a formula takes: a figure of the same page (`anchor`), a number, or several `rows`."""
+
+    words: str
+    text: str
+    anchor: str
+    rows: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """What one reading brings to a figure's uncertainty, with its share of the variance in per cent."""
+
+    reading: Link
+    written: str
+    sd: str
+    share: str
+
+
+@dataclass(frozen=True)
+class Working:
+    """How a figure came about: formula, the same with the numbers put in, result, source, and who brings the doubt.
+
+    `numbers` is empty where it would only say the formula again.
+    """
+
+    formula: str
+    numbers: str
+    terms: tuple[Term, ...]
+    result: str
+    source: str
+    doubts: tuple[Doubt, ...]
+
+
+@dataclass(frozen=True)
+class FigureRow:
+    """A figure of a batch, openable to its working; `remark` is a caution on what the number is worth, or empty.
+
+    `recorded` is the value as recorded, which the working leads to, where the reconciled `number` shows another.
+    """
+
+    name: str
+    words: str
+    meaning: str
+    number: Number
+    recorded: Number | None
+    working: Working
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class FigureGroup:
+    """Figures of one kind."""
+
+    words: str
+    rows: tuple[FigureRow, ...]
+
+
+@dataclass(frozen=True)
+class ChainLink:
+    """One step of the chain of efficiencies: its sign in the sum, its name, its gloss; without a figure, what is wanting.
+
+    `doubtful` says that the readings contradict one another.
+    """
+
+    sign: str
+    name: str
+    words: str
+    gloss: str
+    total: bool
+    figure: FigureRow | None
+    wanting: str
+    expected: Expected | None
+    doubtful: bool
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the extract account.
+
+    `kind` is start, loss, gain, join, differ or end. `kg` and `share` (of the potential) are as shown. In per cent of the
+    picture's width: `left` and `width` of the step's bar, `track` of what is there beside it, `level` of what is there
+    after it, and `low` and `high` of its uncertain end.
+    """
+
+    kind: str
+    words: str
+    kg: Number
+    share: Number
+    figure: str
+    left: float
+    width: float
+    track: float
+    level: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Account:
+    """Where the extract went, from the grist's potential as far as the readings lead; `remarks` stand below it."""
+
+    steps: tuple[Step, ...]
+    summary: str
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One value as recorded: the brewer's own writing and what it counts as; `counted` is None for a word."""
+
+    anchor: str
+    words: str
+    written: str
+    counted: Number | None
+
+
+@dataclass(frozen=True)
+class Lab:
+    """A laboratory value of a grain or sugar; `anchor` is set where the entry itself states it."""
+
+    words: str
+    number: Number
+    anchor: str
+
+
+@dataclass(frozen=True)
+class LabGroup:
+    """Laboratory values of one origin."""
+
+    origin: str
+    labs: tuple[Lab, ...]
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """One line of what was recorded; `odd` says that a warning stands on it."""
+
+    anchor: str
+    label: Link
+    pieces: tuple[Piece, ...]
+    labs: tuple[LabGroup, ...]
+    line: int
+    odd: bool
+
+
+@dataclass(frozen=True)
+class RecordedGroup:
+    """A stage of the work; `caution` leads to the usual caution for it."""
+
+    words: str
+    rows: tuple[Recorded, ...]
+    cautions: tuple[Link, ...] = ()
+
+
+@dataclass(frozen=True)
+class Wanting:
+    """Readings that would give figures."""
+
+    readings: str
+    figures: tuple[Link, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchModel(Model):
+    """Everything on a batch's page."""
+
+    id: str
+    title: str
+    brewed: When
+    style: str
+    brewhouse: str
+    tags: tuple[str, ...]
+    file: str
+    planned: bool
+    lead: tuple[str, ...]
+    notices: tuple[Notice, ...]
+    chain: tuple[ChainLink, ...]
+    chain_remarks: tuple[str, ...]
+    expected: tuple[Expected, ...]
+    account: Account | None
+    agreement: Agreement | None
+    recorded: tuple[RecordedGroup, ...]
+    figures: tuple[FigureGroup, ...]
+    nought: tuple[Link, ...]
+    wanting: tuple[Wanting, ...]
+    prose: str
+    before: Link | None
+    after: Link | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrokenModel(Model):
+    """The page of an entry that an error keeps from being published."""
+
+    file: str
+    notices: tuple[Notice, ...]

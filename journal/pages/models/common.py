@@ -1,0 +1,85 @@
+"""What several pages share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+#: A space that no line breaks at.
+UNBROKEN = "\N{NO-BREAK SPACE}"
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number as shown: `whole` with its sign, `fraction` with its point; `fraction`, `sd` and `unit` may be empty."""
+
+    whole: str
+    fraction: str
+    sd: str
+    unit: str
+
+    @property
+    def text(self) -> str:
+        """The number on one line, as in `81.7 ± 1.9 %`, with spaces that no line breaks at."""
+        parts = [self.whole + self.fraction, *(["±", self.sd] if self.sd else []), *([self.unit] if self.unit else [])]
+        return UNBROKEN.join(parts)
+
+
+@dataclass(frozen=True)
+class When:
+    """A day or moment: `iso` for machines, `text` for people."""
+
+    iso: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Link:
+    """Words that lead somewhere: a path from the site's root, with or without a fragment; empty leads nowhere."""
+
+    words: str
+    href: str = ""
+
+
+@dataclass(frozen=True)
+class Excerpt:
+    """A line of an entry with the part that is meant in the middle."""
+
+    file: str
+    line: int
+    before: str
+    marked: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A problem as a sentence: what is odd, what to do, and where it stands.
+
+    `severity` is error, warning or note; `anchor` the row on the batch's page that it is about, empty if none is.
+    """
+
+    severity: str
+    sentence: str
+    hint: str
+    file: str
+    line: int
+    anchor: str
+    excerpt: Excerpt | None
+    expected_by: Excerpt | None
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What stands around a page: the brewery's name, the page's title, and the part of the journal it belongs to."""
+
+    brewery: str
+    title: str
+    part: str
+    summary: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Model:
+    """The least a page shows."""
+
+    frame: Frame

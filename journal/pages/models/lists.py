@@ -1,0 +1,78 @@
+"""The home page and the list of all batches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.models.common import Link, Model, Number, When
+from journal.pages.models.trends import Chart
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A number in a table that can be sorted: `key` is the plain number, empty where there is none."""
+
+    number: Number | None
+    key: str
+
+
+@dataclass(frozen=True)
+class BatchRow:
+    """A batch in a list.
+
+    `order` sorts ids as people do, `odd` says that a warning stands on it, `doubtful` that its readings contradict one
+    another.
+    """
+
+    id: str
+    href: str
+    order: int
+    brewed: When
+    title: str
+    style: str
+    planned: bool
+    odd: bool
+    doubtful: bool
+    original_gravity: Cell
+    alcohol: Cell
+    brewhouse_efficiency: Cell
+    mash_efficiency: Cell
+    tags: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchesModel(Model):
+    """All batches, latest first, and the entries that can't be read."""
+
+    rows: tuple[BatchRow, ...]
+    broken: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class Attention:
+    """Something odd in one batch, as a sentence; `batch` leads to its page."""
+
+    batch: Link
+    sentence: str
+    severity: str
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A brew that is planned: its page, its day, and what it is after."""
+
+    batch: Link
+    brewed: When
+    target: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class HomeModel(Model):
+    """The first page."""
+
+    latest: tuple[BatchRow, ...]
+    batches: int
+    chart: Chart | None
+    trend: str
+    attention: tuple[Attention, ...]
+    planned: tuple[Planned, ...]

@@ -1,0 +1,47 @@
+"""The malts page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.models.batch import LabGroup
+from journal.pages.models.common import Link, Model, Number
+
+
+@dataclass(frozen=True)
+class Gave:
+    """What batches made mostly of one malt gave: mean and spread of an efficiency over `batches`; of one, its own value."""
+
+    words: str
+    number: Number
+    batches: int
+
+
+@dataclass(frozen=True)
+class MaltSheet:
+    """One lot of malt, a kind used without a sheet, or a grain described in the entries alone."""
+
+    anchor: str
+    name: str
+    facts: tuple[str, ...]
+    labs: tuple[LabGroup, ...]
+    used: Number | None
+    batches: tuple[Link, ...]
+    gave: tuple[Gave, ...]
+    left_out: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class MaltGroup:
+    """Malts that are described in the same way."""
+
+    words: str
+    remark: str
+    malts: tuple[MaltSheet, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaltsModel(Model):
+    """Every malt of the journal."""
+
+    groups: tuple[MaltGroup, ...]

@@ -1,0 +1,62 @@
+"""Addresses: which path a batch's page has, which anchor a reading has, where an entry's file goes."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from urllib.parse import quote
+
+from journal.reading import Entry, Journal
+from journal.reading.files import ENTRIES
+
+FIGURES_PAGE = "figures.html"
+MALTS_PAGE = "malts.html"
+CAUTIONS_PAGE = "cautions.html"
+
+
+def slug(text: str) -> str:
+    """Text as part of an address: letters, digits and hyphens; `x` where nothing of it is left."""
+    return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-") or "x"
+
+
+def batch_path(batch_id: str) -> str:
+    """The page of a published batch."""
+    return f"batches/{batch_id}.html"
+
+
+def reading_anchor(path: str) -> str:
+    """The anchor of a reading on its batch's page: `boil.before.volume` has r-boil-before-volume."""
+    return "r-" + slug(path)
+
+
+def malt_anchor(key: str) -> str:
+    """The anchor of a malt on the malts page."""
+    return "malt-" + slug(key).lower()
+
+
+def file_path(source: str) -> str:
+    """Where a file under entries/ goes in the site."""
+    return "files/" + posixpath.relpath(source, ENTRIES)
+
+
+def href(path: str) -> str:
+    """A path as it stands in a link."""
+    return quote(path, safe="/#")
+
+
+def page_paths(journal: Journal) -> dict[str, str]:
+    """The page of every entry by its file: batches by their id, broken entries by theirs where it is still free."""
+    paths = {batch.file: batch_path(batch.id) for batch in journal.batches}
+    taken = {path.lower() for path in paths.values()}
+    for entry in journal.entries:
+        if entry.file not in paths:
+            paths[entry.file] = _free(entry, taken)
+            taken.add(paths[entry.file].lower())
+    return paths
+
+
+def _free(entry: Entry, taken: set[str]) -> str:
+    named = entry.batch.id if entry.batch else ""
+    of_file = slug(entry.file.removeprefix(f"{ENTRIES}/").removesuffix(".md"))
+    names = [*([named] if named else []), of_file, *(f"{of_file}-{n}" for n in range(2, len(taken) + 3))]
+    return next(path for name in names if (path := batch_path(name)).lower() not in taken)

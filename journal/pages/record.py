@@ -1,0 +1,50 @@
+"""Everything the pages show, in one value."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from journal.balance import BROKEN, Balance
+from journal.figures import BatchFigures, Result
+from journal.history import History
+from journal.problems import Problem
+from journal.reading import Batch, Entry, Journal
+
+
+@dataclass(frozen=True)
+class Record:
+    """The journal as read, its figures as recorded and its balances by batch id, and every problem in order of file and place.
+
+    `journal.batches` are the batches without an error, in order of brewing; `broken` the entries that can't be published.
+    """
+
+    journal: Journal
+    figures: dict[str, BatchFigures]
+    problems: tuple[Problem, ...]
+    balances: dict[str, Balance] = field(default_factory=dict)
+    history: History = field(default_factory=lambda: History(()))
+
+    @property
+    def batches(self) -> list[Batch]:
+        """The batches without an error, by date of brewing."""
+        return self.journal.batches
+
+    @property
+    def broken(self) -> list[Entry]:
+        """Entries that an error keeps from being published."""
+        return [entry for entry in self.journal.entries if entry.broken]
+
+    def best(self, batch_id: str, name: str) -> Result | None:
+        """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
+        balance = self.balances.get(batch_id)
+        reconciled = balance.figures.get(name) if balance and balance.holds else None
+        return reconciled or self.figures[batch_id].get(name)
+
+    def counts(self, batch: Batch) -> bool:
+        """Whether a batch belongs in statistics: its balance is not broken, or its brewer trusts it all the same."""
+        balance = self.balances.get(batch.id)
+        return balance is None or balance.verdict.status != BROKEN or batch.trust.get("balance", False)
+
+    def problems_of(self, file: str) -> list[Problem]:
+        """The problems of one entry's file."""
+        return [problem for problem in self.problems if problem.file_name == file]

@@ -1,0 +1,178 @@
+"""What readings and figures are called on the pages."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from journal.figures import CATALOGUE
+from journal.pages.models.common import When
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+#: Figures whose name alone does not read as words.
+_FIGURES = {
+    "mash_ph": "mash pH",
+    "boil_off": "boil-off",
+    "boil_gain": "difference of the kettle readings",
+    "minutes_beta_glucanase": "minutes for beta-glucanase",
+    "minutes_protease": "minutes for proteases",
+    "minutes_beta_amylase": "minutes for beta-amylase",
+    "minutes_alpha_amylase": "minutes for alpha-amylase",
+}
+
+_READINGS = {
+    "grains": "the grist",
+    "crush": "mill gap",
+    "mash.liquor": "mash liquor",
+    "mash.strike": "strike temperature",
+    "mash.grain_temperature": "temperature of the grist",
+    "mash.rests": "rests of the mash",
+    "mash.ph": "pH of the mash",
+    "mash.first_wort": "first wort",
+    "mash.mixing": "mixing",
+    "mash.stuck": "run-off stood still",
+    "mash.log": "temperature log",
+    "lauter.method": "method",
+    "lauter.liquor": "sparge liquor",
+    "lauter.liquor_temperature": "temperature of the sparge liquor",
+    "lauter.time": "run-off time",
+    "lauter.last_runnings": "last runnings",
+    "boil.before.volume": "volume before the boil",
+    "boil.before.gravity": "gravity before the boil",
+    "boil.top_up": "water added in the kettle",
+    "boil.after.volume": "volume at knockout",
+    "boil.after.gravity": "gravity at knockout",
+    "boil.time": "boil time",
+    "boil.hops": "hops",
+    "boil.additions": "sugar in the kettle",
+    "fermenter.volume": "volume in the fermenter",
+    "fermenter.gravity": "gravity in the fermenter",
+    "fermenter.top_up": "water added in the fermenter",
+    "fermenter.additions": "sugar in the fermenter",
+    "fermenter.yeast": "yeast",
+    "fermenter.pitched": "pitched",
+    "readings_log": "fermentation log",
+    "package.on": "packaged",
+    "package.volume": "volume packaged",
+    "package.gravity": "gravity at packaging",
+    "target.gravity": "target gravity",
+    "target.volume": "target volume",
+    "instruments.refractometer.wort_factor": "the refractometer’s wort factor",
+    "a reading that makes sense": "readings that agree with each other",
+}
+_PART = {
+    "weight": "weight",
+    "extract": "extract",
+    "extract_as_is": "extract as is",
+    "moisture": "moisture",
+    "diastatic_power": "diastatic power",
+    "colour": "colour",
+    "alpha": "alpha acid",
+    "boiled": "boiling time",
+    "temperature": "temperature",
+    "time": "time",
+    "amount": "amount",
+    "gravity": "gravity",
+    "ph": "pH",
+}
+_ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def with_article(words: str) -> str:
+    """`the volume at knockout`, for words without an article of their own."""
+    return words if words.startswith(("the ", "a ", "readings ")) else f"the {words}"
+
+
+def figure_words(name: str) -> str:
+    """What a figure is called."""
+    return _FIGURES.get(name, CATALOGUE[name].label)
+
+
+def ordinal(index: int) -> str:
+    """`first` for 0."""
+    return _ORDINAL[index] if index < len(_ORDINAL) else f"{index + 1}th"
+
+
+def part_words(name: str) -> str:
+    """What a part of a line is called: weight, extract, alpha acid."""
+    return _PART.get(name, name.replace("_", " "))
+
+
+def split_tag(tag: str) -> tuple[str, str]:
+    """A reading's path, and ` at` or ` correlation` where a tag means a quantity beside the reading."""
+    for ending in (" at", " correlation"):
+        if tag.endswith(ending):
+            return tag.removesuffix(ending), ending
+    return tag, ""
+
+
+def reading_words(path: str, names: dict[str, str]) -> str:
+    """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
+    if path in _READINGS:
+        return _READINGS[path]
+    if path.endswith("mash_tun.dead_space"):
+        return "dead space of the mash tun (brewery.yaml)"
+    listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)
+    if not listed:
+        return path.replace("_", " ").replace(".", " ")
+    group, index, part = listed[1], int(listed[2]), listed[3]
+    whose = names.get(f"{group}[{index}]")
+    if whose is None:
+        whose = {"mash.rests": f"the {ordinal(index)} rest", "readings": f"the {ordinal(index)} look at the beer"}.get(
+            group, f"the {ordinal(index)} of {group}"
+        )
+    if group == "readings" and index == 0 and part == "gravity":
+        return "a gravity of the beer"
+    return f"{part_words(part)} of {whose}" if part else whose
+
+
+def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:
+    """Readings as they come in a brewer's day, each once."""
+    stages = list(_READINGS)
+    order = {path: stages.index(path) if path in _READINGS else _stage(path, stages) for path in paths}
+    return tuple(sorted(order, key=lambda path: (order[path], path)))
+
+
+def _stage(path: str, stages: list[str]) -> int:
+    group = re.split(r"[.\[]", path)[0]
+    return max((place for place, stage in enumerate(stages) if stage.split(".")[0] == group), default=len(stages))
+
+
+def in_words(words: list[str]) -> str:
+    """`a, b and c`."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
+
+
+def sentence(text: str) -> str:
+    """Text with a capital first and a full stop last; words in backticks keep their own spelling."""
+    text = text.strip()
+    if not text:
+        return ""
+    return capital(text) + ("" if text[-1] in ".:?" else ".")
+
+
+def capital(text: str) -> str:
+    """Text with a capital first, unless it begins with pH or with words in backticks."""
+    return text if text.startswith(("pH", "`")) else text[:1].upper() + text[1:]
+
+
+def day(when: date) -> When:
+    """`11 April 2026`."""
+    return When(when.isoformat(), f"{when.day} {MONTHS[when.month - 1]} {when.year}")
+
+
+def moment(when: datetime) -> When:
+    """`11 April 2026, 17:30`; from midnight the day alone."""
+    text = day(when.date()).text
+    timed = f"{text}, {when:%H:%M}" if (when.hour, when.minute) != (0, 0) else text
+    return When(when.isoformat(timespec="minutes"), timed)
+
+
+def month(when: date) -> str:
+    """`April 2026`."""
+    return f"{MONTHS[when.month - 1]} {when.year}"

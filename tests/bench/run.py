@@ -1,0 +1,162 @@
+"""How long the commands take, beside the floor: `python tests/bench/run.py [N ...] [--runs R]`.
+
+Prints, for the demo journal and for generated journals of N batches (1,000 if no N is given), the medians of whole processes: wall
+and CPU time, the peak memory of the largest process, and the ratios to the floor script and to a cold build. It asserts nothing.
+
+Every process is waited for with `wait4`, whose usage on Linux counts the process and all descendants it waited for: CPU time
+is their sum, peak memory that of the largest one. Every run starts with the floor and has it again before the build, so that a
+busy machine hits both. One build of the demo before all that is not counted: it compiles. "Cold" is an empty output folder. The
+changed entry is the newest one that states a fermenter's volume: this reading and the prose change.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import platform
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+
+HERE = Path(__file__).parent
+PROJECT = HERE.parents[1]
+WORTBOOK = Path(sys.executable).with_name("wortbook")
+FLOOR, COLD = "floor", "build, cold"
+
+_FERMENTER_VOLUME = re.compile(r"(?<=^fermenter:\n  volume: )\d+\.\d", re.MULTILINE)
+_UNIT = {"linux": 1024, "darwin": 1}.get(sys.platform, 1024)  # of ru_maxrss, in bytes
+
+
+@dataclass(frozen=True)
+class Sample:
+    """One process: seconds by the clock, seconds of CPU, MiB at most."""
+
+    wall: float
+    cpu: float
+    memory: float
+
+
+def measure(command: list[str | Path], folder: Path) -> Sample:
+    """Run a command in a folder; raises RuntimeError with what it said if it fails."""
+    with tempfile.TemporaryFile() as said:
+        started = time.perf_counter()
+        process = subprocess.Popen(command, cwd=folder, stdout=said, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL)
+        _, status, usage = os.wait4(process.pid, 0)
+        wall = time.perf_counter() - started
+        process.returncode = os.waitstatus_to_exitcode(status)
+        if process.returncode:
+            said.seek(0)
+            raise RuntimeError(f"{command} ended with {process.returncode}:\n{said.read().decode()[-2000:]}")
+    return Sample(wall, usage.ru_utime + usage.ru_stime, usage.ru_maxrss * _UNIT / 1024**2)
+
+
+class Bench:
+    """One journal, and the cases in the order they are run."""
+
+    def __init__(self, journal: Path, scratch: Path) -> None:
+        self.journal = journal
+        self.site, self.floor_out = scratch / "site", scratch / "floor"
+        self.newest = max(
+            (path for path in (journal / "entries").rglob("*.md") if _FERMENTER_VOLUME.search(path.read_text("utf-8"))),
+            key=lambda path: path.relative_to(journal).as_posix(),
+        )
+
+    def cases(self) -> Iterator[tuple[str, Callable[[], Sample]]]:
+        yield FLOOR, self.floor
+        yield "check", lambda: self.wortbook("check")
+        yield FLOOR, self.floor
+        yield COLD, self.cold_build
+        yield "build, nothing changed", self.build
+        yield "build, one entry changed", self.changed_build
+        yield "check, one entry", lambda: self.wortbook("check", self.newest.relative_to(self.journal))
+        yield "--help", lambda: self.wortbook("--help")
+
+    def wortbook(self, *arguments: str | Path) -> Sample:
+        return measure([WORTBOOK, *arguments], self.journal)
+
+    def floor(self) -> Sample:
+        shutil.rmtree(self.floor_out, ignore_errors=True)
+        return measure([sys.executable, HERE / "floor.py", self.journal, self.floor_out], self.journal)
+
+    def build(self) -> Sample:
+        return self.wortbook("build", "--out", self.site)
+
+    def cold_build(self) -> Sample:
+        shutil.rmtree(self.site, ignore_errors=True)
+        return self.build()
+
+    def changed_build(self) -> Sample:
+        text = self.newest.read_text("utf-8")
+        changed = _FERMENTER_VOLUME.sub(lambda volume: f"{float(volume[0]) + 0.1:.1f}", text) + "\nOne line more.\n"
+        self.newest.write_text(changed, "utf-8")
+        sample = self.build()
+        self.newest.write_text(text, "utf-8")
+        return sample
+
+
+def medians(bench: Bench, runs: int) -> dict[str, Sample]:
+    """Each case's median of every measure over the runs."""
+    samples: dict[str, list[Sample]] = defaultdict(list)
+    for _ in range(runs):
+        for name, case in bench.cases():
+            samples[name].append(case())
+    return {
+        name: Sample(median(s.wall for s in found), median(s.cpu for s in found), median(s.memory for s in found))
+        for name, found in samples.items()
+    }
+
+
+def table(title: str, found: dict[str, Sample]) -> str:
+    """The medians as a Markdown table."""
+    floor, cold = found[FLOOR], found[COLD]
+    rows = [
+        f"| {title} | wall, s | CPU, s | peak, MiB | wall / floor | CPU / floor | wall / cold build |",
+        "| --- | ---: | ---: | ---: | ---: | ---: | ---: |",
+    ]
+    for name, sample in found.items():
+        ratios = (sample.wall / floor.wall, sample.cpu / floor.cpu, sample.wall / cold.wall)
+        shown = " | ".join(f"{ratio:.2f}" for ratio in ratios)
+        rows.append(f"| {name} | {sample.wall:.2f} | {sample.cpu:.2f} | {sample.memory:.0f} | {shown} |")
+    return "\n".join(rows)
+
+
+def journals(counts: list[int], scratch: Path) -> Iterator[tuple[str, Path]]:
+    """The demo and the generated journals, each in a folder of its own."""
+    demo = scratch / "demo"
+    shutil.copytree(PROJECT / "entries", demo / "entries")
+    yield f"demo, {sum(1 for _ in demo.rglob('*.md'))} batches", demo
+    for count in counts:
+        folder = scratch / str(count)
+        # a process of its own: a large parent would show in the peak memory of what it starts
+        subprocess.run([sys.executable, HERE / "generate.py", str(count), folder], check=True)
+        yield f"generated, {count:,} batches", folder
+
+
+def main() -> None:
+    """The command."""
+    parser = argparse.ArgumentParser(description="Time the commands beside the floor script.")
+    parser.add_argument(
+        "counts", nargs="*", type=int, default=[1000], metavar="N", help="batches of a generated journal"
+    )
+    parser.add_argument("--runs", type=int, default=3, help="how many runs the medians are of")
+    given = parser.parse_args()
+    machine = f"Python {platform.python_version()}, {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
+    print(f"Medians of {given.runs} {'run' if given.runs == 1 else 'runs'}; {machine}.")
+    with tempfile.TemporaryDirectory(prefix="wortbook-bench-") as scratch:
+        for index, (title, journal) in enumerate(journals(given.counts, Path(scratch))):
+            bench = Bench(journal, Path(scratch) / "out")
+            if index == 0:
+                bench.build()
+            print("\n" + table(title, medians(bench, given.runs)), flush=True)
+
+
+if __name__ == "__main__":
+    main()

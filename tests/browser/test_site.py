@@ -1,0 +1,154 @@
+"""The built demo in a real browser: opened from disk, on a phone, in the dark, on paper."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from journal.build import build
+
+CHROMIUM = Path("/usr/bin/chromium")
+ROOT = Path(__file__).parents[2]
+PAGES = (
+    "index",
+    "batches",
+    "trends",
+    "malts",
+    "figures",
+    "cautions",
+    "batches/29",
+    "batches/28",
+    "batches/7",
+    "batches/34",
+)
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
+]
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "site"
+    assert build(ROOT, folder).published
+    return folder
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(
+            executable_path=str(CHROMIUM),
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        yield launched
+        launched.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    opened = browser.new_page(viewport={"width": 1280, "height": 900})
+    faults: list[str] = []
+    opened.on("console", lambda message: faults.append(message.text) if message.type in {"error", "warning"} else None)
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.on("request", lambda request: None if request.url.startswith("file:") else faults.append(request.url))
+    yield opened
+    opened.close()
+    assert faults == []
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_opens_from_disk_without_asking_anything_of_anyone(site: Path, page: Page, name: str) -> None:
+    page.goto(f"file://{site}/{name}.html")
+    assert page.locator("h1").count() == 1
+
+
+@pytest.mark.parametrize("width", [320, 360, 768])
+@pytest.mark.parametrize("name", PAGES)
+def test_nothing_scrolls_sideways(site: Path, page: Page, name: str, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 800})
+    page.goto(f"file://{site}/{name}.html")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_links_between_pages_work_from_disk(site: Path, page: Page) -> None:
+    page.goto(f"file://{site}/index.html")
+    page.get_by_role("link", name="Ferry Porter").first.click()
+    assert "/batches/" in page.url
+    assert "Ferry Porter" in page.locator("h1").inner_text()
+    page.get_by_role("link", name="Trends").first.click()
+    assert page.url.endswith("/trends.html")
+
+
+def test_a_figure_opens_to_its_working(site: Path, page: Page) -> None:
+    page.goto(f"file://{site}/batches/29.html")
+    working = page.locator("details", has_text="kettle extract / potential extract").first
+    assert working.get_attribute("open") is None
+    working.locator("summary").first.click()
+    assert working.get_attribute("open") is not None
+
+
+def test_the_table_of_batches_is_filtered_by_text(site: Path, page: Page) -> None:
+    page.goto(f"file://{site}/batches.html")
+    rows = page.locator("tbody tr")
+    everything = rows.count()
+    page.locator("input").first.fill("porter")
+    shown = [text for text in rows.all_inner_texts() if text.strip()]
+    visible = page.locator("tbody tr:visible").count()
+    assert 0 < visible < everything, shown
+
+
+def test_the_table_of_batches_is_sorted_by_a_column(site: Path, page: Page) -> None:
+    page.goto(f"file://{site}/batches.html")
+
+    def first_ids() -> list[str]:
+        return [row.split()[0] for row in page.locator("tbody tr:visible").all_inner_texts()][:5]
+
+    before = first_ids()
+    page.locator("thead button").nth(2).click()
+    assert first_ids() != before
+
+
+def test_the_dark_is_dark(site: Path, browser: Browser) -> None:
+    opened = browser.new_page(color_scheme="dark")
+    opened.goto(f"file://{site}/index.html")
+    background, ink = opened.evaluate(
+        "(() => { const s = getComputedStyle(document.body); return [s.backgroundColor, s.color]; })()"
+    )
+    opened.close()
+
+    def light(colour: str) -> float:
+        numbers = [float(part) for part in colour[colour.index("(") + 1 : -1].replace("%", "").split(",")[:3]]
+        return sum(numbers) / 3
+
+    assert light(background) < 60
+    assert light(ink) > 180
+
+
+def test_the_page_reads_without_javascript(site: Path, browser: Browser) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    opened = context.new_page()
+    opened.goto(f"file://{site}/batches.html")
+    assert opened.locator("tbody tr:visible").count() >= 36
+    context.close()
+
+
+@pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")
+def test_a_batch_prints_on_few_sheets_without_the_navigation(site: Path, browser: Browser, tmp_path: Path) -> None:
+    opened = browser.new_page()
+    opened.goto(f"file://{site}/batches/29.html")
+    paper = tmp_path / "29.pdf"
+    opened.pdf(path=str(paper), format="A4")
+    opened.close()
+    info = subprocess.run(["pdfinfo", str(paper)], capture_output=True, text=True, check=True).stdout
+    sheets = next(int(line.split()[1]) for line in info.splitlines() if line.startswith("Pages:"))
+    assert sheets <= 3
+    text = subprocess.run(["pdftotext", str(paper), "-"], capture_output=True, text=True, check=True).stdout
+    assert "Yard Bitter" in text
+    assert "Cautions\n" not in text.split("Yard Bitter")[0]

@@ -1,0 +1,171 @@
+"""The commands as a person at a terminal meets them: what they print and how they end."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from journal.cli import main
+
+ROOT = Path(__file__).parents[2]
+
+GOOD = """---
+batch: 1
+title: Plain Bitter
+brewed: 2026-10-03
+grains: [{malt: pale malt, weight: 4.20 kg}, {malt: caramel malt, weight: 250 g}]
+mash: {liquor: 13.5 L, first_wort: 1.076}
+lauter: {method: batch sparge, liquor: 15.0 L}
+boil: {before: {volume: 24.5 L at 68 degC, gravity: 1.041}, after: {volume: 21.5 L at 95 degC, gravity: 1.047}, time: 60 min}
+fermenter: {volume: 18.5 L, gravity: 1.047}
+---
+
+Plain.
+"""
+WARNED = GOOD.replace("gravity: 1.041", "gravity: 1.059")
+BROKEN = GOOD.replace("title: Plain Bitter", "titel: Plain Bitter").replace("batch: 1", "batch: 2")
+
+
+@pytest.fixture
+def journal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    (tmp_path / "entries").mkdir()
+    (tmp_path / "entries" / "01.md").write_text(GOOD, "utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def run(*arguments: str) -> Result:
+    result = CliRunner().invoke(main, list(arguments))
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
+def test_a_clean_journal_is_said_to_be_clean(journal: Path) -> None:
+    result = run("check")
+    assert result.exit_code == 0
+    assert result.output == "1 entry read, no problems.\n"
+
+
+def test_a_warning_lets_check_pass_unless_strict(journal: Path) -> None:
+    (journal / "entries" / "01.md").write_text(WARNED, "utf-8")
+    result = run("check")
+    assert (result.exit_code, "warning[" in result.output) == (0, True)
+    assert run("check", "--strict").exit_code == 1
+
+
+def test_an_error_has_its_place_and_what_to_write(journal: Path) -> None:
+    (journal / "entries" / "02.md").write_text(BROKEN, "utf-8")
+    result = run("check")
+    assert result.exit_code == 1
+    assert "entries/02.md:3:1" in result.output
+    assert "Did you mean `title`?" in result.output
+    assert "^^^^^" in result.output
+
+
+def test_lines_are_one_a_problem(journal: Path) -> None:
+    (journal / "entries" / "02.md").write_text(BROKEN, "utf-8")
+    lines = run("check", "--as", "lines").output.splitlines()
+    assert lines
+    assert all(re.match(r"entries/02\.md:\d+:\d+: (error|warning|note): .+ \[[a-z-]+\]", line) for line in lines)
+
+
+def test_json_has_the_agreed_fields(journal: Path) -> None:
+    (journal / "entries" / "02.md").write_text(BROKEN, "utf-8")
+    shown = json.loads(run("check", "--as", "json").output)
+    assert shown["format"] == 1
+    assert {"file", "line", "column", "code", "severity", "message", "hint"} <= set(shown["problems"][0])
+    (journal / "entries" / "02.md").unlink()
+    assert json.loads(run("check", "--as", "json").output) == {"format": 1, "problems": []}
+
+
+def test_only_the_paths_asked_for_are_spoken_of(journal: Path) -> None:
+    (journal / "entries" / "02.md").write_text(BROKEN, "utf-8")
+    assert run("check", "entries/01.md").exit_code == 0
+    assert run("check", "entries/02.md").exit_code == 1
+    assert run("check", "entries").exit_code == 1
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("check", "--as", "pictures"),
+        ("check", "nowhere.md"),
+        ("build", "--fast"),
+        ("explain",),
+        ("explain", "77"),
+        ("brew",),
+    ],
+)
+def test_a_command_used_wrongly_ends_with_two(journal: Path, arguments: tuple[str, ...]) -> None:
+    assert run(*arguments).exit_code == 2
+
+
+def test_a_folder_without_entries_is_told_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    for command in ("check", "build"):
+        result = run(command)
+        assert result.exit_code == 1
+        assert "no folder entries/" in result.output + (result.stderr or "")
+    assert not (tmp_path / "site").exists()
+
+
+def test_explain_shows_the_working(journal: Path) -> None:
+    shown = run("explain", "1", "mash_efficiency").output
+    for part in ("kettle extract / potential extract", "formula", "source", "boil.before.gravity", "line 8", "±"):
+        assert part in shown
+
+
+def test_explain_names_the_reading_that_is_wanting(journal: Path) -> None:
+    result = run("explain", "1", "apparent_attenuation")
+    assert result.exit_code == 0
+    assert "wanting" in result.output
+    assert "readings[0].gravity" in result.output
+
+
+def test_explain_suggests_a_figure(journal: Path) -> None:
+    result = run("explain", "1", "mash_eficiency")
+    assert result.exit_code == 2
+    assert "Did you mean mash_efficiency?" in result.output
+
+
+def test_explain_shows_the_balance(journal: Path) -> None:
+    (journal / "entries" / "01.md").write_text(WARNED, "utf-8")
+    shown = run("explain", "1", "balance").output
+    assert "balance of batch 1: broken" in shown
+    assert "boil.before.gravity" in shown
+
+
+def test_explain_of_a_broken_entry_points_to_check(journal: Path) -> None:
+    (journal / "entries" / "02.md").write_text(BROKEN, "utf-8")
+    result = run("explain", "2")
+    assert result.exit_code == 1
+    assert "wortbook check entries/02.md" in result.output
+
+
+def test_the_first_entry_of_the_readme_has_no_problem(journal: Path) -> None:
+    readme = (ROOT / "README.md").read_text("utf-8")
+    entry = re.search(r"```markdown\n(.*?)```", readme, re.DOTALL)
+    assert entry
+    (journal / "entries" / "01.md").write_text(entry[1], "utf-8")
+    assert run("check", "--strict").output == "1 entry read, no problems.\n"
+
+
+def test_every_command_that_the_readme_shows_runs(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.chdir(ROOT)
+    readme = (ROOT / "README.md").read_text("utf-8")
+    commands = re.findall(r"^\| `wortbook ([^`]+)`", readme, re.MULTILINE)
+    assert {"check", "build", "explain 29"} <= set(commands)
+    for command in commands:
+        arguments = command.split() + (["--out", str(tmp_path / "site")] if command == "build" else [])
+        assert run(*arguments).exit_code == 0, command
+
+
+def test_the_demo_has_no_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    problems = json.loads(run("check", "--as", "json").output)["problems"]
+    assert {p["severity"] for p in problems} <= {"warning", "note"}
+    assert {p["file"] for p in problems if p["severity"] == "warning"}

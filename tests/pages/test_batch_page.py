@@ -1,0 +1,158 @@
+"""A batch's page: what it says first, what opens, what is wanting, and that what a brewer writes stays text."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_at
+from texts import entry
+
+from journal.pages import Record
+from journal.pages.models.batch import BatchModel
+from journal.pages.models.common import Number
+
+
+def model(record: Record, path: str = "batches/31.html") -> BatchModel:
+    found = page_at(record, path).model
+    assert isinstance(found, BatchModel)
+    return found
+
+
+def value(number: Number) -> float:
+    return float((number.whole + number.fraction).replace("−", "-"))
+
+
+def test_it_opens_with_what_a_brewer_would_say(tmp_path: Path) -> None:
+    leads = model(one_batch(tmp_path)).lead
+    assert leads[0].endswith("of the malt’s extract went into the fermenter.")
+    assert leads[-1] == "Nothing odd."
+
+
+def test_with_little_recorded_it_names_the_reading_that_would_tell(tmp_path: Path) -> None:
+    without_volume = LITTLE.replace("volume: 20.0 L, ", "")
+    leads = model(one_batch(tmp_path, without_volume)).lead
+    assert leads[0].endswith("can’t be said: the volume in the fermenter would tell.")
+
+
+def test_without_a_fermenter_it_says_what_reached_the_kettle(tmp_path: Path) -> None:
+    kettle = (
+        "brewhouse: shed\ngrains: [{malt: meadow-pale, weight: 4.2 kg}]\nboil: {before: {volume: 25 L, gravity: 1.044}}"
+    )
+    leads = model(one_batch(tmp_path, kettle)).lead
+    assert "reached the kettle" in leads[0]
+    assert leads[1] == "How much of it went into the fermenter, the volume and gravity in the fermenter would tell."
+
+
+def test_an_impossible_value_stands_below_the_sentence_with_its_line(tmp_path: Path) -> None:
+    record = one_batch(tmp_path, WHOLE.replace("gravity: 1.044", "gravity: 1.068"))
+    found = model(record)
+    assert found.lead[-1] == "One thing is odd:"
+    (notice,) = found.notices
+    line = (tmp_path / "entries" / "31.md").read_text("utf-8").splitlines()[notice.line - 1]
+    assert notice.excerpt is not None
+    assert notice.excerpt.before + notice.excerpt.marked + notice.excerpt.after == line
+    assert notice.anchor in seen_at(record, "batches/31.html").ids
+    assert any(row.odd for group in found.recorded for row in group.rows)
+
+
+def test_the_chain_names_what_is_wanting_for_each_efficiency(tmp_path: Path) -> None:
+    chain = {link.name: link for link in model(one_batch(tmp_path, LITTLE)).chain}
+    assert chain["brewhouse_efficiency"].figure is not None
+    assert chain["mash_efficiency"].wanting == "the volume and gravity before the boil"
+    assert chain["conversion_efficiency"].wanting == "the mash liquor and the first wort"
+
+
+def test_what_is_wanting_is_said_once_for_each_set_of_readings(tmp_path: Path) -> None:
+    wanting = model(one_batch(tmp_path, LITTLE)).wanting
+    readings = [item.readings for item in wanting]
+    assert len(set(readings)) == len(readings)
+    assert "The volume and gravity at knockout" in readings
+
+
+def test_each_doubt_leads_to_what_was_recorded(tmp_path: Path) -> None:
+    record = one_batch(tmp_path)
+    seen = seen_at(record, "batches/31.html")
+    rows = [link.figure for link in model(record).chain if link.figure]
+    doubts = [doubt for row in rows for doubt in row.working.doubts]
+    local = [doubt.reading.href for doubt in doubts if doubt.reading.href.startswith("#")]
+    assert local
+    assert {href[1:] for href in local} <= set(seen.ids)
+    gravity = next(doubt for doubt in doubts if doubt.reading.words == "gravity before the boil")
+    assert gravity.written == "1.044"
+    assert any(doubt.reading.href == "malts.html#malt-meadow-pale" for doubt in doubts)
+
+
+def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path) -> None:
+    rows = {row.anchor: row for group in model(one_batch(tmp_path)).recorded for row in group.rows}
+    (amber,) = rows["r-grains-1"].pieces
+    assert amber.written == "9 oz"
+    assert amber.counted is not None
+    assert amber.counted.unit == "kg"
+    # 9 × 28.349523125 g, the avoirdupois ounce of the UK Weights and Measures Act 1985
+    assert abs(value(amber.counted) - 9 * 0.028349523125) < 0.006
+    (volume,) = rows["r-boil-before-volume"].pieces
+    assert volume.written == "25.0 L at 65 degC"
+    assert volume.counted is not None
+    # water, and wort nearly as much, shrinks by 1.8 % from 65 to 20 °C: 0.98055 over 0.99820 kg/L, common tables
+    assert abs(value(volume.counted) - 25.0 * 0.98055 / 0.99820) < 0.1
+
+
+def test_rows_know_their_line(tmp_path: Path) -> None:
+    record = one_batch(tmp_path)
+    lines = (tmp_path / "entries" / "31.md").read_text("utf-8").splitlines()
+    rows = {row.anchor: row for group in model(record).recorded for row in group.rows}
+    assert lines[rows["r-mash-first-wort"].line - 1].strip() == "first_wort: 1.077"
+    assert lines[rows["r-boil-hops-0"].line - 1].strip().startswith("hops:")
+
+
+def test_a_brewery_of_us_units_sees_them(tmp_path: Path) -> None:
+    brewery = "name: Lock Cottage\nunits: us\nbrewhouses: {shed: {name: The shed}}\n"
+    record = record_at(tmp_path, {"31.md": entry(WHOLE)}, brewery)
+    rows = {row.anchor: row for group in model(record).recorded for row in group.rows}
+    (volume,) = rows["r-fermenter-volume"].pieces
+    assert volume.counted is not None
+    assert volume.counted.unit == "gal"
+    # 231 cubic inches: 27 CFR 30.11
+    assert abs(value(volume.counted) - 20.1 / 3.785411784) < 0.06
+
+
+def test_cautions_stand_where_the_hazard_is(tmp_path: Path) -> None:
+    groups = {group.words: [link.href for link in group.cautions] for group in model(one_batch(tmp_path)).recorded}
+    assert groups["Mash"] == ["cautions.html#acids"]
+    assert groups["Boil"] == ["cautions.html#boil-over"]
+    assert groups["Package"] == ["cautions.html#pressure"]
+    mild = WHOLE.replace("lactic acid 80 %", "gypsum")
+    groups = {g.words: [link.href for link in g.cautions] for g in model(one_batch(tmp_path / "b", mild)).recorded}
+    assert groups["Mash"] == []
+
+
+def test_whatever_the_brewer_writes_stays_text(tmp_path: Path) -> None:
+    nasty = "<script>alert(1)</script>"
+    fields = WHOLE.replace("style: bitter", f"style: '{nasty}'").replace("run_off: slow", f"'{nasty}': '{nasty}'")
+    fields = fields.replace("East Field", f"'{nasty}'").replace("[cask]", f"['{nasty}']")
+    files = {"31.md": entry(fields, f"Plain {nasty} <b>bold</b>\n", head=head("31", f"'{nasty}'"))}
+    record = record_at(tmp_path, dict(files))
+    for path in ("index.html", "batches.html", "batches/31.html", "trends.html"):
+        seen = seen_at(record, path)
+        assert all("src" in attributes for attributes in seen.all("script")), path
+        assert nasty in seen.text, path
+    assert not seen_at(record, "batches/31.html").all("b")
+
+
+def test_a_broken_entry_shows_what_stands_in_the_way(tmp_path: Path) -> None:
+    record = one_batch(tmp_path, "boil:\n  before:\n    volume: 25,0 L\n<i>: 1")
+    seen = seen_at(record, "batches/31.html")
+    assert "This entry can’t be read yet" in seen.text
+    assert "Write 25.0 with a decimal point." in seen.text
+    assert "25,0" in seen.text
+    assert not seen.all("i")
+
+
+def test_the_way_leads_to_the_batches_before_and_after(tmp_path: Path) -> None:
+    files = {f"{n}.md": entry(LITTLE, head=head(str(n), f"Beer {n}", f"2026-0{n}-01")) for n in (1, 2, 3)}
+    record = record_at(tmp_path, dict(files))
+    first, middle = model(record, "batches/1.html"), model(record, "batches/2.html")
+    assert first.before is None
+    assert middle.before is not None
+    assert middle.after is not None
+    assert (middle.before.href, middle.after.href) == ("batches/1.html", "batches/3.html")

@@ -1,0 +1,157 @@
+"""The pages of a journal as a whole: which there are, that they hold together, and that nothing leads out of them."""
+
+from __future__ import annotations
+
+import pickle
+import posixpath
+from datetime import date
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import pytest
+from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at, site_of
+from texts import entry
+
+from journal.pages import Record, Renderer, assets, attachments_of, pages_of
+
+PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
+PROSE = """
+The [one before](30.md), a ![picture](run-off.png), a [log](mash.csv), and [elsewhere](https://example.org/a).
+"""
+
+
+def several(root: Path) -> Record:
+    """Batches of every sort: whole, with little recorded, impossible, planned, broken."""
+    impossible = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
+    files: dict[str, str | bytes] = {
+        "2025/30.md": entry(LITTLE, head=head("30", "Little", "2025-12-30")),
+        "2025/run-off.png": PICTURE,
+        "2025/mash.csv": "time,temperature\n",
+        "2025/31.md": entry(WHOLE, PROSE, head=head("31")),
+        "2026/32.md": entry(impossible, head=head("32", "Patent", "2026-05-01")),
+        "2026/33-b.md": entry(PLANNED, head=head("33-b", "Next", "2026-06-01")),
+        "2026/34.md": entry("grains: 4 kg", head=head("34", "Broken", "2026-07-01")),
+        "2026/odd name.md": "no front matter",
+    }
+    return record_at(root, files)
+
+
+def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
+    assert {page.path for page in pages_of(several(tmp_path))} == {
+        "index.html",
+        "batches.html",
+        "batches/30.html",
+        "batches/31.html",
+        "batches/32.html",
+        "batches/33-b.html",
+        "batches/34.html",
+        "batches/2026-odd-name.html",
+        "trends.html",
+        "malts.html",
+        "figures.html",
+        "cautions.html",
+    }
+
+
+def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path) -> None:
+    record = several(tmp_path)
+    site = site_of(record)
+    files = {*site, *assets("notebook"), *(attachment.path for attachment in attachments_of(record))}
+    for path, seen in site.items():
+        sources = [attributes["src"] for tag in ("img", "script") for attributes in seen.all(tag)]
+        for target in [*seen.hrefs, *sources]:
+            parts = urlsplit(target)
+            if parts.scheme:
+                assert target == "https://example.org/a", "only the author's own link leads out"
+                continue
+            inside = posixpath.normpath(posixpath.join(posixpath.dirname(path), unquote(parts.path)))
+            there = inside if parts.path else path
+            assert there in files, f"{path} leads to {target}"
+            if parts.fragment:
+                assert parts.fragment in site[there].ids, f"{path} leads to {target}"
+
+
+def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(tmp_path: Path) -> None:
+    for path, seen in site_of(several(tmp_path)).items():
+        assert len(set(seen.ids)) == len(seen.ids), path
+        assert not [attributes for _, attributes in seen.elements if "style" in attributes], path
+        assert not seen.all("style"), path
+        assert not [attributes for attributes in seen.all("script") if "src" not in attributes], path
+
+
+def test_labels_and_descriptions_point_to_ids_on_their_page(tmp_path: Path) -> None:
+    for path, seen in site_of(several(tmp_path)).items():
+        for _, attributes in seen.elements:
+            named = attributes.get("aria-labelledby", "").split() + attributes.get("for", "").split()
+            assert set(named) <= set(seen.ids), path
+
+
+def test_equal_journals_give_equal_bytes(tmp_path: Path) -> None:
+    first, second = tmp_path / "a", tmp_path / "b"
+    pages = [pages_of(several(root)) for root in (first, second)]
+    assert pages[0] == pages[1]
+    renderers = [Renderer(), Renderer()]
+    assert [renderers[0].render(page) for page in pages[0]] == [renderers[1].render(page) for page in pages[1]]
+
+
+def test_models_can_be_kept_apart_from_the_journal(tmp_path: Path) -> None:
+    for page in pages_of(several(tmp_path)):
+        again = pickle.loads(pickle.dumps(page))
+        assert again == page
+        assert hash(again) == hash(page)
+
+
+def test_an_empty_journal_has_its_pages_all_the_same(tmp_path: Path) -> None:
+    site = site_of(record_at(tmp_path, {}))
+    assert "Nothing is brewed yet" in site["index.html"].text
+    assert "No batch yet has the readings" in site["trends.html"].text
+
+
+def test_a_journal_with_only_a_planned_brew_shows_the_plan(tmp_path: Path) -> None:
+    site = site_of(one_batch(tmp_path, PLANNED))
+    assert "31 Lantern Bitter, 19.0 L at 1.046" in site["index.html"].text
+    assert "0 batches in the journal" in site["index.html"].text
+    assert "Nothing is measured yet." in site["batches/31.html"].text
+
+
+def test_one_batch_is_a_point_without_a_verdict(tmp_path: Path) -> None:
+    trends = seen_at(one_batch(tmp_path), "trends.html")
+    assert "The first batch stands here as it is." in trends.text
+    assert "../" not in "".join(trends.hrefs)
+    assert trends.hrefs.count("batches/31.html") == 7, "six charts and the table lead to the one batch"
+
+
+def test_five_batches_get_a_sentence_on_their_range(tmp_path: Path) -> None:
+    files = {
+        f"{n}.md": entry(LITTLE.replace("20.0 L", f"{19 + n / 2} L"), head=head(str(n), brewed=f"2026-0{n}-01"))
+        for n in range(1, 6)
+    }
+    sentence = page_at(record_at(tmp_path, dict(files)), "trends.html").model.sentence  # type: ignore[attr-defined]
+    assert sentence.startswith("From January 2026 to May 2026, ")
+    assert "over 5 batches; in the latest, batch 5, it was" in sentence
+    four = {name: text for name, text in files.items() if name != "5.md"}
+    page = page_at(record_at(tmp_path / "four", dict(four)), "trends.html")
+    assert page.model.sentence == ""  # type: ignore[attr-defined]
+    assert "first four" in page.model.outlook  # type: ignore[attr-defined]
+
+
+def test_a_repeated_id_leaves_the_page_to_the_first(tmp_path: Path) -> None:
+    files = {"a.md": entry(LITTLE, head=head("5", "First")), "b.md": entry(LITTLE, head=head("5", "Second"))}
+    record = record_at(tmp_path, dict(files))
+    site = site_of(record)
+    assert "First" in site["batches/5.html"].text
+    assert "batch 5 is also in entries/a.md".capitalize() in site["batches/b.html"].text
+    assert "batches/b.html" in site["batches.html"].hrefs
+
+
+def test_a_day_gone_by_is_told_from_one_to_come(tmp_path: Path) -> None:
+    record = one_batch(tmp_path, PLANNED)
+    before, after = date(2026, 4, 10), date(2026, 4, 12)
+    assert "Planned for 11 April 2026" in seen_at(record, "batches/31.html", before).text
+    assert "Was planned for 11 April 2026" in seen_at(record, "batches/31.html", after).text
+
+
+@pytest.mark.parametrize("theme", ["bones", "nothing", "../entries"])
+def test_a_theme_that_is_not_there_is_refused(theme: str) -> None:
+    with pytest.raises(ValueError, match="no theme"):
+        Renderer(theme)

@@ -1,0 +1,82 @@
+"""A theme: the files it brings, its digest, and colours that can be read."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from journal.pages import Renderer, assets, theme_digest, themes
+from journal.pages.themes import themes_folder
+
+LOOK = assets("notebook")["assets/look.css"].decode()
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance by WCAG 2.2 (W3C, 2023), definition of the same name."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def palettes() -> list[dict[str, str]]:
+    """The colours of a look by name: in the light, then in the dark."""
+    roots = re.findall(r":root \{(.*?)\}", LOOK, re.DOTALL)
+    return [dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", root)) for root in roots]
+
+
+def test_the_contrast_formula_is_the_published_one() -> None:
+    # WCAG 2.2: black on white is 21:1; #777 on white is the well-known near miss of 4.48:1
+    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)
+
+
+@pytest.mark.parametrize("colours", palettes(), ids=["light", "dark"])
+def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> None:
+    for name in ("ink", "quiet", "accent", "flag"):
+        for ground in ("paper", "shade"):
+            assert contrast(colours[name], colours[ground]) >= 4.5, f"{name} on {ground}: WCAG 2.2, 1.4.3"
+    for name in ("gone", "accent", "flag"):
+        assert contrast(colours[name], colours["paper"]) >= 3.0, f"{name}: WCAG 2.2, 1.4.11"
+
+
+def test_the_theme_brings_its_style_and_the_one_script() -> None:
+    found = assets("notebook")
+    assert [name for name in found if name.endswith(".js")] == ["assets/batches.js"]
+    assert "assets/look.css" in found
+    assert not [name for name in found if name.endswith(".j2")]
+
+
+def test_nothing_in_it_asks_another_host() -> None:
+    for folder in ("bones", "notebook"):
+        for path in (themes_folder() / folder).rglob("*"):
+            if path.is_file():
+                assert not re.search(r"(?:https?:)?//[a-z]|@import|url\(", path.read_text("utf-8")), path
+
+
+def test_the_digest_follows_every_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for folder, name in (("bones", "base.html.j2"), ("mine", "look.css")):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / name).write_text("one", "utf-8")
+    monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
+    digests = [theme_digest("mine")]
+    for path in ("bones/base.html.j2", "mine/look.css"):
+        (tmp_path / path).write_text("two", "utf-8")
+        digests.append(theme_digest("mine"))
+    (tmp_path / "mine/look.css").rename(tmp_path / "mine/other.css")
+    digests.append(theme_digest("mine"))
+    assert len(set(digests)) == len(digests)
+
+
+def test_a_themes_own_template_stands_in_for_the_shared_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for folder, text in (("bones", "shared"), ("mine", "own")):
+        (tmp_path / folder).mkdir()
+        (tmp_path / folder / "page.html.j2").write_text(text, "utf-8")
+    monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
+    assert Renderer("mine")._environment.get_template("page.html.j2").render() == "own"
