@@ -197,8 +197,8 @@ def compare(first: str, second: str) -> None:
     from journal.measures.wording import METRIC  # noqa: PLC0415
 
     record = understand(_root_of(()))
-    one, other = sorted((_batch_called(first, record), _batch_called(second, record)), key=lambda batch: batch.day)
-    found = compare_batches(one, other, record.journal, record.balances, record.figures)
+    pair = _batch_called(first, record), _batch_called(second, record)
+    found = compare_batches(*pair, record.journal, record.balances, record.figures)
     click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
 
 
