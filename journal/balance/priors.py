@@ -6,6 +6,7 @@ figures here are common practice for small all-grain systems, made wide enough f
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from journal.reading.brewery import Brewhouse
@@ -52,9 +53,28 @@ _UNKNOWN_METHOD = Expectation(0.02, 0.03)
 #: Liquor in less wort out, by weight, is lower than the water really held: the extract adds volume, the grain brings
 #: moisture.
 ABSORPTION_TO_WATER_HELD = 0.42
+#: Spread from batch to batch that is common practice: taken to be known within a factor of about one and a half.
+_USUAL_SPREAD = {
+    "conversion": 0.012,
+    "water_held": 0.05,
+    "dead_space": 0.1,
+    "shortfall": 0.008,
+    "boil_off": 0.2,
+    "kettle_loss": 0.2,
+}
 #: Boil-off and kettle loss by the size of the brew: shares of the full kettle, an hour and once.
 BOIL_OFF_SHARE = Expectation(0.13, 0.05)
 KETTLE_LOSS_SHARE = Expectation(0.06, 0.04)
+
+
+def usual_spread(name: str) -> float:
+    """Spread from batch to batch of something expected, by the names of `Priors` (common practice)."""
+    return _USUAL_SPREAD[name]
+
+
+def _stated(name: str, value: float, sd: float | None, vague: float) -> Expectation:
+    """What a brewer states is a mean: a batch scatters about it besides; without a ± it is `vague`."""
+    return Expectation(value, vague if sd is None else math.hypot(sd, usual_spread(name)))
 
 
 def common_practice(brewhouse: Brewhouse, method: str | None) -> Priors:
@@ -66,14 +86,16 @@ def common_practice(brewhouse: Brewhouse, method: str | None) -> Priors:
     tun, kettle = brewhouse.mash_tun, brewhouse.kettle
     if tun and tun.dead_space:
         stated = tun.dead_space
-        priors = replace(priors, dead_space=Expectation(stated.value, stated.sd or max(0.2, 0.2 * stated.value)))
+        priors = replace(
+            priors, dead_space=_stated("dead_space", stated.value, stated.sd, max(0.2, 0.2 * stated.value))
+        )
     elif method == "bag":
         priors = replace(priors, dead_space=Expectation(0.0, 0.1))
     if kettle and kettle.loss:
-        priors = replace(priors, kettle_loss=Expectation(kettle.loss.value, kettle.loss.sd or 0.6))
+        priors = replace(priors, kettle_loss=_stated("kettle_loss", kettle.loss.value, kettle.loss.sd, 0.6))
     if brewhouse.boil_off:
-        priors = replace(priors, boil_off=Expectation(brewhouse.boil_off.value, brewhouse.boil_off.sd or 0.8))
+        priors = replace(priors, boil_off=_stated("boil_off", brewhouse.boil_off.value, brewhouse.boil_off.sd, 0.8))
     if brewhouse.absorption:
         held = brewhouse.absorption.value + ABSORPTION_TO_WATER_HELD
-        priors = replace(priors, water_held=Expectation(held, brewhouse.absorption.sd or 0.1))
+        priors = replace(priors, water_held=_stated("water_held", held, brewhouse.absorption.sd, 0.1))
     return priors

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from journal.balance import Balance, Evidence
-from journal.history.learn import FEWEST, Level, level, usual_spread
+from journal.balance.priors import usual_spread
+from journal.history.learn import FEWEST, LOOK_BACK, Level, level
 from journal.history.observations import method_of
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
@@ -22,6 +23,7 @@ DISAGREES_BEYOND = 3.0
 class Learnt:
     """One thing learnt of a brewhouse: its level and spread, each batch's word on it, and what brewery.yaml states.
 
+    The level is that of the latest LOOK_BACK batches, as the next balance expects it; the course is of all of them.
     `name` as in `Priors`, or `absorption`; `method` where it goes by the lautering method; units as the figures have them.
     """
 
@@ -52,7 +54,7 @@ class BrewhouseRecord:
     learnt: tuple[Learnt, ...]
 
 
-_BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"))
+_BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"), ("dead_space", "L"))
 _BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
 
 
@@ -76,6 +78,10 @@ def _learnt(key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapp
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
         "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
         "absorption": (brewhouse.absorption, f"brewhouses.{key}.absorption"),
+        "dead_space": (
+            brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None,
+            f"brewhouses.{key}.mash_tun.dead_space",
+        ),
     }
     rows = [(name, unit, "", _course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
     rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
@@ -85,7 +91,7 @@ def _learnt(key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapp
         if len(course) >= FEWEST:
             spread = usual_spread("water_held" if name == "absorption" else name)
             value, where = stated.get(name, (None, ""))
-            found = level((evidence for _, evidence in course), spread)
+            found = level((evidence for _, evidence in course[-LOOK_BACK:]), spread)
             yield Learnt(name, unit, method, found, tuple(course), value, where)
 
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from journal.balance import Balance
+from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
-from journal.history.learn import usual_spread
+from journal.history.observations import sheet_sd
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.reading import Batch, Journal, id_order
 from journal.science import beer
@@ -36,6 +37,12 @@ _ORDINARY = {
     "boil_off": usual_spread("boil_off"),
     "wort_held": usual_spread("water_held"),
 }
+#: Figures that a malt's sheet, if it is wrong, puts wrong in the same sense for every batch of its lot.
+_BY_THE_SHEET = frozenset({"conversion_efficiency", "mash_efficiency", "brewhouse_efficiency"})
+#: Grain that brings less of the extract than this is left out of a grist told in a line.
+_IN_THE_GRIST = 0.001
+#: Of two uncertainties at most this share is taken to be one error.
+_MOST_SHARED = 0.9
 #: A difference beyond this many standard deviations is more than chance, at 90 %.
 _BEYOND = 1.645
 
@@ -107,11 +114,14 @@ def _best(name: str, balance: Balance, figures: BatchFigures) -> Result | None:
     return reconciled or figures.get(name)
 
 
-def _outcomes(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Outcome]:
+def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float) -> Iterator[Outcome]:
+    """`sheet` is the relative error, squared, that the two grists' sheets have in common."""
     for name in COMPARED:
         if name in first and name in second:
             one, other = first[name], second[name]
-            sd = math.sqrt(one.sd**2 + other.sd**2 + 2 * _ORDINARY.get(name, 0.0) ** 2)
+            shared = sheet * one.value * other.value if name in _BY_THE_SHEET else 0.0
+            shared = min(shared, _MOST_SHARED * one.sd * other.sd)
+            sd = math.sqrt(one.sd**2 + other.sd**2 - 2 * shared + 2 * _ORDINARY.get(name, 0.0) ** 2)
             yield Outcome(name, CATALOGUE[name].unit, one, other, other.value - one.value, sd)
 
 
@@ -163,13 +173,20 @@ def compare(
     lots = [lot_shares(batch, journal.malts) for batch in (first, second)]
     for setting, shares in zip(settings, lots, strict=True):
         setting.pop("malt_lot", None)
-        setting["grist"] = ", ".join(f"{lot} {share * 100:.0f} %" for lot, share in sorted(shares.items()))
+        setting["grist"] = ", ".join(
+            f"{lot} {share * 100:.0f} %" for lot, share in sorted(shares.items()) if share > _IN_THE_GRIST
+        )
     results = [
         {name: best for name in CATALOGUE if (best := _best(name, balances[batch.id], figures[batch.id]))}
         for batch in (first, second)
     ]
     splits = (*_malt_split(*results), *_alcohol_split(*results))
-    return Comparison(first.id, second.id, tuple(_practice(*settings)), tuple(_outcomes(*results)), splits)
+    sheet = sheet_sd((first, second), figures) ** 2 * sum(
+        share * lots[1].get(lot, 0.0) for lot, share in lots[0].items()
+    )
+    return Comparison(
+        first.id, second.id, tuple(_practice(*settings)), tuple(_outcomes(results[0], results[1], sheet)), splits
+    )
 
 
 def neighbours(journal: Journal) -> list[tuple[Batch, Batch]]:

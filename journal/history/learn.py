@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from journal.balance.evidence import Evidence
-from journal.balance.priors import Expectation, Priors
+from journal.balance.priors import Expectation, Priors, usual_spread
 
 Vector = NDArray[np.float64]
 
@@ -24,15 +24,6 @@ LOOK_BACK = 24
 FEWEST = 3
 #: Huber's bend, in standard deviations: 95 % efficient on clean normal data (Huber 1964).
 _BEND = 1.345
-#: Spread from batch to batch that is common practice: taken to be known within a factor of about one and a half.
-_USUAL_SPREAD = {
-    "conversion": 0.012,
-    "water_held": 0.05,
-    "dead_space": 0.1,
-    "shortfall": 0.008,
-    "boil_off": 0.2,
-    "kettle_loss": 0.2,
-}
 _LEAST_SPREAD = 0.4
 #: The middle has settled when it moves by less than this share of the usual spread.
 _SETTLED = 1e-4
@@ -46,11 +37,6 @@ class Level:
     error: float
     spread: float
     batches: int
-
-
-def usual_spread(name: str) -> float:
-    """Spread from batch to batch of something expected, by the names of `Priors` (common practice)."""
-    return _USUAL_SPREAD[name]
 
 
 def level(values: Iterable[Evidence], usual_spread: float) -> Level:
@@ -104,7 +90,7 @@ def learn(start: Priors, past: Iterable[Mapping[str, Evidence]]) -> Priors:
         said = [evidence[name] for evidence in past if name in evidence][-LOOK_BACK:]
         if len(said) < FEWEST:
             continue
-        found = level(said, _USUAL_SPREAD[name])
+        found = level(said, usual_spread(name))
         before: Expectation | None = getattr(start, name)
         mean, variance = found.mean, found.error**2
         if before is not None:

@@ -20,7 +20,7 @@ STANDS_OUT = 2.6
 _REACH = 1.7
 
 
-def _lots_differ(before: Sequence[Mapping[str, float]], after: Sequence[Mapping[str, float]], lot_sd: float) -> float:
+def lots_differ(before: Sequence[Mapping[str, float]], after: Sequence[Mapping[str, float]], lot_sd: float) -> float:
     """Standard deviation of the difference of two stretches' levels that their lots' shared errors make."""
     lots = {lot for shares in (*before, *after) for lot in shares}
 
@@ -43,7 +43,7 @@ def steps_beyond_lots(
     kept = []
     for step, ((start, first), (_, end)) in zip(found, pairwise(pairwise(bounds)), strict=True):
         error = (step.high - step.low) / 2 / _REACH
-        whole = math.hypot(error, _lots_differ(lots[start:first], lots[first:end], lot_sd))
+        whole = math.hypot(error, lots_differ(lots[start:first], lots[first:end], lot_sd))
         if abs(step.change) >= STANDS_OUT * whole:
             reach = _REACH * whole
             kept.append(Step(step.first, step.change, step.change - reach, step.change + reach, step.p_value))

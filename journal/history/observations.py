@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from statistics import median
 
 from journal.balance import Balance, Evidence, Priors, common_practice
 from journal.balance.own import OwnWord, Struck, own_word
+from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.fold import EvidenceByMethod
-from journal.history.learn import Level, learn, level, usual_spread
+from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.reading import Batch, Brewhouse, Journal
 
+#: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
+_USUAL_SHEET = 0.0062
 #: The efficiencies whose course is watched, and the boil-off beside them.
 WATCHED = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
 
@@ -47,6 +52,17 @@ class Usual:
     kettle_loss: float
     boil_off: float
     expected: Mapping[str, Priors]
+
+
+def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
+    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
+    shares = []
+    for batch in batches:
+        potential = figures[batch.id].get("potential_extract")
+        if potential and potential.value > 0:
+            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
+            shares.append(math.hypot(*parts) / potential.value)
+    return median(shares) if shares else _USUAL_SHEET
 
 
 def _levels(

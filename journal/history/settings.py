@@ -32,13 +32,18 @@ UNITS: dict[str, str] = {
 }
 
 
+#: A rest this hot or hotter, degC, is a mash-out: it thins the wort and ends the enzymes' work (common practice).
+MASH_OUT = 75.0
+
+
 def _value(measure: Measure | None) -> float | None:
     return None if measure is None else measure.value
 
 
 def _rests(mash: Mash) -> tuple[float | None, float | None]:
-    """Mean temperature weighted by time, degC, and the whole time, min."""
-    steps = [(rest.temperature.value, rest.time.value) for rest in mash.rests if rest.temperature and rest.time]
+    """Mean temperature weighted by time, degC, and the whole time, min; a mash-out aside, if there is more than that."""
+    every = [(rest.temperature.value, rest.time.value) for rest in mash.rests if rest.temperature and rest.time]
+    steps = [(temperature, time) for temperature, time in every if temperature < MASH_OUT] or every
     minutes = sum(time for _, time in steps)
     return (sum(t * time for t, time in steps) / minutes, minutes) if minutes > 0 else (None, None)
 

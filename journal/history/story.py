@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from statistics import median
 
-from journal.balance import Balance
+from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
 from journal.history.change import (
@@ -34,7 +32,7 @@ from journal.history.levers import (
     study,
 )
 from journal.history.lot_steps import steps_beyond_lots
-from journal.history.observations import WATCHED, Observation, observations
+from journal.history.observations import WATCHED, Observation, observations, sheet_sd
 from journal.history.settings import UNITS
 from journal.history.worth import Worth, worth_of
 from journal.reading import Batch, Journal
@@ -43,8 +41,6 @@ from journal.reading import Batch, Journal
 STUDIED = ("conversion_efficiency", "lauter_efficiency")
 #: Fewer batches than this get no verdict; fewer than PROVISIONAL only provisional limits.
 VERDICT_FROM, PROVISIONAL = 5, 12
-#: Relative uncertainty of a malt's sheet where no batch says otherwise.
-_USUAL_SHEET = 0.0062
 
 
 @dataclass(frozen=True)
@@ -160,17 +156,6 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
     )
 
 
-def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
-    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
-    shares = []
-    for batch in batches:
-        potential = figures[batch.id].get("potential_extract")
-        if potential and potential.value > 0:
-            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
-            shares.append(math.hypot(*parts) / potential.value)
-    return median(shares) if shares else _USUAL_SHEET
-
-
 def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
     rows = [
         Row(o.batch, o.residuals[figure].value, o.residuals[figure].sd, o.lots, o.settings)
@@ -193,8 +178,8 @@ def _hits(
     for batch in batches:
         balance = balances[batch.id]
         for name, foreseen in balance.foreseen.items():
-            got = (balance.figures.get(name) if balance.holds else None) or figures[batch.id].get(name)
-            if got is not None and foreseen.batches > 0:
+            got = balance.figures.get(name) or figures[batch.id].get(name)
+            if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)
     return tuple(Hits(name, sum(right), len(right)) for name, right in counts.items())
 
@@ -228,12 +213,22 @@ def _story(
         studies,
         tuple(lot_effects(rows, lot_sd)) if rows else (),
         _hits(batches, balances, figures),
-        worth_of(brewhouse_course.points, brewhouse_course.steps, {b.id: b for b in batches}, figures, journal.malts),
+        worth_of(
+            brewhouse_course.points,
+            brewhouse_course.steps,
+            {b.id: b for b in batches},
+            figures,
+            journal.malts,
+            {o.batch: o.lots for o in seen},
+            lot_sd,
+        ),
     )
 
 
 def tell(journal: Journal, figures: Mapping[str, BatchFigures], balances: Mapping[str, Balance]) -> History:
-    """The record of every brewhouse; broken batches and planned ones are left out of all of it."""
+    """The record of every brewhouse; planned batches are left out of all of it, and broken ones of all but what a brewer
+    who trusts one all the same (`trust: {balance: yes}`) lets it teach of the brewhouse.
+    """
     by_id = {batch.id: batch for batch in journal.batches}
     stories = [
         _story(record, [by_id[batch_id] for batch_id in record.batches], journal, figures, balances)

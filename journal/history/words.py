@@ -45,7 +45,7 @@ def lever_label(lever: str) -> str:
 def difference_text(outcome: Outcome, system: str = METRIC) -> str:
     """A difference with its sign, its uncertainty and its unit; efficiencies differ by points."""
     shown = show(outcome.difference, outcome.sd, outcome.unit, system)
-    sign = "+" if outcome.difference > 0 and not shown.value.startswith("−") else ""
+    sign = "+" if outcome.difference > 0 and shown.value.strip("0.") else ""
     unit = "points" if shown.unit == "%" else shown.unit
     return f"{sign}{shown.value} ± {shown.sd} {unit}".rstrip()
 
@@ -55,7 +55,7 @@ def split_text(split: Split) -> str:
 
     def points(value: float) -> str:
         text = plain(value * 100, 1)
-        return text if text.startswith("−") else f"+{text}"
+        return text if text.startswith("−") or not text.strip("0.") else f"+{text}"
 
     return (
         f"{split.what}: {points(split.difference)} points, of which {split.first_part} {points(split.first_value)} "

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from statistics import mean
+from statistics import mean, variance
 from typing import Protocol
+
+from scipy.special import stdtrit
 
 from journal.figures import BatchFigures
 from journal.history.change import Step
+from journal.history.lot_steps import lots_differ
 from journal.reading import Batch, Malts
 
 #: Batches that an earlier level is taken from where nothing stepped: the first ones.
 FIRST_ONES = 5
+#: Of the intervals.
+LEVEL = 0.90
 
 
 class OwnValue(Protocol):
@@ -35,18 +41,34 @@ class OwnValue(Protocol):
 
 
 @dataclass(frozen=True)
-class Worth:
-    """Grain saved by the `batches` since `since`, kg in all, against the level before (negative: spent).
+class Saved:
+    """Grain saved, kg in all (negative: spent), and money in whatever the brewer counts in, None where a price is wanting."""
 
-    `change` is that of brewhouse efficiency for the grist, a fraction; `money` in whatever the brewer counts in, None where a price
-    is wanting.
+    grain: float
+    money: float | None
+
+
+@dataclass(frozen=True)
+class Worth:
+    """What the `batches` since `since` saved against the level before.
+
+    `change`, a fraction, is that of brewhouse efficiency for the grist, `low` to `high` its interval at LEVEL; `least` and `most`
+    are what the ends of it would have saved.
     """
 
     since: str
     batches: int
     change: float
-    grain: float
-    money: float | None
+    low: float
+    high: float
+    saved: Saved
+    least: Saved
+    most: Saved
+
+    @property
+    def sure(self) -> bool:
+        """Whether scatter alone would hardly make such a difference."""
+        return self.low > 0.0 or self.high < 0.0
 
 
 def _price(batch: Batch, malts: Malts) -> float | None:
@@ -61,32 +83,67 @@ def _price(batch: Batch, malts: Malts) -> float | None:
     return paid / weight if weight > 0 else None
 
 
+def _interval(
+    before: Sequence[OwnValue], after: Sequence[OwnValue], lots: Mapping[str, Mapping[str, float]], sheet: float
+) -> tuple[float, float]:
+    """A difference of two means by Welch's t, with what other lots' sheets may have wrong, which does not average out."""
+    parts = [variance(p.residual for p in points) / len(points) for points in (before, after)]
+    freedom = (
+        sum(parts) ** 2 / sum(part**2 / (len(points) - 1) for part, points in zip(parts, (before, after), strict=True))
+        if sum(parts) > 0.0
+        else math.inf
+    )
+    earlier, later = ([lots.get(p.batch, {}) for p in points] for points in (before, after))
+    shared = lots_differ(earlier, later, sheet)
+    reach = float(stdtrit(min(freedom, 1e6), (1 + LEVEL) / 2)) * math.hypot(
+        math.sqrt(sum(parts)), shared * mean(p.value for p in after)
+    )
+    change = mean(p.residual for p in after) - mean(p.residual for p in before)
+    return change - reach, change + reach
+
+
+def _saved(
+    after: Sequence[OwnValue],
+    earlier: float,
+    batches: Mapping[str, Batch],
+    figures: Mapping[str, BatchFigures],
+    malts: Malts,
+) -> Saved:
+    """What a batch that got `value`, where `earlier` would have got less, wanted less grain by."""
+    grain, money = 0.0, 0.0
+    priced = True
+    for point in after:
+        then = point.value - (point.residual - earlier)
+        saved = figures[point.batch]["grain_weight"].value * (point.value / then - 1.0)
+        grain += saved
+        price = _price(batches[point.batch], malts)
+        priced = priced and price is not None
+        money += saved * (price or 0.0)
+    return Saved(grain, money if priced else None)
+
+
 def worth_of(
     points: Sequence[OwnValue],
     steps: Sequence[Step],
     batches: Mapping[str, Batch],
     figures: Mapping[str, BatchFigures],
     malts: Malts,
+    lots: Mapping[str, Mapping[str, float]],
+    sheet: float,
 ) -> Worth | None:
     """What the brews since the last step, or after the first ones, saved; None where there is nothing to hold them against.
 
-    A batch that got `value` where the earlier level would have got `value` less the change wanted less grain by that share.
+    `lots` by batch are shares of the grist's extract, `sheet` the relative standard uncertainty of a lot's sheet.
     """
     start = steps[-1].first if steps else FIRST_ONES
     before = points[steps[-2].first if len(steps) > 1 else 0 : start]
     after = points[start:]
     if len(before) < FIRST_ONES - 2 or len(after) < FIRST_ONES - 2:
         return None
-    earlier = mean(point.residual for point in before)
-    grain, money = 0.0, 0.0
-    priced = True
-    for point in after:
-        then = point.value - (point.residual - earlier)
-        weight = figures[point.batch]["grain_weight"].value
-        saved = weight * (point.value / then - 1.0)
-        grain += saved
-        price = _price(batches[point.batch], malts)
-        priced = priced and price is not None
-        money += saved * (price or 0.0)
-    change = mean(point.residual for point in after) - earlier
-    return Worth(after[0].batch, len(after), change, grain, money if priced else None)
+    level = mean(point.residual for point in after)
+    change = level - mean(point.residual for point in before)
+    low, high = _interval(before, after, lots, sheet)
+    saved, least, most = (
+        _saved(after, level - difference, batches, figures, malts) for difference in (change, low, high)
+    )
+    return Worth(after[0].batch, len(after), change, low, high, saved, least, most)

@@ -7,12 +7,22 @@ from datetime import date
 from journal.pages.make.batch import batch_model, broken_model
 from journal.pages.make.catalogue import catalogue_model
 from journal.pages.make.cautions import cautions_model
+from journal.pages.make.compare import compare_list_model, compare_model, pairs_of
 from journal.pages.make.index import Index
+from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malts import malts_model
+from journal.pages.make.practice import practice_model
 from journal.pages.make.trends import trends_model
 from journal.pages.page import Page
-from journal.pages.paths import CAUTIONS_PAGE, FIGURES_PAGE, MALTS_PAGE
+from journal.pages.paths import (
+    BREWHOUSE_PAGE,
+    CAUTIONS_PAGE,
+    COMPARE_PAGE,
+    FIGURES_PAGE,
+    MALTS_PAGE,
+    PRACTICE_PAGE,
+)
 from journal.pages.record import Record
 
 
@@ -27,7 +37,21 @@ def pages_of(record: Record, today: date | None = None) -> list[Page]:
         *batches,
         *broken,
         Page("trends.html", "trends.html.j2", trends_model(index)),
+        Page(PRACTICE_PAGE, "practice.html.j2", practice_model(index)),
+        Page(BREWHOUSE_PAGE, "brewhouse.html.j2", brewhouse_model(index)),
+        *_comparisons(index),
         Page(MALTS_PAGE, "malts.html.j2", malts_model(index)),
         Page(FIGURES_PAGE, "figures.html.j2", catalogue_model(index)),
         Page(CAUTIONS_PAGE, "cautions.html.j2", cautions_model(index)),
     ]
+
+
+def _comparisons(index: Index) -> list[Page]:
+    """Neighbouring batches side by side, each pair leading to the ones before and after, and the list of them."""
+    found = pairs_of(index)
+    pages = [Page(COMPARE_PAGE, "compare-list.html.j2", compare_list_model(index, found))]
+    for house in found:
+        around = (None, *house.pairs, None)
+        for before, pair, after in zip(around, house.pairs, around[2:], strict=False):
+            pages.append(Page(pair.path, "compare.html.j2", compare_model(index, pair, before, after)))
+    return pages

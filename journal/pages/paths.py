@@ -12,6 +12,9 @@ from journal.reading.files import ENTRIES
 FIGURES_PAGE = "figures.html"
 MALTS_PAGE = "malts.html"
 CAUTIONS_PAGE = "cautions.html"
+PRACTICE_PAGE = "practice.html"
+BREWHOUSE_PAGE = "brewhouse.html"
+COMPARE_PAGE = "compare.html"
 
 
 def slug(text: str) -> str:

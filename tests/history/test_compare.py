@@ -114,9 +114,16 @@ def test_efficiencies_scatter_from_batch_to_batch_as_well(tmp_path: Path) -> Non
     potential = 4.50 * 0.96 * 0.81
     first, second = (float(r.extract(volume, 1.05)) / potential for volume in (20.0, 21.0))
     assert found.difference == pytest.approx(second - first, abs=1e-4)
-    # 1.7 points each (common practice), beside what the readings allow
-    expected = math.sqrt(found.first.sd**2 + found.second.sd**2 + 2 * 0.017**2)
-    assert found.sd == pytest.approx(expected)
+    # 1.7 points each (common practice), beside what the readings allow; the one sheet, 0.5 of 81 % (a certificate's
+    # default), is wrong for both alike
+    apart = found.first.sd**2 + found.second.sd**2 + 2 * 0.017**2
+    expected = math.sqrt(apart - 2 * first * second * (0.5 / 81) ** 2)
+    assert found.sd == pytest.approx(expected, rel=1e-4)
+
+
+def test_two_lots_have_two_sheets_and_their_errors_do_not_cancel(tmp_path: Path) -> None:
+    found = outcome(compared(tmp_path, sparse(), sparse(lot="lot-b")), "brewhouse_efficiency")
+    assert found.sd == pytest.approx(math.sqrt(found.first.sd**2 + found.second.sd**2 + 2 * 0.017**2))
 
 
 def test_extract_splits_into_malt_and_brewing_that_add_up(tmp_path: Path) -> None:

@@ -391,6 +391,14 @@ def test_a_tangle_is_settled_by_changing_one_of_the_two():
     assert found.sd_then == pytest.approx(math.hypot(spread, 0.005) * math.sqrt(1 + 1 / 10) / step, rel=1e-3)
 
 
+def test_no_brewer_is_asked_for_what_nobody_would_brew():
+    """A mash of 8 L/kg was tried once; the next brew is asked to go no further than 5 (common practice)."""
+    thin = [3.0] * 4 + [8.0, 7.0, 8.0] + [3.1, 3.0] * 4 + [3.0]
+    rows = batches(16, seed=4, liquor_to_grist=thin, hulls=[0.0, 0.3, 0.0, 0.3] * 4)
+    found = settle(rows, study(rows, 0.006, {"liquor_to_grist": "kg/L", "hulls": "1"}), 0.006)
+    assert (found.lever, found.setting) == ("liquor_to_grist", 5.0)
+
+
 def test_nothing_to_settle_where_all_is_clear():
     rows = batches(20, crush=[0.9, 1.0, 1.2, 1.3] * 5)
     assert settle(rows, study(rows, 0.006, {}), 0.006) is None

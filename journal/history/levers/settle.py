@@ -16,6 +16,18 @@ from journal.history.levers.study import LeverResult, Record, record
 
 #: Brews ahead that are looked at.
 FURTHEST = 20
+#: Settings that a next brew may sensibly be asked to take, in the lever's kept unit (common practice).
+SENSIBLE = {
+    "crush": (0.6, 2.0),
+    "mash_ph": (5.1, 5.8),
+    "mash_temperature": (60.0, 72.0),
+    "mash_time": (20.0, 150.0),
+    "liquor_to_grist": (2.0, 5.0),
+    "lauter_time": (10.0, 180.0),
+}
+#: A lever of the grist makes another beer, a lot that is used up can't be brewed again, and nobody lets a run-off stand still on
+#: purpose: those are not asked for.
+NOT_ASKED_FOR = frozenset({MALT_LOT, "hulls", "huskless", "diastatic_power", "stuck"})
 
 
 @dataclass(frozen=True)
@@ -59,15 +71,15 @@ class _Try:
 def settle(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: float, level: float = 0.9) -> Settling | None:
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
-    `results` of `study` on the same rows, `lot_sd` and `level`. Settings are the lowest and the highest tried, or a word
-    and the one it is held against; a lot of malt that is used up can't be brewed again, so lots are left out. The best is
+    `results` of `study` on the same rows, `lot_sd` and `level`. Settings are the lowest and the highest tried within what is
+    SENSIBLE, or a word and the one it is held against; levers NOT_ASKED_FOR are left out. The best is
     the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error most for
     the size of the effect.
     """
     ready = record(rows, lot_sd)
     limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
     tries: list[_Try] = []
-    unclear = [result for result in results if result.verdict == "not clear" and result.lever != MALT_LOT]
+    unclear = [result for result in results if result.verdict == "not clear" and result.lever not in NOT_ASKED_FOR]
     for name in dict.fromkeys(result.lever for result in unclear):
         plan = ready.design(name)
         found = ready.fit(plan)
@@ -115,8 +127,10 @@ def _tries(rows: Sequence[Row], ready: Record, plan: Design, found: Fit, result:
 
 
 def _settings(result: LeverResult) -> list[Setting]:
-    tried = (result.lowest, result.highest) if result.kind == "slope" else (result.group, result.reference)
-    return [setting for setting in tried if setting is not None]
+    if result.kind != "slope":
+        return [setting for setting in (result.group, result.reference) if setting is not None]
+    low, high = SENSIBLE.get(result.lever, (-np.inf, np.inf))
+    return [min(max(tried, low), high) for tried in (result.lowest, result.highest) if tried is not None]
 
 
 def _like(lever: Lever, one: Setting, other: Setting) -> bool:

@@ -1,4 +1,4 @@
-"""One figure over time: points with their uncertainty, a flagged one by its shape, the latest named."""
+"""One figure over time: points with their uncertainty, a flagged one by its shape, the latest named, limits as a band."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from journal.pages.charts.inline import ACCENT, FLAG, INK, QUIET, RULE, Setting, inlined
-from journal.pages.models.trends import Chart, Point
+from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, Setting, inlined
+from journal.pages.models.trends import Band, Chart, Point
 from journal.pages.words import MONTHS
 from journal.pages.words import day as day_words
 
@@ -19,8 +19,11 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 #: Inches; a point of the drawing is a point of the page at its widest.
-SIZE = (6.5, 3.0)
-_MARGIN = {"left": 0.075, "right": 0.955, "top": 0.93, "bottom": 0.12}
+SIZE, SMALL = (6.5, 3.0), (6.5, 1.8)
+#: Inches to the drawing's edges.
+_LEFT, _RIGHT, _TOP, _BOTTOM = 0.49, 0.29, 0.21, 0.36
+#: Signs of units up to this length are short.
+_SHORT = 4
 #: Ticks on an axis, at most.
 _TICKS = 7
 #: Room above and below the points, as a share of their range.
@@ -66,8 +69,8 @@ def _frame(axes: Axes, chart: Chart) -> None:
     days = _days(chart.points)
     room = max((days[-1] - days[0]) * 0.03, 5)
     first, last = int(days[0] - room), int(days[-1] + room)
-    low = min(point.value - point.sd for point in chart.points)
-    high = max(point.value + point.sd for point in chart.points)
+    low = min([point.value - point.sd for point in chart.points] + [band.low for band in chart.bands])
+    high = max([point.value + point.sd for point in chart.points] + [band.high for band in chart.bands])
     pad = max((high - low) * _ROOM, 0.01 * abs(high), 1e-6)
     axes.set_xlim(first, last)
     axes.set_ylim(low - pad, high + pad)
@@ -82,11 +85,12 @@ def _frame(axes: Axes, chart: Chart) -> None:
     axes.set_axisbelow(True)
     axes.annotate(
         chart.unit,
+        # a short sign stands over the numbers, a word begins at the drawing's edge
         (0, 1),
-        xytext=(-6, 4),
+        xytext=(-6, 4) if len(chart.unit) <= _SHORT else (-72 * _LEFT, 4),
         xycoords="axes fraction",
         textcoords="offset points",
-        ha="right",
+        ha="right" if len(chart.unit) <= _SHORT else "left",
         color=QUIET,
     )
 
@@ -115,17 +119,51 @@ def _label(axes: Axes, chart: Chart) -> None:
         )
 
 
+def _day(iso: str) -> int:
+    return date.fromisoformat(iso).toordinal()
+
+
+def _draw_band(axes: Axes, band: Band) -> None:
+    """Limits as a tone between two lines, and the centre, so that they are seen in any tone."""
+    span = [_day(band.first), _day(band.last)]
+    axes.fill_between(span, band.low, band.high, color=BAND, linewidth=0, alpha=0.6, zorder=0.5)
+    for level, style in ((band.low, ":"), (band.centre, "-"), (band.high, ":")):
+        axes.plot(span, [level, level], color=QUIET, linewidth=0.8, linestyle=style, zorder=0.6)
+
+
+def _mark_steps(axes: Axes, chart: Chart) -> None:
+    for step in chart.steps:
+        axes.axvline(_day(step.day), color=INK, linewidth=0.9, linestyle="--", zorder=0.7)
+        place = (_day(step.day), 1)
+        # the words stand on the side that has more room
+        late = _day(step.day) - _day(chart.points[0].day) > (_day(chart.points[-1].day) - _day(chart.points[0].day)) / 2
+        axes.annotate(
+            step.words.split("(")[0].strip(),
+            place,
+            xytext=(-4 if late else 4, -2),
+            xycoords=("data", "axes fraction"),
+            textcoords="offset points",
+            ha="right" if late else "left",
+            va="top",
+            color=INK,
+        )
+
+
 def _svg(chart: Chart) -> str:
     from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
     from matplotlib.figure import Figure  # noqa: PLC0415
 
-    figure = Figure(figsize=SIZE)
+    width, height = SMALL if chart.small else SIZE
+    figure = Figure(figsize=(width, height))
     FigureCanvasSVG(figure)
-    figure.subplots_adjust(**_MARGIN)
+    figure.subplots_adjust(_LEFT / width, _BOTTOM / height, 1 - _RIGHT / width, 1 - _TOP / height)
     axes = figure.add_subplot()
     figure.patch.set_visible(False)
     axes.patch.set_visible(False)
     _frame(axes, chart)
+    for band in chart.bands:
+        _draw_band(axes, band)
+    _mark_steps(axes, chart)
     _draw_points(axes, [point for point in chart.points if not point.flagged], ACCENT, "o", True)
     _draw_points(axes, [point for point in chart.points if point.flagged], FLAG, "D", False)
     _label(axes, chart)
@@ -140,7 +178,8 @@ def chart_svg(chart: Chart, name: str, up: str = "") -> Markup:
         svg = _svg(chart)
     words = {point.href: point.words for point in chart.points}
     title = f"{chart.words[:1].upper()}{chart.words[1:]} over time"
+    changes = "".join(f" A level changed from {step.day} on: {step.words}." for step in chart.steps)
     flagged = [point.batch for point in chart.points if point.flagged]
     odd = f" Open diamonds bear a warning: batch {', '.join(flagged)}." if flagged else ""
-    setting = Setting(name, up, title, f"{chart.summary}{odd}", words)
+    setting = Setting(name, up, title, f"{chart.summary}{odd}{changes}", words)
     return Markup(inlined(svg, setting))  # noqa: S704  # our own drawing, escaped as XML

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 #: Colours to draw with, none of which any drawing means as such, and what each stands for on the page.
-INK, QUIET, RULE, ACCENT, FLAG = "#010203", "#010204", "#010205", "#010206", "#010207"
+INK, QUIET, RULE, ACCENT, FLAG, BAND = "#010203", "#010204", "#010205", "#010206", "#010207", "#010208"
 _MEANT = {
     INK: "var(--ink)",
     QUIET: "var(--quiet)",
     RULE: "var(--rule)",
     ACCENT: "var(--accent)",
     FLAG: "var(--flag)",
+    BAND: "var(--there)",
 }
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "{http://www.w3.org/1999/xlink}href"

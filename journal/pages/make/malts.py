@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import mean, stdev
 
+from journal.history.levers import LotEffect
 from journal.measures import Measure
+from journal.measures.wording import plain, show
+from journal.pages.make.brewhouses import houses_of
+from journal.pages.make.differences import between
 from journal.pages.make.grist import lab_groups, lot_name
 from journal.pages.make.index import Index
 from journal.pages.make.numbers import of_result, quantity
-from journal.pages.models.common import Link, Number
+from journal.pages.models.common import UNBROKEN, Link, Number
 from journal.pages.models.malts import Gave, MaltGroup, MaltSheet, MaltsModel
 from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
@@ -22,6 +26,8 @@ from journal.reading.malts import Malt
 _GAVE = ("mash_efficiency", "brewhouse_efficiency")
 #: A malt that makes up more of the grist than this is what the batch was made of.
 _MOST = 0.5
+#: A lot in fewer batches than this is not held against its sheet.
+_FEWEST = 3
 
 
 @dataclass(frozen=True)
@@ -109,14 +115,41 @@ def _sheet(
     )
 
 
-def _lot(index: Index, key: str, malt: Malt, uses: list[_Use]) -> MaltSheet:
+def lot_words(effect: LotEffect, system: str) -> str:
+    """What a lot gave against its sheet: news only where its 90 % interval leaves nothing out."""
+    low, high = sorted((abs(effect.low), abs(effect.high)))
+    if effect.low <= 0.0 <= effect.high:
+        span = between(effect.low, effect.high, "1", system)
+        return f"What it gave can’t be told from its sheet ({span}{UNBROKEN}% of its extract, from {effect.batches} batches)"
+    size = str(show(abs(effect.effect), effect.sd, "1", system).value)
+    side = "less" if effect.effect < 0 else "more"
+    span = between(low, high, "1", system)
+    return f"It gave {size}{UNBROKEN}% {side} extract than its sheet says ({span}), from {effect.batches} batches"
+
+
+def _against_sheets(index: Index) -> dict[str, tuple[str, ...]]:
+    """By lot, what it gave against its sheet on each brewhouse."""
+    said: dict[str, tuple[str, ...]] = {}
+    for house in houses_of(index):
+        for effect in house.story.lots if house.story else ():
+            if effect.batches >= _FEWEST:
+                where = f" on {house.name}" if house.name else ""
+                words = f"{lot_words(effect, index.system)}{where}."
+                said[effect.lot] = (*said.get(effect.lot, ()), words)
+    return said
+
+
+def _lot(index: Index, key: str, malt: Malt, uses: list[_Use], against: tuple[str, ...]) -> MaltSheet:
     facts = [fact for fact in (malt.maltster, malt.kind) if fact]
     if malt.fine_coarse_difference is not None:
         shown = quantity(malt.fine_coarse_difference.value, malt.fine_coarse_difference.sd or 0.0, "1", index.system)
         facts.append(f"fine-coarse difference {shown.text}")
+    if malt.price is not None:
+        facts.append(f"{plain(malt.price.value, 2)} a kilogram")
     # the lot by itself: what an entry states of it for one batch stands on that batch's page
     values = resolve(Grain(malt=key), "", index.record.journal.malts)
-    return _sheet(index, key, lot_name(index, key), tuple(facts), values, uses)
+    sheet = _sheet(index, key, lot_name(index, key), tuple(facts), values, uses)
+    return replace(sheet, against_sheet=against)
 
 
 def _alone(index: Index, named: str, uses: list[_Use]) -> MaltSheet:
@@ -127,8 +160,8 @@ def _alone(index: Index, named: str, uses: list[_Use]) -> MaltSheet:
 
 def malts_model(index: Index) -> MaltsModel:
     """Everything on the malts page."""
-    malts, uses = index.record.journal.malts.by_key, _uses(index)
-    lots = tuple(_lot(index, key, malt, uses.get(key, [])) for key, malt in malts.items())
+    malts, uses, against = index.record.journal.malts.by_key, _uses(index), _against_sheets(index)
+    lots = tuple(_lot(index, key, malt, uses.get(key, []), against.get(key, ())) for key, malt in malts.items())
     others = {named: found for named, found in uses.items() if named not in malts}
     kinds = tuple(_alone(index, named, found) for named, found in others.items() if named in KINDS)
     named_only = tuple(_alone(index, named, found) for named, found in others.items() if named not in KINDS)

@@ -19,7 +19,10 @@ class Gave:
 
 @dataclass(frozen=True)
 class MaltSheet:
-    """One lot of malt, a kind used without a sheet, or a grain described in the entries alone."""
+    """One lot of malt, a kind used without a sheet, or a grain described in the entries alone.
+
+    `against_sheet`: what the record says that a lot gave against its sheet, a sentence a brewhouse.
+    """
 
     anchor: str
     name: str
@@ -29,6 +32,7 @@ class MaltSheet:
     batches: tuple[Link, ...]
     gave: tuple[Gave, ...]
     left_out: tuple[Link, ...]
+    against_sheet: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,134 @@
+"""Neighbouring batches side by side: what differed in practice, what in result, and what is more than chance."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from journal.history.compare import Comparison, Outcome, compare
+from journal.history.words import difference_text, lever_label, setting_text, split_text
+from journal.pages.make.brewhouses import House, houses_of
+from journal.pages.make.index import Index
+from journal.pages.make.numbers import of_result
+from journal.pages.models.common import UNBROKEN, Link
+from journal.pages.models.compare import (
+    CompareListModel,
+    CompareModel,
+    DifferingRow,
+    OutcomeRow,
+    PairGroup,
+    PairLink,
+)
+from journal.pages.words import figure_words, in_words, sentence
+from journal.reading import Batch
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two neighbouring batches of one brewhouse, compared, and the page they have."""
+
+    first: Batch
+    second: Batch
+    path: str
+    found: Comparison
+
+    @property
+    def link(self) -> Link:
+        """The pair by its numbers."""
+        return Link(f"{self.first.id} and {self.second.id}", self.path)
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """The pairs of one brewhouse in order of brewing."""
+
+    house: House
+    pairs: tuple[Pair, ...]
+
+
+def pairs_of(index: Index) -> tuple[Pairs, ...]:
+    """Every neighbouring pair whose readings could be balanced, by brewhouse."""
+    record, taken = index.record, set[str]()
+    found = []
+    for house in houses_of(index):
+        pairs = []
+        for first, second in pairwise(house.batches):
+            if first.id in record.balances and second.id in record.balances:
+                path = _free(f"compare/{first.id}-{second.id}", taken)
+                comparison = compare(first, second, record.journal, record.balances, record.figures)
+                pairs.append(Pair(first, second, path, comparison))
+        found.append(Pairs(house, tuple(pairs)))
+    return tuple(found)
+
+
+def _free(stem: str, taken: set[str]) -> str:
+    """A path nobody has: `1-2` and `3` read like `1` and `2-3`."""
+    path, count = f"{stem}.html", 1
+    while path.lower() in taken:
+        count += 1
+        path = f"{stem}-{count}.html"
+    taken.add(path.lower())
+    return path
+
+
+def _outcome(index: Index, outcome: Outcome) -> OutcomeRow:
+    return OutcomeRow(
+        Link(figure_words(outcome.name), f"figures.html#{outcome.name}"),
+        of_result(outcome.first, index.system),
+        of_result(outcome.second, index.system),
+        difference_text(outcome, index.system).replace(" ", UNBROKEN),
+        outcome.more_than_chance,
+        "more than chance" if outcome.more_than_chance else "no more than chance may do",
+    )
+
+
+def _answer(found: Comparison) -> str:
+    more = [figure_words(outcome.name) for outcome in found.outcomes if outcome.more_than_chance]
+    if not found.outcomes:
+        return "No figure is known of both."
+    if not more:
+        return "No result differs by more than chance may do."
+    return sentence(f"more than chance: {in_words(more)}")
+
+
+def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | None) -> CompareModel:
+    """Everything on the page of one pair."""
+    found, system = pair.found, index.system
+    return CompareModel(
+        frame=index.frame(
+            f"{pair.first.id} and {pair.second.id}", "practice", "Two neighbouring batches side by side."
+        ),
+        first=index.link(pair.first),
+        second=index.link(pair.second),
+        ids=(pair.first.id, pair.second.id),
+        answer=_answer(found),
+        practice=tuple(
+            DifferingRow(
+                lever_label(differing.lever),
+                setting_text(differing.lever, differing.first, system),
+                setting_text(differing.lever, differing.second, system),
+            )
+            for differing in found.practice
+        ),
+        outcomes=tuple(_outcome(index, outcome) for outcome in found.outcomes),
+        splits=tuple(sentence(split_text(split)) for split in found.splits),
+        before=before.link if before else None,
+        after=after.link if after else None,
+    )
+
+
+def compare_list_model(index: Index, found: tuple[Pairs, ...]) -> CompareListModel:
+    """The list of all pairs, latest first."""
+    groups = tuple(
+        PairGroup(
+            pairs.house.name or "The brewhouse",
+            pairs.house.anchor,
+            tuple(PairLink(pair.link, _answer(pair.found)) for pair in reversed(pairs.pairs)),
+        )
+        for pairs in found
+        if pairs.pairs
+    )
+    return CompareListModel(
+        frame=index.frame("Side by side", "practice", "Each batch beside the one before it on the same brewhouse."),
+        groups=groups,
+    )

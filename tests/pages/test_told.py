@@ -1,0 +1,240 @@
+"""The pages that tell the record: trends with their limits, the brewhouse, the practice, neighbours side by side."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read
+from history.told import TWO_HOUSES, exact_texts, texts, with_fields
+from pages.seen import page_at, record_at, seen_at
+from texts import journal_at
+
+from journal.figures import figures_of
+from journal.history import balance_all, tell
+from journal.pages import Record
+from journal.pages.models.brewhouse import BrewhouseModel, Learnt
+from journal.pages.models.compare import CompareModel
+from journal.pages.models.malts import MaltsModel
+from journal.pages.models.practice import FigureStudy, PracticeModel
+from journal.pages.models.trends import Trend, TrendsModel
+
+#: The mill's gap over 24 batches: coarse, then fine, which brings a twentieth more of the extract into the wort.
+COARSE, FINE, CHANGED_AT, BATCHES = 1.30, 1.00, 13, 24
+GAIN = 0.05
+
+
+def told(root: Path, entries: list[str], brewery: str = BREWERY, malts: str = "{}\n") -> Record:
+    """A journal with everything that its record tells."""
+    files = {f"{place:03d}.md": text for place, text in enumerate(entries)}
+    journal, problems = journal_at(root, {"brewery.yaml": brewery, "malts.yaml": malts, **files})
+    figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
+    balances = balance_all(journal, figures)
+    return Record(journal, figures, tuple(problems), balances, tell(journal, figures, balances))
+
+
+def crushed(count: int = BATCHES, seed: int = 5) -> list[str]:
+    """Batches of a brewer who set the mill finer at CHANGED_AT, and now and then went back."""
+    rng = np.random.default_rng(seed)
+    made = []
+    for number in range(1, count + 1):
+        fine = number >= CHANGED_AT and number % 6 != 0
+        habits = replace(Habits(conversion=0.90), conversion=0.90 + (GAIN if fine else 0.0))
+        text = entry(number, read(brew(habits, 0.0, rng), Instruments(), rng), habits)
+        made.append(with_fields(text, f"crush: {FINE if fine else COARSE} mm\npractice: {{turns: {number}}}"))
+    return made
+
+
+@pytest.fixture(scope="module")
+def record(tmp_path_factory: pytest.TempPathFactory) -> Record:
+    return told(tmp_path_factory.mktemp("crushed"), crushed())
+
+
+def trend(record: Record, figure: str) -> Trend:
+    model = page_at(record, "trends.html").model
+    assert isinstance(model, TrendsModel)
+    return next(each for each in model.sections[0].trends if each.chart.figure == figure)
+
+
+def stepping(root: Path) -> Record:
+    """A brewery that never varies but for one step of conversion, from 0.90 to 0.95 at batch 11."""
+    before, after = (exact_texts(20, Habits(conversion=conversion)) for conversion in (0.90, 0.95))
+    return told(root, [*before[:10], *after[10:]])
+
+
+def test_a_step_is_told_with_its_batch_its_size_and_new_limits(tmp_path: Path) -> None:
+    found = trend(stepping(tmp_path), "conversion_efficiency")
+    (sentence,) = found.sentences
+    assert re.match(r"From batch 11 on \+(4\.9|5\.0)", sentence)
+    (mark,) = found.chart.steps
+    assert mark.day == found.chart.points[10].day
+    first, second = found.chart.bands
+    assert (first.last, second.first) == (found.chart.points[9].day, found.chart.points[10].day)
+    assert first.centre == pytest.approx(90, abs=1)
+    assert second.centre == pytest.approx(95, abs=1)
+
+
+def test_limits_are_those_of_the_points_by_the_handbook(record: Record) -> None:
+    """Centre ± 2.66 times the mean moving range: NIST/SEMATECH e-Handbook, 6.3.2.2."""
+    chart = trend(record, "lauter_efficiency").chart
+    values = [point.value for point in chart.points]
+    ranges = [abs(after - before) for before, after in pairwise(values)]
+    (band,) = chart.bands
+    assert band.centre == pytest.approx(sum(values) / len(values))
+    reach = 3 / 1.128 * sum(ranges) / len(ranges)
+    assert (band.low, band.high) == pytest.approx((band.centre - reach, band.centre + reach))
+
+
+@pytest.mark.parametrize(
+    ("count", "says"),
+    [
+        (4, "The points of the first four stand here as they are"),
+        (8, "it is provisional"),
+        (13, "three standard deviations"),
+    ],
+)
+def test_the_first_batches_get_no_verdict_and_the_next_a_provisional_one(count: int, says: str, tmp_path: Path) -> None:
+    made = told(tmp_path, texts(count, Habits()))
+    found = trend(made, "mash_efficiency")
+    text = seen_at(made, "trends.html").text
+    assert says in text.replace("\u00a0", " ")
+    assert bool(found.chart.bands) == (count >= 5)
+    assert bool(found.sentences) == (count >= 5)
+    assert ("provisional" in text) == (count == 8)
+
+
+def test_what_grist_and_volumes_leave_stands_below_what_was_got(record: Record) -> None:
+    found = trend(record, "mash_efficiency")
+    assert found.left is not None
+    assert found.left.unit == "points"
+    assert [point.batch for point in found.left.points] == [point.batch for point in found.chart.points]
+    assert abs(sum(point.value for point in found.left.points)) / len(found.left.points) < 1.0
+
+
+def test_how_often_expectations_were_right_is_counted(record: Record) -> None:
+    model = page_at(record, "trends.html").model
+    assert isinstance(model, TrendsModel)
+    foreseen = model.sections[0].foreseen
+    assert foreseen is not None
+    row = next(row for row in foreseen.rows if row.figure.href.endswith("#mash_efficiency"))
+    held = [
+        balance.foreseen["mash_efficiency"].low
+        <= balance.figures["mash_efficiency"].value
+        <= balance.foreseen["mash_efficiency"].high
+        for balance in record.balances.values()
+        if balance.holds and balance.foreseen["mash_efficiency"].batches > 0
+    ]
+    assert (row.right, row.of) == (sum(held), len(held))
+
+
+def test_a_brewhouse_has_a_section_of_its_own_and_says_which(tmp_path: Path) -> None:
+    houses = ["shed", "barn", "shed"] * 4
+    entries = [with_fields(t, f"brewhouse: {h}") for t, h in zip(texts(12, Habits()), houses, strict=True)]
+    made = told(tmp_path, entries, TWO_HOUSES)
+    for path in ("trends.html", "practice.html", "brewhouse.html", "compare.html"):
+        seen = seen_at(made, path)
+        assert seen.text.index("Shed") < seen.text.index("Barn"), path
+        assert len(set(seen.ids)) == len(seen.ids), path
+
+
+def study(record: Record, figure: str) -> FigureStudy:
+    model = page_at(record, "practice.html").model
+    assert isinstance(model, PracticeModel)
+    return next(each for each in model.sections[0].studies if each.figure == figure)
+
+
+def test_the_crush_that_went_with_more_conversion_is_clear_per_tenth_of_a_millimetre(record: Record) -> None:
+    found = study(record, "conversion_efficiency")
+    row = next(row for row in found.rows if row.words == "crush")
+    assert (row.per, row.tried, row.verdict) == ("0.1\u00a0mm", "1.00\u00a0to\u00a01.30\u00a0mm", "clear")
+    # a step of 0.05 over 0.3 mm is 1.7 points a tenth of a millimetre
+    low, high = (float(value.replace("−", "-")) for value in re.findall(r"−?[\d.]+", row.interval))
+    assert low < -100 * GAIN / 3 < high
+    assert "crush" in found.answer
+
+
+def test_a_bar_reaches_over_its_interval_and_says_so_in_words(record: Record) -> None:
+    for row in study(record, "conversion_efficiency").rows:
+        assert row.bar.low < row.bar.middle < row.bar.high
+        assert (row.bar.low > row.bar.zero) == (not row.interval.startswith("−") and not row.interval.startswith("0.0"))
+        assert row.interval in row.bar.words
+
+
+def test_practice_is_association_and_what_cannot_be_told_is_in_plain_sight(record: Record) -> None:
+    text = seen_at(record, "practice.html").text
+    assert "associations in your own record, not causes" in text
+    assert "can’t tell yet" in text
+
+
+def test_with_few_batches_practice_says_what_it_takes(tmp_path: Path) -> None:
+    text = seen_at(told(tmp_path, crushed(4)), "practice.html").text
+    assert "Can’t tell yet: a lever needs eight batches" in text
+
+
+def test_pairs_that_differ_in_one_lever_stand_side_by_side(record: Record) -> None:
+    for pair in study(record, "conversion_efficiency").pairs:
+        assert pair.first.href != pair.second.href
+        assert "±" in pair.difference
+
+
+def learnt(record: Record) -> dict[str, Learnt]:
+    model = page_at(record, "brewhouse.html").model
+    assert isinstance(model, BrewhouseModel)
+    return {each.words: each for each in model.sections[0].learnt}
+
+
+def test_a_stated_value_stands_beside_what_the_record_says(tmp_path: Path) -> None:
+    brewery = BREWERY + "brewhouses: {shed: {boil_off: 4.5 ± 0.3 L/h, kettle: {loss: 1.5 L}}}\n"
+    found = learnt(told(tmp_path, texts(16, Habits()), brewery))
+    assert re.match(r"You state 4\.5.* in brewery\.yaml; your last \d+ batches say 3\.", found["Boil-off"].stated)
+    assert found["Boil-off"].disagrees
+    assert "does not contradict" in found["Kettle loss"].stated
+    assert found["Conversion"].stated == ""
+
+
+def test_each_thing_learnt_has_a_point_a_batch_that_leads_there(record: Record) -> None:
+    boil_off = learnt(record)["Boil-off"]
+    assert [dot.batch.href for dot in boil_off.course.dots] == [f"batches/{n}.html" for n in range(1, BATCHES + 1)]
+    assert all(dot.high < dot.y < dot.low for dot in boil_off.course.dots if dot.high > 8 and dot.low < 76)
+
+
+def test_neighbours_have_a_page_that_says_what_differed(record: Record) -> None:
+    model = page_at(record, f"compare/{CHANGED_AT - 1}-{CHANGED_AT}.html").model
+    assert isinstance(model, CompareModel)
+    crush = next(row for row in model.practice if row.lever == "crush")
+    assert (crush.first, crush.second) == ("1.30 mm", "1.00 mm")
+    assert model.before is not None
+    assert model.before.href == f"compare/{CHANGED_AT - 2}-{CHANGED_AT - 1}.html"
+    conversion = next(row for row in model.outcomes if row.figure.words == "conversion efficiency")
+    assert (conversion.verdict == "more than chance") is conversion.more
+
+
+def test_every_pair_of_neighbours_is_in_the_list(record: Record) -> None:
+    hrefs = seen_at(record, "compare.html").hrefs
+    assert {f"compare/{n}-{n + 1}.html" for n in range(1, BATCHES)} <= set(hrefs)
+
+
+def test_without_a_pair_the_list_says_so(tmp_path: Path) -> None:
+    assert "no two neighbouring batches yet" in seen_at(record_at(tmp_path, {}), "compare.html").text
+
+
+def test_a_lot_that_gives_less_than_its_sheet_is_news_on_its_place(tmp_path: Path) -> None:
+    """Brews of four lots in turn, one of which holds 5 % less extract than its sheet says."""
+    rng = np.random.default_rng(8)
+    entries, lots, habits = [], "abcd", Habits()
+    for number in range(1, 29):
+        lot = lots[number % 4]
+        truth = brew(habits, -0.05 * habits.malt_extract if lot == "b" else 0.0, rng)
+        text = entry(number, read(truth, Instruments(), rng), habits)
+        entries.append(re.sub(r"malt: pale lot, (weight: [\d.]+ kg).*?\}", rf"malt: lot-{lot}, \1}}", text))
+    sheet = "{kind: pale malt, extract: 81 ± 1 %, moisture: 4.0 ± 0.1 %, price: 1.50}"
+    malts = "".join(f"lot-{lot}: {sheet}\n" for lot in lots)
+    model = page_at(told(tmp_path, entries, malts=malts), "malts.html").model
+    assert isinstance(model, MaltsModel)
+    said = {sheet.name: sheet.against_sheet for group in model.groups for sheet in group.malts}
+    assert any("less extract than its sheet says" in words for words in said["lot-b"]), said
+    assert not any("less extract" in words for words in said["lot-a"]), said
