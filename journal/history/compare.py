@@ -169,8 +169,11 @@ def compare(
 ) -> Comparison:
     """What two batches have not in common, in whichever order they are given; association, not cause."""
     first, second = sorted((first, second), key=lambda batch: (batch.day, id_order(batch.id)))
-    settings = [settings_of(batch, figures[batch.id], journal.malts) for batch in (first, second)]
     lots = [lot_shares(batch, journal.malts) for batch in (first, second)]
+    settings = [
+        settings_of(batch, figures[batch.id], journal.malts, shares)
+        for batch, shares in zip((first, second), lots, strict=True)
+    ]
     for setting, shares in zip(settings, lots, strict=True):
         setting.pop("malt_lot", None)
         setting["grist"] = ", ".join(

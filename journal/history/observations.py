@@ -119,6 +119,7 @@ def _explained(usual: Usual, own: OwnWord, method: str) -> dict[str, float]:
 
 def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual, journal: Journal) -> Observation:
     """One balanced batch as the record has it."""
+    lots = lot_shares(batch, journal.malts)
     own = own_word(at, usual.expected[method_of(batch)])
     values = {name: value for name, value in own.values.items() if name in WATCHED}
     explained = _explained(usual, own, method_of(batch))
@@ -128,8 +129,8 @@ def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual,
         method_of(batch),
         values,
         {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()},
-        lot_shares(batch, journal.malts),
-        settings_of(batch, figures, journal.malts),
+        lots,
+        settings_of(batch, figures, journal.malts, lots),
     )
 
 

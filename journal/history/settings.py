@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from journal.figures import BatchFigures
 from journal.figures.grist import extract_of
@@ -76,7 +76,9 @@ def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
     return {name: part / whole for name, part in parts.items()} if whole > 0 else {}
 
 
-def _all(batch: Batch, figures: BatchFigures, malts: Malts) -> Iterator[tuple[str, Setting | None]]:
+def _all(
+    batch: Batch, figures: BatchFigures, malts: Malts, lots: Mapping[str, float]
+) -> Iterator[tuple[str, Setting | None]]:
     mash, lauter = batch.mash or Mash(), batch.lauter or Lauter()
     temperature, minutes = _rests(mash)
     hulls, huskless = _shares(batch, malts)
@@ -96,12 +98,14 @@ def _all(batch: Batch, figures: BatchFigures, malts: Malts) -> Iterator[tuple[st
     yield "stuck", _value(mash.stuck)
     yield "lauter_time", _value(lauter.time)
     yield "lauter_method", lauter.method
-    lots = lot_shares(batch, malts)
     largest = max(lots, key=lambda lot: lots[lot], default=None)
     yield "malt_lot", largest if largest is not None and lots[largest] > 0.5 else None
     yield from batch.practice.items()
 
 
-def settings_of(batch: Batch, figures: BatchFigures, malts: Malts) -> dict[str, Setting]:
-    """Every lever that the batch's entry records, by name; the brewer's own names under `practice` are levers too."""
-    return {name: value for name, value in _all(batch, figures, malts) if value is not None}
+def settings_of(batch: Batch, figures: BatchFigures, malts: Malts, lots: Mapping[str, float]) -> dict[str, Setting]:
+    """Every lever that the batch's entry records, by name; the brewer's own names under `practice` are levers too.
+
+    `lots` are its `lot_shares`.
+    """
+    return {name: value for name, value in _all(batch, figures, malts, lots) if value is not None}

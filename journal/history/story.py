@@ -27,6 +27,7 @@ from journal.history.levers import (
     Settling,
     lot_effects,
     matched_pairs,
+    record,
     settle,
     spread_between,
     study,
@@ -165,10 +166,11 @@ def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
     if not rows:
         return Study(figure, (), (), None)
     levers = {name for row in rows for name in row.settings}
-    results = study(rows, lot_sd, UNITS | dict.fromkeys(levers - set(UNITS), "1"))
-    spread = spread_between(rows, results, lot_sd)
+    ready = record(rows, lot_sd)
+    results = study(ready, UNITS | dict.fromkeys(levers - set(UNITS), "1"))
+    spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)
-    return Study(figure, tuple(results), tuple(pairs), settle(rows, results, lot_sd))
+    return Study(figure, tuple(results), tuple(pairs), settle(ready, results))
 
 
 def _hits(

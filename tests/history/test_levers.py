@@ -13,7 +13,8 @@ from statsmodels.datasets import longley
 from statsmodels.robust.norms import HuberT, estimate_location
 from statsmodels.stats.multitest import multipletests
 
-from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, settle, spread_between, study
+from journal.history import levers
+from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, record
 from journal.history.levers.fit import Fit, fit
 from journal.history.levers.study import holm
 
@@ -22,6 +23,18 @@ NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.
 778.9 777.0; 559.2 558.2; 0.3 0.4; 0.1 0.6; 778.1 775.5; 668.8 666.9; 339.3 338.0; 448.9 447.5; 10.8 11.6; 557.7 556.0;
 228.3 228.1; 998.0 995.8; 888.8 887.6; 119.6 120.2; 0.3 0.3; 0.6 0.3; 557.6 556.8; 339.3 339.1; 888.0 887.2; 998.5 999.0;
 778.9 779.0; 10.2 11.1; 117.6 118.3; 228.9 229.2; 668.4 669.1; 449.2 448.9; 0.2 0.5"""
+
+
+def study(rows: list[Row], lot_sd: float, units: dict[str, str]) -> list[LeverResult]:
+    return levers.study(record(rows, lot_sd), units)
+
+
+def settle(rows: list[Row], results: list[LeverResult], lot_sd: float) -> levers.Settling | None:
+    return levers.settle(record(rows, lot_sd), results)
+
+
+def spread_between(rows: list[Row], results: list[LeverResult], lot_sd: float) -> float:
+    return levers.spread_between(record(rows, lot_sd), results)
 
 
 def plain(columns: np.ndarray, values: np.ndarray) -> Fit:

@@ -12,6 +12,8 @@ from journal.history.levers.rows import Mask, Matrix, Row, Setting, lot_matrix
 
 #: Pairs that are listed of each lever.
 MOST = 20
+#: Batches, the latest, that pairs are looked for among: every one is held against every other.
+FAR_BACK = 400
 
 
 @dataclass(frozen=True)
@@ -38,9 +40,11 @@ def matched_pairs(
     """Pairs of batches alike in every lever but one, the most informative first, twenty a lever at most.
 
     Alike: less than a useful unit apart (or than the `tolerances`, by lever), the same word, or recorded in neither.
-    `lot_sd`: standard uncertainty that batches of a lot share, which cancels as far as two batches are of the same lots.
+    Looked for among the latest FAR_BACK batches. `lot_sd`: standard uncertainty that batches of a lot share, which cancels
+    as far as two batches are of the same lots.
     `spread`: standard deviation between batches beyond their own uncertainties. All are fractions.
     """
+    rows = rows[-FAR_BACK:]
     levers = levers_of(rows)
     alike = {name: _alike(lever, (tolerances or {}).get(name, lever.unit)) for name, lever in levers.items()}
     unlike = sum((~same for same in alike.values()), np.zeros((len(rows), len(rows)), dtype=np.int64))

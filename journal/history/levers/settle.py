@@ -12,7 +12,7 @@ from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
 from journal.history.levers.lever import Lever
 from journal.history.levers.rows import MALT_LOT, Row, Setting, Vector, word
-from journal.history.levers.study import LeverResult, Record, record
+from journal.history.levers.study import LeverResult, Record
 
 #: Brews ahead that are looked at.
 FURTHEST = 20
@@ -68,24 +68,22 @@ class _Try:
         return float(size / self.errors[1] - size / self.errors[0])
 
 
-def settle(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: float, level: float = 0.9) -> Settling | None:
+def settle(ready: Record, results: Sequence[LeverResult], level: float = 0.9) -> Settling | None:
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
-    `results` of `study` on the same rows, `lot_sd` and `level`. Settings are the lowest and the highest tried within what is
+    `results` of `study` on the same record and `level`. Settings are the lowest and the highest tried within what is
     SENSIBLE, or a word and the one it is held against; levers NOT_ASKED_FOR are left out. The best is
     the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error most for
     the size of the effect.
     """
-    ready = record(rows, lot_sd)
     limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
     tries: list[_Try] = []
     unclear = [result for result in results if result.verdict == "not clear" and result.lever not in NOT_ASKED_FOR]
     for name in dict.fromkeys(result.lever for result in unclear):
-        plan = ready.design(name)
-        found = ready.fit(plan)
+        plan, found = ready.regression(name)
         for result in unclear:
             if result.lever == name:
-                tries += _tries(rows, ready, plan, found, result)
+                tries += _tries(ready, plan, found, result)
     best = max(tries, key=lambda each: each.gain, default=None)
     return None if best is None or best.gain <= 0.0 else _settling(best, limit)
 
@@ -113,9 +111,9 @@ def _settling(best: _Try, limit: float) -> Settling:
     )
 
 
-def _tries(rows: Sequence[Row], ready: Record, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
+def _tries(ready: Record, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
     last = int(np.flatnonzero(plan.batches)[-1])
-    after, lever = rows[last], plan.lever
+    after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
     for setting in _settings(result):
         if _like(lever, now, setting):
@@ -123,7 +121,7 @@ def _tries(rows: Sequence[Row], ready: Record, plan: Design, found: Fit, result:
         if result.apart:
             yield _Try(result, after, setting, _errors(ready, plan, found, result, now, setting))
         elif lever.numbers is not None or word(now) in (result.group, result.reference):
-            yield _Try(result, after, setting, _errors_alone(rows, plan, found, after, setting))
+            yield _Try(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
 
 
 def _settings(result: LeverResult) -> list[Setting]:

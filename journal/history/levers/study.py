@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -59,6 +59,7 @@ class LeverResult:
 class Record:
     """The rows made ready once for all levers; values, uncertainties and lots' shares have a row a batch."""
 
+    rows: tuple[Row, ...]
     levers: Mapping[str, Lever]
     main_lot: Lever
     lots: tuple[str, ...]
@@ -66,18 +67,21 @@ class Record:
     values: Vector
     sds: Vector
     lot_sd: float
+    _regressions: dict[str, tuple[Design, Fit]] = field(default_factory=dict, repr=False, compare=False)
 
-    def design(self, lever: str) -> Design:
-        """The regression for a lever."""
-        return design(self.levers[lever], self.levers, self.main_lot)
+    def regression(self, lever: str) -> tuple[Design, Fit]:
+        """The regression for a lever and what it found, reckoned once."""
+        if lever not in self._regressions:
+            plan = design(self.levers[lever], self.levers, self.main_lot)
+            self._regressions[lever] = plan, self._fit(plan)
+        return self._regressions[lever]
 
     def chance_lots(self, plan: Design) -> list[int]:
         """The lots, by column of `shares`, whose error is chance in a regression."""
         used = plan.batches @ self.shares > 0.0
         return [index for index, lot in enumerate(self.lots) if used[index] and lot not in plan.fixed_lots]
 
-    def fit(self, plan: Design) -> Fit:
-        """A regression's effects."""
+    def _fit(self, plan: Design) -> Fit:
         at = plan.batches
         shares = self.shares[at][:, self.chance_lots(plan)]
         return fit(plan.columns, self.values[at], self.sds[at], shares, self.lot_sd)
@@ -89,13 +93,13 @@ def record(rows: Sequence[Row], lot_sd: float) -> Record:
     names, shares = lot_matrix(rows)
     values, sds = np.array([row.value for row in rows]), np.array([row.sd for row in rows])
     main = lots if lots.groups else levers.get(MALT_LOT, lots)
-    return Record(levers, main, names, shares, values, sds, lot_sd)
+    return Record(tuple(rows), levers, main, names, shares, values, sds, lot_sd)
 
 
-def study(rows: Sequence[Row], lot_sd: float, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
+def study(ready: Record, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
     """Every lever's association with the value, adjusted for the others as far as the record allows.
 
-    `lot_sd`: standard uncertainty that all batches of a lot share, as a fraction. `units`: unit of each lever's effect.
+    `units`: unit of each lever's effect.
     A lever needs eight batches, three of them away from its commonest setting, and a useful range.
 
     Having looked at many levers, chance finds one: the p-values are adjusted by Holm's procedure over all levers that could
@@ -104,12 +108,11 @@ def study(rows: Sequence[Row], lot_sd: float, units: Mapping[str, str], level: f
     (at the level of 0.9) calls any of them clear. A lever that changed together with another is clear only if it is with
     the other in the regression.
     """
-    ready = record(rows, lot_sd)
     results = [result for name in ready.levers for result in _studied(ready, name, units.get(name, ""), level)]
     return _verdicts(results, 1.0 - level)
 
 
-def spread_between(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: float) -> float:
+def spread_between(ready: Record, results: Sequence[LeverResult]) -> float:
     """Standard deviation between batches, a fraction, that neither their own uncertainties nor lots nor levers explain.
 
     The middle of what the regressions of `results` found; where there is none, what is seen about the mean of two or more
@@ -118,10 +121,9 @@ def spread_between(rows: Sequence[Row], results: Sequence[LeverResult], lot_sd: 
     found = [result.spread for result in results if result.spread is not None]
     if found:
         return float(np.median(found))
-    if len(rows) < 2:
+    if len(ready.rows) < 2:
         return 0.0
-    ready = record(rows, lot_sd)
-    return fit(np.ones((len(rows), 1)), ready.values, ready.sds, ready.shares, lot_sd).spread
+    return fit(np.ones((len(ready.rows), 1)), ready.values, ready.sds, ready.shares, ready.lot_sd).spread
 
 
 def _studied(ready: Record, name: str, unit: str, level: float) -> list[LeverResult]:
@@ -137,8 +139,8 @@ def _studied(ready: Record, name: str, unit: str, level: float) -> list[LeverRes
         return [replace(bare, verdict="too few batches")]
     if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST:
         return [bare]
-    plan = ready.design(name)
-    return [*_measured(bare, plan, ready.fit(plan), level), *_rare(bare, plan)]
+    plan, found = ready.regression(name)
+    return [*_measured(bare, plan, found, level), *_rare(bare, plan)]
 
 
 def _measured(bare: LeverResult, plan: Design, found: Fit, level: float) -> list[LeverResult]:
