@@ -50,17 +50,18 @@ def _root_of(paths: Sequence[Path]) -> Path:
     return roots.pop()
 
 
-def _selected(root: Path, paths: Sequence[Path], problems: Iterable[Problem]) -> list[Problem]:
-    """The problems of the files asked for, and those of the settings they rest on."""
+def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem]:
+    """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
     if not paths:
-        return list(problems)
+        return list(record.problems)
     chosen = [os.path.relpath(path.resolve(), root.resolve()) for path in paths]
 
     def asked_for(name: str) -> bool:
         return any(choice in {".", name} or name.startswith(f"{choice}/") for choice in chosen)
 
-    settings = {"entries/brewery.yaml", "entries/malts.yaml"}
-    return [problem for problem in problems if asked_for(problem.file_name) or problem.file_name in settings]
+    beside = {p.file_name for entry in record.journal.entries if asked_for(entry.file) for p in entry.log_problems}
+    beside |= {"entries/brewery.yaml", "entries/malts.yaml"}
+    return [problem for problem in record.problems if asked_for(problem.file_name) or problem.file_name in beside]
 
 
 def _finish(problems: Iterable[Problem], strict: bool = False) -> None:
@@ -102,7 +103,7 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
 
     root = _root_of(paths)
     record = understand(root)
-    problems = _selected(root, paths, record.problems)
+    problems = _selected(root, paths, record)
     shown = {"text": show.as_text, "lines": show.as_lines, "json": show.as_json}[form](problems)
     if shown:
         click.echo(shown)

@@ -70,11 +70,11 @@ def build(
     """Read the journal at `root` and write its site to `out`.
 
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
-    its problems. The entries are only read.
+    its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
     """
     record = understand(root, progress)
     missing = any(problem.code == "journal-missing" for problem in record.problems)
-    if missing or (worst(record.problems) is Severity.ERROR and not keep_going):
+    if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
         return Outcome(record, record.problems, None)
     output = Output(out)
     refusal = output.refusal()
@@ -88,6 +88,12 @@ def build(
         output.abandon()
         return Outcome(record, (*record.problems, output.unwritable(error)), None)
     return Outcome(record, record.problems, len(output.now), output.changed)
+
+
+def _of_the_entries(record: Record) -> list[Problem]:
+    """The problems without those of loggers' files."""
+    of_logs = {id(problem) for entry in record.journal.entries for problem in entry.log_problems}
+    return [problem for problem in record.problems if id(problem) not in of_logs]
 
 
 def site_files(record: Record, theme: str, progress: Progress = _silent) -> Iterable[tuple[str, bytes]]:

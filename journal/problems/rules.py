@@ -82,6 +82,15 @@ RULES: dict[str, Rule] = {
         kind_unknown="A kind gives typical values; one that is not in the table gives none.",
         fields_contradict="Two fields state the same thing, and only one can hold.",
         reading_unknown="A rule about a reading names one that the entry does not have.",
+        # logs
+        log_missing="The entry names a log that is not there.",
+        log_outside="The log lies outside entries/, and the journal reads nothing from elsewhere.",
+        log_unreadable="The log can't be opened, is no file, or is larger than any logger of the trade writes.",
+        log_empty="A log without a reading records nothing.",
+        log_header="Only a header says which column holds what.",
+        log_row="A row that does not fit the header has its readings in the wrong columns.",
+        log_time="A course is read in order of time; a reading without its time, or before an earlier one, has no place in it.",
+        log_unit="The readings can't be in the unit that the header gives, and a unit is never guessed.",
         # prose
         link_leaves_journal="A link out of entries/ breaks once the journal is published.",
         link_broken="The link leads to nothing.",
@@ -99,12 +108,17 @@ RULES: dict[str, Rule] = {
         balance_broken="The readings contradict one another, so at least one of them is wrong.",
         sample_hot="A hydrometer in a sample above 50 °C floats in convection and steam; its correction is not to be trusted.",
         picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
+        log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
+        log_rows_disagree="Two readings of one time can't both hold.",
         dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
     ),
     **_table(
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
+        log_column_unread="A column that nothing reads may be a misspelt one.",
+        log_reading_left_out="A reading that is not of the mash or beer would spoil what is reckoned from the course.",
+        log_row_repeated="A row that stands twice counts once.",
         picture_without_words="A picture without a description says nothing to those who can't see it.",
     ),
 }

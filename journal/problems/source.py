@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
@@ -20,7 +21,7 @@ class Source:
     @cached_property
     def _line_starts(self) -> list[int]:
         starts = [0]
-        starts.extend(index + 1 for index, character in enumerate(self.text) if character == "\n")
+        starts.extend(found.end() for found in re.finditer("\n", self.text))
         return starts
 
     def position(self, offset: int) -> tuple[int, int]:

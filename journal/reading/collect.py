@@ -13,6 +13,7 @@ from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
 from journal.reading.kinds import KINDS
 from journal.reading.located_yaml import Mapping, Node, read_yaml
+from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, references
 from journal.reading.table import Group, read_fields
@@ -21,16 +22,20 @@ from journal.reading.values import Context, Named, nearest
 
 @dataclass(frozen=True)
 class Entry:
-    """One file under entries/: its batch, as far as it could be read, its references, its problems."""
+    """One file under entries/: its batch, as far as it could be read, its references, its problems.
+
+    `log_problems` are those of the logs it names: what a logger wrote never keeps a batch from being published.
+    """
 
     file: str
     batch: Batch | None
     references: tuple[Reference, ...]
     problems: tuple[Problem, ...]
+    log_problems: tuple[Problem, ...] = ()
 
     @property
     def broken(self) -> bool:
-        """Whether an error keeps it from being published."""
+        """Whether an error of its own keeps it from being published."""
         return self.batch is None or any(p.severity is Severity.ERROR for p in self.problems)
 
 
@@ -143,7 +148,8 @@ def _read_one(root: Path, path: Path, brewery: Brewery, malts: Malts) -> Entry:
         return Entry(source.name, None, (), tuple(problems))
     found = references(batch)
     problems = [*problems, *check_entry(batch, brewery, malts), *check_references(root, found)]
-    return Entry(source.name, batch, tuple(found), tuple(problems))
+    batch, log_problems = with_logs(root, batch)
+    return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:
@@ -178,5 +184,7 @@ def read_journal(root: Path) -> tuple[Journal, list[Problem]]:
     brewery, brewery_problems = read_brewery(root)
     malts, malt_problems = read_malts(root)
     entries = _repeated([_read_one(root, path, brewery, malts) for path in entry_files(root)])
-    problems = [*brewery_problems, *malt_problems, *(p for entry in entries for p in entry.problems)]
+    problems = [*brewery_problems, *malt_problems]
+    for entry in entries:
+        problems += [*entry.problems, *entry.log_problems]
     return Journal(root, brewery, malts, tuple(entries)), problems

@@ -15,6 +15,7 @@ from journal.measures import Gravity, Measure
 from journal.measures.units import COLOUR, DIASTATIC_POWER, LENGTH, PH, SHARE, TEMPERATURE, TIME, VOLUME, WEIGHT
 from journal.problems import Place, Source, Span
 from journal.reading.located_yaml import Node, Scalar
+from journal.reading.logs import Log
 from journal.reading.table import Group, entry_field
 from journal.reading.values import (
     AnyOf,
@@ -257,6 +258,9 @@ class Batch:
     places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
     names: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
     prose_start: int = 0
+    #: What the files named by `mash.log` and `readings_log` hold; None where there is none, or where it can't be read.
+    mash_log: Log | None = field(default=None, repr=False, compare=False)
+    fermentation_log: Log | None = field(default=None, repr=False, compare=False)
 
     @property
     def id(self) -> str:

@@ -80,10 +80,18 @@ def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
         raw = path.read_bytes()
     except OSError as error:
         return refuse("file-unreadable", f"{name} can't be read: {error.strerror}", "Check the file's permissions.")
-    return _decode(name, raw)
+    return _text_of_entry(name, raw)
 
 
-def _decode(name: str, raw: bytes) -> tuple[Source | None, list[Problem]]:
+def _text_of_entry(name: str, raw: bytes) -> tuple[Source | None, list[Problem]]:
+    source, problems = decode(name, raw)
+    if source is not None and not source.text.strip():
+        return None, [Problem("file-empty", f"{name} is empty", "Write the entry, or delete the file.", file=name)]
+    return source, problems
+
+
+def decode(name: str, raw: bytes) -> tuple[Source | None, list[Problem]]:
+    """A file's bytes as text, as `read_source` has it; None and the reason where they are none."""
     if b"\0" in raw:
         hint = (
             "Save it as plain text, UTF-8." if raw[:2] in {b"\xff\xfe", b"\xfe\xff"} else "Only text files belong here."
@@ -98,7 +106,4 @@ def _decode(name: str, raw: bytes) -> tuple[Source | None, list[Problem]]:
         place = Place(source, Span(len(before), len(before) + 1))
         message = f"the byte {raw[error.start]:#04x} is no UTF-8 text"
         return None, [Problem("file-not-text", message, "Save the file with the encoding UTF-8.", place)]
-    source = Source(name, text.replace("\r\n", "\n"))
-    if not source.text.strip():
-        return None, [Problem("file-empty", f"{name} is empty", "Write the entry, or delete the file.", file=name)]
-    return source, []
+    return Source(name, text.replace("\r\n", "\n")), []

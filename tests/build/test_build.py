@@ -175,3 +175,16 @@ def test_a_link_out_of_the_site_is_not_followed(journal: Path, tmp_path: Path) -
     outcome = build(journal, journal / "site")
     assert [p.code for p in outcome.problems] == ["output-unwritable"]
     assert list(elsewhere.iterdir()) == []
+
+
+def test_a_log_that_cant_be_read_keeps_no_batch_back(journal: Path) -> None:
+    entry = journal / "entries" / "02.md"
+    entry.write_text(entry.read_text("utf-8").replace("mash: {", "mash: {log: mash.csv, "), "utf-8")
+    (journal / "entries" / "mash.csv").write_text("time (min),temperature (degC)\n0,66\n1,warm\n", "utf-8")
+    outcome = build(journal, journal / "site")
+    assert outcome.published
+    (problem,) = [problem for problem in outcome.problems if problem.file_name == "entries/mash.csv"]
+    assert (problem.code, problem.line) == ("number-unreadable", 3)
+    page = (journal / "site" / "batches" / "2.html").read_text("utf-8")
+    assert "warm" in page
+    assert "mash.csv" in page

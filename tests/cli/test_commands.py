@@ -169,3 +169,11 @@ def test_the_demo_has_no_error(monkeypatch: pytest.MonkeyPatch) -> None:
     problems = json.loads(run("check", "--as", "json").output)["problems"]
     assert {p["severity"] for p in problems} <= {"warning", "note"}
     assert {p["file"] for p in problems if p["severity"] == "warning"}
+
+
+def test_checking_an_entry_checks_the_log_it_names(journal: Path) -> None:
+    (journal / "entries" / "01.md").write_text(GOOD.replace("mash: {", "mash: {log: mash.csv, "), "utf-8")
+    (journal / "entries" / "mash.csv").write_text("time (min),temperature (degC)\n5,66\n1,67\n", "utf-8")
+    result = run("check", "entries/01.md")
+    assert result.exit_code == 1
+    assert "entries/mash.csv:3:" in result.output

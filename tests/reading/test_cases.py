@@ -32,6 +32,7 @@ ABOUT_FILES = {
     "journal-missing",
     "batch-repeated",
 }
+ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
 ABOUT_OUTPUT = {"output-not-ours", "output-unwritable"}
 ABOUT_FIGURES = {"reading-impossible", "volume-impossible"}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "record-disagrees"}
@@ -52,6 +53,8 @@ def problems_of(root: Path, case: str) -> list[Problem]:
         shutil.copy(CASES / ("settings/" + name if case != name else name), entries / name)
     (entries / "kettle.png").write_bytes(PIXEL)
     (entries / "settings.txt").write_text("the loft's settings")
+    for log in CASES.glob("*.csv"):
+        shutil.copy(log, entries / log.name)
     if case not in SETTINGS:
         shutil.copy(CASES / case, entries / case)
     if case == "prose.md":
@@ -88,7 +91,7 @@ def _codes() -> Iterator[str]:
 
 def test_every_rule_that_a_text_can_break_has_a_case() -> None:
     covered = set(_codes())
-    elsewhere = ABOUT_FILES | ABOUT_OUTPUT | ABOUT_FIGURES | ABOUT_BALANCE
+    elsewhere = ABOUT_FILES | ABOUT_LOGS | ABOUT_OUTPUT | ABOUT_FIGURES | ABOUT_BALANCE
     assert set(RULES) - covered - elsewhere == set(), "rules without a case"
     assert covered - set(RULES) == set(), "cases of rules that are gone"
     assert elsewhere - set(RULES) == set(), "exceptions that are gone"

@@ -72,6 +72,7 @@ def test_the_tables_hold_the_fields_of_the_format(record: type) -> None:
 def complete(tmp_path_factory: pytest.TempPathFactory) -> tuple[Batch, Brewery, Malts]:
     files = {name: (CASES / "settings" / name).read_bytes() for name in ("brewery.yaml", "malts.yaml")}
     files |= {"complete.md": (CASES / "complete.md").read_bytes(), "settings.txt": b"-", "kettle.png": b"-"}
+    files |= {name: (CASES / name).read_bytes() for name in ("47-mash.csv", "47-fermentation.csv")}
     journal, problems = journal_at(tmp_path_factory.mktemp("complete"), files)
     assert problems == []
     return journal.batches[0], journal.brewery, journal.malts
@@ -106,7 +107,7 @@ def test_general_fields(complete: tuple[Batch, Brewery, Malts]) -> None:
     assert batch.crush == Measure(pytest.approx(0.043 * 25.4), "inch")
     assert batch.practice == {"run_off": "slow", "rakes": False, "paddle_turns": 12.0}
     assert batch.trust == {"boil.after.volume": False, "mash.first_wort": True}
-    assert batch.readings_log == "47-tilt.csv"
+    assert batch.readings_log == "47-fermentation.csv"
     assert batch.prose.startswith("\nA long day")
     assert not batch.planned
 

@@ -62,10 +62,12 @@ class Index:
         found: dict[str, list[Problem]] = {}
         for problem in self.record.problems:
             found.setdefault(problem.file_name, []).append(problem)
+        for entry in self.record.journal.entries:
+            found.setdefault(entry.file, []).extend(p for p in entry.log_problems if p.file_name != entry.file)
         return found
 
     def problems_of(self, file: str) -> list[Problem]:
-        """The problems of one entry, gravest first, then in order of their place."""
+        """The problems of one entry and of the logs it names, gravest first, then in order of their place."""
         return sorted(self._problems.get(file, []), key=lambda problem: problem.severity.rank)
 
     def warnings_of(self, batch: Batch) -> list[Problem]:
