@@ -1,0 +1,55 @@
+"""The next brew: planned from what the brewhouse did before, and corrected on the day.
+
+In: an aim, a grist, and what is expected of the brewhouse as plain values (`Priors`); on the day, a planned `Batch` with its
+figures as recorded, and a reading. Out: a `Plan` or the `Refusal` that says what would work; the strike temperature; a
+`Correction` with its remedies, or a whole `CorrectionTable` of them. Numbers only: L at 20 °C, kg, SG 20/20, °C, minutes
+of boil in remedies and hours in aims. Imports `balance`, `figures`, `measures`, `reading`, `science`; knows no page and
+writes nothing.
+"""
+
+from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
+from journal.history.plan.correct import GRAVITY, VOLUME, Believed, Correction, Corrector, Range, Read, correct
+from journal.history.plan.eve import KETTLE, KNOCKOUT, Eve, eve_of, target_of
+from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
+from journal.history.plan.room import Refusal
+from journal.history.plan.solve import make_plan, scale_grist
+from journal.history.plan.strike import Strike, strike
+from journal.history.plan.swap import Lot, swap
+from journal.history.plan.table import CorrectionTable, table
+
+__all__ = [
+    "BOIL",
+    "DILUTE",
+    "GRAVITY",
+    "KETTLE",
+    "KNOCKOUT",
+    "MALT_EXTRACT",
+    "STRONGEST",
+    "SUCROSE",
+    "VOLUME",
+    "WEAKEST",
+    "Aim",
+    "Believed",
+    "Correction",
+    "CorrectionTable",
+    "Corrector",
+    "Eve",
+    "Grist",
+    "Line",
+    "Lot",
+    "Plan",
+    "Range",
+    "Read",
+    "Refusal",
+    "Remedy",
+    "Strike",
+    "correct",
+    "eve_of",
+    "make_plan",
+    "rounded",
+    "scale_grist",
+    "strike",
+    "swap",
+    "table",
+    "target_of",
+]

@@ -1,0 +1,101 @@
+"""What the next brew is after, what it is brewed from, and the plan that comes of both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from journal.balance.model import FLY_RUN_OFFS
+from journal.reading.entry import WITHOUT_SPARGE
+
+#: Weakest and strongest wort that can be planned, SG.
+WEAKEST, STRONGEST = 1.001, 1.150
+
+
+class Line(NamedTuple):
+    """One line of a grist: kg, extract as is and moisture as fractions of its weight."""
+
+    weight: float
+    extract: float
+    moisture: float
+
+
+@dataclass(frozen=True)
+class Grist:
+    """A grist by the kilogram: extract as is and moisture, fractions of its weight."""
+
+    extract: float
+    moisture: float
+
+    @classmethod
+    def of(cls, lines: Iterable[Line]) -> Grist:
+        """The grist that lines make up, weighted by their weights; raises ValueError where they weigh nothing."""
+        lines = tuple(lines)
+        total = sum(line.weight for line in lines)
+        if total <= 0:
+            raise ValueError("a grist weighs something")
+        extract, moisture = (sum(line.weight * line[column] for line in lines) / total for column in (1, 2))
+        return cls(extract, moisture)
+
+
+@dataclass(frozen=True)
+class Aim:
+    """What is wanted in the fermenter, and how it is brewed.
+
+    `gravity` SG 20/20, `volume` L at 20 °C; `liquor_to_grist` L/kg, of no account where nothing is sparged; `boil` hours;
+    `method` as entries name it. What joins after the run-off: `sugar` kg of extract and `kettle_water` kg of water in the
+    kettle (a top-up, and what sugars bring), the same in the fermenter. `mash_tun` and `kettle` are what the vessels hold,
+    L; None where that is not known.
+    """
+
+    gravity: float
+    volume: float
+    liquor_to_grist: float
+    boil: float
+    sugar: float = 0.0
+    method: str = "batch sparge"
+    mash_tun: float | None = None
+    kettle: float | None = None
+    kettle_water: float = 0.0
+    fermenter_sugar: float = 0.0
+    fermenter_water: float = 0.0
+
+    @property
+    def sparges(self) -> bool:
+        """Whether the grain is rinsed."""
+        return self.method not in WITHOUT_SPARGE
+
+    @property
+    def run_offs(self) -> int:
+        """Rinses that the sparge counts for, as the balance has it."""
+        return FLY_RUN_OFFS if self.method == "fly sparge" else 1
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Grain kg, liquors L at 20 °C, and what to expect on the way: L at 20 °C, SG 20/20, L/h, fractions."""
+
+    grain: float
+    mash_liquor: float
+    sparge_liquor: float
+    first_wort: float
+    kettle_volume: float
+    kettle_gravity: float
+    knockout_volume: float
+    knockout_gravity: float
+    boil_off: float
+    kettle_loss: float
+    conversion: float
+    lauter_efficiency: float
+    lines: tuple[Line, ...] = field(default=())
+
+    @property
+    def mash_efficiency(self) -> float:
+        """Share of the grist's extract that reaches the kettle."""
+        return self.conversion * self.lauter_efficiency
+
+    @property
+    def total_liquor(self) -> float:
+        """L at 20 °C that go through the grain."""
+        return self.mash_liquor + self.sparge_liquor

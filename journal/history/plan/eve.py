@@ -1,0 +1,138 @@
+"""What is known of a batch on the eve of brewing, and what a reading on the day makes of it.
+
+The eve's state is the balance without the day's readings. A reading shifts it by the gain of a linear Gaussian update
+(Kalman 1960; the same as the balance struck with that reading, as far as the model is straight): by as much as the
+reading is worth beside what was expected. So one noisy reading does not drive the brew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import stdtrit
+
+from journal.balance.fit import NoSolution, Vector
+from journal.balance.foresee import LEVEL
+from journal.balance.model import READINGS, WATER, Model, State, Vessel, build_model, vessels
+from journal.balance.priors import Priors
+from journal.balance.verdict import solve
+from journal.figures import BatchFigures
+from journal.figures.observe import GravityReading
+from journal.figures.understand import gravity as understood
+from journal.history.plan.remedy import Ahead
+from journal.reading import Batch
+from journal.reading.entry import Boil, Target
+
+#: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
+KETTLE, KNOCKOUT = "kettle", "knockout"
+#: The paths of what is read on the day; grist and liquor are the plan's.
+_ON_THE_DAY = frozenset(r.path for r in READINGS) - {"grains", "mash.liquor", "lauter.liquor"}
+#: Degrees of freedom that common practice counts for beyond the batches learnt from, as for what is foreseen.
+_COMMON_PRACTICE_COUNTS = 4
+#: What a target in °Bx is divided by (common practice).
+_WORT_FACTOR = 1.04
+
+Look = Callable[[Vector], Vector]
+
+
+def _vessel(state: State, place: str) -> Vessel:
+    return {KETTLE: state.kettle, KNOCKOUT: state.knockout}[place]
+
+
+def target_of(batch: Batch) -> float | None:
+    """The original gravity a batch is after, SG 20/20; None where its entry states none."""
+    wanted = (batch.target or Target()).gravity
+    if wanted is None:
+        return None
+    return understood(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, _WORT_FACTOR, None))
+
+
+@dataclass(frozen=True)
+class Eve:
+    """A batch's state as expected, with its covariance.
+
+    `minutes` of boil as planned; `reach` is how many standard deviations the interval at LEVEL reaches; `target` SG.
+    """
+
+    model: Model
+    state: Vector
+    covariance: Vector
+    minutes: float
+    reach: float
+    target: float
+
+    def at(self, state: Vector) -> tuple[dict[str, float], State]:
+        """Unknowns by name and vessels for a state."""
+        named = self.model.named(state)
+        return named, vessels(named, self.model.facts)
+
+    def looks(self, place: str) -> Look:
+        """Volume, L at 20 °C, and gravity, SG, at a place, and the original gravity, of a state."""
+
+        def look(state: Vector) -> Vector:
+            found = self.at(state)[1]
+            vessel = _vessel(found, place)
+            return np.array([vessel.volume, vessel.gravity, found.fermenter.gravity])
+
+        return look
+
+    def ahead(self, state: Vector, place: str) -> Ahead:
+        """What lies ahead of the wort at a place, as a state has it."""
+        u, found = self.at(state)
+        facts = self.model.facts
+        fermenter = Vessel(u["fermenter_top_up"] * WATER + facts.fermenter_sugar_water, u["fermenter_sugar"])
+        evaporation = u["boil_off"] * WATER / 60 if place == KETTLE else 0.0
+        return Ahead(found.knockout, self.minutes, evaporation, u["kettle_loss"], fermenter)
+
+
+def eve_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Eve | None:
+    """What is known of a planned batch before anything is read; None where grist or liquor is not known, or make no wort."""
+    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
+    if model is None or "water_held" not in model.unknowns:
+        return None
+    try:
+        found = solve(model)
+        expected = vessels(model.named(found.state), model.facts)
+    except (NoSolution, ArithmeticError, ValueError):
+        return None
+    # a grist may drink up its liquor, a boil drive off the whole kettle
+    filled = (expected.kettle, expected.knockout, expected.fermenter)
+    if min(min(vessel.water, vessel.extract) for vessel in filled) <= 0:
+        return None
+    reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+    time = (batch.boil or Boil()).time
+    minutes = time.value if time else model.facts.hours * 60
+    return Eve(model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity)
+
+
+def slopes(look: Look, state: Vector, covariance: Vector) -> Vector:
+    """Derivatives of what is looked at, a row each, by steps small beside what the state is uncertain by."""
+    steps = np.sqrt(np.diag(covariance)) * 1e-2
+    columns = []
+    for index, step in enumerate(steps):
+        moved = np.zeros(len(state))
+        moved[index] = step
+        columns.append((look(state + moved) - look(state - moved)) / (2 * step))
+    return np.stack(columns, axis=1)
+
+
+@dataclass(frozen=True)
+class Gain:
+    """How readings of some quantities move a state: `expected` of them and their slopes, the gain, what is left after."""
+
+    expected: Vector
+    spread: Vector
+    gain: Vector
+    covariance: Vector
+
+
+def gain(expected: Vector, seen: Vector, covariance: Vector, sd: Vector) -> Gain:
+    """The gain of readings with standard deviations `sd`.
+
+    `seen` are the slopes of the quantities read; `spread` is the standard deviation of a reading about what is expected.
+    """
+    together = seen @ covariance @ seen.T + np.diag(sd**2)
+    weight = np.linalg.solve(together, seen @ covariance).T
+    return Gain(expected, np.sqrt(np.diag(together)), weight, covariance - weight @ seen @ covariance)

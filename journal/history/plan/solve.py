@@ -1,0 +1,192 @@
+"""How much grain and liquor a target wants, at what this brewhouse can be expected to give for that very grist.
+
+Efficiency falls as the grist grows, so the grain is solved for, not divided by a fixed percentage. The water goes
+backwards: from the fermenter to knockout (what the kettle keeps), to the full kettle (what the boil drives off), to the
+liquor (what the bed keeps). The extract goes forwards through the same model that judges the batch once it is brewed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from journal.balance.model import DEAD_SPACE_WATER, WATER, Facts, State, Vessel, vessels
+from journal.balance.own import by_size
+from journal.balance.priors import Priors
+from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
+from journal.history.plan.room import (
+    NO_LIQUOR,
+    OUT_OF_RANGE,
+    SUGAR,
+    THICKEST,
+    TOO_STRONG,
+    TOO_THICK,
+    Obstacle,
+    Refusal,
+    crowding,
+    refuse,
+)
+from journal.science import wort
+
+#: The full kettle for each litre of liquor, by which the balance takes a brew's size before anything is read.
+_KETTLE_TO_LIQUOR = 0.82
+#: The size has settled when it moves by less, L.
+_SETTLED = 1e-7
+_MOST_STEPS = 60
+#: More grain than so many times what a perfect run-off would take is never planned.
+_MOST_GRAIN = 20.0
+
+
+class _Solver:
+    """One aim at fixed expectations, those that go by the size of the brew filled in."""
+
+    def __init__(self, aim: Aim, grist: Grist, priors: Priors) -> None:
+        self.aim, self.grist, self.priors = aim, grist, priors
+        self.boil_off = priors.boil_off.mean if priors.boil_off else 0.0
+        self.loss = priors.kettle_loss.mean if priors.kettle_loss else 0.0
+        self.kettle = self._full_kettle()
+
+    def _full_kettle(self) -> Vessel:
+        """What the full kettle must hold, from the fermenter backwards."""
+        aim, strength = self.aim, wort.plato_from_gravity(self.aim.gravity)
+        mass = wort.mass(aim.volume, strength)
+        passed = Vessel(mass * (1 - strength / 100) - aim.fermenter_water, mass * strength / 100 - aim.fermenter_sugar)
+        # what stays in the kettle is of the same strength as what passes
+        grown = 1.0 + self.loss / passed.volume
+        evaporated = self.boil_off * aim.boil * WATER
+        return Vessel(passed.water * grown - aim.kettle_water + evaporated, passed.extract * grown - aim.sugar)
+
+    def _water_kept(self, grain: float) -> float:
+        """kg of water that the grain and the dead space keep, less what the grain brings."""
+        held = self.priors.water_held.mean - self.grist.moisture
+        return held * grain + self.priors.dead_space.mean * DEAD_SPACE_WATER
+
+    def liquors(self, grain: float) -> tuple[float, float]:
+        """Mash and sparge liquor, L, that fill the kettle with the water it needs."""
+        total = (self.kettle.water + self._water_kept(grain)) / WATER
+        mash = min(self.aim.liquor_to_grist * grain, total) if self.aim.sparges else total
+        return mash, total - mash
+
+    def brewed(self, grain: float) -> tuple[dict[str, float], State]:
+        """The batch that so much grain makes, by the model that will judge it."""
+        mash, sparge = self.liquors(grain)
+        unknowns = {name: getattr(self.priors, name).mean for name in ("water_held", "dead_space", "shortfall")}
+        unknowns |= {
+            "potential_extract": grain * self.grist.extract,
+            "conversion": self.priors.conversion.mean,
+            "mash_liquor": mash,
+            "sparge_liquor": sparge,
+            "boil_off": self.boil_off,
+            "kettle_loss": self.loss,
+            "top_up": 0.0,
+            "fermenter_top_up": 0.0,
+            "kettle_sugar": self.aim.sugar,
+            "fermenter_sugar": self.aim.fermenter_sugar,
+        }
+        facts = Facts(
+            grain,
+            grain * self.grist.moisture,
+            self.aim.run_offs,
+            self.aim.boil,
+            self.aim.kettle_water,
+            self.aim.fermenter_water,
+        )
+        return unknowns, vessels(unknowns, facts)
+
+    def extract(self, grain: float) -> float:
+        """kg of extract that reaches the kettle; none where no first wort runs off."""
+        mash, _ = self.liquors(grain)
+        if mash * WATER <= self._water_kept(grain):
+            return 0.0
+        return self.brewed(grain)[1].kettle.extract
+
+    def most_grain(self) -> float:
+        """kg of grain at which a sparge comes to nothing, or a mash without one is too thick; capped where neither comes."""
+        thickness = self.aim.liquor_to_grist if self.aim.sparges else THICKEST
+        each = thickness * WATER - self._water_kept(1.0) + self._water_kept(0.0)
+        cap = _MOST_GRAIN * self.kettle.extract / self.grist.extract
+        return min((self.kettle.water + self._water_kept(0.0)) / each, cap) if each > 0 else cap
+
+    def grain(self) -> float | Obstacle:
+        """kg of grain that the target takes."""
+        # costs some tenths of a second to import, and a table of corrections needs none of it
+        from scipy.optimize import brentq, minimize_scalar  # noqa: PLC0415
+
+        needed = self.kettle.extract
+        dissolving = self.grist.extract * self.priors.conversion.mean
+        if needed <= 0 or self.kettle.water <= 0:
+            return Obstacle(SUGAR)
+        if dissolving <= 0:
+            return Obstacle(TOO_STRONG)
+        if self.aim.sparges and self.aim.liquor_to_grist * WATER <= self._water_kept(1.0) - self._water_kept(0.0):
+            return Obstacle(TOO_THICK)
+        # a little below what a perfect run-off would take, lest a shortfall learnt below 0 go past it
+        least, most = 0.9 * needed / dissolving, self.most_grain()
+        if least >= most:
+            return Obstacle(TOO_STRONG)
+        if self.extract(most) < needed:
+            best = minimize_scalar(lambda grain: -self.extract(grain), bounds=(least, most), method="bounded").x
+            if self.extract(best) < needed:
+                return Obstacle(NO_LIQUOR if self.aim.sparges and best > 0.98 * most else TOO_STRONG)
+            most = best
+        return float(brentq(lambda grain: self.extract(grain) - needed, least, most, xtol=1e-9))
+
+    def plan(self, grain: float) -> Plan:
+        unknowns, state = self.brewed(grain)
+        return Plan(
+            grain=grain,
+            mash_liquor=unknowns["mash_liquor"],
+            sparge_liquor=unknowns["sparge_liquor"],
+            first_wort=wort.gravity_from_plato(state.first_wort),
+            kettle_volume=state.kettle.volume,
+            kettle_gravity=state.kettle.gravity,
+            knockout_volume=state.knockout.volume,
+            knockout_gravity=state.knockout.gravity,
+            boil_off=self.boil_off,
+            kettle_loss=self.loss,
+            conversion=unknowns["conversion"],
+            lauter_efficiency=state.kettle.extract / state.dissolved,
+        )
+
+
+def _solved(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
+    """The plan, whatever the vessels hold; what goes by the size of the brew is brought into line with its liquor."""
+    if not (WEAKEST <= aim.gravity <= STRONGEST and aim.volume > 0):
+        return Obstacle(OUT_OF_RANGE)
+    size = 1.25 * aim.volume
+    for _ in range(_MOST_STEPS):
+        solver = _Solver(aim, grist, by_size(priors, size))
+        grain = solver.grain()
+        if isinstance(grain, Obstacle):
+            return grain
+        plan = solver.plan(grain)
+        before, size = size, _KETTLE_TO_LIQUOR * plan.total_liquor
+        if abs(size - before) < _SETTLED:
+            break
+    return plan
+
+
+def _fitting(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
+    plan = _solved(aim, grist, priors)
+    return (crowding(plan, aim) or plan) if isinstance(plan, Plan) else plan
+
+
+def make_plan(aim: Aim, grist: Grist, priors: Priors) -> Plan | Refusal:
+    """Grain and liquor for a target, or why it can't be brewed so and the nearest that can.
+
+    A batch brewed as planned is foreseen at the target, with the same expectations. Source: mass balance, the run-off of
+    a well-mixed bed.
+    """
+    plan = _fitting(aim, grist, priors)
+    if isinstance(plan, Plan):
+        return plan
+    return refuse(aim, plan, lambda other: isinstance(_fitting(other, grist, priors), Plan))
+
+
+def scale_grist(aim: Aim, lines: Sequence[Line], priors: Priors) -> Plan | Refusal:
+    """As `make_plan` from a known grist: `Plan.lines` are its lines in the same proportions, scaled to the target."""
+    plan = make_plan(aim, Grist.of(lines), priors)
+    if isinstance(plan, Refusal):
+        return plan
+    times = plan.grain / sum(line.weight for line in lines)
+    return replace(plan, lines=tuple(line._replace(weight=line.weight * times) for line in lines))
