@@ -10,9 +10,10 @@ import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
@@ -201,6 +202,61 @@ def compare(first: str, second: str) -> None:
     pair = _batch_called(first, record), _batch_called(second, record)
     found = compare_batches(*pair, record.journal, record.balances, record.figures)
     click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
+
+
+@main.command()
+@click.option("--title", default="", help="What the beer is called.")
+@click.option("--like", default="", metavar="BATCH", help="An earlier batch to take grist, mash and hops from.")
+@click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
+@click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
+@click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
+@click.option("--brewhouse", default="", help="A key of brewery.yaml.")
+@click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
+@click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
+def begin(**asked: Any) -> None:
+    """Write a new entry: bare, or planned for a target at what your own record lets expect."""
+    from journal.build import understand  # noqa: PLC0415
+    from journal.build.begin import Refused, Request  # noqa: PLC0415
+    from journal.build.begin import begin as begin_entry  # noqa: PLC0415
+
+    root = _root_of(())
+    if not (root / "entries").is_dir():
+        _refuse(f"{root} has no folder called entries/. Make one, or go to where your journal is.")
+    found = begin_entry(understand(root), Request(date.today(), **asked))  # the brewer's own calendar
+    if isinstance(found, Refused):
+        _refuse(found.why)
+    else:
+        then = (
+            "`wortbook build` makes its working sheet."
+            if found.planned
+            else "Fill it in; `wortbook check` reads it over."
+        )
+        click.echo(f"{_shown_path(found.path)} is begun. {then}")
+
+
+@main.command()
+@click.argument("batch")
+@click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
+@click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
+@click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
+def correct(batch: str, gravity: str, volume: str, place: str) -> None:
+    """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""
+    from journal.build import understand  # noqa: PLC0415
+    from journal.history.plan.desk import correction_text  # noqa: PLC0415
+
+    record = understand(_root_of(()))
+    found = _batch_called(batch, record)
+    text, answered = correction_text(
+        found, record.journal, record.figures[found.id], record.balances[found.id].priors, place, gravity, volume
+    )
+    if not answered:
+        _refuse(text)
+    click.echo(text)
+
+
+def _refuse(why: str) -> NoReturn:
+    click.echo(why, err=True)
+    sys.exit(1)
 
 
 def _batch_called(batch: str, record: Record) -> Batch:

@@ -1,0 +1,9 @@
+"""A new entry: the next brew drafted and written down, never over a file that is there.
+
+In: what is known of a journal, and what the brewer wants. Out: the text of an entry, and where it was written, or why not.
+"""
+
+from journal.build.begin.begin import Begun, Refused, begin
+from journal.build.begin.request import Request
+
+__all__ = ["Begun", "Refused", "Request", "begin"]

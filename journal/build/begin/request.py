@@ -1,0 +1,24 @@
+"""What a brewer asks for, as typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True)
+class Request:
+    """The words of the command; empty or None for what was not given.
+
+    `gravity` and `volume` are as an entry would have them; `swaps` are `OLD=NEW`; `today` is the day it is asked on.
+    """
+
+    today: date
+    title: str = ""
+    like: str = ""
+    gravity: str = ""
+    volume: str = ""
+    on: str = ""
+    brewhouse: str = ""
+    swaps: tuple[str, ...] = ()
+    grain_temperature: str = ""

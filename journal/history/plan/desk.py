@@ -1,0 +1,136 @@
+"""A correction as plain text, for a brewer who types the readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.balance import Priors
+from journal.figures import BatchFigures
+from journal.figures.instruments import Deviations
+from journal.figures.observe import GravityReading, VolumeReading
+from journal.figures.understand import gravity as understood
+from journal.figures.understand import litres
+from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, Read, correct
+from journal.history.plan.eve import KETTLE
+from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
+from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
+from journal.measures.units import VOLUME as VOLUME_KIND
+from journal.measures.wording import METRIC, US, plain, show, show_range
+from journal.reading import Batch, Journal
+
+#: Half-widths of its 90 % interval beyond which a reading is to be taken again: about five standard deviations.
+_FAR = 3.0
+#: Points of SG, for the difference between two gravities: what half a unit of slope is worth.
+_STEP = 1e-6
+_PLACES = {KETTLE: "the full kettle", "knockout": "knockout"}
+
+
+def correction_text(
+    batch: Batch, journal: Journal, recorded: BatchFigures, priors: Priors, place: str, gravity: str, volume: str
+) -> tuple[str, bool]:
+    """What the readings make of a planned batch, as text; or why there is no answer, and False.
+
+    `gravity` and `volume` are as an entry would have them, empty for what was not read.
+    """
+    system = journal.brewery.units or METRIC
+    deviations = Deviations(journal.brewery.instruments)
+    if not (gravity or volume):
+        return "Say what was read: --gravity, --volume or both.", False
+    seen_gravity = _gravity(gravity, deviations)
+    seen_volume = _volume(volume, deviations)
+    if isinstance(seen_gravity, Fault):
+        return f"--gravity: {seen_gravity.message}. {seen_gravity.hint}", False
+    if isinstance(seen_volume, Fault):
+        return f"--volume: {seen_volume.message}. {seen_volume.hint}", False
+    found = correct(batch, recorded, priors, place, seen_gravity, seen_volume)
+    if found is None:
+        if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
+            return f"batch {batch.id} needs its grist and liquor for a correction to be reckoned.", False
+        return "No wort of this batch could show that. Look at the readings again.", False
+    return "\n".join(_lines(batch, found, system)), True
+
+
+def _gravity(text: str, deviations: Deviations) -> Read | Fault | None:
+    if not text:
+        return None
+    found = read_gravity(text)
+    if isinstance(found, Fault):
+        return found
+
+    def shown(value: float) -> float:
+        factor = deviations.wort_factor[0] if found.scale is Scale.BRIX else None
+        return understood(GravityReading(found.scale.value, value, found.at, deviations.calibrated_at, factor, None))
+
+    slope = (shown(found.value + _STEP) - shown(found.value)) / _STEP
+    return Read(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)
+
+
+def _volume(text: str, deviations: Deviations) -> Read | Fault | None:
+    if not text:
+        return None
+    found = read_measure(text, VOLUME_KIND)
+    if isinstance(found, Fault):
+        return found
+    at_20 = litres(VolumeReading(found.value, found.at))
+    return Read(at_20, deviations.volume(Measure(found.value, found.unit, found.sd)))
+
+
+def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
+    yield f"batch {batch.id} {batch.title}, {_PLACES[found.place]}; target {plain(found.target, 3)}"
+    yield from (
+        f"  {name:<8} {_shown(name, each.recorded, 0.0, system)} read; expected {_range(name, each, system)}"
+        for name, each in found.ranges.items()
+    )
+    far = [name for name, each in found.ranges.items() if _far(each)]
+    if far:
+        yield f"Read the {' and the '.join(far)} again first: so far off, a slip is likelier than such a brew."
+    believed = (
+        _shown(GRAVITY, found.gravity.value, found.gravity.sd, system),
+        _shown(VOLUME, found.volume.value, found.volume.sd, system),
+    )
+    yield f"  believed {believed[0]} and {believed[1]} at 20 °C: a reading counts for what it is worth beside the plan"
+    left = _shown(VOLUME, found.fermenter_volume, 0.0, system)
+    yield f"  as it is, {left} at {plain(found.original_gravity.value, 4)} will be in the fermenter"
+    if found.leave:
+        yield "Leave it: that is the target, within a point."
+        return
+    yield "To reach the target, one of these:"
+    yield from (f"  {_remedy(remedy, batch, system)}" for remedy in found.remedies)
+
+
+def _far(found: Range) -> bool:
+    """Whether a reading lies so far out that it is hardly one of this brew."""
+    return abs(found.recorded - found.expected) > _FAR * (found.high - found.expected)
+
+
+def _shown(name: str, value: float, sd: float, system: str) -> str:
+    if name == GRAVITY and not sd:
+        return plain(value, 4)
+    return str(show(value, sd, "L" if name == VOLUME else "SG", system))
+
+
+def _range(name: str, found: Range, system: str) -> str:
+    return show_range(found.low, found.high, "L" if name == VOLUME else "SG", system)
+
+
+def amount_text(remedy: Remedy, system: str) -> str:
+    """A remedy's amount as a brewer measures it out."""
+    if remedy.kind == BOIL:
+        return writing.time(rounded(remedy))
+    if remedy.kind == DILUTE:
+        return writing.volume(remedy.amount, system)
+    return writing.weight(remedy.amount if system == US else rounded(remedy), system)
+
+
+def _remedy(remedy: Remedy, batch: Batch, system: str) -> str:
+    amount = amount_text(remedy, system)
+    planned = batch.boil.time.value if batch.boil and batch.boil.time else None
+    instead = f" instead of {writing.time(planned)}" if planned else ""
+    do = {
+        BOIL: f"boil {amount} in all{instead}",
+        DILUTE: f"add {amount} of water",
+        MALT_EXTRACT: f"stir in {amount} of dried malt extract",
+        SUCROSE: f"stir in {amount} of sugar",
+    }[remedy.kind]
+    lands = _shown(VOLUME, remedy.fermenter_volume, 0.0, system)
+    return f"{do}: {lands} at {plain(remedy.original_gravity, 4)} in the fermenter"

@@ -1,0 +1,281 @@
+"""The next brew drafted: an earlier batch scaled to a target, or a plain first grist; what each number rests on kept beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from journal.balance import Balance, Priors, common_practice
+from journal.figures import BatchFigures
+from journal.history.fold import EvidenceByMethod, method_of
+from journal.history.learn import learn
+from journal.history.plan.aim import Aim, Grist, Line, Plan
+from journal.history.plan.eve import target_of
+from journal.history.plan.room import Refusal
+from journal.history.plan.solve import scale_grist
+from journal.history.plan.strike import Strike, strike
+from journal.history.plan.swap import Lot, swap
+from journal.reading import Batch, Brewhouse, Journal, resolve
+from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar, Target
+from journal.science import wort
+
+#: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, degC, a grist and its moisture.
+LIQUOR_TO_GRIST, BOIL, MASH, FIRST_MALT, MOISTURE = 3.0, 60.0, 66.5, "pale malt", 0.04
+FIRST_METHOD = "batch sparge"
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the next brew is to be: `gravity` SG, `volume` L at 20 °C, None for what the batch it is like was after.
+
+    `brewhouse` is its key; `swaps` are lots to be replaced, old and new; `grain_temperature` °C, None where nobody said.
+    """
+
+    day: date
+    brewhouse: str
+    gravity: float | None = None
+    volume: float | None = None
+    swaps: tuple[tuple[str, str], ...] = ()
+    grain_temperature: float | None = None
+
+
+@dataclass(frozen=True)
+class Unusable:
+    """Why nothing can be drafted, and what would help, each a sentence."""
+
+    why: str
+    hint: str
+
+
+@dataclass(frozen=True)
+class Charge:
+    """One line of the grist: its place in the batch it is taken from, what goes in, kg, and what was in before.
+
+    `instead_of` is the malt it replaces; `gave` what the two lots gave over their sheets, old and new, where the record says.
+    """
+
+    place: int
+    malt: str
+    weight: float
+    before: float
+    instead_of: str = ""
+    gave: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Draft:
+    """The next brew: aim and plan, grist, and by how much what was measured out before is to be scaled.
+
+    `like` is None for a first grist. `by_volume`, `by_liquor`, `by_extract`: times, of what went by the batch's size, by its
+    mash, by its extract. `learnt` is how many batches of the brewhouse the expectation rests on.
+    """
+
+    like: Batch | None
+    aim: Aim
+    plan: Plan
+    grains: tuple[Charge, ...]
+    strike: Strike | None
+    mash_temperature: float
+    grain_temperature: float | None
+    by_volume: float
+    by_liquor: float
+    by_extract: float
+    learnt: int
+
+
+@dataclass(frozen=True)
+class Record:
+    """What a draft looks things up in; `gave` is what each lot gave over its sheet, as a fraction of its extract."""
+
+    journal: Journal
+    figures: Mapping[str, BatchFigures]
+    balances: Mapping[str, Balance]
+    gave: Mapping[str, float]
+
+    def priors(self, wish: Wish, method: str) -> Priors:
+        """What the brewhouse is expected to do on the eve of a day."""
+        brewery = self.journal.brewery
+        said = EvidenceByMethod(
+            [
+                (method_of(batch) or "", self.balances[batch.id].evidence)
+                for batch in self.journal.batches
+                if brewery.brewhouse_of(batch.brewhouse)[0] == wish.brewhouse
+                and batch.day <= wish.day
+                and self.balances[batch.id].evidence
+            ]
+        )
+        brewhouse = brewery.brewhouses.get(wish.brewhouse, Brewhouse())
+        return learn(common_practice(brewhouse, method), said.for_method(method))
+
+
+def draft(like: Batch | None, wish: Wish, record: Record) -> Draft | Refusal | Unusable:
+    """The next brew like an earlier batch, None for a first grist; why not, where it can't be."""
+    grains: Sequence[Grain] = like.grains if like else (Grain(malt=FIRST_MALT),)
+    lines = _lines(grains, like, record)
+    if isinstance(lines, Unusable):
+        return lines
+    base = _base(like, record)
+    gravity, volume = wish.gravity or base[0], wish.volume or base[1]
+    if gravity is None or volume is None:
+        return Unusable(
+            f"batch {like.id} has neither a target nor a gravity and volume in the fermenter"
+            if like
+            else "no target is given",
+            "Give --gravity and --volume.",
+        )
+    missing = _not_in_the_grist(wish, grains)
+    if missing:
+        return missing
+    scaling = _Scaling.of(base, gravity, volume)
+    aim = _aim(like, wish, record, scaling, (gravity, volume))
+    priors = record.priors(wish, aim.method)
+    plan = scale_grist(aim, lines, priors)
+    if isinstance(plan, Refusal):
+        return plan
+    charges = _charges(grains, plan, wish, record)
+    if isinstance(charges, Unusable):
+        return charges
+    mash = (like.mash if like else None) or Mash()
+    rest = mash.rests[0].temperature if mash.rests else None
+    at = rest.value if rest else MASH
+    weight = sum(charge.weight for charge in charges)
+    moisture = Grist.of(plan.lines).moisture
+    before = record.figures[like.id].get("mash_liquor") if like else None
+    return Draft(
+        like,
+        aim,
+        plan,
+        charges,
+        strike(at, weight, plan.mash_liquor, moisture, wish.grain_temperature),
+        at,
+        wish.grain_temperature,
+        scaling.volume,
+        plan.mash_liquor / before.value if before and before.value > 0 else scaling.volume,
+        scaling.extract,
+        priors.conversion.batches,
+    )
+
+
+def _as_is(line: Grain | Sugar, path: str, record: Record) -> tuple[float, float] | None:
+    """Extract as is and moisture, fractions; None where the extract is not known."""
+    values = resolve(line, path, record.journal.malts)
+    moisture = values.moisture.value if values.moisture else MOISTURE
+    if values.extract_as_is is not None:
+        return values.extract_as_is.value, moisture
+    return None if values.extract is None else (values.extract.value * (1 - moisture), moisture)
+
+
+def _lines(grains: Sequence[Grain], like: Batch | None, record: Record) -> list[Line] | Unusable:
+    if like is not None and not grains:
+        return Unusable(f"batch {like.id} has no grain", "Choose a batch whose entry says what was mashed.")
+    lines = []
+    for place, grain in enumerate(grains):
+        known = _as_is(grain, f"grains[{place}]", record)
+        weight = grain.weight.value if grain.weight else None if like else 1.0
+        if weight is None or known is None:
+            wanting = "weight" if weight is None else "extract"
+            return Unusable(
+                f"the {wanting} of {grain.malt} in batch {like.id if like else ''} is not known",
+                f"Write its {wanting} into that entry first.",
+            )
+        lines.append(Line(weight, *known))
+    return lines
+
+
+def _base(like: Batch | None, record: Record) -> tuple[float | None, float | None]:
+    """Gravity and volume that a batch was after, else what it came to."""
+    if like is None:
+        return None, None
+    figures, wanted = record.figures[like.id], like.target or Target()
+    gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
+    got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
+    return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
+
+
+@dataclass(frozen=True)
+class _Scaling:
+    """Times of an earlier batch: its volume, its extract."""
+
+    volume: float
+    extract: float
+
+    @classmethod
+    def of(cls, base: tuple[float | None, float | None], gravity: float, volume: float) -> _Scaling:
+        """From what a batch was after to what the next one is; what is not known stays as it was."""
+        by_volume = volume / base[1] if base[1] else 1.0
+        if base[0] is None or base[0] <= 1.0:
+            return cls(by_volume, by_volume)
+        before, after = (wort.plato_from_gravity(g) for g in (base[0], gravity))
+        return cls(by_volume, by_volume * wort.mass(1.0, after) * after / (wort.mass(1.0, before) * before))
+
+
+def _sugars(sugars: Sequence[Sugar], group: str, record: Record, times: float) -> tuple[float, float]:
+    """kg of extract and of water that sugars bring, scaled."""
+    extract = water = 0.0
+    for place, sugar in enumerate(sugars):
+        known = _as_is(sugar, f"{group}.additions[{place}]", record)
+        if known and sugar.weight:
+            extract += sugar.weight.value * known[0] * times
+            water += sugar.weight.value * (1 - known[0]) * times
+    return extract, water
+
+
+def _aim(like: Batch | None, wish: Wish, record: Record, scaling: _Scaling, target: tuple[float, float]) -> Aim:
+    brewhouse = record.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
+    lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
+    if like is not None:
+        lauter, boil, fermenter = like.lauter or lauter, like.boil or boil, like.fermenter or fermenter
+    thickness = record.figures[like.id].get("liquor_to_grist") if like else None
+    in_kettle = _sugars(boil.additions, "boil", record, scaling.extract)
+    in_fermenter = _sugars(fermenter.additions, "fermenter", record, scaling.extract)
+    top_ups = [top.value * scaling.volume if top else 0.0 for top in (boil.top_up, fermenter.top_up)]
+    tun, kettle = brewhouse.mash_tun, brewhouse.kettle
+    return Aim(
+        gravity=target[0],
+        volume=target[1],
+        liquor_to_grist=thickness.value if thickness else LIQUOR_TO_GRIST,
+        boil=(boil.time.value if boil.time else BOIL) / 60.0,
+        sugar=in_kettle[0],
+        method=lauter.method or FIRST_METHOD,
+        mash_tun=tun.volume.value if tun and tun.volume else None,
+        kettle=kettle.volume.value if kettle and kettle.volume else None,
+        kettle_water=in_kettle[1] + top_ups[0] * wort.density(0.0),
+        fermenter_sugar=in_fermenter[0],
+        fermenter_water=in_fermenter[1] + top_ups[1] * wort.density(0.0),
+    )
+
+
+def _not_in_the_grist(wish: Wish, grains: Sequence[Grain]) -> Unusable | None:
+    have = [grain.malt or "" for grain in grains]
+    for old, _ in wish.swaps:
+        if old not in have:
+            return Unusable(f"{old} is not in the grist", f"It has {', '.join(dict.fromkeys(have))}.")
+    return None
+
+
+def _charges(grains: Sequence[Grain], plan: Plan, wish: Wish, record: Record) -> tuple[Charge, ...] | Unusable:
+    found = list(_charged(grains, plan, wish, record))
+    refused = next((charge for charge in found if isinstance(charge, Unusable)), None)
+    return refused or tuple(charge for charge in found if isinstance(charge, Charge))
+
+
+def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, record: Record) -> Iterator[Charge | Unusable]:
+    swaps = dict(wish.swaps)
+    for place, (grain, line) in enumerate(zip(grains, plan.lines, strict=True)):
+        name, before = grain.malt or "", grain.weight.value if grain.weight else 0.0
+        new = swaps.get(name)
+        if new is None:
+            yield Charge(place, name, line.weight, before)
+            continue
+        known = _as_is(Grain(malt=new), f"grains[{place}]", record)
+        if known is None:
+            yield Unusable(f"the extract of {new} is not known", "Put it into malts.yaml, or use the name of a kind.")
+            continue
+        gave = (record.gave.get(name, 0.0), record.gave.get(new, 0.0))
+        try:
+            (weight,) = swap((line.weight,), Lot(line.extract, 1 + gave[0]), Lot(known[0], 1 + gave[1]))
+        except ValueError:
+            yield Unusable(f"{name} can’t be replaced by {new} weight for weight of extract", "One of them has none.")
+            continue
+        yield Charge(place, new, weight, before, name, gave if any(gave) else None)

@@ -1,0 +1,83 @@
+"""Numbers as a brewer writes them into an entry: in the brewery's units, rounded as they are measured out.
+
+The other way round from the grammar: what is written here, it reads.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_EVEN, Decimal
+
+from journal.measures.units import convert
+from journal.measures.wording import METRIC, US
+
+#: What scales, jugs, thermometers and clocks are read to (common practice).
+_GRAM_STEPS = ((0.020, 0.1), (0.100, 1.0), (0.250, 5.0))
+_OUNCE_STEPS = ((1.0, 0.05), (4.0, 0.25))
+
+
+def rounded(value: float, step: float) -> Decimal:
+    """The nearest multiple of a step, exact in decimals; `step` > 0 is a short decimal such as 0.05."""
+    unit = Decimal(str(step))
+    return (Decimal(value) / unit).quantize(Decimal(1), ROUND_HALF_EVEN) * unit
+
+
+def _short(number: Decimal) -> str:
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def weight(value: float, system: str = METRIC) -> str:
+    """kg as `4.35 kg`, `250 g`; in US units `9 lb 8.5 oz`, `1.05 oz`."""
+    if system == US:
+        return _pounds(value)
+    # a scale's last digit goes by how much lies on it
+    step = next((step for most, step in _GRAM_STEPS if value < most), 10.0)
+    grams = rounded(value * 1000, step)
+    return f"{_short(grams)} g" if grams < 1000 else f"{grams / 1000:.2f} kg"
+
+
+def _pounds(value: float) -> str:
+    ounces = convert(value, "kilogram", "ounce")
+    step = next((step for most, step in _OUNCE_STEPS if ounces < most), 0.5)
+    whole = rounded(ounces, step)
+    pounds, rest = divmod(whole, 16)
+    parts = [f"{pounds} lb"] * (pounds > 0) + [f"{_short(rest)} oz"] * (rest > 0 or pounds == 0)
+    return " ".join(parts)
+
+
+def volume(value: float, system: str = METRIC) -> str:
+    """L as `21.5 L`; in US units `5.65 gal`. Below a litre `250 mL`."""
+    if system == US:
+        return f"{rounded(convert(value, 'litre', 'us_gallon'), 0.05):.2f} gal"
+    if 0 < value < 1:
+        return f"{_short(rounded(value * 1000, 1.0 if value < 0.1 else 10.0))} mL"
+    return f"{rounded(value, 0.1):.1f} L"
+
+
+def temperature(value: float, system: str = METRIC) -> str:
+    """°C as `66.5 degC`; in US units `152 degF`."""
+    if system == US:
+        return f"{_short(rounded(convert(value, 'celsius', 'fahrenheit'), 1.0))} degF"
+    return f"{_short(rounded(value, 0.5))} degC"
+
+
+def time(value: float) -> str:
+    """min as `60 min`."""
+    return f"{_short(rounded(value, 1.0))} min"
+
+
+def length(value: float, system: str = METRIC) -> str:
+    """mm as `1.05 mm`; in US units `0.041 in`."""
+    if system == US:
+        return f"{rounded(convert(value, 'millimetre', 'inch'), 0.001):.3f} in"
+    return f"{rounded(value, 0.01):.2f} mm"
+
+
+def share(value: float) -> str:
+    """A fraction as `5.5 %`."""
+    return f"{_short(rounded(value * 100, 0.1))} %"
+
+
+def gravity(value: float) -> str:
+    """SG as `1.048`."""
+    return f"{rounded(value, 0.001):.3f}"
