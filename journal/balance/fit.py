@@ -49,18 +49,20 @@ class NoSolution(Exception):  # noqa: N818  # an outcome, said as such to the ca
 
 
 def _slopes(predict: Callable[[Vector], Vector], state: Vector) -> Vector:
-    columns = []
-    for index in range(len(state)):
-        step = np.zeros(len(state))
-        step[index] = max(abs(state[index]), 1.0) * 1e-4
-        columns.append((predict(state + step) - predict(state - step)) / (2.0 * step[index]))
-    return np.stack(columns, axis=1)
+    steps = np.maximum(np.abs(state), 1.0) * 1e-4
+    moved = np.diag(steps)
+    with np.errstate(all="ignore"):
+        shown = predict(state[:, None] + np.concatenate([moved, -moved], axis=1))
+    slopes: Vector = (shown[:, : len(state)] - shown[:, len(state) :]) / (2.0 * steps)
+    if not np.all(np.isfinite(slopes)):
+        raise ValueError("a reading that nothing could show")
+    return slopes
 
 
 def fit(predict: Callable[[Vector], Vector], start: Vector, recorded: Vector, sd: Vector) -> Fit:
     """The state that readings (values and standard uncertainties, all above 0) support best.
 
-    `predict` maps n unknowns to what the m readings would show; m ≥ n, and the unknowns must be determined, by wide
+    `predict` maps n unknowns to what the m readings would show, and n × k to m × k; m ≥ n, and the unknowns must be determined, by wide
     expectations if by nothing else. Raises NoSolution where the steps lead nowhere.
     """
     try:

@@ -15,7 +15,7 @@ import numpy as np
 from scipy.special import stdtrit
 
 from journal.balance.fit import Fit, NoSolution, Vector
-from journal.balance.model import READINGS, Model, State, build_model, vessels
+from journal.balance.model import READINGS, Model, State, build_model, looked_at
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures
@@ -80,13 +80,10 @@ def _values_and_variances(
     """Quantities at a state, and their variances by its covariance."""
 
     def values(state: Vector) -> Vector:
-        named = model.named(state)
-        vessel = vessels(named, model.facts)
-        return np.array([look(named, vessel) for look in looks.values()])
+        return looked_at(looks.values(), model.named(state), model.facts, state)
 
     centre = values(state_at)
-    root = np.linalg.cholesky(covariance)
-    slopes = np.stack([(values(state_at + root[:, k] * 1e-3) - centre) * 1e3 for k in range(root.shape[1])], axis=1)
+    slopes = (values(state_at[:, None] + np.linalg.cholesky(covariance) * 1e-3) - centre[:, None]) * 1e3
     return centre, np.sum(slopes**2, axis=1)
 
 

@@ -11,8 +11,9 @@ the water in the tun (standard mass balance), less a shortfall with a tolerance 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -52,9 +53,27 @@ class Equation:
         return self.path.startswith("expected ")
 
 
+#: Steps of Newton's method to the gravity of a strength: from the start below they are exact to the last digits.
+_STEPS = 3
+_NUDGE = 1e-5
+
+
+def gravity_of(strength: Any) -> Any:
+    """SG 20/20 of a strength, °P, or of an array of them; nan in an array where no wort is so strong."""
+    if not isinstance(strength, np.ndarray):
+        return wort.gravity_from_plato(strength)
+    plato: Callable[[Any], Any] = wort.plato_from_gravity
+    possible = np.where((strength > -60.0) & (strength < 200.0), strength, np.nan)
+    gravity = 1.0 + possible / (258.6 - 0.8795507 * possible)
+    for _ in range(_STEPS):
+        slope = (plato(gravity + _NUDGE) - plato(gravity - _NUDGE)) / (2 * _NUDGE)
+        gravity = gravity - (plato(gravity) - possible) / slope
+    return gravity
+
+
 @dataclass(frozen=True)
 class Vessel:
-    """Water and extract in a vessel, kg."""
+    """Water and extract in a vessel, kg; or of several states at once, each number an array."""
 
     water: float
     extract: float
@@ -62,7 +81,8 @@ class Vessel:
     @property
     def strength(self) -> float:
         """°P; water that isn't there counts as a trace."""
-        return 100.0 * self.extract / max(self.water + self.extract, 1e-6)
+        whole = self.water + self.extract
+        return 100.0 * self.extract / (np.maximum(whole, 1e-6) if isinstance(whole, np.ndarray) else max(whole, 1e-6))
 
     @property
     def volume(self) -> float:
@@ -72,7 +92,8 @@ class Vessel:
     @property
     def gravity(self) -> float:
         """SG 20/20."""
-        return wort.gravity_from_plato(self.strength)
+        gravity: float = gravity_of(self.strength)
+        return gravity
 
 
 @dataclass(frozen=True)
@@ -120,20 +141,37 @@ class Model:
     observe: tuple[Callable[[dict[str, float], State], float], ...]
 
     def named(self, values: Vector) -> dict[str, float]:
-        """Unknowns and constants by name."""
-        return self.constants | dict(zip(self.unknowns, values.tolist(), strict=True))
+        """Unknowns and constants by name; of several states, a column each, every unknown is an array."""
+        return named(self.constants, self.unknowns, values)
 
     def predict(self, values: Vector) -> Vector:
-        """What each equation would show for given unknowns."""
-        named = self.named(values)
-        state = vessels(named, self.facts)
-        return np.array([look(named, state) for look in self.observe])
+        """What each equation would show for given unknowns; of several states, a column each, a column each."""
+        return looked_at(self.observe, self.named(values), self.facts, values)
+
+
+def named(constants: dict[str, float], unknowns: tuple[str, ...], values: Vector) -> dict[str, float]:
+    """Unknowns and constants by name: numbers for one state, arrays for several in columns."""
+    by_name: dict[str, Any] = dict(zip(unknowns, values.tolist() if values.ndim == 1 else values, strict=True))
+    return constants | by_name
+
+
+def looked_at(
+    looks: Iterable[Callable[[dict[str, float], State], float]], u: dict[str, float], facts: Facts, values: Vector
+) -> Vector:
+    """What is looked at, a row each; a column for each column of `values`."""
+    state = vessels(u, facts)
+    seen = [look(u, state) for look in looks]
+    if values.ndim == 1:
+        return np.array(seen)
+    # what hangs on no unknown is the same in every column
+    columns = np.ones(values.shape[1])
+    return np.stack([row if isinstance(row, np.ndarray) else row * columns for row in seen])
 
 
 def rinsed(dissolved: float, left: float, mash_water: float, sparge_water: float, run_offs: int) -> float:
     """Extract left behind, kg, by a well-mixed bed that keeps `left` kg of water, the sparge split into equal parts."""
     remaining = dissolved * left / mash_water
-    for _ in range(run_offs if sparge_water > 0 else 0):
+    for _ in range(run_offs if np.all(sparge_water > 0) else 0):
         part = sparge_water / run_offs
         remaining *= left / (left + part)
     return remaining
@@ -192,7 +230,7 @@ _LIQUORS = (
     Reading("mash_liquor", "mash.liquor", lambda u, s: u["mash_liquor"]),
     Reading("sparge_liquor", "lauter.liquor", lambda u, s: u["sparge_liquor"]),
 )
-_FIRST_WORT = Reading("first_wort_gravity", "mash.first_wort", lambda u, s: wort.gravity_from_plato(s.first_wort))
+_FIRST_WORT = Reading("first_wort_gravity", "mash.first_wort", lambda u, s: gravity_of(s.first_wort))
 _DOWNSTREAM = (
     Reading("kettle_volume", "boil.before.volume", lambda u, s: s.kettle.volume, in_kettle=True),
     Reading("kettle_gravity", "boil.before.gravity", lambda u, s: s.kettle.gravity),

@@ -17,7 +17,7 @@ import numpy as np
 from journal.balance.evidence import Evidence
 from journal.balance.fit import Fit, Vector
 from journal.balance.foresee import Quantity, quantities
-from journal.balance.model import Equation, Facts, Model, rinsed, vessels, water_in_mash
+from journal.balance.model import Equation, Facts, Model, looked_at, named, rinsed, vessels, water_in_mash
 from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, Expectation, Priors
 from journal.figures import BatchFigures
 
@@ -59,8 +59,8 @@ class Struck:
     rises: Vector
 
     def named(self, values: Vector) -> dict[str, float]:
-        """Unknowns and constants by name."""
-        return self.constants | dict(zip(self.unknowns, values.tolist(), strict=True))
+        """Unknowns and constants by name; of several states, a column each, every unknown is an array."""
+        return named(self.constants, self.unknowns, values)
 
 
 def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
@@ -72,8 +72,7 @@ def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
     centre = _values(model, at.state, looks)
     # a step that is small beside what the unknown is uncertain by, and large beside rounding
     steps = np.sqrt(np.diag(at.covariance)) * 1e-3
-    moved = (at.state + step * direction for step, direction in zip(steps, np.eye(len(steps)), strict=True))
-    rises = [(_values(model, state, looks) - centre) / step for state, step in zip(moved, steps, strict=True)]
+    rises = (_values(model, at.state[:, None] + np.diag(steps), looks) - centre[:, None]) / steps
     return Struck(
         model.unknowns,
         model.constants,
@@ -84,14 +83,12 @@ def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
         at.state,
         potential,
         frozenset(recorded.results),
-        np.stack(rises, axis=1),
+        rises,
     )
 
 
 def _values(of: Model | Struck, state: Vector, looks: Mapping[str, Quantity]) -> Vector:
-    named = of.named(state)
-    vessel = vessels(named, of.facts)
-    return np.array([look(named, vessel) for look in looks.values()])
+    return looked_at(looks.values(), of.named(state), of.facts, state)
 
 
 def _expected_anew(at: Struck, usual: Priors, free: frozenset[str]) -> tuple[Vector, Vector]:
@@ -137,7 +134,7 @@ def own_word(at: Struck, usual: Priors) -> OwnWord:
             continue
         if not name.endswith("efficiency") or variance**0.5 < _VAGUE:
             said[name] = Evidence(float(value), float(variance**0.5))
-    named = at.named(freed)
-    state = vessels(named, at.facts)
-    behind = rinsed(1.0, state.left_water, *water_in_mash(named, at.facts), at.facts.run_offs)
+    by_name = at.named(freed)
+    state = vessels(by_name, at.facts)
+    behind = rinsed(1.0, state.left_water, *water_in_mash(by_name, at.facts), at.facts.run_offs)
     return OwnWord(said, 1.0 - behind, state.knockout.volume)

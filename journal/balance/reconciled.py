@@ -7,14 +7,14 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from uncertainties import ufloat
 
 from journal.balance.fit import Fit
-from journal.balance.model import READINGS, Model, State, vessels
+from journal.balance.model import READINGS, Model, State, looked_at
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
-from journal.figures.propagate import combined, contributions, nominal
+from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
+from journal.figures.uncertain import Uncertain
 from journal.measures import Scale
 
 #: The reading's name among the figures' parameters, by the figure that understands it.
@@ -49,17 +49,15 @@ def _uncertain(
     """Each quantity as a number that moves together with the others as the balance has it."""
 
     def values(state: Any) -> Any:
-        named = model.named(state)
-        vessel = vessels(named, model.facts)
-        return np.array([look(named, vessel) for look in looks.values()])
+        return looked_at(looks.values(), model.named(state), model.facts, state)
 
     centre = values(found.state)
     root = np.linalg.cholesky(found.covariance)
     # a step of a thousandth of a standard deviation along each independent direction
-    slopes = np.stack([(values(found.state + root[:, k] * 1e-3) - centre) * 1e3 for k in range(root.shape[1])], axis=1)
-    sources = [ufloat(0.0, 1.0, f"balance {k}") for k in range(root.shape[1])]
+    slopes = (values(found.state[:, None] + root * 1e-3) - centre[:, None]) * 1e3
+    tags = [f"balance {k}" for k in range(root.shape[1])]
     return {
-        name: combined(float(centre[row]), list(zip(sources, slopes[row].tolist(), strict=True)))
+        name: Uncertain(float(centre[row]), dict(zip(tags, slopes[row].tolist(), strict=True)))
         for row, name in enumerate(looks)
     }
 

@@ -11,8 +11,6 @@ from dataclasses import dataclass, field
 from datetime import datetime, time
 from typing import Any, NamedTuple
 
-from uncertainties import ufloat
-
 from journal.figures.instruments import (
     ALPHA_SHARE,
     CLOCK,
@@ -24,6 +22,7 @@ from journal.figures.instruments import (
     Deviations,
     malt_deviation,
 )
+from journal.figures.uncertain import source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, Stated, resolve
 from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Package, Vessel
@@ -99,7 +98,7 @@ class _Observer:
     def once(self, tag: str, value: float, sd: float) -> Any:
         """One quantity for one tag, however often it is asked for."""
         if tag not in self.shared:
-            self.shared[tag] = ufloat(value, sd, tag) if sd > 0 else value
+            self.shared[tag] = source(value, sd, tag) if sd > 0 else value
         return self.shared[tag]
 
     def measure(self, measure: Measure | None, path: str, deviation: Callable[[Measure], float]) -> Observed:

@@ -1,9 +1,7 @@
 """Uncertainty through any function of plain numbers, correlations kept.
 
-`uncertainties` follows each figure back to the readings it came from, so that two figures from one reading move
-together (GUM, JCGM 100:2008, section 5.2). Its own `wrap` takes functions of single numbers; here arguments may also be
-records and lists of numbers, with None and texts among them passed through, so the derivatives are taken here and
-handed to it.
+Each figure is followed back to the readings it came from, so that two figures from one reading move together (GUM, JCGM
+100:2008, section 5.2). Arguments are numbers, or records and lists of numbers with None and texts among them passed through.
 """
 
 from __future__ import annotations
@@ -11,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from uncertainties.core import AffineScalarFunc, LinearCombination
+from journal.figures.uncertain import Uncertain, combined
 
 #: Step of the central difference, as a share of the number: its error is of the order of the square.
 _STEP = 1e-5
@@ -19,8 +17,8 @@ _LEAST_STEP = 1e-8
 
 
 def _plain(argument: Any) -> Any:
-    if isinstance(argument, AffineScalarFunc):
-        return argument.nominal_value
+    if isinstance(argument, Uncertain):
+        return argument.value
     if isinstance(argument, tuple):
         return _like(argument, [_plain(part) for part in argument])
     return argument
@@ -30,9 +28,9 @@ def _like(record: Any, parts: list[Any]) -> Any:
     return record._make(parts) if hasattr(record, "_make") else tuple(parts)
 
 
-def _varied(argument: Any, plain: Any) -> Iterator[tuple[AffineScalarFunc, float, Any, Any]]:
+def _varied(argument: Any, plain: Any) -> Iterator[tuple[Uncertain, float, Any, Any]]:
     """Each uncertain number in an argument, its step, and the plain argument with it a step up and a step down."""
-    if isinstance(argument, AffineScalarFunc):
+    if isinstance(argument, Uncertain):
         step = max(abs(plain) * _STEP, _LEAST_STEP)
         yield argument, step, plain + step, plain - step
     elif isinstance(argument, tuple):
@@ -57,17 +55,9 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
     return combined(value, slopes)
 
 
-def combined(value: float, slopes: list[tuple[AffineScalarFunc, float]]) -> Any:
-    """A number that moves with others by given slopes; a plain number if there are none."""
-    if not slopes:
-        return value
-    parts = [(slope, number._linear_part) for number, slope in slopes]  # as the library's own `wrap` does
-    return AffineScalarFunc(value, LinearCombination(parts))
-
-
 def nominal(value: Any) -> float:
     """The value without its uncertainty."""
-    return float(value.nominal_value) if isinstance(value, AffineScalarFunc) else float(value)
+    return float(value.value if isinstance(value, Uncertain) else value)
 
 
 def contributions(value: Any) -> dict[str, float]:
@@ -75,7 +65,7 @@ def contributions(value: Any) -> dict[str, float]:
 
     Their squares add up to its square.
     """
-    if not isinstance(value, AffineScalarFunc):
+    if not isinstance(value, Uncertain):
         return {}
-    parts = [(abs(part), variable.tag or "") for variable, part in value.error_components().items() if part]
+    parts = [(abs(part), tag) for tag, part in value.parts.items() if part]
     return {tag: part for part, tag in sorted(parts, key=lambda found: (-found[0], found[1]))}

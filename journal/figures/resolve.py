@@ -6,11 +6,10 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from uncertainties import ufloat
-
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import Observed, observe
 from journal.figures.propagate import contributions, nominal, propagate
+from journal.figures.uncertain import Uncertain, combined, source
 from journal.reading import Batch, Brewery, Malts
 
 
@@ -81,7 +80,10 @@ class Resolver:
     @staticmethod
     def _with_model(figure: Figure, value: Any) -> Any:
         model = figure.model or figure.model_share * abs(nominal(value))
-        return value + ufloat(0.0, model, f"model of {figure.name}") if model else value
+        if not model:
+            return value
+        known = [(value, 1.0)] if isinstance(value, Uncertain) else []
+        return combined(nominal(value), [*known, (source(0.0, model, f"model of {figure.name}"), 1.0)])
 
     def result(self, name: str) -> Result | None:
         """A figure as plain numbers, None where something is wanting."""

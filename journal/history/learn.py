@@ -45,8 +45,8 @@ def level(values: Iterable[Evidence], usual_spread: float) -> Level:
     value, sd = np.array([v for v, _ in pairs]), np.array([s for _, s in pairs])
     count = len(value)
     # start from the half that is best known, lest many vague batches outvote few good ones
-    known = sd <= np.median(sd)
-    mean = float(np.median(value[known]))
+    known = sd <= _median(sd)
+    mean = _median(value[known])
     spread2 = _spread(value, sd, mean, usual_spread)
     weight = np.ones(count)
     total = np.sqrt(sd**2 + spread2)
@@ -60,6 +60,12 @@ def level(values: Iterable[Evidence], usual_spread: float) -> Level:
     return Level(mean, float(np.sum(weight)) ** -0.5, spread2**0.5, count)
 
 
+def _median(values: Vector) -> float:
+    """The middle of some values; numpy's own takes ten times as long for so few."""
+    ordered, half = np.sort(values), len(values) // 2
+    return float(ordered[half] if len(values) % 2 else (ordered[half - 1] + ordered[half]) / 2.0)
+
+
 def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:
     """Variance between batches.
 
@@ -68,8 +74,8 @@ def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:
     count = len(value)
     # the median absolute deviation of few values is too small (Croux & Rousseeuw 1992, from memory)
     few = count / (count - 0.8)
-    scatter = (1.4826 * few * float(np.median(np.abs(value - mean)))) ** 2
-    vague = float(np.median(sd**2))
+    scatter = (1.4826 * few * float(_median(np.abs(value - mean)))) ** 2
+    vague = _median(sd**2)
     seen = scatter - vague
     # the variance of a variance from n values, as the usual spread has it: by what is seen, a scatter that happens to be
     # small would pass for well known; the median absolute deviation is 37 % as efficient as the best
