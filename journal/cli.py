@@ -125,12 +125,13 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
 def build(out: Path | None, keep_going: bool) -> None:
     """Work out the journal and write its site."""
     from journal.build import build as build_site  # noqa: PLC0415
+    from journal.build.kept import Kept  # noqa: PLC0415
     from journal.problems import Severity, show, worst  # noqa: PLC0415
 
     root = _root_of(())
     folder = out if out is not None else root / "site"
-    with _progress() as progress:
-        outcome = build_site(root, folder, keep_going=keep_going, progress=progress)
+    with _progress() as progress, Kept(root) as memory:
+        outcome = build_site(root, folder, keep_going=keep_going, progress=progress, memory=memory)
     if outcome.problems:
         click.echo(show.as_text(outcome.problems) + "\n", err=True)
     if not outcome.published:

@@ -28,6 +28,8 @@ class Output:
         self.before: dict[str, str] = {}
         self.now: dict[str, str] = {}
         self.changed = 0
+        self._keys_before: dict[str, str] = {}
+        self._keys: dict[str, str] = {}
 
     def refusal(self) -> Problem | None:
         """Why nothing may be written here, None if it may."""
@@ -40,7 +42,7 @@ class Output:
                 message = f"{shown} holds files that no build of a journal wrote"
                 hint = "Name an empty folder with --out, or empty this one yourself if nothing in it is wanted."
                 return Problem("output-not-ours", message, hint, file=shown)
-            self.before = self._read_manifest()
+            self._read_manifest()
             self.folder.mkdir(parents=True, exist_ok=True)
             shutil.rmtree(self.folder / STAGING, ignore_errors=True)
             (self.folder / STAGING).mkdir()
@@ -55,15 +57,28 @@ class Output:
         hint = "Check the folder's permissions and the space left, or name another folder with --out."
         return Problem("output-unwritable", f"{shown} can't be written: {reason}", hint, file=shown)
 
-    def _read_manifest(self) -> dict[str, str]:
+    def _read_manifest(self) -> None:
         try:
-            files = json.loads((self.folder / MANIFEST).read_text("utf-8"))["files"]
-            return {str(name): str(digest) for name, digest in files.items()}
+            manifest = json.loads((self.folder / MANIFEST).read_text("utf-8"))
+            self.before = {str(name): str(digest) for name, digest in manifest["files"].items()}
+            self._keys_before = {str(name): str(key) for name, key in manifest.get("keys", {}).items()}
         except (OSError, ValueError, KeyError, AttributeError, TypeError):
-            return {}
+            self.before, self._keys_before = {}, {}
 
-    def put(self, name: str, content: bytes) -> None:
-        """Add a file to the new site; unchanged files keep their place and their date."""
+    def keep(self, name: str, key: str) -> bool:
+        """Leave a file of the last build in the new site as it is, if it was made for the same key; says whether it was."""
+        if self._keys_before.get(name) != key or name not in self.before or not (self.folder / name).is_file():
+            return False
+        self.now[name], self._keys[name] = self.before[name], key
+        return True
+
+    def put(self, name: str, content: bytes, key: str = "") -> None:
+        """Add a file to the new site; unchanged files keep their place and their date.
+
+        `key` is a digest of all that the file hangs on, by which the next build may `keep` it.
+        """
+        if key:
+            self._keys[name] = key
         digest = hashlib.sha256(content).hexdigest()
         self.now[name] = digest
         if self.before.get(name) == digest and (self.folder / name).is_file():
@@ -83,7 +98,7 @@ class Output:
                 (staging / name).replace(place)
         for name in sorted(set(self.before) - set(self.now)):
             self._remove(name)
-        manifest = {"format": 1, "files": dict(sorted(self.now.items()))}
+        manifest = {"format": 1, "files": dict(sorted(self.now.items())), "keys": dict(sorted(self._keys.items()))}
         (staging / MANIFEST).write_text(json.dumps(manifest, indent=0), "utf-8")
         (staging / MANIFEST).replace(self.folder / MANIFEST)
         shutil.rmtree(staging, ignore_errors=True)

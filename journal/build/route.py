@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from journal.balance.odd import odd
+from journal.build.kept import program_digest
 from journal.build.output import Output
+from journal.build.press import set_pages
 from journal.figures import BatchFigures, figures_of
 from journal.figures.impossible import impossible
 from journal.history import balance_all, tell
 from journal.history.brewhouse import disagreements
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages import Record, Renderer, assets, attachments_of, pages_of
 from journal.pages.data import batches_csv, journal_json
+from journal.pages.themes import theme_digest
 from journal.problems import Problem, Severity, in_order, worst
 from journal.reading import Journal, read_journal
 
@@ -40,39 +45,47 @@ class Outcome:
         return self.files is not None
 
 
-def figure_all(journal: Journal, progress: Progress = _silent) -> dict[str, BatchFigures]:
+def figure_all(journal: Journal, progress: Progress = _silent, memory: Memory = FORGETFUL) -> dict[str, BatchFigures]:
     """The figures of every batch as recorded, by id."""
     figures: dict[str, BatchFigures] = {}
     batches = journal.batches
     for done, batch in enumerate(batches):
         progress("Working out figures", done, len(batches))
-        figures[batch.id] = figures_of(batch, journal.brewery, journal.malts)
+        figures[batch.id] = memory.recall(
+            digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
+        )
     return figures
 
 
-def understand(root: Path, progress: Progress = _silent) -> Record:
+def understand(root: Path, progress: Progress = _silent, memory: Memory = FORGETFUL) -> Record:
     """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order."""
-    journal, problems = read_journal(root)
-    figures = figure_all(journal, progress)
-    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total))
+    journal, problems = read_journal(root, memory)
+    figures = figure_all(journal, progress, memory)
+    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
     for batch in journal.batches:
         impossible_values = impossible(batch, journal.brewery, figures[batch.id])
         problems.extend(odd(batch, journal.brewery, balances[batch.id], impossible_values))
     progress("Reading the record", 0, 1)
-    history = tell(journal, figures, balances)
+    history = tell(journal, figures, balances, memory)
     problems.extend(disagreements([story.record for story in history.brewhouses], journal.brewery))
     return Record(journal, figures, tuple(in_order(problems)), balances, history)
 
 
 def build(
-    root: Path, out: Path, *, keep_going: bool = False, theme: str = "notebook", progress: Progress = _silent
+    root: Path,
+    out: Path,
+    *,
+    keep_going: bool = False,
+    theme: str = "notebook",
+    progress: Progress = _silent,
+    memory: Memory = FORGETFUL,
 ) -> Outcome:
     """Read the journal at `root` and write its site to `out`.
 
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
     its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
     """
-    record = understand(root, progress)
+    record = understand(root, progress, memory)
     missing = any(problem.code == "journal-missing" for problem in record.problems)
     if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
         return Outcome(record, record.problems, None)
@@ -81,8 +94,7 @@ def build(
     if refusal:
         return Outcome(record, (*record.problems, refusal), None)
     try:
-        for name, content in site_files(record, theme, progress):
-            output.put(name, content)
+        put_site(record, theme, output, progress, memory)
         output.commit()
     except OSError as error:
         output.abandon()
@@ -96,15 +108,20 @@ def _of_the_entries(record: Record) -> list[Problem]:
     return [problem for problem in record.problems if id(problem) not in of_logs]
 
 
-def site_files(record: Record, theme: str, progress: Progress = _silent) -> Iterable[tuple[str, bytes]]:
-    """Every file of the site: its path from the site's root, and its content."""
-    renderer = Renderer(theme)
-    pages = pages_of(record)
-    for done, page in enumerate(pages):
-        progress("Setting pages", done, len(pages))
-        yield page.path, renderer.render(page).encode()
-    yield from assets(theme).items()
+def put_site(record: Record, theme: str, output: Output, progress: Progress, memory: Memory) -> None:
+    """Every file of the site into the output folder; pages that hang on nothing new stay as they are."""
+    looks = digest_of(program_digest(), theme_digest(theme))
+    wanted = [(page, digest_of(looks, page.key) if page.key else "") for page in pages_of(record)]
+    anew = {page.path: key for page, key in wanted if not (key and output.keep(page.path, key))}
+    total = len(anew)
+    to_set = [page for page, _ in wanted if page.path in anew]
+    for page, content in set_pages(
+        to_set, Renderer(theme, memory), lambda done: progress("Setting pages", done, total)
+    ):
+        output.put(page.path, content, anew[page.path])
+    for name, content in assets(theme).items():
+        output.put(name, content)
     for attachment in attachments_of(record):
-        yield attachment.path, (record.journal.root / attachment.source).read_bytes()
-    yield "data/journal.json", journal_json(record).encode()
-    yield "data/batches.csv", batches_csv(record).encode()
+        output.put(attachment.path, (record.journal.root / attachment.source).read_bytes())
+    output.put("data/journal.json", journal_json(record).encode())
+    output.put("data/batches.csv", batches_csv(record).encode())

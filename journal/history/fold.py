@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from journal.balance import Balance, Evidence, Priors, common_practice, strike
 from journal.figures import BatchFigures
 from journal.history.learn import LOOK_BACK, learn
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -47,6 +48,7 @@ def balance_all(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
     progress: Callable[[int, int], None] = lambda done, total: None,
+    memory: Memory = FORGETFUL,
 ) -> dict[str, Balance]:
     """Every batch's balance by id; a broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
     records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
@@ -55,10 +57,14 @@ def balance_all(
     for done, batch in enumerate(batches):
         progress(done, len(batches))
         key, _ = journal.brewery.brewhouse_of(batch.brewhouse)
-        balance = strike(
-            batch, figures[batch.id], journal.brewery, journal.malts, expected_of(batch, journal, records[key])
-        )
+        balance = _struck(batch, figures[batch.id], journal, expected_of(batch, journal, records[key]), memory)
         balances[batch.id] = balance
         if balance.evidence:
             records[key].said.append((method_of(batch) or "", balance.evidence))
     return balances
+
+
+def _struck(batch: Batch, figures: BatchFigures, journal: Journal, priors: Priors, memory: Memory) -> Balance:
+    """One balance; it hangs on the batch and on what was expected, and on nothing else."""
+    key = digest_of("balance", batch.digest, repr(priors))
+    return memory.recall(key, lambda: strike(batch, figures, journal.brewery, journal.malts, priors))

@@ -36,6 +36,7 @@ from journal.history.lot_steps import steps_beyond_lots
 from journal.history.observations import WATCHED, Observation, observations, sheet_sd
 from journal.history.settings import UNITS
 from journal.history.worth import Worth, worth_of
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
 
 #: Figures that levers are studied on.
@@ -227,13 +228,21 @@ def _story(
     )
 
 
-def tell(journal: Journal, figures: Mapping[str, BatchFigures], balances: Mapping[str, Balance]) -> History:
+def tell(
+    journal: Journal,
+    figures: Mapping[str, BatchFigures],
+    balances: Mapping[str, Balance],
+    memory: Memory = FORGETFUL,
+) -> History:
     """The record of every brewhouse; planned batches are left out of all of it, and broken ones of all but what a brewer
     who trusts one all the same (`trust: {balance: yes}`) lets it teach of the brewhouse.
     """
     by_id = {batch.id: batch for batch in journal.batches}
-    stories = [
-        _story(record, [by_id[batch_id] for batch_id in record.batches], journal, figures, balances)
-        for record in brewhouse_records(journal, balances)
-    ]
+
+    def told(record: BrewhouseRecord) -> BrewhouseStory:
+        batches = [by_id[batch_id] for batch_id in record.batches]
+        key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
+        return memory.recall(key, lambda: _story(record, batches, journal, figures, balances))
+
+    stories = [told(record) for record in brewhouse_records(journal, balances)]
     return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from functools import partial
 
+from journal.memory import digest_of
+from journal.pages.keys import page_keys
 from journal.pages.make.batch import batch_model, broken_model
 from journal.pages.make.catalogue import catalogue_model
 from journal.pages.make.cautions import cautions_model
@@ -29,29 +33,37 @@ from journal.pages.record import Record
 def pages_of(record: Record, today: date | None = None) -> list[Page]:
     """Every page of the site; `today` tells a planned brew from one whose day has gone by."""
     index = Index(record, today)
-    batches = [Page(index.paths[batch.file], "batch.html.j2", batch_model(index, batch)) for batch in index.batches]
-    broken = [Page(index.paths[entry.file], "broken.html.j2", broken_model(index, entry)) for entry in record.broken]
+    keys = page_keys(index)
+    batches = [
+        Page(index.paths[batch.file], "batch.html.j2", partial(batch_model, index, batch), keys[batch.id])
+        for batch in index.batches
+    ]
+    broken = [
+        Page(index.paths[entry.file], "broken.html.j2", partial(broken_model, index, entry)) for entry in record.broken
+    ]
     return [
-        Page("index.html", "home.html.j2", home_model(index)),
-        Page("batches.html", "batches.html.j2", batches_model(index)),
+        Page("index.html", "home.html.j2", partial(home_model, index)),
+        Page("batches.html", "batches.html.j2", partial(batches_model, index)),
         *batches,
         *broken,
-        Page("trends.html", "trends.html.j2", trends_model(index)),
-        Page(PRACTICE_PAGE, "practice.html.j2", practice_model(index)),
-        Page(BREWHOUSE_PAGE, "brewhouse.html.j2", brewhouse_model(index)),
-        *_comparisons(index),
-        Page(MALTS_PAGE, "malts.html.j2", malts_model(index)),
-        Page(FIGURES_PAGE, "figures.html.j2", catalogue_model(index)),
-        Page(CAUTIONS_PAGE, "cautions.html.j2", cautions_model(index)),
+        Page("trends.html", "trends.html.j2", partial(trends_model, index)),
+        Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),
+        Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),
+        *_comparisons(index, keys),
+        Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
+        Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
+        Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]
 
 
-def _comparisons(index: Index) -> list[Page]:
+def _comparisons(index: Index, keys: Mapping[str, str]) -> list[Page]:
     """Neighbouring batches side by side, each pair leading to the ones before and after, and the list of them."""
     found = pairs_of(index)
-    pages = [Page(COMPARE_PAGE, "compare-list.html.j2", compare_list_model(index, found))]
+    pages = [Page(COMPARE_PAGE, "compare-list.html.j2", partial(compare_list_model, index, found))]
     for house in found:
         around = (None, *house.pairs, None)
         for before, pair, after in zip(around, house.pairs, around[2:], strict=False):
-            pages.append(Page(pair.path, "compare.html.j2", compare_model(index, pair, before, after)))
+            beside = [each.link.href if each else "" for each in (before, after)]
+            key = digest_of(keys[pair.first.id], keys[pair.second.id], *beside)
+            pages.append(Page(pair.path, "compare.html.j2", partial(compare_model, index, pair, before, after), key))
     return pages

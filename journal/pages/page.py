@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from journal.pages.models.common import Model
@@ -9,14 +10,22 @@ from journal.pages.models.common import Model
 
 @dataclass(frozen=True)
 class Page:
-    """One page of the site: `path` from the site's root, the template that lays it out, and all that it shows.
+    """One page of the site: `path` from the site's root, the template that lays it out, and what makes its model.
 
-    The model is frozen and holds plain values only, so that equal models of equal templates give equal bytes.
+    The model is frozen and holds plain values only, so that equal models of equal templates give equal bytes. It is made when
+    it is asked for: a thousand of them at once would fill the memory. `key` is a digest of everything the model hangs on,
+    empty for a page that hangs on the whole record.
     """
 
     path: str
     template: str
-    model: Model
+    make: Callable[[], Model]
+    key: str = ""
+
+    @property
+    def model(self) -> Model:
+        """All that the page shows."""
+        return self.make()
 
 
 @dataclass(frozen=True)

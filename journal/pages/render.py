@@ -7,7 +7,9 @@ import re
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
+from journal.pages.models.trends import Chart
 from journal.pages.page import Page
 from journal.pages.themes import template_folders
 
@@ -32,15 +34,21 @@ def _environment(theme: str) -> Environment:
     )
     environment.filters["ticked"] = ticked
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
-    environment.globals["chart_svg"] = chart_svg
     return environment
 
 
 class Renderer:
     """Renders pages in one theme; raises ValueError for a theme that is not there."""
 
-    def __init__(self, theme: str = "notebook") -> None:
+    def __init__(self, theme: str = "notebook", memory: Memory = FORGETFUL) -> None:
         self._environment = _environment(theme)
+
+        def remembered(chart: Chart, name: str, up: str = "") -> Markup:
+            """A chart takes as long as a page; it hangs on its model alone."""
+            key = digest_of("chart", repr(chart), name, up)
+            return memory.recall(key, lambda: chart_svg(chart, name, up))
+
+        self._environment.globals["chart_svg"] = remembered
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page."""

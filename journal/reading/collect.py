@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
@@ -139,17 +140,40 @@ def read_malts(root: Path) -> tuple[Malts, list[Problem]]:
     return Malts(by_key, source, context.places), [*problems, *context.problems]
 
 
-def _read_one(root: Path, path: Path, brewery: Brewery, malts: Malts) -> Entry:
-    source, problems = read_source(root, path)
-    if source is None:
-        return Entry(shown(root, path), None, (), tuple(problems))
-    batch, problems = read_entry(source)
-    if batch is None:
-        return Entry(source.name, None, (), tuple(problems))
-    found = references(batch)
-    problems = [*problems, *check_entry(batch, brewery, malts), *check_references(root, found)]
-    batch, log_problems = with_logs(root, batch)
-    return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
+@dataclass(frozen=True)
+class _Reader:
+    """Reads the entries of one journal; what hangs on their text and the settings alone is remembered."""
+
+    root: Path
+    brewery: Brewery
+    malts: Malts
+    memory: Memory
+
+    def settings(self) -> str:
+        """A digest of brewery.yaml and malts.yaml."""
+        sources = (self.brewery.source, self.malts.source)
+        return digest_of(*(source.text if source else "" for source in sources))
+
+    def read(self, path: Path, settings: str) -> Entry:
+        """The entry at a path."""
+        source, problems = read_source(self.root, path)
+        if source is None:
+            return Entry(shown(self.root, path), None, (), tuple(problems))
+        digest = digest_of("entry", settings, source.name, source.text)
+        batch, found, problems = self.memory.recall(digest, lambda: self._understood(source))
+        if batch is None:
+            return Entry(source.name, None, (), tuple(problems))
+        problems = [*problems, *check_references(self.root, found)]
+        batch, log_problems = with_logs(self.root, batch, self.memory)
+        logs = [log.source.text if log else "" for log in (batch.mash_log, batch.fermentation_log)]
+        batch = replace(batch, digest=digest_of(digest, *logs))
+        return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
+
+    def _understood(self, source: Source) -> tuple[Batch | None, list[Reference], list[Problem]]:
+        batch, problems = read_entry(source)
+        if batch is None:
+            return None, [], problems
+        return batch, references(batch), [*problems, *check_entry(batch, self.brewery, self.malts)]
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:
@@ -172,7 +196,7 @@ def _repeated(entries: list[Entry]) -> list[Entry]:
     return marked
 
 
-def read_journal(root: Path) -> tuple[Journal, list[Problem]]:
+def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[Problem]]:
     """Everything under `root`/entries, and every problem of settings and entries.
 
     Never raises for what a brewer wrote.
@@ -183,7 +207,9 @@ def read_journal(root: Path) -> tuple[Journal, list[Problem]]:
         return Journal(root, Brewery(), Malts(), ()), [Problem("journal-missing", message, hint, file=ENTRIES)]
     brewery, brewery_problems = read_brewery(root)
     malts, malt_problems = read_malts(root)
-    entries = _repeated([_read_one(root, path, brewery, malts) for path in entry_files(root)])
+    reader = _Reader(root, brewery, malts, memory)
+    settings = reader.settings()
+    entries = _repeated([reader.read(path, settings) for path in entry_files(root)])
     problems = [*brewery_problems, *malt_problems]
     for entry in entries:
         problems += [*entry.problems, *entry.log_problems]

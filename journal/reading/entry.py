@@ -261,6 +261,8 @@ class Batch:
     #: What the files named by `mash.log` and `readings_log` hold; None where there is none, or where it can't be read.
     mash_log: Log | None = field(default=None, repr=False, compare=False)
     fermentation_log: Log | None = field(default=None, repr=False, compare=False)
+    #: Of everything the batch was read from: settings, its own text, its logs; empty for one that came from no journal.
+    digest: str = field(default="", repr=False, compare=False)
 
     @property
     def id(self) -> str:

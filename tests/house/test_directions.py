@@ -11,15 +11,16 @@ PACKAGE = Path(__file__).parents[2] / "journal"
 
 #: What each part may import, besides itself.
 ALLOWED = {
+    "memory": set(),
     "problems": set(),
     "measures": set(),
     "science": set(),
-    "reading": {"problems", "measures"},
+    "reading": {"problems", "measures", "memory"},
     "figures": {"problems", "measures", "reading", "science"},
     "balance": {"problems", "measures", "reading", "figures", "science"},
-    "history": {"problems", "measures", "reading", "figures", "balance", "science"},
-    "pages": {"problems", "measures", "reading", "figures", "balance", "history"},
-    "build": {"problems", "measures", "reading", "figures", "balance", "history", "pages"},
+    "history": {"memory", "problems", "measures", "reading", "figures", "balance", "science"},
+    "pages": {"memory", "problems", "measures", "reading", "figures", "balance", "history"},
+    "build": {"memory", "problems", "measures", "reading", "figures", "balance", "history", "pages"},
     "cli": {"problems", "measures", "reading", "figures", "balance", "history", "pages", "build"},
 }
 

@@ -92,16 +92,18 @@ def test_labels_and_descriptions_point_to_ids_on_their_page(tmp_path: Path) -> N
 def test_equal_journals_give_equal_bytes(tmp_path: Path) -> None:
     first, second = tmp_path / "a", tmp_path / "b"
     pages = [pages_of(several(root)) for root in (first, second)]
-    assert pages[0] == pages[1]
+    models = [[(page.path, page.template, page.model) for page in each] for each in pages]
+    assert models[0] == models[1]
     renderers = [Renderer(), Renderer()]
     assert [renderers[0].render(page) for page in pages[0]] == [renderers[1].render(page) for page in pages[1]]
 
 
 def test_models_can_be_kept_apart_from_the_journal(tmp_path: Path) -> None:
     for page in pages_of(several(tmp_path)):
-        again = pickle.loads(pickle.dumps(page))
-        assert again == page
-        assert hash(again) == hash(page)
+        model = page.model
+        again = pickle.loads(pickle.dumps(model))
+        assert again == model
+        assert hash(again) == hash(model)
 
 
 def test_an_empty_journal_has_its_pages_all_the_same(tmp_path: Path) -> None:

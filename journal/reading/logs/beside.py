@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Problem, Source
 from journal.reading.files import ENTRIES, decode, leads_outside
 from journal.reading.logs.log import Log
@@ -22,23 +23,25 @@ _MASH = ("temperature",)
 _FERMENTATION = ("gravity", "temperature")
 
 
-def with_logs(root: Path, batch: Batch) -> tuple[Batch, list[Problem]]:
+def with_logs(root: Path, batch: Batch, memory: Memory = FORGETFUL) -> tuple[Batch, list[Problem]]:
     """The batch with the logs it names, and what is wrong with them; a log with an error stays None."""
     problems: list[Problem] = []
     if batch.mash and batch.mash.log:
-        log, found = _log(root, batch, "mash.log", batch.mash.log, _MASH)
+        log, found = _log(root, batch, "mash.log", batch.mash.log, _MASH, memory)
         batch, problems = replace(batch, mash_log=log), [*problems, *found]
     if batch.readings_log:
-        log, found = _log(root, batch, "readings_log", batch.readings_log, _FERMENTATION)
+        log, found = _log(root, batch, "readings_log", batch.readings_log, _FERMENTATION, memory)
         batch, problems = replace(batch, fermentation_log=log), [*problems, *found]
     return batch, problems
 
 
 def _log(
-    root: Path, batch: Batch, path: str, name: str, wants: tuple[str, ...]
+    root: Path, batch: Batch, path: str, name: str, wants: tuple[str, ...], memory: Memory
 ) -> tuple[Log | None, tuple[Problem, ...]]:
     source, problems = _source(root, batch, path, name)
-    return read_log(source, wants) if source else (None, tuple(problems))
+    if source is None:
+        return None, tuple(problems)
+    return memory.recall(digest_of("log", source.name, source.text, *wants), lambda: read_log(source, wants))
 
 
 def _source(root: Path, batch: Batch, path: str, name: str) -> tuple[Source | None, list[Problem]]:

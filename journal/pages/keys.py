@@ -1,0 +1,58 @@
+"""What a batch's page hangs on, as one digest: where it is the same, the page is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from journal.memory import digest_of
+from journal.pages.make.index import Index
+from journal.problems import Problem
+from journal.reading import Entry
+
+
+def page_keys(index: Index) -> dict[str, str]:
+    """By batch id: the batch itself, what it is shown beside, and every batch before it, for those made its expectations.
+
+    A page may show nothing else: neither later batches, but for a link to the next, nor what the record as a whole says.
+    """
+    entries = {entry.file: entry for entry in index.record.journal.entries}
+    keys, before = {}, digest_of(*_settings(index))
+    for place, batch in enumerate(index.batches):
+        beside = index.batches[max(place - 1, 0) : place + 2]
+        own = (
+            *(f"{each.id} {each.title} {index.paths[each.file]}" for each in beside),
+            *_problems(index.problems_of(batch.file)),
+            *_references(index, entries[batch.file]),
+            str(index.today) if batch.planned else "",
+        )
+        keys[batch.id] = digest_of(before, batch.digest, *own)
+        before = digest_of(before, batch.id, batch.digest)
+    return keys
+
+
+def _settings(index: Index) -> Iterator[str]:
+    journal = index.record.journal
+    for source in (journal.brewery.source, journal.malts.source):
+        yield source.text if source else ""
+
+
+def _problems(problems: list[Problem]) -> Iterator[str]:
+    for problem in problems:
+        yield f"{problem.code} {problem.line} {problem.column} {problem.message} {problem.hint}"
+
+
+def _references(index: Index, entry: Entry) -> Iterator[str]:
+    """Where links and pictures of the prose lead: a page of the site, or a file by its state."""
+    for reference in entry.references:
+        inside = reference.inside
+        if inside:
+            yield index.paths.get(inside) or _state(index.record.journal.root / inside)
+
+
+def _state(file: Path) -> str:
+    try:
+        found = file.stat()
+    except (OSError, ValueError):
+        return ""
+    return f"{found.st_size} {found.st_mtime_ns}"

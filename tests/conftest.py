@@ -1,0 +1,15 @@
+"""What every test is spared: traces in the home of whoever runs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What builds keep goes to a folder of the test run's own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield
