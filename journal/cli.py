@@ -21,6 +21,7 @@ from journal import __version__
 
 if TYPE_CHECKING:
     from journal.build import Progress
+    from journal.build.watch import State
     from journal.pages.record import Record
     from journal.problems import Problem
     from journal.reading import Batch
@@ -155,6 +156,50 @@ def _shown_path(path: Path) -> str:
         return str(path.resolve().relative_to(Path.cwd().resolve()))
     except ValueError:
         return str(path.resolve())
+
+
+@main.command()
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
+@click.option(
+    "--host",
+    "hosts",
+    multiple=True,
+    metavar="ADDRESS",
+    help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
+)
+def watch(out: Path | None, port: int, hosts: tuple[str, ...]) -> None:
+    """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
+    from journal.build.watch import Live, Server, keep_watch  # noqa: PLC0415
+    from journal.build.watch.server import LOCAL  # noqa: PLC0415
+
+    root = _root_of(())
+    host = hosts[0] if hosts else "127.0.0.1"
+    if host not in LOCAL and hosts != (host, host):
+        _refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
+    live = Live(root, out if out is not None else root / "site")
+    try:
+        server = Server(live, host, port)
+    except (OSError, OverflowError) as error:
+        _refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.")
+    server.begin()
+    click.echo(f"{server.address} shows the journal; Ctrl-C ends it.")
+    try:
+        keep_watch(live, _say_state)
+    except KeyboardInterrupt:
+        click.echo()
+    finally:
+        server.end()
+
+
+def _say_state(state: State) -> None:
+    from journal.problems import show  # noqa: PLC0415
+
+    if state.changed or state.errors:
+        pages = f"{len(state.changed)} files new or changed" if state.changed else "nothing new"
+        click.echo(f"{pages}; {show.count_in_words(state.problems)}")
+    for error in state.errors:
+        click.echo(f"  {error.file_name}:{error.line}: {error.message}")
 
 
 @main.command()

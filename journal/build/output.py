@@ -27,7 +27,7 @@ class Output:
         self.folder = folder
         self.before: dict[str, str] = {}
         self.now: dict[str, str] = {}
-        self.changed = 0
+        self.changed_files: list[str] = []
         self._keys_before: dict[str, str] = {}
         self._keys: dict[str, str] = {}
 
@@ -72,6 +72,20 @@ class Output:
         self.now[name], self._keys[name] = self.before[name], key
         return True
 
+    def hold(self, name: str) -> bool:
+        """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
+        if name not in self.before or not (self.folder / name).is_file():
+            return False
+        self.now[name] = self.before[name]
+        if name in self._keys_before:
+            self._keys[name] = self._keys_before[name]
+        return True
+
+    def hold_rest(self) -> None:
+        """Leave every file of the last build that has not been spoken of as it is."""
+        for name in set(self.before) - set(self.now):
+            self.hold(name)
+
     def put(self, name: str, content: bytes, key: str = "") -> None:
         """Add a file to the new site; unchanged files keep their place and their date.
 
@@ -83,7 +97,7 @@ class Output:
         self.now[name] = digest
         if self.before.get(name) == digest and (self.folder / name).is_file():
             return
-        self.changed += 1
+        self.changed_files.append(name)
         staged = self.folder / STAGING / name
         staged.parent.mkdir(parents=True, exist_ok=True)
         staged.write_bytes(content)

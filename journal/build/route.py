@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -57,18 +57,27 @@ def figure_all(journal: Journal, progress: Progress = _silent, memory: Memory = 
     return figures
 
 
-def understand(root: Path, progress: Progress = _silent, memory: Memory = FORGETFUL) -> Record:
-    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order."""
+def understand(root: Path, progress: Progress = _silent, memory: Memory = FORGETFUL, *, tell_it: bool = True) -> Record:
+    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order.
+
+    Without `tell_it` the record as a whole is left untold: pages of batches don't need it.
+    """
     journal, problems = read_journal(root, memory)
     figures = figure_all(journal, progress, memory)
     balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
     for batch in journal.batches:
         impossible_values = impossible(batch, journal.brewery, figures[batch.id])
         problems.extend(odd(batch, journal.brewery, balances[batch.id], impossible_values))
+    record = Record(journal, figures, tuple(in_order(problems)), balances)
+    return told(record, progress, memory) if tell_it else record
+
+
+def told(record: Record, progress: Progress = _silent, memory: Memory = FORGETFUL) -> Record:
+    """A record with what it says as a whole."""
     progress("Reading the record", 0, 1)
-    history = tell(journal, figures, balances, memory)
-    problems.extend(disagreements([story.record for story in history.brewhouses], journal.brewery))
-    return Record(journal, figures, tuple(in_order(problems)), balances, history)
+    history = tell(record.journal, record.figures, record.balances, memory)
+    noted = disagreements([story.record for story in history.brewhouses], record.journal.brewery)
+    return replace(record, history=history, problems=tuple(in_order([*record.problems, *noted])))
 
 
 def build(
@@ -99,7 +108,7 @@ def build(
     except OSError as error:
         output.abandon()
         return Outcome(record, (*record.problems, output.unwritable(error)), None)
-    return Outcome(record, record.problems, len(output.now), output.changed)
+    return Outcome(record, record.problems, len(output.now), len(output.changed_files))
 
 
 def _of_the_entries(record: Record) -> list[Problem]:
@@ -108,17 +117,39 @@ def _of_the_entries(record: Record) -> list[Problem]:
     return [problem for problem in record.problems if id(problem) not in of_logs]
 
 
-def put_site(record: Record, theme: str, output: Output, progress: Progress, memory: Memory) -> None:
-    """Every file of the site into the output folder; pages that hang on nothing new stay as they are."""
+def put_site(
+    record: Record,
+    theme: str,
+    output: Output,
+    progress: Progress = _silent,
+    memory: Memory = FORGETFUL,
+    *,
+    held: frozenset[str] = frozenset(),
+    whole: bool = True,
+) -> None:
+    """Every file of the site into the output folder; pages that hang on nothing new stay as they are.
+
+    Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
+    and everything else stays as the last build left it.
+    """
     looks = digest_of(program_digest(), theme_digest(theme))
-    wanted = [(page, digest_of(looks, page.key) if page.key else "") for page in pages_of(record)]
-    anew = {page.path: key for page, key in wanted if not (key and output.keep(page.path, key))}
-    total = len(anew)
-    to_set = [page for page, _ in wanted if page.path in anew]
+    anew: dict[str, str] = {}
+    to_set = []
+    for page in pages_of(record):
+        key = digest_of(looks, page.key) if page.key else ""
+        stays = page.path in held or not (whole or page.key)
+        if (key and output.keep(page.path, key)) or (stays and output.hold(page.path)):
+            continue
+        anew[page.path] = key
+        to_set.append(page)
+    total = len(to_set)
     for page, content in set_pages(
         to_set, Renderer(theme, memory), lambda done: progress("Setting pages", done, total)
     ):
         output.put(page.path, content, anew[page.path])
+    if not whole:
+        output.hold_rest()
+        return
     for name, content in assets(theme).items():
         output.put(name, content)
     for attachment in attachments_of(record):

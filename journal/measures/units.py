@@ -45,8 +45,11 @@ windisch_kolbach = [diastatic_power]
 lintner = 3.5 * windisch_kolbach; offset: -16
 ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
+carbon_dioxide_volume = 1.977 * gram / litre
 """
 # °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
+# A volume is a litre of the gas at 0 degC and 1 atm in a litre of beer: 44.01 g/mol in 22.263 L/mol (R. F. Weiss, Marine
+# Chemistry 2 (1974) 203).
 
 
 @cache
@@ -183,4 +186,11 @@ VOLUME_BY_WEIGHT = Kind(
 )
 REFRACTION = Kind(
     "refractometer reading", "fraction", {"°Bx": "fraction", "Bx": "fraction", "Brix": "fraction"}, "0.15 °Bx"
+)
+CARBONATION = Kind(
+    "carbonation",
+    "gram / litre",
+    {"g/L": "gram / litre", "volumes": "carbon_dioxide_volume", "vol": "carbon_dioxide_volume"},
+    "2.4 volumes",
+    high=20.0,
 )

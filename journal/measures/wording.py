@@ -51,6 +51,10 @@ _METRIC = {
     "WK": Unit("WK", 0),
     "EBC": Unit("EBC", 0),
     "IBU": Unit("IBU", 0),
+    "g/L": Unit("g/L", 1),
+    "°P/day": Unit("°P/day", 1),
+    "days": Unit("days", 1),
+    "kcal/100 mL": Unit("kcal/100 mL", 0),
     "g": Unit("g", 0, "kilogram", "gram"),
 }
 _US = _METRIC | {
@@ -63,6 +67,7 @@ _US = _METRIC | {
     "WK": Unit("°Lintner", 0, "windisch_kolbach", "lintner"),
     "EBC": Unit("°L", 0, "ebc", "lovibond"),
     "g": Unit("oz", 2, "kilogram", "ounce"),
+    "g/L": Unit("volumes", 2, "gram / litre", "carbon_dioxide_volume"),
 }
 
 

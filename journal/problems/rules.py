@@ -82,6 +82,7 @@ RULES: dict[str, Rule] = {
         kind_unknown="A kind gives typical values; one that is not in the table gives none.",
         fields_contradict="Two fields state the same thing, and only one can hold.",
         reading_unknown="A rule about a reading names one that the entry does not have.",
+        score_without_scale="A score says nothing without the highest there is.",
         # logs
         log_missing="The entry names a log that is not there.",
         log_outside="The log lies outside entries/, and the journal reads nothing from elsewhere.",
@@ -100,6 +101,7 @@ RULES: dict[str, Rule] = {
         journal_missing="There is no entries/ folder to read.",
         output_not_ours="The output folder holds files that no build wrote; nothing is deleted there.",
         output_unwritable="The output folder can't be written.",
+        build_failed="A fault of the program, said without ending the watch.",
     ),
     **_table(
         Severity.WARNING,
@@ -111,6 +113,10 @@ RULES: dict[str, Rule] = {
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
         log_rows_disagree="Two readings of one time can't both hold.",
         dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
+        readings_at_once="Two readings of one time can't both hold.",
+        gravity_rises="Beer grows no heavier while it ferments, so one of two gravities is wrong.",
+        container_missing="How much pressure a container bears decides how much sugar it may be given.",
+        priming_unready="Sugar added to a beer that still ferments, or may, can burst its container.",
     ),
     **_table(
         Severity.NOTE,

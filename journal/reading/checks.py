@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem
+from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
 from journal.reading.kinds import KINDS
@@ -27,6 +28,7 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
         *_dates(batch),
+        *after_pitching(batch),
         *_trust(batch),
     ]
 
@@ -111,6 +113,7 @@ def _dates(batch: Batch) -> Iterator[Problem]:
         (f"readings[{index}].at", reading.at.date()) for index, reading in enumerate(batch.readings) if reading.at
     ]
     moments += [("package.on", batch.package.on if batch.package else None)]
+    moments += [(f"tasting[{index}].on", tasting.on) for index, tasting in enumerate(batch.tasting)]
     for path, day in moments:
         if day is not None and day < batch.brewed:
             message = f"`{path}` is {day}, before the day of brewing"

@@ -12,7 +12,19 @@ from datetime import date, datetime
 from typing import Any
 
 from journal.measures import Gravity, Measure
-from journal.measures.units import COLOUR, DIASTATIC_POWER, LENGTH, PH, SHARE, TEMPERATURE, TIME, VOLUME, WEIGHT
+from journal.measures.units import (
+    CARBONATION,
+    COLOUR,
+    DIASTATIC_POWER,
+    LENGTH,
+    NUMBER,
+    PH,
+    SHARE,
+    TEMPERATURE,
+    TIME,
+    VOLUME,
+    WEIGHT,
+)
 from journal.problems import Place, Source, Span
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
@@ -40,6 +52,7 @@ MIXING = ("none", "stirred", "recirculated")
 LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag")
 #: Methods for which a sparge that is not stated was none.
 WITHOUT_SPARGE = ("no sparge", "bag")
+CONTAINERS = ("bottles", "keg", "cask")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -219,12 +232,39 @@ class Reading:
 
 
 @dataclass(frozen=True)
+class Priming:
+    """Sugar for a last fermentation in the closed container."""
+
+    addition: str | None = entry_field(Text(), "the sugar: dextrose (as sold, with its water), glucose or sucrose")
+    weight: Measure | None = entry_field(Quantity(WEIGHT), "weight for all that was packaged")
+
+
+@dataclass(frozen=True)
 class Package:
     """Into bottle, keg or cask."""
 
     on: date | None = entry_field(Day(), "when")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
     gravity: Gravity | None = entry_field(GravityReading(), "gravity at packaging")
+    carbonation: Measure | None = entry_field(
+        Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"
+    )
+    warmest: Measure | None = entry_field(
+        Quantity(TEMPERATURE), "the warmest the beer has been since it stopped fermenting"
+    )
+    container: str | None = entry_field(Choice(CONTAINERS), "what it went into")
+    priming: Priming | None = entry_field(Group(Priming), "sugar for a last fermentation in the container")
+
+
+@dataclass(frozen=True)
+class Tasting:
+    """One tasting, in the brewer's own words."""
+
+    on: date | None = entry_field(Day(), "when", required=True)
+    words: str | None = entry_field(Text(), "what it was like")
+    score: Measure | None = entry_field(Quantity(NUMBER, zero=True), "how good, out of `out_of`")
+    out_of: Measure | None = entry_field(Quantity(NUMBER), "the highest score there is")
+    faults: tuple[str, ...] = entry_field(ListOf(Text()), "faults by plain names, such as astringent or sulphury")
 
 
 @dataclass(frozen=True)
@@ -247,6 +287,7 @@ class Batch:
     readings: tuple[Reading, ...] = entry_field(ListOf(Group(Reading)), "looks at the fermenting beer")
     readings_log: str | None = entry_field(FileName(), "a logger's file beside the entry: time, gravity, temperature")
     package: Package | None = entry_field(Group(Package), "packaging")
+    tasting: tuple[Tasting, ...] = entry_field(ListOf(Group(Tasting)), "tastings")
     practice: dict[str, str | bool | float] = entry_field(
         Named(WordOrNumber(), "practice"), "anything else the brewer varies"
     )
@@ -287,17 +328,19 @@ class Batch:
     @property
     def planned(self) -> bool:
         """Nothing is measured from the first wort onward, and no yeast was pitched."""
-        mash, lauter, boil, fermenter = (
+        mash, lauter, boil, fermenter, package = (
             self.mash or Mash(),
             self.lauter or Lauter(),
             self.boil or Boil(),
             self.fermenter or Fermenter(),
+            self.package or Package(),
         )
         measured = (mash.first_wort, lauter.last_runnings, fermenter.volume, fermenter.gravity, fermenter.pitched)
+        # the carbonation and the container can be planned
+        packaged = (package.on, package.volume, package.gravity)
         # a group whose fields are still blank measures nothing
-        groups = ((boil.before, Vessel()), (boil.after, Vessel()), (self.package, Package()))
-        filled = any(group not in (None, blank) for group, blank in groups)
-        return not (any(measured) or filled or self.readings or self.readings_log)
+        filled = any(group not in (None, Vessel()) for group in (boil.before, boil.after))
+        return not (any(measured) or any(packaged) or filled or self.readings or self.readings_log)
 
     def place(self, path: str) -> Place:
         """Where a reading stands.

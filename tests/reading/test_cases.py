@@ -34,7 +34,7 @@ ABOUT_FILES = {
 }
 ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
 ABOUT_OUTPUT = {"output-not-ours", "output-unwritable"}
-ABOUT_FIGURES = {"reading-impossible", "volume-impossible"}
+ABOUT_FIGURES = {"reading-impossible", "volume-impossible", "gravity-rises", "priming-unready"}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "record-disagrees"}
 
 

@@ -20,10 +20,12 @@ from journal.reading.entry import (
     Mash,
     MashAddition,
     Package,
+    Priming,
     Reading,
     Rest,
     Sugar,
     Target,
+    Tasting,
     Vessel,
 )
 from journal.reading.malts import Malt
@@ -35,7 +37,7 @@ POUND, GALLON = 0.45359237, 3.785411784
 #: The fields of the format, written out from its description: the code's tables hold these, neither more nor less.
 FORMAT: dict[type, str] = {
     Batch: "batch title brewed style brewhouse tags target grains crush mash lauter boil fermenter readings"
-    " readings_log package practice trust",
+    " readings_log package tasting practice trust",
     Target: "gravity volume",
     Grain: "malt weight extract extract_as_is moisture diastatic_power colour source",
     Sugar: "addition weight extract extract_as_is moisture diastatic_power colour source",
@@ -48,7 +50,9 @@ FORMAT: dict[type, str] = {
     Hop: "hop weight alpha boiled",
     Fermenter: "volume gravity top_up additions yeast pitched",
     Reading: "at gravity temperature ph",
-    Package: "on volume gravity",
+    Package: "on volume gravity carbonation warmest container priming",
+    Priming: "addition weight",
+    Tasting: "on words score out_of faults",
     Brewery: "name units address instruments brewhouses",
     Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
     Hydrometer: "uncertainty calibrated_at",
@@ -173,9 +177,32 @@ def test_fermenter_readings_and_package(complete: tuple[Batch, Brewery, Malts]) 
     assert early.gravity == Gravity(7.2, Scale.BRIX)
     assert early.ph == Measure(4.5, "fraction", at=20.0)
     assert late.gravity == Gravity(1.015, Scale.HYDROMETER, at=18.0)
+    volume_of_gas = 44.01 / 22.263  # g/L at 0 °C and 1 atm: R. F. Weiss (1974)
     assert batch.package == Package(
-        date(2026, 3, 28), Measure(pytest.approx(5.1 * GALLON), "us_gallon"), Gravity(1.014, Scale.HYDROMETER)
+        date(2026, 3, 28),
+        Measure(pytest.approx(5.1 * GALLON), "us_gallon"),
+        Gravity(1.014, Scale.HYDROMETER),
+        Measure(
+            pytest.approx(2.1 * volume_of_gas, rel=1e-4),
+            "carbon_dioxide_volume",
+            sd=pytest.approx(0.1 * volume_of_gas, rel=1e-4),
+        ),
+        Measure(pytest.approx((66 - 32) / 1.8), "fahrenheit"),
+        "bottles",
+        Priming("dextrose", Measure(pytest.approx(0.15 * POUND), "ounce")),
     )
+
+
+def test_tastings(complete: tuple[Batch, Brewery, Malts]) -> None:
+    first, second = complete[0].tasting
+    assert first == Tasting(
+        date(2026, 5, 2),
+        "roast and plum, a little harsh",
+        Measure(36.0, "fraction"),
+        Measure(50.0, "fraction"),
+        ("astringent", "sulphury"),
+    )
+    assert second == Tasting(date(2026, 6, 1), "rounder")
 
 
 def test_settings(complete: tuple[Batch, Brewery, Malts]) -> None:
@@ -215,6 +242,8 @@ WRITTEN = {
     "readings[0].at": "2026-03-10 08:00",
     "readings[1].temperature": "18.5 degC",
     "package.on": "2026-03-28",
+    "package.carbonation": "2.1 ± 0.1 volumes",
+    "tasting[0].faults[1]": "sulphury",
     "practice.paddle_turns": "12",
     "trust.boil.after.volume": "no",
 }

@@ -17,6 +17,7 @@ from texts import batch_of
         # a form filled in beforehand, its readings still blank
         "mash: {first_wort: }\nboil: {before: {volume: , gravity: }, after: {volume: , gravity: }}\nreadings: []",
         "package: {on: , volume: }\nfermenter: {pitched: }",
+        "package: {carbonation: 2.4 volumes, container: keg, priming: {addition: sucrose}}",
     ],
 )
 def test_planned(fields: str) -> None:
@@ -38,6 +39,7 @@ def test_planned(fields: str) -> None:
         "readings: [{at: 2026-04-13 20:00, gravity: 1.022}]",
         "readings_log: 31-fermentation.csv",
         "package: {volume: 18.9 L}",
+        "package: {on: 2026-04-27}",
     ],
 )
 def test_brewed(fields: str) -> None:

@@ -1,0 +1,98 @@
+"""One journal, built again and again: quickly what hangs on the changed entry, then the rest."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from journal.build.kept import InMind
+from journal.build.output import Output
+from journal.build.route import put_site, told, understand
+from journal.pages.paths import page_paths
+from journal.pages.record import Record
+from journal.problems import Problem, Severity
+
+
+@dataclass(frozen=True)
+class State:
+    """How things stand after a build: its number, the pages that it changed, and what is wrong."""
+
+    number: int
+    changed: frozenset[str]
+    problems: tuple[Problem, ...]
+
+    @property
+    def errors(self) -> tuple[Problem, ...]:
+        """The problems that keep something from being shown."""
+        return tuple(problem for problem in self.problems if problem.severity is Severity.ERROR)
+
+
+class Live:
+    """Keeps a site in step with its journal; nothing that a brewer or the machine does ends it."""
+
+    def __init__(self, root: Path, out: Path, theme: str = "notebook") -> None:
+        self.root, self.out, self.theme = root, out, theme
+        self._memory = InMind()
+        self._news = threading.Condition()
+        self._state = State(0, frozenset(), ())
+
+    @property
+    def state(self) -> State:
+        """How things stand."""
+        with self._news:
+            return self._state
+
+    def wait_beyond(self, number: int, seconds: float) -> State | None:
+        """The state after build `number`, as soon as there is one; None if there is none in time."""
+        with self._news:
+            later = self._news.wait_for(lambda: self._state.number > number, seconds)
+            return self._state if later else None
+
+    def build(self) -> Iterator[State]:
+        """Build once more; the state after the pages of the entries, and after all the rest."""
+        try:
+            yield from self._build()
+        except Exception as error:  # noqa: BLE001  # a fault of ours must not end a brewer's evening either
+            words = f"the site can't be made: {type(error).__name__}: {error}"
+            problem = Problem(
+                "build-failed",
+                words,
+                "Undo the last change; if it was none of yours, this is a fault of the program.",
+                file=".",
+            )
+            yield self._publish(frozenset(), (problem,))
+
+    def _build(self) -> Iterator[State]:
+        record = understand(self.root, memory=self._memory, tell_it=False)
+        if any(problem.code == "journal-missing" for problem in record.problems):
+            yield self._publish(frozenset(), record.problems)
+            return
+        before = Output(self.out)
+        if before.refusal() is None and before.before:
+            before.abandon()
+            yield self._put(record, whole=False)
+        yield self._put(told(record, memory=self._memory), whole=True)
+        self._memory.next_round()
+
+    def _put(self, record: Record, *, whole: bool) -> State:
+        output = Output(self.out)
+        refusal = output.refusal()
+        if refusal:
+            return self._publish(frozenset(), (*record.problems, refusal))
+        paths = page_paths(record.journal)
+        held = frozenset(paths[entry.file] for entry in record.broken)
+        try:
+            put_site(record, self.theme, output, memory=self._memory, held=held, whole=whole)
+            output.commit()
+        except OSError as error:
+            output.abandon()
+            return self._publish(frozenset(), (*record.problems, output.unwritable(error)))
+        return self._publish(frozenset(output.changed_files), record.problems)
+
+    def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
+        with self._news:
+            self._state = State(self._state.number + 1, changed, problems)
+            self._news.notify_all()
+            return self._state

@@ -1,0 +1,230 @@
+"""The gravities of the fermenting beer, as read and as logged: in order, on one scale, and what they say together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, time, timedelta
+from typing import Any
+
+import numpy as np
+
+from journal.figures.logistic import FEWEST, Fit, fit_logistic
+from journal.figures.observe import GravityReading, Observed
+from journal.figures.propagate import nominal, propagate
+from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.understand import fermented_gravity, gravity
+from journal.measures import Gravity, Scale
+from journal.reading import Batch
+from journal.reading.entry import Package
+from journal.reading.logs import Log
+from journal.science import wort
+from journal.science.fermentation import Logistic, Reading
+
+#: A log is thinned to so many stretches of time, the middle of each counting.
+MOST_STRETCHES = 300
+#: Standard uncertainty of a logger's gravity that no reading by hand was set against, SG: bubbles and yeast on a float
+#: shift all of it alike (common practice); and of one day's middle beside another's.
+LOG_OFFSET, LOG_DAY = 0.002, 0.001
+#: A refractometer's reading can be understood once this much has seemed to ferment (S. Terrill, 2011).
+UNDERSTOOD_FROM = 0.61
+_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Look:
+    """One gravity of the beer, SG 20/20 (with its uncertainty where it has one), where it stands and when it was read."""
+
+    path: str
+    at: datetime
+    gravity: Any
+    refractometer: bool = False
+
+    @property
+    def value(self) -> float:
+        """SG."""
+        return nominal(self.gravity)
+
+    @property
+    def sd(self) -> float:
+        """Standard uncertainty, SG, beside other readings: what all readings of a refractometer share is left out."""
+        if not isinstance(self.gravity, Uncertain):
+            return 0.0
+        return float(np.hypot.reduce([part for tag, part in self.gravity.parts.items() if tag.startswith(self.path)]))
+
+
+def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
+    """The gravities read by hand with their paths, in order of time; a packaging without a date comes last."""
+    found = [
+        (reading.at, f"readings[{index}].gravity", reading.gravity)
+        for index, reading in enumerate(batch.readings)
+        if reading.gravity and reading.at
+    ]
+    package = batch.package or Package()
+    if package.gravity:
+        when = datetime.combine(package.on, time.max) if package.on else datetime.max
+        found.append((when, "package.gravity", package.gravity))
+    return sorted(found, key=lambda look: look[:2])
+
+
+def last_gravity(batch: Batch) -> tuple[str, Gravity] | None:
+    """The last gravity with its path; of one day's, a hydrometer's before a refractometer's."""
+    found = recorded_gravities(batch)
+    if not found:
+        return None
+    day = found[-1][0].date()
+    _, path, last = max(
+        (look for look in found if look[0].date() == day), key=lambda look: (look[2].scale is not Scale.BRIX, look[0])
+    )
+    return path, last
+
+
+@dataclass(frozen=True)
+class Ferment:
+    """What is known of a fermentation: the wort's gravity and the looks at the beer; the log's SG by stretches of time.
+
+    `pitched`: None where it isn't stated; `log` has days since pitching in its first row and SG in its second.
+    """
+
+    pitched: datetime | None
+    wort: Any
+    looks: tuple[Look, ...]
+    log: Any = field(default=None, repr=False)
+
+    def days(self, at: datetime) -> float:
+        """Days since pitching, or since the first look where pitching isn't stated."""
+        return (at - (self.pitched or self.looks[0].at)) / _DAY
+
+    def readings(self) -> list[Reading]:
+        """Days, SG and its uncertainty beside the others: by hand where there are two or more, else the log's days."""
+        by_hand = [(self.days(look.at), look.value, look.sd) for look in self.looks]
+        return by_hand if len(by_hand) > 1 or self.log is None else _daily(self.log)
+
+
+def _daily(log: Any) -> list[Reading]:
+    whole = np.floor(log[0])
+    days = [log[:, whole == day] for day in np.unique(whole)]
+    return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
+
+
+def thinned(days: Any, values: Any, most: int = MOST_STRETCHES) -> Any:
+    """Rows of days and medians of values over `most` equal stretches of time at most; nan is passed over."""
+    known = np.isfinite(values)
+    days, values = days[known], values[known]
+    if len(days) > most:
+        edges = np.searchsorted(days, np.linspace(days[0], days[-1], most + 1)[1:-1])
+        parts = [part for part in np.split(np.arange(len(days)), edges) if len(part)]
+        days = np.array([np.mean(days[part]) for part in parts])
+        values = np.array([np.median(values[part]) for part in parts])
+    return np.stack([days, values])
+
+
+def logged(log: Log | None, pitched: datetime | None) -> Any:
+    """The log's gravities from pitching on, thinned; None where it has none. Elapsed time counts from pitching."""
+    if log is None or log.gravity is None or pitched is None:
+        return None
+    start = 0.0 if log.start is None else (log.start - pitched) / _DAY
+    days = start + log.minutes / 1440.0
+    found = thinned(days[days >= 0.0], log.gravity[days >= 0.0])
+    return found if found.shape[1] >= FEWEST else None
+
+
+def _understood(reading: GravityReading, original: Any) -> Any:
+    if reading.scale != Scale.BRIX.value:
+        return propagate(gravity, {"reading": reading})
+    return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+
+
+def ferment_of(batch: Batch, observed: Iterable[tuple[str, datetime, GravityReading]], wort_pitched: Observed) -> Ferment:
+    """What is known of a fermentation from its gravities, each with its path and time, and the wort's gravity as read.
+
+    A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
+    """
+    original = None if wort_pitched.wanting else propagate(gravity, {"reading": wort_pitched.value})
+    strength = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
+    looks = []
+    for path, at, reading in observed:
+        by_light = reading.scale == Scale.BRIX.value
+        if by_light and strength is None:
+            continue
+        found = _understood(reading, strength)
+        if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(strength):
+            continue
+        looks.append(Look(path, at, found, by_light))
+    pitched = batch.fermenter.pitched if batch.fermenter else None
+    return Ferment(pitched, original, tuple(looks), logged(batch.fermentation_log, pitched))
+
+
+def fitted(ferment: Ferment) -> Logistic | None:
+    """The logistic course, each of its numbers with its uncertainty; None where none can be fitted.
+
+    Readings by hand serve where there are enough, else the log.
+    """
+    if ferment.pitched is None:
+        return None
+    by_hand = [look for look in ferment.looks if look.at >= ferment.pitched]
+    if len(by_hand) >= FEWEST:
+        return _fitted_by_hand(ferment, by_hand)
+    return None if ferment.log is None else _fitted_to_log(ferment, by_hand)
+
+
+def _fitted_by_hand(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
+    points = [(ferment.days(look.at), look.gravity) for look in looks]
+    if ferment.wort is not None:
+        points.insert(0, (0.0, ferment.wort))
+    strengths = [propagate(wort.plato_from_gravity, {"gravity": gravity}) for _, gravity in points]
+    values = np.array([nominal(strength) for strength in strengths])
+    # a reading that is known exactly is none, but a test's
+    sds = np.array([max(getattr(strength, "sd", 0.0), 1e-3) for strength in strengths])
+    found = fit_logistic(np.array([days for days, _ in points]), values, sds)
+    if found is None:
+        return None
+    known = [(index, strength) for index, strength in enumerate(strengths) if isinstance(strength, Uncertain)]
+
+    def number(row: int) -> Any:
+        moved = [(strength, float(found.gain[row, index]) * found.stretch) for index, strength in known]
+        return combined(found.at[row], [*moved, *_expected(found, row)])
+
+    return Logistic._make(number(row) for row in range(4))
+
+
+def _expected(found: Fit, row: int) -> list[tuple[Uncertain, float]]:
+    tags = ("model of the course: usual rate", "model of the course: usual middle")
+    return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]
+
+
+def _fitted_to_log(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
+    """As by hand, but that the log's points scatter together and all of them may lie too high or too low alike."""
+    shift, shifted_by = _offset(ferment, looks)
+    days, gravities = ferment.log[0], ferment.log[1] + shift
+    strengths = np.array([wort.plato_from_gravity(value) for value in gravities.tolist()])
+    spread = max(1.4826 * float(np.median(np.abs(np.diff(strengths)))), 0.02)
+    found = fit_logistic(days, strengths, np.full(len(days), spread))
+    if found is None:
+        return None
+    # neighbours that err together say less than so many would that don't
+    lagged = float(np.corrcoef(found.residuals[1:], found.residuals[:-1])[0, 1]) if np.std(found.residuals) > 0 else 0.0
+    together = min(max(lagged, 0.0), 0.95)
+    swell = found.stretch * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
+    root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
+    ways = [source(0.0, 1.0, f"model of the course: {name}") for name in Logistic._fields]
+    end = wort.gravity_from_plato(found.at.end)
+    slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
+
+    def number(row: int) -> Any:
+        moved = [(way, float(part)) for way, part in zip(ways, root[row], strict=True)]
+        alike = [(part, share * slope) for part, share in shifted_by] if row == 0 else []
+        return combined(found.at[row], [*moved, *alike, *_expected(found, row)])
+
+    return Logistic._make(number(row) for row in range(4))
+
+
+def _offset(ferment: Ferment, looks: Sequence[Look]) -> tuple[float, list[tuple[Uncertain, float]]]:
+    """What to add to the log, SG, by a hydrometer's readings of its time, and what that is uncertain by."""
+    days = ferment.log[0]
+    beside = [look for look in looks if not look.refractometer and days[0] <= ferment.days(look.at) <= days[-1]]
+    if not beside:
+        return 0.0, [(source(0.0, LOG_OFFSET, "readings_log"), 1.0)]
+    apart = [look.value - float(np.interp(ferment.days(look.at), *ferment.log)) for look in beside]
+    parts = [(look.gravity, 1.0 / len(beside)) for look in beside if isinstance(look.gravity, Uncertain)]
+    return float(np.mean(apart)), parts

@@ -1,0 +1,99 @@
+"""Carbon dioxide in beer: what stays after fermentation, what a sugar gives, and whether it may be given at all."""
+
+import math
+from collections.abc import Sequence
+
+from journal.science.fermentation import MOST_CHANGE, Reading, unchanged
+
+_MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
+_ATMOSPHERE = 1.01325  # bar
+#: What beer holds of what water would. A lager at 6 degC holds about 2.4 g/L at 1 bar (G. Liger-Belair & C. Cilindre, ACS
+#: Omega 6 (2021) 9672, table 1), 0.89 of water; the ASBC table is said to take 0.95 (from memory).
+BEER_SHARE = 0.92
+#: g of carbon dioxide from a gram, if all of it ferments: 2 mol from a mol of glucose, 4 from one of sucrose.
+SUGARS = {
+    "dextrose": 2.0 * _MOLAR_MASS / 198.171,  # glucose monohydrate, as the trade sells it
+    "glucose": 2.0 * _MOLAR_MASS / 180.156,
+    "sucrose": 4.0 * _MOLAR_MASS / 342.297,
+}
+#: Days the gravity must have stood still before a sugar is added (common practice).
+STILL = 3.0
+
+
+def in_water(temperature: float) -> float:
+    """Return the carbon dioxide that water holds under 1 bar of it, g/L.
+
+    temperature: degC, -1 to 40.
+    Source: R. F. Weiss, Marine Chemistry 2 (1974) 203, fit to measurements in fresh water and sea water; mol/L by atm.
+
+    >>> round(in_water(20.0), 3)
+    1.698
+    """
+    if not -1.0 <= temperature <= 40.0:
+        raise ValueError(f"the solubility is known from -1 to 40 degC, not at {temperature:g}")
+    hundreds = (temperature + 273.15) / 100.0
+    molar = math.exp(-58.0931 + 90.5069 / hundreds + 22.2940 * math.log(hundreds))
+    return molar * _MOLAR_MASS / _ATMOSPHERE
+
+
+def residual(temperature: float) -> float:
+    """Return the carbon dioxide left in beer that fermented in an open or vented vessel, g/L.
+
+    temperature: the warmest the beer has been since it stopped giving off gas, degC, -1 to 40.
+    Beer in balance with 1 bar of the gas; real beers hold a tenth more or less.
+    Source: `in_water`, times what beer holds of that, 0.92.
+
+    >>> round(residual(20.0), 2)
+    1.56
+    """
+    return BEER_SHARE * in_water(temperature)
+
+
+def from_sugar(weight: float, volume: float, sugar: str) -> float:
+    """Return the carbon dioxide that a sugar gives when it ferments in the closed container, g/L.
+
+    weight: kg, 0 or more; volume: L, above 0; sugar: one of SUGARS.
+    Source: stoichiometry of alcoholic fermentation, C6H12O6 to 2 C2H5OH and 2 CO2; molar masses by IUPAC. Nothing is
+    taken off for the yeast that grows, a few per cent at most.
+
+    >>> round(from_sugar(0.100, 20.0, "sucrose"), 2)
+    2.57
+    """
+    return 1000.0 * weight * SUGARS[sugar] / volume
+
+
+def priming(wanted: float, residual: float, volume: float, sugar: str) -> float:
+    """Return the sugar that brings a beer to a carbonation, kg; below 0 where it holds more already.
+
+    wanted, residual: g/L; volume: L, above 0; sugar: one of SUGARS.
+    Source: as `from_sugar`.
+
+    >>> round(priming(4.7, 1.56, 20.0, "sucrose"), 3)
+    0.122
+    """
+    return (wanted - residual) * volume / SUGARS[sugar] / 1000.0
+
+
+def may_prime(readings: Sequence[Reading], container: str | None) -> str | None:
+    """Return why no sugar may be given to a beer, or None where nothing in the record speaks against it.
+
+    readings: days, SG and its standard uncertainty, in any order. Refused unless the container is stated, and readings
+    that lie three days or more apart show the gravity standing still, by `unchanged`. That a beer stands still does not
+    say it is done: a fermentation can be stuck.
+    Source: common practice.
+
+    >>> may_prime([(10.0, 1.012, 0.001), (14.0, 1.010, 0.001)], "bottles")
+    'the gravity has changed within the last three days of readings'
+    """
+    if container is None:
+        return "it is not stated what the beer goes into"
+    ordered = sorted(readings)
+    early = [index for index, reading in enumerate(ordered) if ordered[-1][0] - reading[0] >= STILL]
+    if not early:
+        return "no two readings lie three days or more apart"
+    first, last = ordered[early[-1]], ordered[-1]
+    if not all(unchanged(reading, last) for reading in ordered[early[-1] : -1]):
+        return "the gravity has changed within the last three days of readings"
+    if math.hypot(first[2], last[2]) > MOST_CHANGE:
+        return "the readings are too uncertain to show that the gravity stands still"
+    return None
