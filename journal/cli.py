@@ -95,7 +95,11 @@ def _progress() -> Iterator[Progress]:
 @main.command()
 @click.argument("paths", nargs=-1, type=click.Path(exists=True, path_type=Path))
 @click.option(
-    "--as", "form", type=click.Choice(["text", "lines", "json"]), default="text", help="How problems are shown."
+    "--as",
+    "form",
+    type=click.Choice(["text", "lines", "json", "annotations", "sarif"]),
+    default="text",
+    help="How problems are shown.",
 )
 @click.option("--strict", is_flag=True, help="Refuse warnings too.")
 def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
@@ -106,7 +110,14 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     root = _root_of(paths)
     record = understand(root)
     problems = _selected(root, paths, record)
-    shown = {"text": show.as_text, "lines": show.as_lines, "json": show.as_json}[form](problems)
+    forms = {
+        "text": show.as_text,
+        "lines": show.as_lines,
+        "json": show.as_json,
+        "annotations": show.as_annotations,
+        "sarif": show.as_sarif,
+    }
+    shown = forms[form](problems)
     if shown:
         click.echo(shown)
     if form == "text":
@@ -298,6 +309,42 @@ def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     if not answered:
         _refuse(text)
     click.echo(text)
+
+
+@main.command()
+@click.argument("file", type=click.Choice(["entry", "brewery", "malts"]), default="entry")
+def schema(file: str) -> None:
+    """Print a JSON Schema of an entry's front matter, or of brewery.yaml or malts.yaml, for editors."""
+    import json  # noqa: PLC0415
+
+    from journal.reading.schema import json_schema  # noqa: PLC0415
+
+    click.echo(json.dumps(json_schema(file), ensure_ascii=False, indent=2))
+
+
+@main.command()
+@click.argument("name", required=False)
+@click.option("--of", "file", type=click.Choice(["entry", "brewery", "malts"]), default="entry", help="Of which file.")
+def fields(name: str | None, file: str) -> None:
+    """List the fields of an entry, or tell of one NAME what it holds and how it is written."""
+    from journal.reading.schema import field_lines  # noqa: PLC0415
+
+    lines = field_lines(file)
+    if name is not None:
+        wanted = name.replace("-", "_")
+        chosen = [line for line in lines if wanted in (line.path, line.path.rsplit(".", 1)[-1])]
+        if not chosen:
+            raise click.UsageError(f"no field is called {name}.{_did_you_mean(wanted, [line.path for line in lines])}")
+        lines = [
+            line
+            for line in lines
+            if any(line.path == c.path or line.path.startswith((f"{c.path}.", f"{c.path}[")) for c in chosen)
+        ]
+    width = max(len(line.path) for line in lines) + 2
+    for line in lines:
+        need = " Required." if line.required else ""
+        written = f" {line.written[:1].upper()}{line.written[1:]}." if line.written else ""
+        click.echo(f"{line.path:<{width}}{line.meaning}.{written}{need}")
 
 
 def _refuse(why: str) -> NoReturn:

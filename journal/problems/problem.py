@@ -45,6 +45,12 @@ class Problem:
         return self.place.path if self.place else ""
 
     @property
+    def told(self) -> str:
+        """Message and hint as sentences."""
+        ended = self.message if self.message.endswith((".", "?")) else f"{self.message}."
+        return f"{ended} {self.hint}".strip()
+
+    @property
     def line(self) -> int:
         """Line of its place, from 1; 1 where a whole file is meant."""
         return self.place.line if self.place else 1

@@ -1,0 +1,195 @@
+"""The field table told to others: as a JSON Schema for editors, as lines for people."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import singledispatch
+from typing import Any
+
+from journal.measures import Kind
+from journal.reading.brewery import Brewery
+from journal.reading.entry import Batch, Rest, RestForm
+from journal.reading.malts import Malt
+from journal.reading.table import Group, fields_of
+from journal.reading.values import (
+    AnyOf,
+    Choice,
+    Day,
+    GravityReading,
+    Id,
+    ListOf,
+    Moment,
+    Named,
+    Quantity,
+    Value,
+    WordOrNumber,
+    YesNo,
+)
+
+#: The files that have a table: what each holds.
+TABLES: dict[str, Any] = {"entry": Group(Batch), "brewery": Group(Brewery), "malts": Named(Group(Malt), "malts")}
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_NUMBER = r"[+-]?\d+(\.\d+)?(\s*(±|\+/-)\s*\d+(\.\d+)?)?"
+_AT = r"(\s+at\s+-?\d+(\.\d+)?\s*(°C|degC|C|°F|degF|F))?"
+
+
+@singledispatch
+def _schema(value: Any) -> dict[str, Any]:
+    """What a value may be, as a JSON Schema; anything that is one line where nothing more is said."""
+    return {"type": ["string", "number", "boolean"], "description": value.words}
+
+
+@_schema.register
+def _(value: Group) -> dict[str, Any]:
+    table = fields_of(value.record)
+    properties = {
+        name: {**_schema(facts.value), "description": _sentence(facts.doc, facts.value)}
+        for name, facts in table.items()
+    }
+    required = [name for name, facts in table.items() if facts.required]
+    # a field that is still blank is as good as absent
+    return {
+        "type": ["object", "null"],
+        "properties": {name: _or_blank(found) for name, found in properties.items()},
+        "additionalProperties": False,
+    } | ({"required": required} if required else {})
+
+
+def _or_blank(found: dict[str, Any]) -> dict[str, Any]:
+    if "type" in found:
+        kinds = found["type"] if isinstance(found["type"], list) else [found["type"]]
+        return {**found, "type": list(dict.fromkeys([*kinds, "null"]))}
+    if "enum" in found:
+        return {**found, "enum": [*found["enum"], None]}
+    return {"description": found.get("description", ""), "anyOf": [found, {"type": "null"}]}
+
+
+@_schema.register
+def _(value: ListOf) -> dict[str, Any]:
+    return {"type": "array", "items": _schema(value.item)}
+
+
+@_schema.register
+def _(value: Named) -> dict[str, Any]:
+    return {"type": ["object", "null"], "additionalProperties": _schema(value.value)}
+
+
+@_schema.register
+def _(value: Choice) -> dict[str, Any]:
+    # `none` is a word of the format and no null
+    return {"enum": list(value.choices)}
+
+
+@_schema.register
+def _(value: YesNo) -> dict[str, Any]:
+    return {"enum": [True, False, "yes", "no"], "description": value.words}
+
+
+@_schema.register
+def _(value: WordOrNumber) -> dict[str, Any]:
+    return {"type": ["string", "number", "boolean"], "description": value.words}
+
+
+@_schema.register
+def _(_value: Id) -> dict[str, Any]:
+    return {"type": ["string", "integer"], "pattern": "^[A-Za-z0-9]([A-Za-z0-9-]{0,38}[A-Za-z0-9])?$"}
+
+
+@_schema.register
+def _(_value: Day) -> dict[str, Any]:
+    return {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$", "examples": ["2026-04-11"]}
+
+
+@_schema.register
+def _(_value: Moment) -> dict[str, Any]:
+    return {
+        "type": "string",
+        "pattern": r"^\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2})?)?$",
+        "examples": ["2026-04-11 17:30"],
+    }
+
+
+def _units(kind: Kind) -> str:
+    spellings = sorted(filter(None, kind.written), key=len, reverse=True)
+    return "|".join(re.escape(spelling).replace("\\ ", " ") for spelling in spellings)
+
+
+def _quantity(kind: Kind) -> dict[str, Any]:
+    units = _units(kind)
+    unit = f"\\s*({units})" if "" not in kind.written else f"(\\s*({units}))?" if units else ""
+    more = f"(\\s+\\d+(\\.\\d+)?\\s*({units}))*" if kind.compound else ""
+    at = _AT if kind.at else ""
+    found: dict[str, Any] = {"type": "string", "pattern": f"^{_NUMBER}{unit}{more}{at}$", "examples": [kind.example]}
+    return {**found, "type": ["string", "number"]} if "" in kind.written else found
+
+
+@_schema.register
+def _(value: Quantity) -> dict[str, Any]:
+    return _quantity(value.kind)
+
+
+@_schema.register
+def _(value: AnyOf) -> dict[str, Any]:
+    return {"anyOf": [_quantity(kind) for kind in value.kinds]}
+
+
+@_schema.register
+def _(_value: GravityReading) -> dict[str, Any]:
+    return {
+        "type": ["string", "number"],
+        "pattern": f"^{_NUMBER}(\\s*(°P|P|Plato|°Bx|Bx|Brix))?{_AT}$",
+        "examples": ["1.048", "12.0 °P"],
+    }
+
+
+@_schema.register
+def _(_value: RestForm) -> dict[str, Any]:
+    return {
+        "anyOf": [
+            {"type": "string", "pattern": r"^.+\sfor\s.+$", "examples": ["66.5 degC for 60 min"]},
+            _schema(Group(Rest)),
+        ]
+    }
+
+
+def _sentence(doc: str, value: Value) -> str:
+    """What a field holds and how it is written."""
+    words = "" if isinstance(value, Group | ListOf | Named) else f" ({value.words})"
+    return f"{doc[:1].upper()}{doc[1:]}{words}."
+
+
+def json_schema(file: str = "entry") -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of one of TABLES: for an entry of its front matter, read as YAML 1.2 with dates as text."""
+    titles = {"entry": "The front matter of a batch", "brewery": "brewery.yaml", "malts": "malts.yaml"}
+    return {"$schema": _DIALECT, "title": titles[file], **_schema(TABLES[file])}
+
+
+@dataclass(frozen=True)
+class FieldLine:
+    """One field: its path in the file (`boil.before.volume`, `grains[].weight`), what it is, and how it is written."""
+
+    path: str
+    meaning: str
+    written: str
+    required: bool
+
+
+def field_lines(file: str = "entry") -> list[FieldLine]:
+    """Every field of one of TABLES, in the order of the table, groups before their fields."""
+    table = TABLES[file]
+    return list(_lines(table, "NAME" if isinstance(table, Named) else ""))
+
+
+def _lines(value: Any, path: str) -> Iterator[FieldLine]:
+    if isinstance(value, ListOf):
+        yield from _lines(value.item, f"{path}[]")
+    elif isinstance(value, Named):
+        yield from _lines(value.value, f"{path}.NAME" if path != "NAME" else path)
+    elif isinstance(value, Group):
+        for name, facts in fields_of(value.record).items():
+            inside = f"{path}.{name}" if path else name
+            group = isinstance(facts.value, Group)
+            yield FieldLine(inside, facts.doc, "" if group else facts.value.words, facts.required)
+            yield from _lines(facts.value, inside)
