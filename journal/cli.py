@@ -134,7 +134,8 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
-def build(out: Path | None, keep_going: bool) -> None:
+@click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
+def build(out: Path | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
     from journal.build import build as build_site  # noqa: PLC0415
     from journal.build.kept import Kept  # noqa: PLC0415
@@ -158,7 +159,20 @@ def build(out: Path | None, keep_going: bool) -> None:
         f"{batches} {'batch' if batches == 1 else 'batches'}, {outcome.files} files, {outcome.changed} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {_shown_path(folder / 'index.html')}"
     )
+    if revision is not None:
+        _tell_since(root, revision, outcome.record)
     _finish(outcome.problems)
+
+
+def _tell_since(root: Path, revision: str, record: Record) -> None:
+    from journal.build.kept import Kept  # noqa: PLC0415
+    from journal.build.since import Refused, since  # noqa: PLC0415
+
+    with Kept(root) as memory:
+        told = since(root, revision, record, memory)
+    if isinstance(told, Refused):
+        _refuse(told.why)
+    click.echo(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
 
 
 def _shown_path(path: Path) -> str:
