@@ -11,6 +11,7 @@ import inspect
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 #: A formula of plain numbers; None where, of several things it could start from, none is there.
@@ -43,7 +44,7 @@ class Figure:
         """The name as words."""
         return self.name.replace("_", " ")
 
-    @property
+    @cached_property
     def meaning(self) -> str:
         """What it is, from the function's docstring."""
         return " ".join((inspect.getdoc(self.function) or "").split())

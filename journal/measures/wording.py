@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from journal.measures.units import convert
 
@@ -106,6 +107,7 @@ def plain(number: float, decimals: int) -> str:
     return text.replace("-", "−")
 
 
+@lru_cache(maxsize=8192)  # a page shows a number in several places
 def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) -> Shown:
     """A number of a kept unit, with its standard uncertainty (0 where none is known), as the brewery sees it."""
     how = unit_for(unit, system)

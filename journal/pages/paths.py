@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
+from functools import lru_cache
 from urllib.parse import quote
 
 from journal.reading import Entry, Journal
@@ -17,6 +18,7 @@ BREWHOUSE_PAGE = "brewhouse.html"
 COMPARE_PAGE = "compare.html"
 
 
+@lru_cache(maxsize=4096)
 def slug(text: str) -> str:
     """Text as part of an address: letters, digits and hyphens; `x` where nothing of it is left."""
     return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-") or "x"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date, datetime
+from functools import lru_cache
 
 from journal.figures import CATALOGUE
 from journal.pages.models.common import When
@@ -103,6 +104,7 @@ def part_words(name: str) -> str:
     return _PART.get(name, name.replace("_", " "))
 
 
+@lru_cache(maxsize=4096)
 def split_tag(tag: str) -> tuple[str, str]:
     """A reading's path, and ` at` or ` correlation` where a tag means a quantity beside the reading."""
     for ending in (" at", " correlation"):
