@@ -284,6 +284,7 @@ def compare(first: str, second: str) -> None:
 @click.option("--brewhouse", default="", help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
 @click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
+@click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
 def begin(**asked: Any) -> None:
     """Write a new entry: bare, or planned for a target at what your own record lets expect."""
     from journal.build import understand  # noqa: PLC0415
@@ -292,7 +293,9 @@ def begin(**asked: Any) -> None:
 
     root = _root_of(())
     if not (root / "entries").is_dir():
-        _refuse(f"{root} has no folder called entries/. Make one, or go to where your journal is.")
+        _start(root, asked.pop("start"))
+        return
+    asked.pop("start")
     found = begin_entry(understand(root), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         _refuse(found.why)
@@ -359,6 +362,22 @@ def fields(name: str | None, file: str) -> None:
         need = " Required." if line.required else ""
         written = f" {line.written[:1].upper()}{line.written[1:]}." if line.written else ""
         click.echo(f"{line.path:<{width}}{line.meaning}.{written}{need}")
+
+
+def _start(root: Path, wanted: bool) -> None:
+    """A journal to start from, where none is; asked first, unless that was said."""
+    from journal.build.begin.start import start_journal  # noqa: PLC0415
+
+    offer = f"{root} has no folder called entries/. A journal to start from has settings, malts and a first entry"
+    if not wanted and not (sys.stdin.isatty() and click.confirm(f"{offer}; write it here?")):
+        _refuse(f"{offer}: `wortbook begin --start` writes it. Or go to where your journal is.")
+    try:
+        written = start_journal(root, date.today())
+    except OSError as error:
+        _refuse(f"{root} can't be written: {error.strerror}.")
+    for path in written:
+        click.echo(_shown_path(path))
+    click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
 
 
 def _refuse(why: str) -> NoReturn:

@@ -274,3 +274,27 @@ def test_a_reading_that_is_none_is_refused(arguments: tuple[str, ...], says: str
 def test_a_reading_far_from_any_such_brew_is_to_be_taken_again(journal: Path) -> None:
     begun(journal, *PLAN)
     assert "Read the gravity again first" in run("correct", "15", "--gravity", "1.002").output
+
+
+def test_an_empty_folder_is_offered_a_journal_to_start_from(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert "`wortbook begin --start` writes it" in run("begin").output
+    assert list(tmp_path.iterdir()) == []
+    result = run("begin", "--start")
+    assert result.exit_code == 0
+    assert sorted(path.name for path in (tmp_path / "entries").iterdir()) == [
+        "01-first.md",
+        "brewery.yaml",
+        "malts.yaml",
+    ]
+    record = understand(tmp_path)
+    assert record.problems == ()
+    assert [batch.title for batch in record.batches] == ["My first batch"]
+    assert list(record.journal.malts.by_key) == ["my-pale-malt"]
+
+
+def test_a_journal_that_is_there_is_not_started_anew(journal: Path) -> None:
+    before = {path: path.read_bytes() for path in (journal / "entries").iterdir()}
+    assert run("begin", "--start", "--title", "Next").exit_code == 0
+    after = {path: path.read_bytes() for path in (journal / "entries").iterdir() if path.is_file()}
+    assert {path: content for path, content in after.items() if path in before} == before
