@@ -6,6 +6,7 @@ import json
 import re
 import shlex
 import shutil
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -159,11 +160,15 @@ def test_the_first_entry_of_the_readme_has_no_problem(journal: Path) -> None:
 def test_every_command_that_the_readme_shows_runs(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     shutil.copytree(ROOT / "entries", tmp_path / "entries")
     monkeypatch.chdir(tmp_path)
+    who = ["-c", "user.name=A Brewer", "-c", "user.email=brewer@example.org"]
+    for arguments in (["init"], ["add", "entries"], [*who, "commit", "-m", "the demo"]):
+        subprocess.run(["git", *arguments], check=True, capture_output=True)
     readme = (ROOT / "README.md").read_text("utf-8")
     commands = re.findall(r"^\| `wortbook ([^`]+)`", readme, re.MULTILINE)
     assert {"check", "build", "explain 29"} <= set(commands)
     for command in commands:
-        result = run(*shlex.split(command))
+        # watch goes on until it is stopped; it has tests of its own
+        result = run(*shlex.split(command), *(["--help"] if command == "watch" else []))
         assert result.exit_code == 0, f"{command}: {result.output}"
 
 
