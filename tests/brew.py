@@ -35,8 +35,23 @@ FIELDS = """
         colour: 65 EBC
         source: datasheet
       - {malt: hulls, weight: 100 g}
+    crush: 1.05 mm
+    sieve: {1.25 mm: 32 %, 0.5 mm: 38 %, pan: 30 %}
+    water:
+      calcium: 50 mg/L
+      magnesium: 10 mg/L
+      sodium: 12 mg/L
+      sulfate: 40 mg/L
+      chloride: 20 mg/L
+      alkalinity: 100 mg/L as CaCO3
     mash:
       liquor: 14.0 L
+      additions: [{addition: gypsum, amount: 4 g}]
+      readings:
+        - {at: 10 min, gravity: 1.038}
+        - {at: 20 min, gravity: 1.056}
+        - {at: 40 min, gravity: 1.070}
+        - {at: 60 min, gravity: 1.073}
       rests: [40 degC for 5 min, 52 degC for 10 min, 66 degC for 60 min, 72 degC for 20 min, 78 degC for 2 min]
       ph: 5.20 at 50 degC
       first_wort: 1.074
@@ -55,9 +70,20 @@ FIELDS = """
       gravity: 1.053
       top_up: 0.4 L
       additions: [{addition: honey, weight: 100 g}]
+      pitched: 2026-04-11 17:30
     readings:
-      - {at: 2026-04-13 20:00, gravity: 1.022}
+      - {at: 2026-04-12 20:00, gravity: 1.046}
+      - {at: 2026-04-13 20:00, gravity: 1.027}
+      - {at: 2026-04-15 20:00, gravity: 1.014}
+      - {at: 2026-04-20 20:00, gravity: 1.011}
       - {at: 2026-04-24 20:00, gravity: 1.011}
+    package:
+      on: 2026-04-25
+      volume: 18.8 L
+      carbonation: 5.0 g/L
+      warmest: 21 degC
+      container: bottles
+      priming: {addition: sucrose, weight: 130 g}
 """
 
 Draw = Callable[[float, float], Array]
@@ -105,6 +131,9 @@ class Readings:
     honey: Array
     honey_extract: Array
     last: Array
+    packaged: Array
+    warmest: Array
+    priming: Array
     dead_space: Array
     rests: tuple[Array, ...]
 
@@ -162,6 +191,9 @@ def readings(draw: Draw) -> Readings:
         honey=kilograms(0.10),
         honey_extract=draw(0.80, 0.015),
         last=draw(1.011, 0.001),
+        packaged=litres(18.8),
+        warmest=draw(21.0, 0.5),
+        priming=draw(0.130, 0.001),
         dead_space=litres(0.6),
         rests=(draw(5.0, 1.0), draw(10.0, 1.0), draw(60.0, 1.0), draw(20.0, 1.0)),
     )
@@ -224,6 +256,7 @@ def _account(x: Readings, f: dict[str, Array]) -> dict[str, Array]:
         "dissolved_extract": dissolved,
         "conversion_efficiency": dissolved / f["potential_extract"],
         "lauter_efficiency": f["kettle_extract"] / dissolved,
+        **_bed(x, f, dissolved, left - (dissolved - f["kettle_extract"])),
         "mash_efficiency": f["kettle_extract"] / f["potential_extract"],
         "added_extract": sugar + honey,
         "transfer_efficiency": transfer,
@@ -233,6 +266,19 @@ def _account(x: Readings, f: dict[str, Array]) -> dict[str, Array]:
         "absorption": (liquor - x.dead_space - f["kettle_volume"]) / f["grain_weight"],
         "wort_held": (left / r.wort(left_strength) - x.dead_space) / f["grain_weight"],
         "kettle_loss": f["knockout_volume"] - (x.volume - x.top_up),
+    }
+
+
+def _bed(x: Readings, f: dict[str, Array], dissolved: Array, water_left: Array) -> dict[str, Array]:
+    """What stays when all of the water in the tun is as strong as what is left of it, before the sparge and after."""
+    in_mash = x.liquor * r.water(20.0) + f["moisture"]
+    even = dissolved * water_left / in_mash * water_left / (water_left + x.sparge * r.water(20.0))
+    short = dissolved - f["kettle_extract"] - even
+    return {
+        "first_wort_maximum": 100 * f["potential_extract"] / (f["potential_extract"] + in_mash),
+        "extract_left_well_mixed": even,
+        "lauter_shortfall_extract": short,
+        "lauter_shortfall": short / dissolved,
     }
 
 
@@ -247,6 +293,26 @@ def _beer(x: Readings) -> dict[str, Array]:
         "real_attenuation": (original - real) / original,
         "alcohol_by_weight": weight,
         "alcohol_by_volume": weight * x.last * r.water(20.0) / r.ETHANOL,
+        # ASBC Beer-6, from memory; ASBC's calories as in the Oxford Companion to Beer
+        "real_degree_of_fermentation": (original - real) / original / (1 - 0.005161 * real),
+        "energy": (6.9 * 100 * weight + 4.0 * (real - 0.1)) * x.last,
+    }
+
+
+def _glass(x: Readings, f: dict[str, Array]) -> dict[str, Array]:
+    share = x.packaged / x.volume
+    left = x.packaged * r.wort(f["apparent_extract"]) * f["real_extract"] / 100
+    residual = 0.92 * r.carbon_dioxide(x.warmest)
+    return {
+        "package_volume": x.packaged,
+        "package_loss": x.volume - x.packaged,
+        "packaged_share": share,
+        "fermenter_left_extract": f["fermenter_extract"] - f["fermenter_extract"] * share,
+        "packaged_extract": left,
+        "fermented_extract": f["fermenter_extract"] * share - left,
+        "residual_carbonation": residual,
+        "carbonation": residual + x.priming * 1000 / x.packaged * r.GAS_OF_SUCROSE,
+        "priming_sugar": (5.0 - residual) * x.packaged / r.GAS_OF_SUCROSE / 1000,
     }
 
 
@@ -254,8 +320,12 @@ def reckoned(x: Readings) -> dict[str, Array]:
     """Every figure by name, from the readings alone."""
     found = _grist(x) | _worts(x)
     found |= _account(x, found) | _beer(x)
+    found |= _glass(x, found)
     # Briggs et al., Brewing: Science and Practice (2004), from memory: 0.35 lower at 65 °C than at 20 °C
     found["mash_ph"] = x.ph + 0.35 / 45 * (x.ph_at - 20)
     names = ("beta_glucanase", "protease", "beta_amylase", "alpha_amylase")
     found |= {f"minutes_{name}": minutes for name, minutes in zip(names, x.rests, strict=True)}
+    found["mash_time"] = sum(x.rests)  # but for the last, which is a mash-out
+    found["diastatic_power_lintner"] = (found["diastatic_power"] + 16) / 3.5
+    found["hulls_share"] = x.hulls / found["grain_weight"]
     return {name: value for name, value in found.items() if name not in {"moisture", "kettle_mass", "knockout_mass"}}

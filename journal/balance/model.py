@@ -23,11 +23,9 @@ from journal.figures import BatchFigures
 from journal.reading import Batch
 from journal.reading.entry import Boil, Fermenter, Lauter
 from journal.science import water, wort
+from journal.science.mash import FLY_RUN_OFFS
 
 WATER = water.density(20.0)
-#: Run-offs that a fly sparge counts for: more than one rinse, fewer than the endless number of the textbook's plug
-#: flow.
-FLY_RUN_OFFS = 3
 #: kg of water in a litre of the weak wort that fills a dead space, 2 to 8 °P.
 DEAD_SPACE_WATER = 0.97
 #: Of the variance of a kettle's volume readings, the part that is its marks': one error for both readings (common

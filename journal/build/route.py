@@ -18,7 +18,7 @@ from journal.figures.impossible import impossible
 from journal.history import balance_all, tell
 from journal.history.brewhouse import disagreements
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.pages import Record, Renderer, assets, attachments_of, pages_of
+from journal.pages import Record, Renderer, assets, attachments_of, pages_of, search_files, share_files
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.themes import theme_digest
 from journal.problems import Problem, Severity, in_order, worst
@@ -170,5 +170,7 @@ def put_site(
         output.put(name, content)
     for attachment in attachments_of(record):
         output.put(attachment.path, (record.journal.root / attachment.source).read_bytes())
+    for name, content in (search_files(record, memory) | share_files(record)).items():
+        output.put(name, content)
     output.put("data/journal.json", journal_json(record).encode())
     output.put("data/batches.csv", batches_csv(record).encode())

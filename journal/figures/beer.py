@@ -64,3 +64,25 @@ def alcohol_by_weight(original_extract: float, real_extract: float) -> float:
 def alcohol_by_volume(alcohol_by_weight: float, final_gravity: float) -> float:
     """Alcohol by volume at 20 °C."""
     return beer.alcohol_by_volume(alcohol_by_weight, final_gravity)
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="({original_extract} − {real_extract}) / {original_extract} / (1 − 0.005161 × {real_extract})",
+    source="ASBC Methods of Analysis, Beer-6, from memory",
+)
+def real_degree_of_fermentation(original_extract: float, real_extract: float) -> float:
+    """Share of the extract that is gone, the weight lost as carbon dioxide and yeast allowed for (RDF)."""
+    return beer.real_degree_of_fermentation(original_extract, real_extract)
+
+
+@figure(
+    unit="kcal/100 mL",
+    group=GROUP,
+    formula="(6.9 × 100 × {alcohol_by_weight} + 4.0 × ({real_extract} − 0.1)) × {final_gravity}",
+    source="ASBC, as in the Oxford Companion to Beer; ash taken as 0.1 g in 100 g",
+)
+def energy(alcohol_by_weight: float, real_extract: float, final_gravity: float) -> float:
+    """Food energy of 100 mL of beer; 4.184 kJ to the kcal."""
+    return beer.energy(alcohol_by_weight, real_extract, final_gravity)

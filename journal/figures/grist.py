@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.mashing import SortedGrain
 from journal.figures.observe import GrainExtract, VolumeReading, Weighted
 from journal.figures.understand import litres
+from journal.science import malt
 
 GROUP = "Grist and liquor"
 
@@ -74,3 +76,42 @@ def total_liquor(mash_liquor: float, sparge_liquor: float) -> float:
 def liquor_to_grist(mash_liquor: float, grain_weight: float) -> float:
     """Liquor by weight of grain in the mash."""
     return mash_liquor / grain_weight
+
+
+@figure(
+    unit="°Lintner",
+    group=GROUP,
+    formula="({diastatic_power} + 16) / 3.5",
+    source="°WK = 3.5 °Lintner − 16: Oxford Companion to Beer (2011), “diastatic power”",
+)
+def diastatic_power_lintner(diastatic_power: float) -> float:
+    """The grist's diastatic power in the other unit of the trade."""
+    return malt.lintner_from_wk(diastatic_power)
+
+
+def _share(grains: tuple[SortedGrain, ...], sort: str) -> float:
+    of_sort = sum(grain.weight for grain in grains if sort in grain.sort.split(", "))
+    return float(of_sort / sum(grain.weight for grain in grains))
+
+
+@figure(unit="1", group=GROUP, formula="weight without husk / Σ weight, over {grain_sorts}", source="definition")
+def huskless_share(grain_sorts: tuple[SortedGrain, ...]) -> float:
+    """Grain that brings no husk to the bed, naked or flaked, by weight of the grist."""
+    return _share(grain_sorts, "huskless")
+
+
+@figure(unit="1", group=GROUP, formula="weight of hulls / Σ weight, over {grain_sorts}", source="definition")
+def hulls_share(grain_sorts: tuple[SortedGrain, ...]) -> float:
+    """Hulls by weight of the grist."""
+    return _share(grain_sorts, "hulls")
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="weight of 400 EBC and darker / Σ weight, over {grain_sorts}",
+    source="definition; what counts as roasted is common practice",
+)
+def roasted_share(grain_sorts: tuple[SortedGrain, ...]) -> float:
+    """Roasted grain by weight of the grist."""
+    return _share(grain_sorts, "roasted")

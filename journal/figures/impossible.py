@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.figures.catalogue import CATALOGUE
+from journal.figures.fermenting import fermenting
 from journal.figures.resolve import BatchFigures, Result
 from journal.measures.wording import METRIC, show
 from journal.problems import Problem
@@ -50,7 +51,7 @@ class _Checker:
         shares: dict[str, list[float]] = {}
         for result in results:
             for tag, sd in result.parts:
-                path = tag.removesuffix(" at").removesuffix(" correlation")
+                path = tag.removesuffix(" at")
                 if path in self.batch.places:
                     shares.setdefault(path, []).append((sd / result.sd) ** 2)
         shared = {path: sum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
@@ -173,7 +174,7 @@ def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Pr
     efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
     # a volume that can't be makes efficiencies that can't be: one cause is said once
     named = [problem for problem in efficiencies if problem.path not in doubted and not _shares_cause(problem, doubted)]
-    return volumes + named[:1]
+    return [*volumes, *named[:1], *fermenting(batch, brewery)]
 
 
 def _shares_cause(problem: Problem, doubted: set[str]) -> bool:

@@ -7,6 +7,7 @@ practice, keep the rate and the middle of a course finite where no reading lies 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,8 @@ _USUAL_SD = np.array([1.0, 5.0])
 #: Huber's bend, in standard deviations: 95 % efficient on clean normal data (Huber 1964).
 _BEND = 1.345
 _ROUNDS = 3
+#: Logarithms of a fall, °P, and of a rate, 1/day, beyond which nothing is meant: a factor of 55 and 400.
+_MOST = np.array([4.0, 6.0])
 #: °P. An end that is known no better than this has not been seen.
 _VAGUE_END = 0.8
 
@@ -45,7 +48,7 @@ class Fit:
 
 def curve(theta: Vector, days: Vector) -> tuple[Vector, Vector]:
     """Strengths at times, and their derivatives by end, log drop, log rate and middle, a column each."""
-    end, drop, rate, middle = theta[0], np.exp(theta[1]), np.exp(theta[2]), theta[3]
+    end, drop, rate, middle = theta[0], *np.exp(np.clip(theta[1:3], -50.0, 50.0)), theta[3]
     reach = np.clip(rate * (days - middle), -500.0, 500.0)
     left = 1.0 / (1.0 + np.exp(reach))
     fall = drop * left * (1.0 - left)
@@ -74,7 +77,7 @@ def _solve(days: Vector, strengths: Vector, sds: Vector) -> Vector | None:
     weight, theta = 1.0 / sds, _start(days, strengths)
     for _ in range(_ROUNDS):
         found = least_squares(off, theta, jac=slopes, method="lm", max_nfev=200)
-        if not found.success or not np.all(np.isfinite(found.x)) or abs(found.x[2]) > 6.0:
+        if not found.success or not np.all(np.isfinite(found.x)) or np.any(np.abs(found.x[1:3]) > _MOST):
             return None
         theta = found.x
         away = np.abs(curve(theta, days)[0] - strengths) / sds
@@ -89,13 +92,28 @@ def _solve(days: Vector, strengths: Vector, sds: Vector) -> Vector | None:
 def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
     """The course of strengths, °P, over days since pitching; `sds` their standard uncertainties, above 0.
 
-    None where there are too few, where nothing fell, or where the end is not in sight.
+    None where there are fewer than five, or fewer than four times, where nothing fell, or where the end is not in sight.
     """
-    if len(days) < FEWEST or float(np.max(strengths) - np.min(strengths)) < 3.0 * float(np.max(sds)):
+    return _fit(days.tobytes(), strengths.tobytes(), sds.tobytes())
+
+
+@lru_cache(maxsize=4096)
+def _fit(*numbers: bytes) -> Fit | None:
+    # the readings of one batch are looked at for its figures, its working and its balance
+    days, strengths, sds = (np.frombuffer(part) for part in numbers)
+    if len(set(days.tolist())) < FEWEST - 1 or len(days) < FEWEST:
         return None
-    theta = _solve(days, strengths, sds)
-    if theta is None:
+    if float(np.max(strengths) - np.min(strengths)) < 3.0 * float(np.max(sds)):
         return None
+    try:
+        theta = _solve(days, strengths, sds)
+        return None if theta is None else _made(theta, days, strengths, sds)
+    except np.linalg.LinAlgError:
+        # readings that leave one of the four numbers quite open
+        return None
+
+
+def _made(theta: Vector, days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
     fitted, slopes = curve(theta, days)
     residuals = strengths - fitted
     usual = np.diag([0.0, 0.0, *_USUAL_SD**-2.0])
@@ -103,7 +121,8 @@ def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
     natural = np.array([1.0, np.exp(theta[1]), np.exp(theta[2]), 1.0])
     square = float(np.sum((residuals / sds) ** 2) + np.sum(((theta[2:] - _USUAL) / _USUAL_SD) ** 2))
     stretch = max(1.0, (square / (len(days) + 2 - 4)) ** 0.5)
-    if stretch * covariance[0, 0] ** 0.5 > _VAGUE_END:
+    # one that is next to open comes out of the arithmetic as anything
+    if not 0.0 < stretch**2 * covariance[0, 0] <= _VAGUE_END**2:
         return None
     at = Logistic(float(theta[0]), float(natural[1]), float(natural[2]), float(theta[3]))
     gain = natural[:, None] * (covariance @ (slopes / sds[:, None] ** 2).T)

@@ -19,7 +19,7 @@ from journal.reading import Batch
 from journal.reading.entry import Package
 from journal.reading.logs import Log
 from journal.science import wort
-from journal.science.fermentation import Logistic, Reading
+from journal.science.fermentation import Logistic, Reading, strength
 
 #: A log is thinned to so many stretches of time, the middle of each counting.
 MOST_STRETCHES = 300
@@ -64,7 +64,7 @@ def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
     if package.gravity:
         when = datetime.combine(package.on, time.max) if package.on else datetime.max
         found.append((when, "package.gravity", package.gravity))
-    return sorted(found, key=lambda look: look[:2])
+    return sorted(found, key=lambda look: look[0])
 
 
 def last_gravity(batch: Batch) -> tuple[str, Gravity] | None:
@@ -129,18 +129,24 @@ def logged(log: Log | None, pitched: datetime | None) -> Any:
     return found if found.shape[1] >= FEWEST else None
 
 
-def _understood(reading: GravityReading, original: Any) -> Any:
-    if reading.scale != Scale.BRIX.value:
-        return propagate(gravity, {"reading": reading})
-    return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+def _understood(reading: GravityReading, original: Any = None) -> Any:
+    """SG with its uncertainty; None where the mathematics ends, for no liquid reads like that."""
+    try:
+        if reading.scale != Scale.BRIX.value or original is None:
+            return propagate(gravity, {"reading": reading})
+        return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+    except (ArithmeticError, ValueError):
+        return None
 
 
-def ferment_of(batch: Batch, observed: Iterable[tuple[str, datetime, GravityReading]], wort_pitched: Observed) -> Ferment:
+def ferment_of(
+    batch: Batch, observed: Iterable[tuple[str, datetime, GravityReading]], wort_pitched: Observed
+) -> Ferment:
     """What is known of a fermentation from its gravities, each with its path and time, and the wort's gravity as read.
 
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
-    original = None if wort_pitched.wanting else propagate(gravity, {"reading": wort_pitched.value})
+    original = None if wort_pitched.wanting else _understood(wort_pitched.value)
     strength = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
     looks = []
     for path, at, reading in observed:
@@ -148,6 +154,8 @@ def ferment_of(batch: Batch, observed: Iterable[tuple[str, datetime, GravityRead
         if by_light and strength is None:
             continue
         found = _understood(reading, strength)
+        if found is None:
+            continue
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(strength):
             continue
         looks.append(Look(path, at, found, by_light))
@@ -189,7 +197,8 @@ def _fitted_by_hand(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
 
 
 def _expected(found: Fit, row: int) -> list[tuple[Uncertain, float]]:
-    tags = ("model of the course: usual rate", "model of the course: usual middle")
+    # what any course is expected to be like belongs to the figures it decides
+    tags = ("model of peak_rate", "model of days_to_final")
     return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]
 
 
@@ -207,7 +216,7 @@ def _fitted_to_log(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
     together = min(max(lagged, 0.0), 0.95)
     swell = found.stretch * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
-    ways = [source(0.0, 1.0, f"model of the course: {name}") for name in Logistic._fields]
+    ways = [source(0.0, 1.0, f"readings_log.{name}") for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
     slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
 
@@ -228,3 +237,13 @@ def _offset(ferment: Ferment, looks: Sequence[Look]) -> tuple[float, list[tuple[
     apart = [look.value - float(np.interp(ferment.days(look.at), *ferment.log)) for look in beside]
     parts = [(look.gravity, 1.0 / len(beside)) for look in beside if isinstance(look.gravity, Uncertain)]
     return float(np.mean(apart)), parts
+
+
+def course_within(course: Logistic, days: float) -> tuple[float, float]:
+    """SG of a fitted course so many days after pitching, and its standard uncertainty."""
+
+    def at(end: float, drop: float, rate: float, middle: float) -> float:
+        return wort.gravity_from_plato(strength(Logistic(end, drop, rate, middle), days))
+
+    found = propagate(at, course._asdict())
+    return nominal(found), found.sd if isinstance(found, Uncertain) else 0.0

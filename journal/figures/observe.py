@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from datetime import datetime, time
 from typing import Any, NamedTuple
 
 from journal.figures.instruments import (
@@ -25,7 +24,7 @@ from journal.figures.instruments import (
 from journal.figures.uncertain import source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, Stated, resolve
-from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Package, Vessel
+from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Vessel
 
 
 class VolumeReading(NamedTuple):
@@ -85,7 +84,9 @@ class Observed:
 
 
 @dataclass
-class _Observer:
+class Observer:
+    """Reads one batch's numbers, each quantity once."""
+
     batch: Batch
     brewery: Brewery
     malts: Malts
@@ -101,15 +102,22 @@ class _Observer:
             self.shared[tag] = source(value, sd, tag) if sd > 0 else value
         return self.shared[tag]
 
+    def exact(self, measure: Measure | None, path: str) -> Observed:
+        """What the brewer wants or went by: as uncertain as is stated, else not at all."""
+        return self.measure(measure, path, lambda m: m.sd or 0.0)
+
     def measure(self, measure: Measure | None, path: str, deviation: Callable[[Measure], float]) -> Observed:
+        """A quantity, with the standard uncertainty that `deviation` gives it."""
         if measure is None:
             return Observed(wanting=(path,))
         return Observed(self.once(path, measure.value, deviation(measure)))
 
     def clock(self, measure: Measure | None, path: str) -> Observed:
+        """A time, min."""
         return self.measure(measure, path, lambda m: m.sd if m.sd is not None else CLOCK)
 
     def volume(self, measure: Measure | None, path: str, otherwise: float | None = None) -> Observed:
+        """A volume as read; `otherwise` is what one that is not stated counts as, L."""
         if measure is None or measure.value == 0:
             known = 0.0 if measure is not None else otherwise
             return Observed(wanting=(path,)) if known is None else Observed(VolumeReading(known, None))
@@ -117,6 +125,7 @@ class _Observer:
         return Observed(VolumeReading(self.once(path, measure.value, self.deviations.volume(measure)), at))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
+        """A gravity as read; of beer where it is `fermented`."""
         if reading is None:
             return Observed(wanting=(path,))
         at, factor, model = None, None, None
@@ -124,11 +133,14 @@ class _Observer:
             at = self.once(f"{path} at", reading.at, self.deviations.temperature())
         if reading.scale is Scale.BRIX:
             factor = self.once("instruments.refractometer.wort_factor", *self.deviations.wort_factor)
-            model = self.once(f"{path} correlation", 0.0, REFRACTOMETER_FINAL) if fermented else None
+            # of one beer's readings it is one and the same error
+            shared = "instruments.refractometer correlation"
+            model = self.once(shared, 0.0, REFRACTOMETER_FINAL) if fermented else None
         value = self.once(path, reading.value, self.deviations.gravity(reading))
         return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
 
     def stated(self, stated: Stated, by_source: dict[str, float], share: bool = False) -> Any:
+        """A malt's value, one quantity wherever its sheet is used."""
         # hulls have no extract, diastatic power or colour whatever the sheet: nothing about that is uncertain
         sd = malt_deviation(stated, by_source, share) if stated.value != 0 or stated.sd is not None else 0.0
         return self.once(stated.origin, stated.value, sd)
@@ -140,7 +152,7 @@ def _all(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple
     return Observed(wanting=wanting) if wanting else Observed(together([part.value for part in parts]))
 
 
-def _extract(o: _Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
+def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
     if values.extract_as_is is not None:
         as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE))
         return _all([weight, as_is], lambda parts: GrainExtract(parts[0], parts[1], None))
@@ -156,14 +168,14 @@ def _extract(o: _Observer, values: MaltValues, weight: Observed, path: str) -> O
 
 
 def _weighted(
-    o: _Observer, weight: Observed, stated: Stated | None, wanted: str, by_source: dict[str, float], share: bool
+    o: Observer, weight: Observed, stated: Stated | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
     if stated is None:
         return Observed(wanting=(*weight.wanting, wanted))
     return _all([weight], lambda parts: Weighted(parts[0], o.stated(stated, by_source, share)))
 
 
-def _grist(o: _Observer) -> dict[str, Observed]:
+def _grist(o: Observer) -> dict[str, Observed]:
     if not o.batch.grains:
         missing = Observed(wanting=("grains",))
         return dict.fromkeys(
@@ -190,7 +202,7 @@ def _grist(o: _Observer) -> dict[str, Observed]:
     }
 
 
-def _sugars(o: _Observer, group: str, additions: Iterable[Any]) -> tuple[Observed, Observed]:
+def _sugars(o: Observer, group: str, additions: Iterable[Any]) -> tuple[Observed, Observed]:
     extracts, weights = [], []
     for index, sugar in enumerate(additions):
         path = f"{group}.additions[{index}]"
@@ -201,7 +213,7 @@ def _sugars(o: _Observer, group: str, additions: Iterable[Any]) -> tuple[Observe
     return _all(extracts), _all(weights)
 
 
-def _hop(o: _Observer, hop: Any, path: str) -> Observed:
+def _hop(o: Observer, hop: Any, path: str) -> Observed:
     alpha = o.measure(hop.alpha, f"{path}.alpha", lambda m: m.sd if m.sd is not None else ALPHA_SHARE * m.value)
     parts = [
         o.measure(hop.weight, f"{path}.weight", o.deviations.hop_weight),
@@ -211,33 +223,13 @@ def _hop(o: _Observer, hop: Any, path: str) -> Observed:
     return _all(parts, lambda values: HopCharge(*values))
 
 
-def _last_gravity(o: _Observer) -> Observed:
-    """The last gravity by time; a packaging without a date comes after everything else."""
-    looks: list[tuple[datetime, str, Gravity]] = [
-        (reading.at, f"readings[{index}].gravity", reading.gravity)
-        for index, reading in enumerate(o.batch.readings)
-        if reading.gravity and reading.at
-    ]
-    package = o.batch.package or Package()
-    if package.gravity:
-        when = datetime.combine(package.on, time.max) if package.on else datetime.max
-        looks.append((when, "package.gravity", package.gravity))
-    if not looks:
-        return Observed(wanting=("readings[0].gravity",))
-    _, path, gravity = max(looks, key=lambda look: look[0])
-    # beer bends light by its alcohol too: without the wort's strength a refractometer's reading of it says nothing
-    if gravity.scale is Scale.BRIX and not (o.batch.fermenter and o.batch.fermenter.gravity):
-        return Observed(wanting=("fermenter.gravity",))
-    return o.gravity(gravity, path, fermented=True)
-
-
-def _rest(o: _Observer, rest: Any, path: str) -> Observed:
+def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
     temperature = Observed(rest.temperature.value) if rest.temperature else Observed(wanting=(f"{path}.temperature",))
     return _all([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
-def _mash(o: _Observer) -> dict[str, Observed]:
+def _mash(o: Observer) -> dict[str, Observed]:
     mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
     without = 0.0 if lauter.method in WITHOUT_SPARGE else None
     ph = o.measure(mash.ph, "mash.ph", o.deviations.ph)
@@ -257,7 +249,7 @@ def _mash(o: _Observer) -> dict[str, Observed]:
     }
 
 
-def _boil(o: _Observer) -> dict[str, Observed]:
+def _boil(o: Observer) -> dict[str, Observed]:
     boil = o.batch.boil or Boil()
     before, after = boil.before or Vessel(), boil.after or Vessel()
     extracts, weights = _sugars(o, "boil", boil.additions)
@@ -275,27 +267,31 @@ def _boil(o: _Observer) -> dict[str, Observed]:
     }
 
 
-def _fermenter(o: _Observer) -> dict[str, Observed]:
+def _fermenter(o: Observer) -> dict[str, Observed]:
     fermenter = o.batch.fermenter or Fermenter()
     return {
         "fermenter_volume_reading": o.volume(fermenter.volume, "fermenter.volume"),
         "fermenter_gravity": o.gravity(fermenter.gravity, "fermenter.gravity"),
         "fermenter_top_up": o.volume(fermenter.top_up, "fermenter.top_up", 0.0),
         "fermenter_additions": _sugars(o, "fermenter", fermenter.additions)[0],
-        "last_gravity": _last_gravity(o),
     }
 
 
 def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
     """Every reading a figure may take, by the name of the figure's parameter."""
-    o = _Observer(batch, brewery, malts)
+    from journal.figures.mashing import while_mashing  # noqa: PLC0415  # as below
+    from journal.figures.poured import after_pitching  # noqa: PLC0415  # it is told what it observes by what stands here
+
+    o = Observer(batch, brewery, malts)
     key, brewhouse = brewery.brewhouse_of(batch.brewhouse)
     dead_space = brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None
     where = f"brewhouses.{key}.mash_tun.dead_space" if key else "brewery.yaml: mash_tun.dead_space"
     return {
         **_grist(o),
         **_mash(o),
+        **while_mashing(o),
         **_boil(o),
         **_fermenter(o),
+        **after_pitching(o),
         "dead_space": o.volume(dead_space, where),
     }

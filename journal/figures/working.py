@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from journal.figures.catalogue import CATALOGUE, Figure
@@ -26,6 +27,20 @@ _COLUMNS = {
     "boiled": ("boiled", "min"),
     "temperature": ("temperature", "°C"),
     "time": ("time", "min"),
+    "end": ("end", "°P"),
+    "drop": ("fall", "°P"),
+    "rate": ("rate", "1/day"),
+    "middle": ("middle", "days"),
+    "wanted": ("carbonation wanted", "g/L"),
+    "dissolved": ("end", "kg/kg"),
+    "start": ("start", "min"),
+    "constant": ("time constant", "min"),
+    "beta_glucanase": ("beta-glucanase", "min"),
+    "protease": ("proteases", "min"),
+    "beta_amylase": ("beta-amylase", "min"),
+    "alpha_amylase": ("alpha-amylase", "min"),
+    "mesh": ("mesh", "mm"),
+    "share": ("share", "1"),
 }
 _VALUE_UNITS = {
     "grain_moistures": ("moisture", "1"),
@@ -44,6 +59,27 @@ _READINGS = {
     "lauter_last_runnings": ("the last runnings", ""),
     "mash_ph_reading": ("pH as read", "pH"),
     "mash_rests": ("rests", ""),
+    "mash_steps": ("rests", ""),
+    "mash_log_minutes": ("time in the logged mash", ""),
+    "mash_log_time": ("time of the logged mash", "min"),
+    "mash_log_temperature": ("mean of the logged mash", "°C"),
+    "mash_log_overshoot": ("highest of the log", "K"),
+    "mash_log_heating": ("time in the log", "min"),
+    "mash_log_drift": ("log", "K/h"),
+    "conversion_course": ("course of the gravities during the mash", ""),
+    "run_offs": ("the number of", ""),
+    "grain_sorts": ("the grains", ""),
+    "mill_gap": ("the mill's gap", "mm"),
+    "sieve_test_husks": ("crushed malt", ""),
+    "sieve_test_coarse": ("crushed malt", ""),
+    "sieve_test_fine": ("crushed malt", ""),
+    "mash_salts": ("the salts", ""),
+    "water_calcium": ("calcium", "mg/L"),
+    "water_magnesium": ("magnesium", "mg/L"),
+    "water_sodium": ("sodium", "mg/L"),
+    "water_sulfate": ("sulfate", "mg/L"),
+    "water_chloride": ("chloride", "mg/L"),
+    "water_alkalinity": ("alkalinity", "mg/L as CaCO3"),
     "lauter_liquor": ("sparge liquor as read", ""),
     "boil_before_volume": ("volume before the boil as read", ""),
     "boil_before_gravity": ("gravity before the boil as read", ""),
@@ -59,6 +95,12 @@ _READINGS = {
     "fermenter_top_up": ("the fermenter's top-up", ""),
     "fermenter_additions": ("the fermenter's sugars", ""),
     "last_gravity": ("the last gravity as read", ""),
+    "fermentation_course": ("course of all gravities", ""),
+    "level_stretch": ("level stretch", "days"),
+    "package_volume_reading": ("volume packaged as read", ""),
+    "warmest_temperature": ("the warmest since fermentation", "°C"),
+    "priming_given": ("the priming sugar", ""),
+    "priming_plan": ("the carbonation wanted", ""),
     "dead_space": ("dead space", ""),
 }
 
@@ -102,6 +144,7 @@ def label_of(name: str) -> str:
     return CATALOGUE[name].label if name in CATALOGUE and name not in _READINGS else _READINGS[name][0]
 
 
+@cache
 def formula_text(figure: Figure) -> str:
     """The formula with the names of what it takes as words."""
     return re.sub(r"{(\w+)}", lambda match: label_of(match[1]), figure.formula)
@@ -123,8 +166,11 @@ def _record(record: Any, name: str, system: str) -> str:
         return _number(record.value, unit, system) + at + factor
     words = []
     for column, value in record._asdict().items():
+        if isinstance(value, str):
+            words += [value] if value else []
+            continue
         label, unit = _VALUE_UNITS[name] if column == "value" else _COLUMNS[column]
-        unit = "g" if name == "boil_hops" and column == "weight" else unit
+        unit = "g" if name in {"boil_hops", "mash_salts"} and column == "weight" else unit
         if value is not None:
             words.append(f"{label} {_number(value, unit, system)}")
     return ", ".join(words)

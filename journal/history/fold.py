@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import date
 
 from journal.balance import Balance, Evidence, Priors, common_practice, strike
 from journal.figures import BatchFigures
+from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
@@ -52,13 +54,18 @@ def balance_all(
 ) -> dict[str, Balance]:
     """Every batch's balance by id; a broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
     records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
+    brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
     balances: dict[str, Balance] = {}
     batches = journal.batches
     for done, batch in enumerate(batches):
         progress(done, len(batches))
         key, _ = journal.brewery.brewhouse_of(batch.brewhouse)
         balance = _struck(batch, figures[batch.id], journal, expected_of(batch, journal, records[key]), memory)
-        balances[batch.id] = balance
+        brew = brew_of(batch, figures[batch.id], journal.malts)
+        eve = [earlier for day, earlier in brews[key][-_FAR_BACK:] if day < batch.day]
+        foreseen = balance.foreseen | {FIGURE: expected_attenuation(brew, eve)}
+        balances[batch.id] = replace(balance, foreseen=foreseen)
+        brews[key].append((batch.day, brew))
         if balance.evidence:
             records[key].said.append((method_of(batch) or "", balance.evidence))
     return balances

@@ -12,6 +12,8 @@ from journal.balance import Balance, Evidence, Priors, common_practice
 from journal.balance.own import OwnWord, Struck, own_word
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
+from journal.history.attenuation import FIGURE as ATTENUATION
+from journal.history.attenuation import ended
 from journal.history.fold import EvidenceByMethod
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
@@ -117,18 +119,26 @@ def _explained(usual: Usual, own: OwnWord, method: str) -> dict[str, float]:
     }
 
 
+def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
+    """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
+    found = figures.get(ATTENUATION)
+    known = found is not None and found.sd > 0 and ended(batch, figures)
+    return {ATTENUATION: Evidence(found.value, found.sd)} if found and known else {}
+
+
 def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual, journal: Journal) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
     own = own_word(at, usual.expected[method_of(batch)])
     values = {name: value for name, value in own.values.items() if name in WATCHED}
     explained = _explained(usual, own, method_of(batch))
+    fermented = _attenuated(batch, figures)
     return Observation(
         batch.id,
         batch.day,
         method_of(batch),
-        values,
-        {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()},
+        values | fermented,
+        {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
         settings_of(batch, figures, journal.malts, lots),
     )

@@ -40,7 +40,7 @@ def _value(measure: Measure | None) -> float | None:
     return None if measure is None else measure.value
 
 
-def _rests(mash: Mash) -> tuple[float | None, float | None]:
+def mash_rests(mash: Mash) -> tuple[float | None, float | None]:
     """Mean temperature weighted by time, degC, and the whole time, min; a mash-out aside, if there is more than that."""
     every = [(rest.temperature.value, rest.time.value) for rest in mash.rests if rest.temperature and rest.time]
     steps = [(temperature, time) for temperature, time in every if temperature < MASH_OUT] or every
@@ -80,7 +80,7 @@ def _all(
     batch: Batch, figures: BatchFigures, malts: Malts, lots: Mapping[str, float]
 ) -> Iterator[tuple[str, Setting | None]]:
     mash, lauter = batch.mash or Mash(), batch.lauter or Lauter()
-    temperature, minutes = _rests(mash)
+    temperature, minutes = mash_rests(mash)
     hulls, huskless = _shares(batch, malts)
     yield "crush", _value(batch.crush)
     for name, figure in (

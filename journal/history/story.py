@@ -8,6 +8,8 @@ from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures
+from journal.history.attenuation import FIGURE as ATTENUATION
+from journal.history.attenuation import ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
 from journal.history.change import (
     Chart,
@@ -40,7 +42,7 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
 
 #: Figures that levers are studied on.
-STUDIED = ("conversion_efficiency", "lauter_efficiency")
+STUDIED = ("conversion_efficiency", "lauter_efficiency", ATTENUATION)
 #: Fewer batches than this get no verdict; fewer than PROVISIONAL only provisional limits.
 VERDICT_FROM, PROVISIONAL = 5, 12
 
@@ -182,6 +184,8 @@ def _hits(
         balance = balances[batch.id]
         for name, foreseen in balance.foreseen.items():
             got = balance.figures.get(name) or figures[batch.id].get(name)
+            if name == ATTENUATION and not ended(batch, figures[batch.id]):
+                continue
             if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)
     return tuple(Hits(name, sum(right), len(right)) for name, right in counts.items())
@@ -197,7 +201,8 @@ def _story(
     seen = observations(list(batches), balances, figures, journal)
     lot_sd = sheet_sd(batches, figures)
     courses = tuple(course_of(figure, seen, lot_sd) for figure in WATCHED)
-    studies = tuple(_study(figure, seen, lot_sd) for figure in STUDIED)
+    # a sheet's error says nothing of how far a beer ferments
+    studies = tuple(_study(figure, seen, 0.0 if figure == ATTENUATION else lot_sd) for figure in STUDIED)
     rows = [
         Row(
             o.batch,

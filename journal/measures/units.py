@@ -46,10 +46,13 @@ lintner = 3.5 * windisch_kolbach; offset: -16
 ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
 carbon_dioxide_volume = 1.977 * gram / litre
+german_degree = 17.848 * milligram / litre
+kelvin_step = [temperature_step]
+fahrenheit_step = 5 / 9 * kelvin_step
 """
 # °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
 # A volume is a litre of the gas at 0 degC and 1 atm in a litre of beer: 44.01 g/mol in 22.263 L/mol (R. F. Weiss, Marine
-# Chemistry 2 (1974) 203).
+# Chemistry 2 (1974) 203). A German degree is 10 mg/L of CaO, here as CaCO3. A step is a difference of two temperatures.
 
 
 @cache
@@ -194,3 +197,19 @@ CARBONATION = Kind(
     "2.4 volumes",
     high=20.0,
 )
+_CONCENTRATION = {"mg/L": "milligram / litre", "mg/l": "milligram / litre", "ppm": "milligram / litre"}
+ALKALINITY = Kind(
+    "alkalinity",
+    "milligram / litre",
+    {
+        "mg/L as CaCO3": "milligram / litre",
+        "ppm as CaCO3": "milligram / litre",
+        **_CONCENTRATION,
+        "°dH": "german_degree",
+        "dH": "german_degree",
+    },
+    "120 mg/L as CaCO3",
+    high=5000.0,
+)
+#: A ppm of the trade is a milligram in a litre of water.
+CONCENTRATION = Kind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)

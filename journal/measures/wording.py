@@ -57,6 +57,12 @@ _METRIC = {
     "days": Unit("days", 1),
     "kcal/100 mL": Unit("kcal/100 mL", 0),
     "g": Unit("g", 0, "kilogram", "gram"),
+    "K": Unit("K", 1),
+    "K/h": Unit("K/h", 1),
+    "mg/L": Unit("mg/L", 0),
+    "mg/L as CaCO3": Unit("mg/L as CaCO₃", 0),
+    "°dH": Unit("°dH", 1),
+    "°Lintner": Unit("°Lintner", 0),
 }
 _US = _METRIC | {
     "kg": Unit("lb", 2, "kilogram", "pound"),
@@ -68,6 +74,8 @@ _US = _METRIC | {
     "WK": Unit("°Lintner", 0, "windisch_kolbach", "lintner"),
     "EBC": Unit("°L", 0, "ebc", "lovibond"),
     "g": Unit("oz", 2, "kilogram", "ounce"),
+    "K": Unit("°F", 1, "kelvin_step", "fahrenheit_step"),
+    "K/h": Unit("°F/h", 1, "kelvin_step", "fahrenheit_step"),
     "g/L": Unit("volumes", 2, "gram / litre", "carbon_dioxide_volume"),
 }
 

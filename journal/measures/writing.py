@@ -46,9 +46,11 @@ def _pounds(value: float) -> str:
 
 
 def volume(value: float, system: str = METRIC) -> str:
-    """L as `21.5 L`; in US units `5.65 gal`. Below a litre `250 mL`."""
+    """L as `21.5 L`; in US units `5.65 gal`. Below a litre `250 mL`, below a gallon `1.50 qt`."""
     if system == US:
-        return f"{rounded(convert(value, 'litre', 'us_gallon'), 0.05):.2f} gal"
+        gallons = rounded(convert(value, "litre", "us_gallon"), 0.05)
+        # half a pint is no twentieth of a gallon
+        return f"{gallons:.2f} gal" if gallons >= 1 else f"{rounded(convert(value, 'litre', 'us_quart'), 0.05):.2f} qt"
     if 0 < value < 1:
         return f"{_short(rounded(value * 1000, 1.0 if value < 0.1 else 10.0))} mL"
     return f"{rounded(value, 0.1):.1f} L"

@@ -9,6 +9,19 @@ from journal.pages.contents import pages_of
 from journal.pages.page import Attachment, Page
 from journal.pages.record import Record
 from journal.pages.render import Renderer
+from journal.pages.search import search_files
+from journal.pages.share import share_files
 from journal.pages.themes import assets, theme_digest
 
-__all__ = ["Attachment", "Page", "Record", "Renderer", "assets", "attachments_of", "pages_of", "theme_digest"]
+__all__ = [
+    "Attachment",
+    "Page",
+    "Record",
+    "Renderer",
+    "assets",
+    "attachments_of",
+    "pages_of",
+    "search_files",
+    "share_files",
+    "theme_digest",
+]

@@ -12,9 +12,11 @@ from journal.pages.make.batch import batch_model, broken_model
 from journal.pages.make.catalogue import catalogue_model
 from journal.pages.make.cautions import cautions_model
 from journal.pages.make.compare import compare_list_model, compare_model, pairs_of
+from journal.pages.make.finding import INDEXED, by_model, search_model
 from journal.pages.make.index import Index
 from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.lists import batches_model, home_model
+from journal.pages.make.malt_needed import malt_needed_model
 from journal.pages.make.malts import malts_model
 from journal.pages.make.practice import practice_model
 from journal.pages.make.trends import trends_model
@@ -24,8 +26,11 @@ from journal.pages.paths import (
     CAUTIONS_PAGE,
     COMPARE_PAGE,
     FIGURES_PAGE,
+    MALT_NEEDED_PAGE,
     MALTS_PAGE,
     PRACTICE_PAGE,
+    SEARCH_PAGE,
+    by_path,
 )
 from journal.pages.record import Record
 
@@ -44,6 +49,8 @@ def pages_of(record: Record, today: date | None = None) -> list[Page]:
     return [
         Page("index.html", "home.html.j2", partial(home_model, index)),
         Page("batches.html", "batches.html.j2", partial(batches_model, index)),
+        *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
+        Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
         *batches,
         *broken,
         Page("trends.html", "trends.html.j2", partial(trends_model, index)),
@@ -51,6 +58,7 @@ def pages_of(record: Record, today: date | None = None) -> list[Page]:
         Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),
         *_comparisons(index, keys),
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
+        Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
         Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]

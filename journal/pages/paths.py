@@ -5,7 +5,7 @@ from __future__ import annotations
 import posixpath
 import re
 from functools import lru_cache
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from journal.reading import Entry, Journal
 from journal.reading.files import ENTRIES
@@ -16,6 +16,10 @@ CAUTIONS_PAGE = "cautions.html"
 PRACTICE_PAGE = "practice.html"
 BREWHOUSE_PAGE = "brewhouse.html"
 COMPARE_PAGE = "compare.html"
+MALT_NEEDED_PAGE = "malt-needed.html"
+SEARCH_PAGE = "search.html"
+BATCHES_PAGE = "batches.html"
+FEED = "feed.xml"
 
 
 @lru_cache(maxsize=4096)
@@ -37,6 +41,26 @@ def reading_anchor(path: str) -> str:
 def malt_anchor(key: str) -> str:
     """The anchor of a malt on the malts page."""
     return "malt-" + slug(key).lower()
+
+
+def by_path(kind: str) -> str:
+    """The index of all batches by tag, style, year or brewhouse."""
+    return f"by/{kind}.html"
+
+
+def by_anchor(kind: str, key: str) -> str:
+    """The anchor of one heading in its index."""
+    return f"{kind}-{key}"
+
+
+def by_link(kind: str, key: str) -> str:
+    """Where one heading of an index is, as it stands in a link."""
+    return f"{by_path(kind)}#{quote(by_anchor(kind, key), safe='')}"
+
+
+def filtered(kind: str, key: str) -> str:
+    """The table of batches with only those of one label, as it stands in a link."""
+    return f"{BATCHES_PAGE}?{urlencode({kind: key})}"
 
 
 def file_path(source: str) -> str:

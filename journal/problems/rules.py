@@ -82,6 +82,7 @@ RULES: dict[str, Rule] = {
         kind_unknown="A kind gives typical values; one that is not in the table gives none.",
         fields_contradict="Two fields state the same thing, and only one can hold.",
         reading_unknown="A rule about a reading names one that the entry does not have.",
+        shares_incomplete="The parts of a sample add up to the whole of it.",
         score_without_scale="A score says nothing without the highest there is.",
         # logs
         log_missing="The entry names a log that is not there.",

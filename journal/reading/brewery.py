@@ -17,6 +17,7 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Source, Span
+from journal.reading.liquor import Water
 from journal.reading.table import Group, entry_field
 from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text
 
@@ -106,6 +107,7 @@ class Brewery:
     address: str | None = entry_field(Text(), "where the journal will be published")
     instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
+    water: Water | None = entry_field(Group(Water), "the liquor, where an entry states no other")
 
     source: Source | None = None
     places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)

@@ -84,6 +84,10 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
     """Every gravity of an entry with its path, in the order of the work."""
     held = {
+        **{
+            f"mash.readings[{i}].gravity": look.gravity
+            for i, look in enumerate(batch.mash.readings if batch.mash else ())
+        },
         "mash.first_wort": batch.mash and batch.mash.first_wort,
         "lauter.last_runnings": batch.lauter and batch.lauter.last_runnings,
         "boil.before.gravity": batch.boil and batch.boil.before and batch.boil.before.gravity,

@@ -26,8 +26,10 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Place, Source, Span
+from journal.reading.liquor import Water
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
+from journal.reading.sieve import SieveFraction, SieveTest
 from journal.reading.table import Group, entry_field
 from journal.reading.values import (
     AnyOf,
@@ -52,6 +54,7 @@ MIXING = ("none", "stirred", "recirculated")
 LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag")
 #: Methods for which a sparge that is not stated was none.
 WITHOUT_SPARGE = ("no sparge", "bag")
+IODINE = ("passed", "failed")
 CONTAINERS = ("bottles", "keg", "cask")
 
 
@@ -145,6 +148,14 @@ class MashAddition:
 
 
 @dataclass(frozen=True)
+class MashReading:
+    """One look at the wort of the mash while it converts."""
+
+    at: Measure | None = entry_field(Quantity(TIME, zero=True), "time since mashing in", required=True)
+    gravity: Gravity | None = entry_field(GravityReading(), "gravity of the wort, well mixed", required=True)
+
+
+@dataclass(frozen=True)
 class Mash:
     """From strike to first wort."""
 
@@ -160,6 +171,8 @@ class Mash:
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
     stuck: Measure | None = entry_field(Quantity(TIME, zero=True), "how long the run-off stood still")
     additions: tuple[MashAddition, ...] = entry_field(ListOf(Group(MashAddition)), "salts and acids")
+    readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
+    iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
 
 
 @dataclass(frozen=True)
@@ -171,6 +184,7 @@ class Lauter:
     liquor_temperature: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the sparge liquor")
     time: Measure | None = entry_field(Quantity(TIME), "how long the run-off took")
     last_runnings: Gravity | None = entry_field(GravityReading(), "strength of the last runnings")
+    ph: Measure | None = entry_field(Quantity(PH), "pH of the last runnings, with the sample's temperature")
 
 
 @dataclass(frozen=True)
@@ -280,6 +294,8 @@ class Batch:
     target: Target | None = entry_field(Group(Target), "what the brewer is after")
     grains: tuple[Grain, ...] = entry_field(ListOf(Group(Grain)), "the grist")
     crush: Measure | None = entry_field(Quantity(LENGTH), "the mill's roller gap")
+    sieve: tuple[SieveFraction, ...] | None = entry_field(SieveTest(), "sieve test of the crushed malt")
+    water: Water | None = entry_field(Group(Water), "the liquor, where it is not that of brewery.yaml")
     mash: Mash | None = entry_field(Group(Mash), "the mash")
     lauter: Lauter | None = entry_field(Group(Lauter), "the run-off")
     boil: Boil | None = entry_field(Group(Boil), "the boil")

@@ -147,3 +147,23 @@ def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> I
             "Save it smaller.",
             reference.place,
         )
+    elif reference.picture and not _begins_as_a_picture(path):
+        message = f"{inside} is called a picture and holds none"
+        yield Problem("picture-unreadable", message, "Save it anew from where it came.", reference.place)
+
+
+def _begins_as_a_picture(path: Path) -> bool:
+    """Whether a file's first bytes are those of a format that browsers show (their own specifications)."""
+    try:
+        with path.open("rb") as file:
+            first = file.read(512)
+    except OSError:
+        return False
+    raster = first.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"GIF87a", b"GIF89a"))
+    boxed = (first[:4] == b"RIFF" and first[8:12] == b"WEBP") or first[4:12] in {b"ftypavif", b"ftypavis"}
+    # a comment may stand before a drawing's first element
+    return (
+        raster
+        or boxed
+        or first.lstrip(b"\xef\xbb\xbf \t\r\n").startswith((b"<svg", b"<?xml", b"<!--", b"<!DOCTYPE svg"))
+    )

@@ -9,9 +9,11 @@ from functools import singledispatch
 from typing import Any
 
 from journal.measures import Kind
+from journal.measures.units import SHARE
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Rest, RestForm
 from journal.reading.malts import Malt
+from journal.reading.sieve import SieveTest
 from journal.reading.table import Group, fields_of
 from journal.reading.values import (
     AnyOf,
@@ -74,6 +76,11 @@ def _(value: ListOf) -> dict[str, Any]:
 @_schema.register
 def _(value: Named) -> dict[str, Any]:
     return {"type": ["object", "null"], "additionalProperties": _schema(value.value)}
+
+
+@_schema.register
+def _(_value: SieveTest) -> dict[str, Any]:
+    return {"type": ["object", "null"], "additionalProperties": _schema(Quantity(SHARE))}
 
 
 @_schema.register

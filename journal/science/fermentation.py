@@ -3,7 +3,6 @@
 import math
 from typing import NamedTuple
 
-
 #: SG. A change of this much is half a volume of carbon dioxide: no uncertainty excuses it.
 MOST_CHANGE = 0.002
 

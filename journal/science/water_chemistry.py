@@ -1,10 +1,59 @@
-"""Alkalinity and hardness of brewing liquor."""
+"""Alkalinity and hardness of brewing liquor, and the salts that change it."""
 
-# kg/kmol
-_CALCIUM_CARBONATE = 100.087
-_CALCIUM = 40.078
-_MAGNESIUM = 24.305
-_CALCIUM_OXIDE = 56.077
+from collections.abc import Mapping
+from types import MappingProxyType
+
+# kg/kmol, abridged standard atomic weights of the IUPAC
+_HYDROGEN, _CARBON, _OXYGEN, _SODIUM = 1.008, 12.011, 15.999, 22.990
+_MAGNESIUM, _SULFUR, _CHLORINE, _CALCIUM = 24.305, 32.06, 35.45, 40.078
+_CARBONATE = _CARBON + 3 * _OXYGEN
+_BICARBONATE = _HYDROGEN + _CARBONATE
+_SULFATE = _SULFUR + 4 * _OXYGEN
+_WATER = 2 * _HYDROGEN + _OXYGEN
+_CALCIUM_CARBONATE = _CALCIUM + _CARBONATE
+_CALCIUM_OXIDE = _CALCIUM + _OXYGEN
+
+#: What a salt may bring, all but the last as the ion, the last as CaCO3.
+IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "alkalinity")
+
+
+def _shares(mass: float, **parts: float) -> Mapping[str, float]:
+    return MappingProxyType({name: part / mass for name, part in parts.items()})
+
+
+#: kg of each ion, and of alkalinity as CaCO3, in a kg of the salt.
+SALTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
+    {
+        "gypsum": _shares(_CALCIUM + _SULFATE + 2 * _WATER, calcium=_CALCIUM, sulfate=_SULFATE),
+        "calcium chloride dihydrate": _shares(
+            _CALCIUM + 2 * _CHLORINE + 2 * _WATER, calcium=_CALCIUM, chloride=2 * _CHLORINE
+        ),
+        "calcium chloride, anhydrous": _shares(_CALCIUM + 2 * _CHLORINE, calcium=_CALCIUM, chloride=2 * _CHLORINE),
+        "epsom salt": _shares(_MAGNESIUM + _SULFATE + 7 * _WATER, magnesium=_MAGNESIUM, sulfate=_SULFATE),
+        "table salt": _shares(_SODIUM + _CHLORINE, sodium=_SODIUM, chloride=_CHLORINE),
+        "chalk": _shares(_CALCIUM_CARBONATE, calcium=_CALCIUM, alkalinity=_CALCIUM_CARBONATE),
+        "baking soda": _shares(_SODIUM + _BICARBONATE, sodium=_SODIUM, alkalinity=_CALCIUM_CARBONATE / 2),
+    }
+)
+#: What brewers call them; calcium chloride is sold as the dihydrate where nothing else is said (common practice).
+_NAMES = {
+    "calcium sulfate": "gypsum",
+    "calcium sulfate dihydrate": "gypsum",
+    "calcium chloride": "calcium chloride dihydrate",
+    "calcium chloride flakes": "calcium chloride dihydrate",
+    "calcium chloride anhydrous": "calcium chloride, anhydrous",
+    "anhydrous calcium chloride": "calcium chloride, anhydrous",
+    "epsom salts": "epsom salt",
+    "magnesium sulfate": "epsom salt",
+    "magnesium sulfate heptahydrate": "epsom salt",
+    "salt": "table salt",
+    "sodium chloride": "table salt",
+    "calcium carbonate": "chalk",
+    "sodium bicarbonate": "baking soda",
+    "sodium hydrogen carbonate": "baking soda",
+}
+#: Acids that bring none of the ions; what they do to alkalinity is not reckoned here.
+_ACIDS = ("lactic acid", "phosphoric acid", "citric acid", "acidulated malt")
 
 
 def residual_alkalinity(calcium: float, magnesium: float, alkalinity: float) -> float:
@@ -32,3 +81,44 @@ def german_degrees(as_calcium_carbonate: float) -> float:
     5.603
     """
     return as_calcium_carbonate * _CALCIUM_OXIDE / _CALCIUM_CARBONATE / 10.0
+
+
+def alkalinity_from_bicarbonate(bicarbonate: float) -> float:
+    """Return the alkalinity, mg/L as CaCO3.
+
+    bicarbonate: mg/L of the ion, 0 to 600, of water below pH 8.3, where hardly any carbonate is with it.
+    Source: definition, half a mole of CaCO3 to a mole of bicarbonate; atomic weights of the IUPAC.
+
+    >>> round(alkalinity_from_bicarbonate(122.0), 1)
+    100.1
+    """
+    return bicarbonate * (_CALCIUM_CARBONATE / 2) / _BICARBONATE
+
+
+def salt_named(text: str) -> str | None:
+    """Return which of SALTS a brewer means, an empty text for an acid without any of the ions, None where nobody knows.
+
+    text: what was added, in any case, with the older spelling of sulfate too.
+    Source: names of the trade, common practice.
+
+    >>> salt_named("Calcium chloride")
+    'calcium chloride dihydrate'
+    """
+    name = " ".join(text.lower().replace("sulph", "sulf").replace("(", " ").replace(")", " ").split())
+    if name.startswith(_ACIDS):
+        return ""
+    name = _NAMES.get(name, name)
+    return name if name in SALTS else None
+
+
+def dissolved_ion(salt: str, ion: str, weight: float, volume: float) -> float:
+    """Return what a salt adds, mg/L of an ion, or of alkalinity as CaCO3.
+
+    salt: a key of SALTS; ion: one of IONS; weight: kg; volume: L of liquor, above 0. All of it is taken to dissolve, which
+    chalk in plain water hardly does.
+    Source: shares of the molar mass; atomic weights of the IUPAC.
+
+    >>> round(dissolved_ion("gypsum", "calcium", 0.004, 14.0), 1)
+    66.5
+    """
+    return SALTS[salt].get(ion, 0.0) * weight * 1e6 / volume

@@ -10,7 +10,32 @@ from journal.figures.observe import observe
 from journal.measures.wording import US, show
 from journal.reading import Brewery, Malts
 
-UNITS = {"kg", "L", "L/kg", "L/h", "1", "SG", "°P", "pH", "min", "WK", "EBC", "IBU"}
+UNITS = {
+    "kg",
+    "L",
+    "L/kg",
+    "L/h",
+    "1",
+    "SG",
+    "°P",
+    "pH",
+    "min",
+    "WK",
+    "EBC",
+    "IBU",
+    "g/L",
+    "°P/day",
+    "days",
+    "kcal/100 mL",
+    "mm",
+    "°C",
+    "K",
+    "K/h",
+    "mg/L",
+    "mg/L as CaCO3",
+    "°dH",
+    "°Lintner",
+}
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +60,7 @@ def test_every_formula_names_its_parameters_and_no_others(name: str) -> None:
 @pytest.mark.parametrize("name", CATALOGUE)
 def test_every_figure_says_what_it_is_in_which_unit_and_where_from(name: str) -> None:
     entry = CATALOGUE[name]
-    assert re.fullmatch(r"[a-z]+(_[a-z]+)*", name)
+    assert re.fullmatch(r"[a-z]+(_([a-z]+|[0-9]+))*", name)
     assert entry.meaning.endswith(".")
     assert "!" not in entry.meaning
     assert entry.unit in UNITS

@@ -12,7 +12,7 @@ import pytest
 from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at, site_of
 from texts import entry
 
-from journal.pages import Record, Renderer, assets, attachments_of, pages_of
+from journal.pages import Record, Renderer, assets, attachments_of, pages_of, search_files
 
 PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
 PROSE = """
@@ -51,6 +51,11 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "brewhouse.html",
         "compare.html",
         "malts.html",
+        "by/tag.html",
+        "by/style.html",
+        "by/year.html",
+        "by/brewhouse.html",
+        "search.html",
         "figures.html",
         "cautions.html",
     }
@@ -59,7 +64,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
 def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path) -> None:
     record = several(tmp_path)
     site = site_of(record)
-    files = {*site, *assets("notebook"), *(attachment.path for attachment in attachments_of(record))}
+    files = {*site, *assets("notebook"), *search_files(record), *(a.path for a in attachments_of(record))}
     for path, seen in site.items():
         sources = [attributes["src"] for tag in ("img", "script") for attributes in seen.all(tag)]
         for target in [*seen.hrefs, *sources]:
@@ -71,7 +76,7 @@ def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path)
             there = inside if parts.path else path
             assert there in files, f"{path} leads to {target}"
             if parts.fragment:
-                assert parts.fragment in site[there].ids, f"{path} leads to {target}"
+                assert unquote(parts.fragment) in site[there].ids, f"{path} leads to {target}"
 
 
 def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(tmp_path: Path) -> None:

@@ -46,9 +46,13 @@ def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> Non
         assert contrast(colours[name], colours["paper"]) >= 3.0, f"{name}: WCAG 2.2, 1.4.11"
 
 
-def test_the_theme_brings_its_style_and_the_one_script() -> None:
+def test_the_theme_brings_its_style_and_scripts() -> None:
     found = assets("notebook")
-    assert [name for name in found if name.endswith(".js")] == ["assets/batches.js"]
+    assert [name for name in found if name.endswith(".js")] == [
+        "assets/batches.js",
+        "assets/keys.js",
+        "assets/search.js",
+    ]
     assert "assets/look.css" in found
     assert not [name for name in found if name.endswith(".j2")]
 

@@ -33,7 +33,7 @@ ABOUT_FILES = {
     "batch-repeated",
 }
 ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
-ABOUT_OUTPUT = {"output-not-ours", "output-unwritable"}
+ABOUT_OUTPUT = {"output-not-ours", "output-unwritable", "build-failed"}
 ABOUT_FIGURES = {"reading-impossible", "volume-impossible", "gravity-rises", "priming-unready"}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "record-disagrees"}
 

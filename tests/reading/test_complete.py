@@ -19,6 +19,7 @@ from journal.reading.entry import (
     Lauter,
     Mash,
     MashAddition,
+    MashReading,
     Package,
     Priming,
     Reading,
@@ -28,7 +29,9 @@ from journal.reading.entry import (
     Tasting,
     Vessel,
 )
+from journal.reading.liquor import Water
 from journal.reading.malts import Malt
+from journal.reading.sieve import SieveFraction
 from journal.reading.table import fields_of
 
 CASES = Path(__file__).parent / "cases"
@@ -36,15 +39,17 @@ POUND, GALLON = 0.45359237, 3.785411784
 
 #: The fields of the format, written out from its description: the code's tables hold these, neither more nor less.
 FORMAT: dict[type, str] = {
-    Batch: "batch title brewed style brewhouse tags target grains crush mash lauter boil fermenter readings"
+    Batch: "batch title brewed style brewhouse tags target grains crush sieve water mash lauter boil fermenter readings"
     " readings_log package tasting practice trust",
     Target: "gravity volume",
     Grain: "malt weight extract extract_as_is moisture diastatic_power colour source",
     Sugar: "addition weight extract extract_as_is moisture diastatic_power colour source",
-    Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck additions",
+    Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck additions readings iodine",
+    MashReading: "at gravity",
+    Water: "name date calcium magnesium sodium sulfate chloride bicarbonate alkalinity",
     Rest: "temperature time",
     MashAddition: "addition amount",
-    Lauter: "method liquor liquor_temperature time last_runnings",
+    Lauter: "method liquor liquor_temperature time last_runnings ph",
     Boil: "before top_up after time hops additions",
     Vessel: "volume gravity",
     Hop: "hop weight alpha boiled",
@@ -53,7 +58,7 @@ FORMAT: dict[type, str] = {
     Package: "on volume gravity carbonation warmest container priming",
     Priming: "addition weight",
     Tasting: "on words score out_of faults",
-    Brewery: "name units address instruments brewhouses",
+    Brewery: "name units address instruments brewhouses water",
     Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
     Hydrometer: "uncertainty calibrated_at",
     Refractometer: "uncertainty wort_factor",
@@ -75,7 +80,11 @@ def test_the_tables_hold_the_fields_of_the_format(record: type) -> None:
 @pytest.fixture(scope="module")
 def complete(tmp_path_factory: pytest.TempPathFactory) -> tuple[Batch, Brewery, Malts]:
     files = {name: (CASES / "settings" / name).read_bytes() for name in ("brewery.yaml", "malts.yaml")}
-    files |= {"complete.md": (CASES / "complete.md").read_bytes(), "settings.txt": b"-", "kettle.png": b"-"}
+    files |= {
+        "complete.md": (CASES / "complete.md").read_bytes(),
+        "settings.txt": b"-",
+        "kettle.png": b"\x89PNG\r\n\x1a\n",
+    }
     files |= {name: (CASES / name).read_bytes() for name in ("47-mash.csv", "47-fermentation.csv")}
     journal, problems = journal_at(tmp_path_factory.mktemp("complete"), files)
     assert problems == []
@@ -144,10 +153,43 @@ def test_mash_and_lauter(complete: tuple[Batch, Brewery, Malts]) -> None:
     acid, salt = mash.additions
     assert acid == MashAddition("lactic acid 80 %", Measure(pytest.approx(0.002), "millilitre"))
     assert salt == MashAddition("calcium chloride", Measure(pytest.approx(0.2 * POUND / 16), "ounce"))
+    assert mash.iodine == "passed"
+    early, late = mash.readings
+    assert early == MashReading(Measure(10.0, "minute"), Gravity(1.041, Scale.HYDROMETER))
+    assert late == MashReading(Measure(60.0, "hour"), Gravity(18.6, Scale.BRIX))
+    assert lauter.ph == Measure(5.7, "fraction", at=20.0)
     assert lauter.method == "fly sparge"
     assert lauter.liquor == Measure(pytest.approx(4.1 * 4.54609), "imperial_gallon")
     assert lauter.time == Measure(65.0, "hour")
     assert lauter.last_runnings == Gravity(3.1, Scale.BRIX)
+
+
+def test_sieve(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch = complete[0]
+    assert batch.sieve is not None
+    meshes = [1.25, 1.0, 0.508, 0.5, 0.25, 0.125, 0.0]
+    assert [fraction.mesh for fraction in batch.sieve] == pytest.approx(meshes)
+    assert batch.sieve[0] == SieveFraction(
+        "sieve.1.25 mm", 1.25, Measure(pytest.approx(0.31), "percent", sd=pytest.approx(0.02))
+    )
+    assert sum(fraction.share.value for fraction in batch.sieve) == pytest.approx(0.995)
+    assert batch.written("sieve.pan") == "9 %"
+
+
+def test_water(complete: tuple[Batch, Brewery, Malts]) -> None:
+    batch, brewery, _ = complete
+    assert batch.water is not None
+    assert (batch.water.name, batch.water.date) == ("rain and well", date(2026, 2, 20))
+    assert batch.water.calcium == Measure(41.0, "milligram / litre", sd=3.0)
+    assert batch.water.magnesium == Measure(6.0, "milligram / litre")
+    # 1 °dH is 10 mg/L of CaO: 100.087 / 56.077 * 10 of CaCO3
+    assert batch.water.alkalinity == Measure(pytest.approx(5.8 * 17.848, rel=1e-4), "german_degree")
+    assert brewery.water == Water(
+        name="well",
+        calcium=Measure(96.0, "milligram / litre"),
+        magnesium=Measure(12.0, "milligram / litre"),
+        alkalinity=Measure(210.0, "milligram / litre"),
+    )
 
 
 def test_boil(complete: tuple[Batch, Brewery, Malts]) -> None:
@@ -234,6 +276,9 @@ WRITTEN = {
     "mash.rests[1].temperature": "76 °C",
     "mash.additions[1].amount": "0.2 oz",
     "mash.ph": "5.42 ± 0.03 at 22 degC",
+    "sieve.1.25 mm": "31 ± 2 %",
+    "water.magnesium": "6 ppm",
+    "mash.readings[1].gravity": "18.6 °Bx",
     "boil.before.volume": "7.1 gal at 150 degF",
     "boil.before.gravity": "11.9 °Bx",
     "boil.hops[1].alpha": "4.6 ± 0.3 %",

@@ -102,11 +102,28 @@ def test_names_that_no_file_can_have(name: str, tmp_path: Path) -> None:
     assert codes(problems_of(f"![it]({name})", tmp_path)) == ["picture-missing"]
 
 
-@pytest.mark.parametrize(
-    "name", ["view.png", "view.JPG", "view.jpeg", "view.webp", "view.svg", "view.gif", "view.avif"]
-)
+#: First bytes by the formats' own specifications: PNG (ISO/IEC 15948), JPEG (ISO/IEC 10918), GIF89a, WebP (RFC 9649), AVIF.
+SHOWN = {
+    "view.png": b"\x89PNG\r\n\x1a\n",
+    "view.JPG": b"\xff\xd8\xff\xe0",
+    "view.jpeg": b"\xff\xd8\xff\xdb",
+    "view.gif": b"GIF89a",
+    "view.webp": b"RIFF\x10\0\0\0WEBPVP8 ",
+    "view.avif": b"\0\0\0\x20ftypavif",
+    "view.svg": b'<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"/>',
+}
+
+
+@pytest.mark.parametrize("name", SHOWN)
 def test_pictures_that_browsers_show(name: str, tmp_path: Path) -> None:
-    assert problems_of(f"![the run-off]({name})", tmp_path, {f"2026/{name}": b"-"}) == []
+    assert problems_of(f"![the run-off]({name})", tmp_path, {f"2026/{name}": SHOWN[name] + bytes(16)}) == []
+
+
+@pytest.mark.parametrize("name", SHOWN)
+def test_a_file_that_is_only_called_a_picture(name: str, tmp_path: Path) -> None:
+    found = problems_of(f"![the run-off]({name})", tmp_path, {f"2026/{name}": b"a few words"})
+    assert codes(found) == ["picture-unreadable"]
+    assert "holds none" in found[0].message
 
 
 @pytest.mark.parametrize("name", ["view.tiff", "view.heic", "view", "view.html", "view.exe"])

@@ -109,7 +109,30 @@ def test_enzyme_ranges() -> None:
         assert enzyme.source
 
 
+def test_the_ranges_hold_the_first_edition_too() -> None:
+    """J. Palmer, How to Brew, first edition, the same table: 95-113, 113-131, 131-150 and 154-162 degF."""
+    fahrenheit = [(95.0, 113.0), (113.0, 131.0), (131.0, 150.0), (154.0, 162.0)]
+    for enzyme, (low, high) in zip(mash.ENZYMES, fahrenheit, strict=True):
+        assert abs((low - 32.0) / 1.8 - enzyme.low) <= enzyme.low_spread + 0.5, enzyme.name
+        assert abs((high - 32.0) / 1.8 - enzyme.high) <= enzyme.high_spread + 0.5, enzyme.name
+
+
+def test_a_first_order_approach_follows_its_rate() -> None:
+    """What is left falls by the share dt/constant in each dt: by small steps of Euler's, apart from the formula."""
+    left, step = 0.95, 0.001
+    for _ in range(30_000):
+        left -= left * step / 15.0
+    assert mash.conversion(0.95, 2.0, 15.0, 32.0) == pytest.approx(0.95 - left, abs=1e-4)
+    assert mash.conversion(0.95, 2.0, 15.0, 1.0) == 0.0
+    # 95 % is there after ln 20, 2.9957, constants
+    assert mash.time_to_share(2.0, 15.0, 0.95) == pytest.approx(2.0 + 15.0 * 2.9957, abs=1e-3)
+
+
 def test_undefined() -> None:
+    with pytest.raises(ValueError, match="no course"):
+        mash.conversion(0.95, 2.0, 0.0, 5.0)
+    with pytest.raises(ValueError, match="never reaches"):
+        mash.time_to_share(2.0, 15.0, 1.0)
     with pytest.raises(ValueError, match="100 degP"):
         mash.dissolved_extract(15.0, 100.0)
     with pytest.raises(ValueError, match="no strength"):

@@ -37,3 +37,43 @@ def test_shortened_form(calcium: float, magnesium: float, alkalinity: float) -> 
     short = alkalinity - calcium / 1.4 - magnesium / 1.7
     found = water_chemistry.residual_alkalinity(calcium, magnesium, alkalinity)
     assert abs(found - short) <= 0.0012 * (calcium / 1.4 + magnesium / 1.7) + 1e-9
+
+
+#: mg/L of each in 10 L from 1 g, by hand from the abridged atomic weights of the IUPAC: Ca 40.078, Mg 24.305, Na 22.990,
+#: S 32.06, Cl 35.45, C 12.011, H 1.008, O 15.999.
+GRAM_IN_TEN_LITRES = [
+    # CaSO4·2H2O is 172.164 g/mol, of which SO4 is 96.056
+    ("gypsum", {"calcium": 23.279, "sulfate": 55.793}),
+    # CaCl2·2H2O is 147.008, CaCl2 110.978
+    ("calcium chloride", {"calcium": 27.262, "chloride": 48.229}),
+    ("calcium chloride (anhydrous)", {"calcium": 36.113, "chloride": 63.887}),
+    # MgSO4·7H2O is 246.466
+    ("Epsom salt", {"magnesium": 9.861, "sulfate": 38.973}),
+    # NaCl is 58.440
+    ("table salt", {"sodium": 39.339, "chloride": 60.661}),
+    # CaCO3 is 100.086, and all of it is alkalinity as CaCO3
+    ("chalk", {"calcium": 40.044, "alkalinity": 100.0}),
+    # NaHCO3 is 84.006, half a mole of CaCO3 to the mole
+    ("baking soda", {"sodium": 27.367, "alkalinity": 59.571}),
+]
+
+
+@pytest.mark.parametrize(("name", "ions"), GRAM_IN_TEN_LITRES)
+def test_salts_by_molar_mass(name: str, ions: dict[str, float]) -> None:
+    salt = water_chemistry.salt_named(name)
+    assert salt
+    found = {ion: water_chemistry.dissolved_ion(salt, ion, 0.001, 10.0) for ion in water_chemistry.IONS}
+    assert {ion: value for ion, value in found.items() if value} == pytest.approx(ions, abs=0.01)
+
+
+def test_names_of_salts_and_acids() -> None:
+    same = {"gypsum", "Gypsum", "calcium sulphate", "calcium sulfate (dihydrate)", "  calcium  sulfate dihydrate"}
+    assert {water_chemistry.salt_named(name) for name in same} == {"gypsum"}
+    assert water_chemistry.salt_named("lactic acid 80 %") == ""
+    # hydrochloric acid brings chloride, and how much of it nobody has said
+    assert [water_chemistry.salt_named(name) for name in ("hydrochloric acid 10 %", "gypsm", "")] == [None] * 3
+
+
+def test_alkalinity_from_bicarbonate() -> None:
+    """61.016 g of HCO3 to 50.043 g of CaCO3: mg/L times 0.8202."""
+    assert water_chemistry.alkalinity_from_bicarbonate(244.0) == pytest.approx(200.1, abs=0.05)

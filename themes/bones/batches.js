@@ -1,4 +1,4 @@
-// Sorts the table of batches by a column and shows only the rows that hold a text. Without it the table is simply there.
+// Sorts the table of batches by a column and shows only the rows that hold a text and bear the labels chosen. Without it the table is simply there.
 "use strict";
 
 (() => {
@@ -39,19 +39,47 @@
     head.append(button);
   });
 
+  // the filters stand in the address, so that what is shown can be linked
   const input = document.getElementById("filter-text");
   const count = document.getElementById("filter-count");
+  const reset = filter.querySelector("button[type=reset]");
+  const selects = Array.from(filter.querySelectorAll("select"));
   const texts = rows.map((row) => row.textContent.toLowerCase());
+  const has = (row, { name, value }) => !value || (row.dataset[name] ?? "").split(" ").includes(value);
+
   const show = () => {
     const words = input.value.toLowerCase().split(/\s+/).filter(Boolean);
     let shown = 0;
     rows.forEach((row, index) => {
-      row.hidden = !words.every((word) => texts[index].includes(word));
+      row.hidden = !(words.every((word) => texts[index].includes(word)) && selects.every((select) => has(row, select)));
       shown += row.hidden ? 0 : 1;
     });
-    count.textContent = words.length ? `${shown} of ${rows.length}` : "";
+    const chosen = [input, ...selects].filter((field) => field.value.trim());
+    reset.hidden = chosen.length === 0;
+    count.textContent = chosen.length ? `${shown} of ${rows.length}` : "";
+    return chosen;
   };
-  input.addEventListener("input", show);
+
+  const change = () => {
+    const wanted = new URLSearchParams(show().map((field) => [field.name, field.value.trim()]));
+    history.replaceState(null, "", wanted.size ? `?${wanted}` : location.pathname);
+  };
+
+  const asked = new URLSearchParams(location.search);
+  input.value = asked.get("q") ?? "";
+  for (const select of selects) {
+    select.value = asked.get(select.name) ?? "";
+    if (select.selectedIndex < 0) select.value = "";
+    select.addEventListener("change", change);
+  }
+  input.addEventListener("input", change);
+  filter.addEventListener("submit", (event) => event.preventDefault());
+  filter.addEventListener("reset", (event) => {
+    event.preventDefault();
+    for (const field of [input, ...selects]) field.value = "";
+    change();
+    input.focus();
+  });
   filter.hidden = false;
   show();
 })();

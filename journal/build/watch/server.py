@@ -39,7 +39,7 @@ def with_news(page: str, path: str, state: State) -> str:
         f'<script src="{_OURS}refresh.js" data-page="{html.escape(path)}" data-number="{state.number}" '
         f'data-troubles="{troubles(state)}"></script>'
     )
-    page = _POLICY.sub(r"\1; connect-src 'self'\"", page, count=1)
+    page = _POLICY.sub(lambda found: f"{found[1]}; connect-src 'self'\"", page, count=1)
     on_top = _troubles(state)
     return _BODY.sub(lambda body: f"{body[0]}{on_top}", page, count=1).replace("</body>", f"{script}</body>", 1)
 

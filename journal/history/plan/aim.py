@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from journal.balance.model import FLY_RUN_OFFS
 from journal.reading.entry import WITHOUT_SPARGE
+from journal.science.mash import FLY_RUN_OFFS
 
 #: Weakest and strongest wort that can be planned, SG.
 WEAKEST, STRONGEST = 1.001, 1.150

@@ -5,16 +5,22 @@ from __future__ import annotations
 from journal.pages.make.account import account
 from journal.pages.make.agreement import agreement
 from journal.pages.make.expected import expectations, expected_of
+from journal.pages.make.fermentation import fermentation
 from journal.pages.make.grist import line_names
 from journal.pages.make.index import Index
+from journal.pages.make.labels import KINDS
 from journal.pages.make.lead import lead
+from journal.pages.make.mashing import mashing
 from journal.pages.make.notices import notices
 from journal.pages.make.numbers import of_result
+from journal.pages.make.planned import planned_and_got
 from journal.pages.make.prose import prose_html
 from journal.pages.make.recorded import Desk, recorded_anchors, recorded_groups
+from journal.pages.make.sheet import sheet
 from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
 from journal.pages.models.batch import BatchModel, BrokenModel, ChainLink
 from journal.pages.models.common import Link
+from journal.pages.paths import by_link
 from journal.pages.words import day, figure_words
 from journal.reading import Batch, Entry
 
@@ -67,6 +73,12 @@ def _neighbour(index: Index, batch: Batch, step: int) -> Link | None:
     return index.link(index.batches[position]) if 0 <= position < len(index.batches) else None
 
 
+def _labels(index: Index, batch: Batch, name: str) -> tuple[Link, ...]:
+    """What the batch is found by, leading to its place in the index."""
+    kind = next(kind for kind in KINDS if kind.name == name)
+    return tuple(Link(words, by_link(name, key)) for key, words in kind.of(index, batch))
+
+
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
     desk = Desk(index, batch, line_names(index, batch))
@@ -74,16 +86,15 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
     anchors = recorded_anchors(groups)
     workings = Workings(desk, anchors)
     leads = lead(desk)
-    key, brewhouse = index.record.journal.brewery.brewhouse_of(batch.brewhouse)
     title = batch.title or ""
     return BatchModel(
-        frame=index.frame(f"{batch.id} {title}", "batches", leads[0]),
+        frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article"),
         id=batch.id,
         title=title,
         brewed=day(batch.day),
-        style=batch.style or "",
-        brewhouse=brewhouse.name or key,
-        tags=batch.tags,
+        style=_labels(index, batch, "style")[0] if batch.style else Link(""),
+        brewhouse=next(iter(_labels(index, batch, "brewhouse")), Link("")),
+        tags=_labels(index, batch, "tag"),
         file=batch.file,
         planned=batch.planned,
         lead=leads,
@@ -93,6 +104,10 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         expected=expectations(desk),
         account=account(desk.best, index.system, reconciled=index.reconciled(batch)),
         agreement=agreement(desk, anchors),
+        mash=mashing(desk),
+        fermentation=fermentation(desk),
+        sheet=sheet(desk),
+        kept=planned_and_got(desk),
         recorded=groups,
         figures=figure_groups(workings),
         nought=nought(workings),

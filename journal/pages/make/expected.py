@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from journal.balance.foresee import Foreseen
 from journal.figures import CATALOGUE
+from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.make.numbers import of_result
 from journal.pages.make.recorded import Desk
@@ -56,8 +57,9 @@ def expected_of(desk: Desk, name: str) -> Expected | None:
 
 
 def expectations(desk: Desk) -> tuple[Expected, ...]:
-    """What a brewer looks at on the day and got; of a planned brew, everything that is expected."""
+    """What a brewer looks at on the day and got; of a planned brew, everything expected but what its sheet has already."""
     balance = desk.index.balance(desk.batch)
-    names = tuple(balance.foreseen) if balance and desk.batch.planned else ON_THE_DAY
+    more = tuple(name for name in balance.foreseen if name not in READINGS) if balance else ()
+    names = more if desk.batch.planned else ON_THE_DAY
     made = (expected_of(desk, name) for name in names)
     return tuple(one for one in made if one and (one.got or desk.batch.planned))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
@@ -51,6 +53,23 @@ class Index:
     def brewed(self) -> list[Batch]:
         """Those that are not only planned."""
         return [batch for batch in self.batches if not batch.planned]
+
+    @cached_property
+    def _by_brewhouse(self) -> dict[str, list[Batch]]:
+        houses: dict[str, list[Batch]] = {}
+        for batch in self.batches:
+            if not batch.planned:
+                houses.setdefault(self._brewhouse(batch), []).append(batch)
+        return houses
+
+    def _brewhouse(self, batch: Batch) -> str:
+        return self.record.journal.brewery.brewhouse_of(batch.brewhouse)[0]
+
+    def earlier(self, batch: Batch, most: int) -> list[Batch]:
+        """The latest `most` batches brewed before one on the same brewhouse, in order of brewing."""
+        place = self.order[batch.id]
+        before = bisect_left(self._by_brewhouse.get(self._brewhouse(batch), []), place, key=lambda b: self.order[b.id])
+        return self._by_brewhouse.get(self._brewhouse(batch), [])[max(before - most, 0) : before]
 
     @cached_property
     def paths(self) -> dict[str, str]:
@@ -111,9 +130,18 @@ class Index:
         """A batch by its number and title."""
         return Link(f"{batch.id}{UNBROKEN}{batch.title}", self.paths[batch.file])
 
-    def frame(self, title: str, part: str, summary: str = "") -> Frame:
+    @property
+    def address(self) -> str:
+        """Where the journal is published, with a slash at its end; empty where no address is stated, or none of the web."""
+        stated = (self.record.journal.brewery.address or "").strip()
+        parts = urlsplit(stated)
+        if parts.scheme not in {"http", "https"} or not parts.hostname:
+            return ""
+        return urlunsplit((parts.scheme, parts.netloc, f"{quote(parts.path.rstrip('/'), safe='/%~')}/", "", ""))
+
+    def frame(self, title: str, part: str, summary: str = "", kind: str = "website") -> Frame:
         """What stands around a page."""
-        return Frame(self.brewery, title, part, summary)
+        return Frame(self.brewery, title, part, summary, self.address, kind)
 
     def flagged(self, batch: Batch, result: Result) -> bool:
         """Whether a figure is kept out of statistics.

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from journal.pages.make.finding import index_links
 from journal.pages.make.grist import line_names
 from journal.pages.make.index import Index
+from journal.pages.make.labels import KINDS, labelled
 from journal.pages.make.lead import aim
 from journal.pages.make.notices import notices
 from journal.pages.make.numbers import quantity
 from journal.pages.make.recorded import Desk
 from journal.pages.make.trends import chart, trend_sentence
 from journal.pages.models.common import Link
-from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, HomeModel, Planned
+from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Choice, Filter, HomeModel, Planned
 from journal.pages.words import day
 from journal.problems import Severity
 from journal.reading import Batch, Entry
@@ -44,6 +46,7 @@ def batch_row(index: Index, batch: Batch) -> BatchRow:
         brewhouse_efficiency=_cell(index, batch, "brewhouse_efficiency"),
         mash_efficiency=_cell(index, batch, "mash_efficiency"),
         tags=batch.tags,
+        keys=tuple((kind.name, " ".join(key for key, _ in kind.of(index, batch))) for kind in KINDS),
     )
 
 
@@ -53,13 +56,29 @@ def _entry_name(entry: Entry) -> str:
     return named or entry.file
 
 
+def _filters(index: Index) -> tuple[Filter, ...]:
+    """What the table can be cut down to; of what all batches have in common there is nothing to choose."""
+    found = []
+    for kind in KINDS:
+        choices = tuple(Choice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
+        if any(choice.batches < len(index.batches) for choice in choices):
+            found.append(Filter(kind.name, kind.words.lower(), choices))
+    return tuple(found)
+
+
 def batches_model(index: Index) -> BatchesModel:
     """All batches, latest first."""
     rows = tuple(batch_row(index, batch) for batch in reversed(index.batches))
     broken = tuple(Link(_entry_name(entry), index.paths[entry.file]) for entry in index.record.broken)
     count = len(index.brewed)
     summary = f"{count} {'batch' if count == 1 else 'batches'} brewed."
-    return BatchesModel(frame=index.frame("Batches", "batches", summary), rows=rows, broken=broken)
+    return BatchesModel(
+        frame=index.frame("Batches", "batches", summary),
+        rows=rows,
+        filters=_filters(index),
+        indexes=index_links(),
+        broken=broken,
+    )
 
 
 def _attention(index: Index) -> tuple[Attention, ...]:

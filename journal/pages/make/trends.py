@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from journal.figures import CATALOGUE, Result
 from journal.history import Course
 from journal.history.story import Hits
+from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range, unit_for
 from journal.pages.make.brewhouses import House, houses_of
@@ -19,6 +22,7 @@ from journal.pages.models.trends import (
     Foreseen,
     HitRow,
     Point,
+    TastedRow,
     Trend,
     TrendRow,
     TrendSection,
@@ -231,6 +235,25 @@ def _row(index: Index, house: House, batch: Batch, names: list[str]) -> TrendRow
     )
 
 
+def _tasted(index: Index, batch: Batch) -> Iterator[TastedRow]:
+    """The last score that a batch was given, beside what was done; none where none was."""
+    scored = [tasting for tasting in batch.tasting if tasting.score is not None and tasting.out_of is not None]
+    if not scored:
+        return
+    last = scored[-1]
+    temperature, attenuation = (index.result(batch, name) for name in ("mash_temperature", "apparent_attenuation"))
+    practice = ", ".join(f"{lever_label(name)}: {setting_text(name, value)}" for name, value in batch.practice.items())
+    yield TastedRow(
+        index.link(batch),
+        day(batch.day),
+        f"{plain(last.score.value, 0)} out of {plain(last.out_of.value, 0)}" if last.score and last.out_of else "",
+        str(show(temperature.value, 0.0, "°C", index.system)) if temperature else "",
+        of_result(attenuation, index.system) if attenuation else None,
+        practice,
+        ", ".join(last.faults),
+    )
+
+
 def _section(index: Index, house: House) -> TrendSection:
     trends = tuple(made for name in FIGURES if (made := _trend(index, house, name)))
     names = [made.chart.figure for made in trends]
@@ -245,6 +268,7 @@ def _section(index: Index, house: House) -> TrendSection:
         worth=_worth(index, house),
         foreseen=_foreseen(story.hits) if story else None,
         columns=tuple(made.chart.words.removesuffix(" efficiency") for made in trends),
+        tasted=tuple(made for batch in reversed(house.batches) for made in _tasted(index, batch)),
         rows=tuple(row for row in rows if any(row.cells)),
     )
 

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 from journal.pages.models.agreement import Agreement, Expected
 from journal.pages.models.common import Link, Model, Notice, Number, When
+from journal.pages.models.fermentation import FermentationPart
+from journal.pages.models.mashing import MashPart
+from journal.pages.models.planned import PlanPart
+from journal.pages.models.sheet import Sheet
 
 
 @dataclass(frozen=True)
@@ -179,9 +183,9 @@ class BatchModel(Model):
     id: str
     title: str
     brewed: When
-    style: str
-    brewhouse: str
-    tags: tuple[str, ...]
+    style: Link
+    brewhouse: Link
+    tags: tuple[Link, ...]
     file: str
     planned: bool
     lead: tuple[str, ...]
@@ -191,6 +195,10 @@ class BatchModel(Model):
     expected: tuple[Expected, ...]
     account: Account | None
     agreement: Agreement | None
+    mash: MashPart | None
+    fermentation: FermentationPart | None
+    sheet: Sheet | None
+    kept: PlanPart | None
     recorded: tuple[RecordedGroup, ...]
     figures: tuple[FigureGroup, ...]
     nought: tuple[Link, ...]

@@ -70,12 +70,18 @@ class Notice:
 
 @dataclass(frozen=True)
 class Frame:
-    """What stands around a page: the brewery's name, the page's title, and the part of the journal it belongs to."""
+    """What stands around a page: the brewery's name, the page's title, and the part of the journal it belongs to.
+
+    `address` is where the journal is published, with a slash at its end; empty where that is not said. `kind` is what
+    a page says it is when it is shared: a website or an article (the Open Graph protocol's types).
+    """
 
     brewery: str
     title: str
     part: str
     summary: str = ""
+    address: str = ""
+    kind: str = "website"
 
 
 @dataclass(frozen=True, kw_only=True)

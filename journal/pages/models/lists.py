@@ -21,7 +21,7 @@ class BatchRow:
     """A batch in a list.
 
     `order` sorts ids as people do, `odd` says that a warning stands on it, `doubtful` that its readings contradict one
-    another.
+    another. `keys` has by kind of label the keys of the batch, with spaces between them.
     """
 
     id: str
@@ -38,13 +38,34 @@ class BatchRow:
     brewhouse_efficiency: Cell
     mash_efficiency: Cell
     tags: tuple[str, ...]
+    keys: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One label that the table can be cut down to: its key, its words, and how many batches have it."""
+
+    key: str
+    words: str
+    batches: int
+
+
+@dataclass(frozen=True)
+class Filter:
+    """One kind of label with all its choices."""
+
+    name: str
+    words: str
+    choices: tuple[Choice, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class BatchesModel(Model):
-    """All batches, latest first, and the entries that can't be read."""
+    """All batches, latest first, what they can be found by, and the entries that can't be read."""
 
     rows: tuple[BatchRow, ...]
+    filters: tuple[Filter, ...]
+    indexes: tuple[Link, ...]
     broken: tuple[Link, ...]
 
 

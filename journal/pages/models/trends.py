@@ -105,6 +105,19 @@ class TrendRow:
 
 
 @dataclass(frozen=True)
+class TastedRow:
+    """A batch that was given a score, and what was done: mash temperature, attenuation, practice, empty where not known."""
+
+    batch: Link
+    brewed: When
+    score: str
+    mash: str
+    attenuation: Number | None
+    practice: str
+    faults: str
+
+
+@dataclass(frozen=True)
 class TrendSection:
     """One brewhouse; `name` is empty where there is only one. `worth` is what a change of level saved or spent."""
 
@@ -116,6 +129,7 @@ class TrendSection:
     worth: str
     foreseen: Foreseen | None
     columns: tuple[str, ...]
+    tasted: tuple[TastedRow, ...]
     rows: tuple[TrendRow, ...]
 
 

@@ -1,0 +1,137 @@
+"""How a mash's extract came into solution: a first-order approach fitted to the gravities read on the way.
+
+Weighted least squares by `scipy.optimize`. Two weak expectations, common practice, keep the course finite where few
+readings lie on its slope.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from journal.figures.propagate import nominal
+from journal.figures.uncertain import Uncertain, combined, source
+
+Vector = NDArray[np.float64]
+
+#: Below this many readings there is no course.
+FEWEST = 3
+#: When a mash starts to give, min, and the logarithm of the min in which what is missing falls to 1/e, with standard
+#: deviations (common practice).
+_USUAL = np.array([2.0, np.log(15.0)])
+_USUAL_SD = np.array([3.0, 0.6])
+#: An end that is known no better than this share of itself has not been seen.
+_VAGUE_END = 0.1
+
+
+class Approach(NamedTuple):
+    """A course in three numbers: what it tends to, kg of extract in a kg of water; its start and its constant, min."""
+
+    dissolved: Any
+    start: Any
+    constant: Any
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A fitted course: `gain` has its derivatives by the readings, `expected` what the two expectations bring to it.
+
+    `stretch` is what the readings' uncertainties must be multiplied by to explain how far they lie from the course, 1 or
+    more; `slopes` is how fast it rises at each reading, 1/min.
+    """
+
+    at: Approach
+    gain: Vector
+    expected: Vector
+    stretch: float
+    slopes: Vector
+
+
+def _curve(theta: Vector, minutes: Vector) -> tuple[Vector, Vector, Vector]:
+    """What is dissolved at some times, its derivatives by end, start and log constant, and its rise, 1/min."""
+    end, start, constant = theta[0], theta[1], np.exp(np.clip(theta[2], -3.0, 9.0))
+    since = np.maximum(minutes - start, 0.0)
+    left = np.exp(-since / constant)
+    rise = np.where(since > 0.0, end * left / constant, 0.0)
+    return end * (1.0 - left), np.stack([1.0 - left, -rise, -rise * since], axis=1), rise
+
+
+def fit_approach(minutes: Vector, dissolved: Vector, sds: Vector) -> Fit | None:
+    """The course of what is dissolved, kg in a kg of water; `sds` are standard uncertainties, above 0.
+
+    None where there are too few readings or where the end is not in sight.
+    """
+    return _fit(minutes.tobytes(), dissolved.tobytes(), sds.tobytes())
+
+
+@lru_cache(maxsize=1024)
+def _fit(*numbers: bytes) -> Fit | None:
+    # the readings of one batch are looked at for its figures and for their working
+    minutes, dissolved, sds = (np.frombuffer(part) for part in numbers)
+    if len(np.unique(minutes)) < FEWEST or np.max(dissolved) <= 0.0:
+        return None
+    theta = _solve(minutes, dissolved, sds)
+    if theta is None:
+        return None
+    values, slopes, rise = _curve(theta, minutes)
+    weighted = slopes / sds[:, None] ** 2
+    covariance = np.linalg.inv(slopes.T @ weighted + np.diag([0.0, *_USUAL_SD**-2.0]))
+    square = float(np.sum(((dissolved - values) / sds) ** 2) + np.sum(((theta[1:] - _USUAL) / _USUAL_SD) ** 2))
+    stretch = max(1.0, (square / (len(minutes) - 1)) ** 0.5)
+    if not theta[0] > 0.0 or stretch * covariance[0, 0] ** 0.5 > _VAGUE_END * theta[0]:
+        return None
+    natural = np.array([1.0, 1.0, np.exp(theta[2])])
+    at = Approach(float(theta[0]), float(theta[1]), float(natural[2]))
+    gain = natural[:, None] * (covariance @ weighted.T)
+    return Fit(at, gain, natural[:, None] * (covariance[:, 1:] / _USUAL_SD), stretch, rise)
+
+
+def _solve(minutes: Vector, dissolved: Vector, sds: Vector) -> Vector | None:
+    from scipy.optimize import least_squares  # noqa: PLC0415  # a tenth of a second, for those who have a course to fit
+
+    def off(theta: Vector) -> Vector:
+        away = (_curve(theta, minutes)[0] - dissolved) / sds
+        return np.concatenate([away, (theta[1:] - _USUAL) / _USUAL_SD])
+
+    def slopes(theta: Vector) -> Vector:
+        usual = np.array([[0.0, 1.0 / _USUAL_SD[0], 0.0], [0.0, 0.0, 1.0 / _USUAL_SD[1]]])
+        return np.vstack([_curve(theta, minutes)[1] / sds[:, None], usual])
+
+    start = np.array([1.05 * float(np.max(dissolved)), *_USUAL])
+    found = least_squares(off, start, jac=slopes, method="lm", max_nfev=300)
+    return np.asarray(found.x) if found.success and np.all(np.isfinite(found.x)) else None
+
+
+def approach_of(minutes: list[Any], dissolved: list[Any]) -> Approach | None:
+    """The course of readings, each with its uncertainty, and its three numbers with theirs; None where there is none.
+
+    A reading's time is uncertain too, which counts by how fast the course rises there.
+    """
+    times = np.array([nominal(at) for at in minutes])
+    values = np.array([nominal(amount) for amount in dissolved])
+    # a reading that is known exactly is none, but a test's
+    own = np.array([max(getattr(amount, "sd", 0.0), 1e-5) for amount in dissolved])
+    clock = np.array([getattr(at, "sd", 0.0) for at in minutes])
+    first = fit_approach(times, values, own)
+    found = fit_approach(times, values, np.hypot(own, clock * first.slopes)) if first else None
+    if first is None or found is None:
+        return None
+    fit = found
+    moved = [
+        (index, number, slope)
+        for index, (amount, at) in enumerate(zip(dissolved, minutes, strict=True))
+        for number, slope in ((amount, 1.0), (at, -float(first.slopes[index])))
+        if isinstance(number, Uncertain)
+    ]
+    tags = ("model of conversion_end", "model of conversion_time_95")
+
+    def number(row: int) -> Any:
+        parts = [(known, slope * float(fit.gain[row, index]) * fit.stretch) for index, known, slope in moved]
+        expected = [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, fit.expected[row], strict=True)]
+        return combined(fit.at[row], [*parts, *expected])
+
+    return Approach._make(number(row) for row in range(3))

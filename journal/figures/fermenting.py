@@ -1,0 +1,62 @@
+"""What can't be, or must not be, from pitching on: beer that grows heavier, and sugar given to a beer that is not done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.figures.looks import Look
+from journal.figures.poured import ferment, why_not_primed
+from journal.figures.uncertain import Uncertain, combined
+from journal.problems import Problem
+from journal.reading import Batch, Brewery
+from journal.reading.entry import Package
+
+#: Beyond this many standard uncertainties a gravity has risen.
+BEYOND = 2.0
+
+
+def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    """Every problem of a fermentation that the readings' uncertainties decide, as warnings."""
+    # most batches have nothing to look at, and pay nothing
+    if batch.readings or batch.package:
+        yield from _rises(batch, brewery)
+        yield from _primed_too_early(batch, brewery)
+
+
+def _doubt(one: Look, other: Look) -> float:
+    known = [(gravity, sign) for gravity, sign in ((one.gravity, 1.0), (other.gravity, -1.0))]
+    apart = combined(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
+    return apart.sd if isinstance(apart, Uncertain) else 0.0
+
+
+def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    known = ferment(batch, brewery)
+    looks = list(known.looks)
+    if known.wort is not None and looks:
+        looks.insert(0, Look("fermenter.gravity", known.pitched or looks[0].at, known.wort))
+    lowest = looks[0] if looks else None
+    for look in looks[1:]:
+        if lowest and look.value - lowest.value > BEYOND * _doubt(look, lowest) > 0.0:
+            message = f"the gravity rises from {lowest.value:.3f} to {look.value:.3f}"
+            hint = "Check both readings, their times and the temperature of the samples. Sugar added later belongs in the prose."
+            place, other = batch.place(look.path), batch.place(lowest.path)
+            yield Problem("gravity-rises", message, hint, place, expected_by=other)
+            # one cause is said once: from here on the higher one counts
+            lowest = look
+        elif lowest is None or look.value < lowest.value:
+            lowest = look
+
+
+def _primed_too_early(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    package = batch.package or Package()
+    # a package without a container is told of where the entry is read
+    if package.priming is None or package.priming.weight is None or package.container is None:
+        return
+    reason = why_not_primed(batch, brewery)
+    if reason:
+        message = f"`package.priming` is sugar for a beer that may not be done: {reason}"
+        hint = (
+            "Wait until two readings three days apart agree. Bottles filled already: keep them cold, covered and out of reach;"
+            " protect eyes and hands before touching one."
+        )
+        yield Problem("priming-unready", message, hint, batch.place("package.priming"))

@@ -1,0 +1,77 @@
+"""The mash liquor: what is dissolved in it, with the salts that were added."""
+
+from __future__ import annotations
+
+from journal.figures.catalogue import figure
+from journal.figures.mashing import AddedSalt
+from journal.science import water_chemistry
+
+GROUP = "Water"
+_SOURCE = "shares of the salts' molar mass, atomic weights of the IUPAC; all of it is taken to dissolve, which chalk hardly does"
+
+
+def _facts(ion: str, unit: str = "mg/L") -> dict[str, str]:
+    formula = f"{{water_{ion}}} of the water + Σ weight × share of {ion}, over {{mash_salts}}, / {{mash_liquor}}"
+    return {"unit": unit, "group": GROUP, "formula": formula, "source": _SOURCE}
+
+
+def _with_salts(of_water: float, salts: tuple[AddedSalt, ...], liquor: float, ion: str) -> float:
+    return of_water + sum(water_chemistry.dissolved_ion(salt, ion, weight, liquor) for weight, salt in salts)
+
+
+@figure(**_facts("calcium"))
+def calcium(water_calcium: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Calcium of the mash liquor with its salts."""
+    return _with_salts(water_calcium, mash_salts, mash_liquor, "calcium")
+
+
+@figure(**_facts("magnesium"))
+def magnesium(water_magnesium: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Magnesium of the mash liquor with its salts."""
+    return _with_salts(water_magnesium, mash_salts, mash_liquor, "magnesium")
+
+
+@figure(**_facts("sodium"))
+def sodium(water_sodium: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Sodium of the mash liquor with its salts."""
+    return _with_salts(water_sodium, mash_salts, mash_liquor, "sodium")
+
+
+@figure(**_facts("sulfate"))
+def sulfate(water_sulfate: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Sulfate of the mash liquor with its salts."""
+    return _with_salts(water_sulfate, mash_salts, mash_liquor, "sulfate")
+
+
+@figure(**_facts("chloride"))
+def chloride(water_chloride: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Chloride of the mash liquor with its salts."""
+    return _with_salts(water_chloride, mash_salts, mash_liquor, "chloride")
+
+
+@figure(**_facts("alkalinity", "mg/L as CaCO3"))
+def alkalinity(water_alkalinity: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
+    """Alkalinity of the mash liquor with its salts, before any acid."""
+    return _with_salts(water_alkalinity, mash_salts, mash_liquor, "alkalinity")
+
+
+@figure(
+    unit="mg/L as CaCO3",
+    group=GROUP,
+    formula="{alkalinity} − hardness of {calcium} / 3.5 − hardness of {magnesium} / 7, all as CaCO3",
+    source="P. Kolbach (1953), of cast-out wort from a thin mash: it compares liquors and foretells no mash's pH",
+)
+def residual_alkalinity(alkalinity: float, calcium: float, magnesium: float) -> float:
+    """Alkalinity of the mash liquor that its calcium and magnesium leave, before any acid."""
+    return water_chemistry.residual_alkalinity(calcium, magnesium, alkalinity)
+
+
+@figure(
+    unit="°dH",
+    group=GROUP,
+    formula="{residual_alkalinity} / 17.848",
+    source="definition, 1 °dH is 10 mg/L of CaO",
+)
+def residual_alkalinity_degrees(residual_alkalinity: float) -> float:
+    """Residual alkalinity in German degrees."""
+    return water_chemistry.german_degrees(residual_alkalinity)

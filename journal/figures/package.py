@@ -1,0 +1,105 @@
+"""From the fermenter into the package: volume, the last line of the extract account, and carbonation."""
+
+from __future__ import annotations
+
+from journal.figures.catalogue import figure
+from journal.figures.observe import VolumeReading
+from journal.figures.poured import Primed, PrimingPlan
+from journal.figures.understand import litres
+from journal.science import carbonation as gas
+from journal.science import wort
+
+GROUP = "Package"
+#: What beer holds beside what it should, as a share: how long it stood, how it was moved (common practice).
+_RESIDUAL_MODEL = 0.10
+_STOICHIOMETRY = "stoichiometry of alcoholic fermentation, by molar mass"
+
+
+@figure(
+    unit="L",
+    group=GROUP,
+    formula="{package_volume_reading} at 20 °C",
+    source="V·ρw(T)/ρw(20 °C), density of water by Kell 1975 (ITS-90 form)",
+)
+def package_volume(package_volume_reading: VolumeReading) -> float:
+    """Volume packaged."""
+    return litres(package_volume_reading)
+
+
+@figure(unit="L", group=GROUP, formula="{fermenter_volume} − {package_volume}", source="definition")
+def package_loss(fermenter_volume: float, package_volume: float) -> float:
+    """Beer that did not reach the package: with the yeast, in samples and hoses."""
+    return fermenter_volume - package_volume
+
+
+@figure(unit="1", group=GROUP, formula="{package_volume} / {fermenter_volume}", source="definition")
+def packaged_share(package_volume: float, fermenter_volume: float) -> float:
+    """How much of what was in the fermenter reached the package."""
+    return package_volume / fermenter_volume
+
+
+@figure(
+    unit="kg",
+    group=GROUP,
+    formula="{fermenter_extract} × (1 − {packaged_share})",
+    source="definition, as the wort had it before yeast",
+)
+def fermenter_left_extract(fermenter_extract: float, packaged_share: float) -> float:
+    """Extract of the wort that stayed behind in the fermenter."""
+    return fermenter_extract * (1.0 - packaged_share)
+
+
+@figure(
+    unit="kg",
+    group=GROUP,
+    formula="{package_volume} × ρ({apparent_extract}) × {real_extract} / 100",
+    source="extract = V₂₀·ρ·RE/100: ρ by ICUMSA SPS-4",
+)
+def packaged_extract(package_volume: float, apparent_extract: float, real_extract: float) -> float:
+    """Extract in the packaged beer: what is left in the glass."""
+    return package_volume * wort.density(apparent_extract) * real_extract / 100.0
+
+
+@figure(
+    unit="kg",
+    group=GROUP,
+    formula="{fermenter_extract} × {packaged_share} − {packaged_extract}",
+    source="definition; alcohol, carbon dioxide and yeast came of it",
+)
+def fermented_extract(fermenter_extract: float, packaged_share: float, packaged_extract: float) -> float:
+    """Extract of the packaged beer's wort that fermented."""
+    return fermenter_extract * packaged_share - packaged_extract
+
+
+@figure(
+    unit="g/L",
+    group=GROUP,
+    formula="0.92 × what water holds under 1 bar at {warmest_temperature}",
+    source="R. F. Weiss, Marine Chemistry 2 (1974) 203; a lager's share of it: Liger-Belair & Cilindre, ACS Omega 6 (2021) 9672",
+    model_share=_RESIDUAL_MODEL,
+)
+def residual_carbonation(warmest_temperature: float) -> float:
+    """Carbon dioxide left in the beer when fermentation ended, in a vessel without pressure."""
+    return gas.residual(warmest_temperature)
+
+
+@figure(
+    unit="g/L",
+    group=GROUP,
+    formula="{residual_carbonation} + what {priming_given} gives in {package_volume}",
+    source=_STOICHIOMETRY,
+)
+def carbonation(residual_carbonation: float, priming_given: Primed, package_volume: float) -> float:
+    """Carbon dioxide in the package once the priming sugar has fermented, if nothing else was left to ferment."""
+    return residual_carbonation + gas.from_sugar(priming_given.weight, package_volume, priming_given.sugar)
+
+
+@figure(
+    unit="kg",
+    group=GROUP,
+    formula="({priming_plan} − {residual_carbonation}) × {package_volume} / what a kilogram gives",
+    source=_STOICHIOMETRY,
+)
+def priming_sugar(priming_plan: PrimingPlan, residual_carbonation: float, package_volume: float) -> float:
+    """Sugar that brings the packaged beer to the carbonation wanted; below 0 where it holds more already."""
+    return gas.priming(priming_plan.wanted, residual_carbonation, package_volume, priming_plan.sugar)

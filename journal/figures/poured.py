@@ -1,0 +1,117 @@
+"""A batch's numbers from pitching to the glass: the last gravity, the course it fell along, package and priming."""
+
+from __future__ import annotations
+
+from datetime import datetime, time
+from typing import Any, NamedTuple
+
+from journal.figures.logistic import FEWEST
+from journal.figures.looks import Ferment, ferment_of, fitted, last_gravity, recorded_gravities
+from journal.figures.observe import Observed, Observer
+from journal.figures.plateau import level_for
+from journal.measures import Scale
+from journal.reading import Batch, Brewery, Malts
+from journal.reading.entry import Fermenter, Package, Priming
+from journal.science import carbonation
+
+
+class Primed(NamedTuple):
+    """A sugar in a package, kg."""
+
+    weight: Any
+    sugar: str
+
+
+class PrimingPlan(NamedTuple):
+    """The carbonation wanted, g/L, and the sugar to reach it by."""
+
+    wanted: Any
+    sugar: str
+
+
+def ferment_seen(o: Observer) -> Ferment:
+    """What is known of a batch's fermentation."""
+    seen = []
+    for at, path, gravity in recorded_gravities(o.batch):
+        # of the day of packaging no hour is stated, and without a day nobody knows how long the beer stood still
+        when = datetime.combine(at.date(), time.min) if path == "package.gravity" else at
+        if at != datetime.max:
+            seen.append((path, when, o.gravity(gravity, path, fermented=True).value))
+    seen.sort(key=lambda look: look[1])
+    fermenter = o.batch.fermenter or Fermenter()
+    return ferment_of(o.batch, seen, o.gravity(fermenter.gravity, "fermenter.gravity"))
+
+
+def ferment(batch: Batch, brewery: Brewery) -> Ferment:
+    """What is known of a batch's fermentation, for pictures of it."""
+    return ferment_seen(Observer(batch, brewery, Malts()))
+
+
+def why_not_primed(batch: Batch, brewery: Brewery) -> str | None:
+    """Why the batch's beer may be given no sugar, in words; None where nothing in the record speaks against it."""
+    return _why_not(batch, ferment(batch, brewery))
+
+
+def _why_not(batch: Batch, known: Ferment) -> str | None:
+    return carbonation.may_prime(known.readings(), (batch.package or Package()).container)
+
+
+def _last(o: Observer) -> Observed:
+    found = last_gravity(o.batch)
+    if found is None:
+        return Observed(wanting=("readings[0].gravity",))
+    path, gravity = found
+    # beer bends light by its alcohol too: without the wort's strength a refractometer's reading of it says nothing
+    if gravity.scale is Scale.BRIX and not (o.batch.fermenter and o.batch.fermenter.gravity):
+        return Observed(wanting=("fermenter.gravity",))
+    return o.gravity(gravity, path, fermented=True)
+
+
+def _course(o: Observer, known: Ferment) -> Observed:
+    if known.pitched is None:
+        return Observed(wanting=("fermenter.pitched",))
+    course = fitted(known)
+    if course is not None:
+        return Observed(course)
+    # one more, be they too few or all of them too early
+    count = len(o.batch.readings)
+    return Observed(wanting=(f"readings[{max(count, FEWEST - 1)}].gravity",))
+
+
+def _sugar(priming: Priming) -> Observed:
+    known = priming.addition if priming.addition in carbonation.SUGARS else None
+    return Observed(known) if known else Observed(wanting=("package.priming.addition",))
+
+
+def _priming(o: Observer, package: Package, known: Ferment) -> dict[str, Observed]:
+    priming = package.priming or Priming()
+    sugar = _sugar(priming)
+    weight = o.measure(priming.weight, "package.priming.weight", o.deviations.hop_weight)
+    wanted = o.exact(package.carbonation, "package.carbonation")
+    refused = _why_not(o.batch, known) if not wanted.wanting and not sugar.wanting else None
+    asked = (*wanted.wanting, *sugar.wanting, *((f"a beer that may be primed: {refused}",) if refused else ()))
+    given = (*weight.wanting, *sugar.wanting)
+    return {
+        "priming_plan": Observed(wanting=asked) if asked else Observed(PrimingPlan(wanted.value, sugar.value)),
+        "priming_given": Observed(wanting=given) if given else Observed(Primed(weight.value, sugar.value)),
+    }
+
+
+def after_pitching(o: Observer) -> dict[str, Observed]:
+    """Every reading from pitching on that a figure may take, by the name of the figure's parameter."""
+    known = ferment_seen(o)
+    package = o.batch.package or Package()
+    readings = known.readings()
+    level = (
+        Observed(level_for(readings))
+        if len(readings) > 1
+        else Observed(wanting=(f"readings[{len(readings)}].gravity",))
+    )
+    return {
+        "last_gravity": _last(o),
+        "fermentation_course": _course(o, known),
+        "level_stretch": level,
+        "package_volume_reading": o.volume(package.volume, "package.volume"),
+        "warmest_temperature": o.measure(package.warmest, "package.warmest", o.deviations.temperature),
+        **_priming(o, package, known),
+    }

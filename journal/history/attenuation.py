@@ -1,0 +1,146 @@
+"""What a beer is likely to attenuate to, learnt from the brewer's own earlier ones: by mash, grist and yeast.
+
+A straight line in the mash's temperature and in the share of grain that ferments little, and a level of its own for each
+yeast, drawn towards what is usual in the trade as long as the batches are few (ridge regression, or the mean of a Bayesian
+one with a normal prior: A. E. Hoerl & R. W. Kennard, Technometrics 12 (1970) 55). Its interval is for one more value as
+read, so the readings' errors are in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import stdtrit
+
+from journal.balance.foresee import LEVEL, Foreseen
+from journal.figures import BatchFigures
+from journal.history.settings import mash_rests
+from journal.reading import Batch, Malts, resolve
+from journal.reading.entry import Fermenter, Mash, Package
+
+FIGURE = "apparent_attenuation"
+#: Batches of a known end that make more of it than common practice.
+FEWEST = 5
+#: The latest batches that are looked back on.
+LOOK_BACK = 60
+#: What beers attenuate to: level, and its standard deviation (common practice).
+USUAL, USUAL_SD = 0.75, 0.06
+#: Per K of the mash's temperature, and per share of the grist that ferments little (common practice), and how far a brewery
+#: may be from that.
+_SLOPES = np.array([-0.010, -0.30])
+_SLOPE_SDS = np.array([0.010, 0.30])
+#: Standard deviation between yeasts, and of one yeast's batches about the line (common practice).
+_YEAST_SD, _SCATTER = 0.035, 0.02
+#: How many batches the usual scatter counts for.
+_SCATTER_COUNTS = 4.0
+#: The middle of the mashes that the usual level is of, degC.
+_MIDDLE = 66.5
+#: Days that the gravity must have been level for the last one to be an end, where the beer was not packaged.
+_LEVEL = 2.0
+#: Huber's bend, in standard deviations (P. J. Huber, Ann. Math. Stat. 35 (1964) 73).
+_BEND = 2.0
+#: The search ends when the scatter moves by less than this share of itself, or after so many rounds.
+_SETTLED, _ROUNDS = 0.01, 8
+#: Kinds whose extract hardly ferments, for they were stewed or roasted.
+SPARSELY_FERMENTING = frozenset(
+    {"amber malt", "brown malt", "caramel malt", "chocolate malt", "black malt", "roasted barley"}
+)
+
+
+@dataclass(frozen=True)
+class Brew:
+    """One batch as its attenuation is learnt from: mash temperature, degC, and share that ferments little, where known.
+
+    `attenuation` is the apparent one, a fraction; None of a batch that has not come to its end.
+    """
+
+    temperature: float | None
+    sparse: float | None
+    yeast: str
+    attenuation: float | None
+
+
+def ended(batch: Batch, figures: BatchFigures) -> bool:
+    """Whether the last gravity is the beer's end: it was packaged, or the gravity has been level for two days."""
+    package = batch.package or Package()
+    level = figures.get("gravity_level_for")
+    return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL)
+
+
+def _sparse(batch: Batch, malts: Malts) -> float | None:
+    whole, sparse = 0.0, 0.0
+    for index, grain in enumerate(batch.grains):
+        if grain.weight is None:
+            return None
+        whole += grain.weight.value
+        kind = resolve(grain, f"grains[{index}]", malts).kind
+        sparse += grain.weight.value if kind in SPARSELY_FERMENTING else 0.0
+    return sparse / whole if whole > 0.0 else None
+
+
+def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> Brew:
+    """A batch as its attenuation is learnt from, or foreseen by."""
+    temperature, _ = mash_rests(batch.mash or Mash())
+    found = figures.get(FIGURE)
+    yeast = ((batch.fermenter or Fermenter()).yeast or "").casefold()
+    known = found is not None and ended(batch, figures)
+    return Brew(temperature, _sparse(batch, malts), yeast, found.value if found and known else None)
+
+
+def _row(brew: Brew, yeasts: Mapping[str, int]) -> list[float]:
+    temperature = 0.0 if brew.temperature is None else brew.temperature - _MIDDLE
+    row = [1.0, temperature, brew.sparse or 0.0, *(0.0 for _ in yeasts)]
+    row[3 + yeasts[brew.yeast]] = 1.0
+    return row
+
+
+def expected_attenuation(brew: Brew, earlier: Sequence[Brew]) -> Foreseen:
+    """What a brew is likely to attenuate to; `earlier` are those of the brewhouse before its day, the latest last.
+
+    Below FEWEST of a known end it is common practice, with `batches` 0. Of what is not recorded the middle is taken.
+    """
+    past = [each for each in earlier if each.attenuation is not None][-LOOK_BACK:]
+    if len(past) < FEWEST:
+        past = []
+    yeasts = {name: place for place, name in enumerate(dict.fromkeys([brew.yeast, *(each.yeast for each in past)]))}
+    usual = np.concatenate([[USUAL], _SLOPES, np.zeros(len(yeasts))])
+    usual_sd = np.concatenate([[USUAL_SD], _SLOPE_SDS, np.full(len(yeasts), _YEAST_SD)])
+    rows = np.array([_row(each, yeasts) for each in past]).reshape(len(past), len(usual))
+    values = np.array([each.attenuation for each in past], dtype=float)
+    own = np.array(_row(brew, yeasts))
+    effects, covariance, scatter = _learnt(rows, values, usual, usual_sd)
+    value = float(own @ effects)
+    if not past:
+        # a level that is usual in the trade has the yeasts and mashes of the trade in it
+        return _foreseen(value, USUAL_SD, USUAL_SD, np.inf, 0)
+    sd = float(own @ covariance @ own) ** 0.5
+    return _foreseen(value, (sd**2 + scatter**2) ** 0.5, sd, _SCATTER_COUNTS + len(past), len(past))
+
+
+def _foreseen(value: float, spread: float, sd: float, freedom: float, batches: int) -> Foreseen:
+    reach = float(stdtrit(min(freedom, 1e6), (1.0 + LEVEL) / 2.0)) * spread
+    return Foreseen(value, value - reach, value + reach, sd, batches)
+
+
+def _learnt(
+    rows: np.ndarray, values: np.ndarray, usual: np.ndarray, usual_sd: np.ndarray
+) -> tuple[np.ndarray, np.ndarray, float]:
+    """Effects, their covariance and the scatter about them; odd batches are held to the weight of ordinary ones."""
+    prior = np.diag(usual_sd**-2.0)
+    scatter, weight = _SCATTER, np.ones(len(values))
+    effects, covariance = usual, np.diag(usual_sd**2)
+    for _ in range(_ROUNDS if len(values) else 0):
+        weighed = rows * weight[:, None] / scatter**2
+        covariance = np.linalg.inv(rows.T @ weighed + prior)
+        effects = usual + covariance @ (weighed.T @ (values - rows @ usual))
+        left = values - rows @ effects
+        # what the effects took up of the batches' freedom
+        taken = float(np.trace(covariance @ rows.T @ weighed))
+        held, before = float(np.sum(weight * left**2)), scatter
+        scatter = ((held + _SCATTER_COUNTS * _SCATTER**2) / (max(len(values) - taken, 0.0) + _SCATTER_COUNTS)) ** 0.5
+        weight = np.minimum(1.0, _BEND * scatter / np.maximum(np.abs(left), 1e-12))
+        if abs(scatter - before) < _SETTLED * before:
+            break
+    return effects, covariance, scatter

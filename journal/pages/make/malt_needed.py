@@ -1,0 +1,77 @@
+"""The malt and sugar that all planned brews need, for the one who goes to fetch it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.measures.wording import plain
+from journal.pages.make.grist import lot_name, malt_link
+from journal.pages.make.index import Index
+from journal.pages.make.sheet.words import weight
+from journal.pages.models.planned import Brew, MaltNeededModel, Needed
+from journal.pages.words import day
+from journal.reading import Batch
+from journal.reading.entry import Grain, Sugar
+
+
+def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
+    yield from ((grain.malt or "", grain) for grain in batch.grains)
+    for held in (batch.boil, batch.fermenter):
+        yield from ((sugar.addition or "", sugar) for sugar in (held.additions if held else ()))
+
+
+def _needs(batch: Batch) -> dict[str, float]:
+    """kg by malt or sugar, of those that are weighed."""
+    found: dict[str, float] = {}
+    for named, line in _lines(batch):
+        if line.weight is not None:
+            found[named] = found.get(named, 0.0) + line.weight.value
+    return found
+
+
+def _price(index: Index, named: str) -> float | None:
+    malt = index.record.journal.malts.by_key.get(named)
+    return malt.price.value if malt and malt.price else None
+
+
+def _row(index: Index, named: str, needs: list[dict[str, float]]) -> Needed:
+    whole, price = sum(need.get(named, 0.0) for need in needs), _price(index, named)
+    return Needed(
+        malt=malt_link(named, lot_name(index, named)),
+        amounts=tuple(weight(need[named], index.system) if named in need else "" for need in needs),
+        total=weight(whole, index.system),
+        cost=plain(whole * price, 2) if price is not None else "",
+    )
+
+
+def _remark(planned: list[Batch], names: list[str], priced: list[str]) -> str:
+    """What the list leaves out."""
+    said = []
+    unweighed = {named for batch in planned for named, line in _lines(batch) if line.weight is None}
+    if unweighed:
+        said.append(f"Not weighed in its entry, and so not counted: {', '.join(sorted(unweighed))}.")
+    if priced and len(priced) < len(names):
+        said.append("The cost is of what has a price in malts.yaml.")
+    return " ".join(said)
+
+
+def malt_needed_model(index: Index) -> MaltNeededModel:
+    """Malt by malt, the most first: what each planned brew needs, and all of them."""
+    planned = [batch for batch in index.batches if batch.planned]
+    needs = [_needs(batch) for batch in planned]
+    names = sorted(
+        {named for need in needs for named in need}, key=lambda named: (-sum(n.get(named, 0.0) for n in needs), named)
+    )
+    priced = [named for named in names if _price(index, named) is not None]
+    cost = sum(need.get(named, 0.0) * (_price(index, named) or 0.0) for named in priced for need in needs)
+    totals = [sum(need.values()) for need in needs]
+    return MaltNeededModel(
+        frame=index.frame(
+            "Malt for the planned brews", "malts", "What to have in the house before the next brews, malt by malt."
+        ),
+        brews=tuple(Brew(index.link(batch), day(batch.day)) for batch in planned),
+        rows=tuple(_row(index, named, needs) for named in names),
+        total=tuple(weight(value, index.system) for value in (*totals, sum(totals))) if names else (),
+        cost=plain(cost, 2) if priced else "",
+        remark=_remark(planned, names, priced),
+    )

@@ -1,0 +1,156 @@
+"""The mash, close up: its course over the enzymes' ranges, its figures beside those of earlier mashes, and notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from journal.figures.mash import ENZYME_BANDS
+from journal.history.advice import advice_of
+from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.numbers import of_result
+from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
+from journal.pages.make.recorded import Desk
+from journal.pages.models.common import Link
+from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
+from journal.pages.models.mashing import Advice, Beside, MashPart
+from journal.pages.words import figure_words
+from journal.reading import Batch
+from journal.reading.entry import Mash
+from journal.reading.logs import thin
+
+#: Points that a logger's course is drawn by.
+_POINTS = 240
+#: Earlier mashes that a range is told from, the latest, and the fewest.
+_LATEST, _FEWEST = 24, 4
+#: What a mash is held against earlier ones by.
+_BESIDE = (
+    "mash_temperature",
+    "mash_time",
+    "mash_ph",
+    "liquor_to_grist",
+    "minutes_beta_amylase",
+    "minutes_alpha_amylase",
+    "conversion_efficiency",
+    "conversion_time_95",
+    "lauter_shortfall",
+    "diastatic_power",
+)
+#: Below this the course is only of heating up, °C; drawn from here where the mash went through it.
+_FROM = 35.0
+
+
+def mashing(desk: Desk) -> MashPart | None:
+    """Everything that a batch's page says of its mash; None where nothing is known of it."""
+    index, batch = desk.index, desk.batch
+    if batch.mash is None:
+        return None
+    earlier = index.earlier(batch, _LATEST)
+    said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
+    advice = tuple(Advice(each.text, each.reason, each.source) for each in said)
+    picture, conversion = _picture(desk), _conversion(desk)
+    beside = () if batch.planned else tuple(_beside(desk, earlier))
+    if not (picture or conversion or beside or advice):
+        return None
+    return MashPart(picture, conversion, beside, advice)
+
+
+def _beside(desk: Desk, earlier: list[Batch]) -> list[Beside]:
+    rows = []
+    for name in _BESIDE:
+        result = desk.best.get(name)
+        if result is None:
+            continue
+        known = [found.value for other in earlier if (found := desk.index.result(other, name))]
+        span = ""
+        if len(known) >= _FEWEST:
+            low, high = np.quantile(known, [0.1, 0.9]).tolist()
+            span = show_range(low, high, result.unit, desk.system)
+        rows.append(Beside(Link(figure_words(name), f"#{name}"), of_result(result, desk.system), span))
+    return rows
+
+
+def _course(batch: Batch) -> tuple[list[tuple[float, float]], bool]:
+    """Minutes and °C: a logger's course thinned, else the rests one after the other; and whether it was logged."""
+    log = batch.mash_log
+    if log is not None and log.temperature is not None:
+        kept = thin(log.minutes, log.temperature, _POINTS)
+        start = float(log.minutes[0])
+        return list(zip((log.minutes[kept] - start).tolist(), log.temperature[kept].tolist(), strict=True)), True
+    points, minutes = [], 0.0
+    for rest in (batch.mash or Mash()).rests:
+        if rest.temperature is None or rest.time is None:
+            return [], False
+        points += [(minutes, rest.temperature.value), (minutes + rest.time.value, rest.temperature.value)]
+        minutes += rest.time.value
+    return points, False
+
+
+def _picture(desk: Desk) -> CoursePicture | None:
+    points, logged = _course(desk.batch)
+    if not points:
+        return None
+    how = unit_for("°C", desk.system)
+    warm = [temperature for _, temperature in points]
+    low, high = spread([max(min(warm), _FROM), max(warm), 62.0, 74.0], 0.05, 10.0)
+    up = Scale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
+    across = Scale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, RIGHT)
+    strips = tuple(_strips(up, how.convert))
+    line = path(across, up, [(minutes, how.convert(temperature)) for minutes, temperature in points])
+    whose = "as logged" if logged else "as the rests were written down"
+    return CoursePicture(
+        name="mash",
+        title="The mash’s temperature over the enzymes’ ranges",
+        summary=f"{plain(across.high / 1.02, 0)} minutes {whose}. The ranges are bands, not borders: authors differ by a few degrees.",
+        width=WIDTH,
+        height=TOP + PANEL + AXIS,
+        left=LEFT,
+        right=RIGHT,
+        panels=(Panel(TOP, TOP + PANEL, how.sign, up.ticks(5), (), strips, line),),
+        ticks=across.ticks(8),
+        across="minutes",
+    )
+
+
+def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
+    made = []
+    for words, low, high in ENZYME_BANDS:
+        top, bottom = up.at(convert(high)), up.at(convert(low))
+        if bottom - top > 1.0:
+            made.append(Strip(top, round(bottom - top, 1), words))
+    return made
+
+
+def _conversion(desk: Desk) -> CoursePicture | None:
+    """The gravity of the mash's wort against the most it could be."""
+    mash = desk.batch.mash or Mash()
+    known = [(reading.at.value, reading.gravity.value) for reading in mash.readings if reading.at and reading.gravity]
+    most = desk.figures.get("first_wort_maximum")
+    if len(known) < 2 or most is None:
+        return None
+    across = Scale(0.0, max(minutes for minutes, _ in known) * 1.05, LEFT, RIGHT)
+    low, high = spread([gravity for _, gravity in known], 0.1, 0.01)
+    up = Scale(low, high, TOP + PANEL, TOP)
+    marks = tuple(
+        Mark(
+            across.at(minutes),
+            up.at(gravity),
+            up.at(gravity),
+            up.at(gravity),
+            f"{plain(minutes, 0)} min: {plain(gravity, 3)}",
+        )
+        for minutes, gravity in known
+    )
+    return CoursePicture(
+        name="conversion",
+        title="Gravity of the mash’s wort over time",
+        summary=f"{len(known)} readings during the mash.",
+        width=WIDTH,
+        height=TOP + PANEL + AXIS,
+        left=LEFT,
+        right=RIGHT,
+        panels=(Panel(TOP, TOP + PANEL, "", up.ticks(5, lambda value, _: plain(value, 3)), marks),),
+        ticks=across.ticks(8),
+        across="minutes since mashing in",
+    )

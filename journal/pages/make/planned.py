@@ -1,0 +1,51 @@
+"""A brew's plan beside what it came to."""
+
+from __future__ import annotations
+
+from journal.history.plan import target_of
+from journal.measures.wording import plain, unit_for
+from journal.pages.make.numbers import of_result, quantity
+from journal.pages.make.recorded import Desk
+from journal.pages.models.common import UNBROKEN
+from journal.pages.models.planned import Kept, PlanPart
+from journal.pages.words import capital, figure_words
+from journal.reading.entry import Target
+
+_REMARK = (
+    "The target is the entry’s own. What was to be expected is not kept from the day of planning: it is reckoned anew from the "
+    "batches before this one, for the grist and liquor that the entry has now."
+)
+
+
+def planned_and_got(desk: Desk) -> PlanPart | None:
+    """The target beside the result, once something is measured; None where either is wanting."""
+    if desk.batch.planned:
+        return None
+    wanted = desk.batch.target or Target()
+    targets = {
+        "original_gravity": target_of(desk.batch),
+        "fermenter_volume": wanted.volume.value if wanted.volume else None,
+    }
+    rows = tuple(row for name, target in targets.items() if target is not None and (row := _row(desk, name, target)))
+    return PlanPart(rows, _REMARK) if rows else None
+
+
+def _row(desk: Desk, name: str, target: float) -> Kept | None:
+    got = desk.best.get(name)
+    if got is None:
+        return None
+    return Kept(
+        words=capital(figure_words(name)),
+        figure=name,
+        target=quantity(target, 0.0, got.unit, desk.system),
+        got=of_result(got, desk.system),
+        difference=_difference(got.value - target, got.unit, desk.system),
+    )
+
+
+def _difference(value: float, unit: str, system: str) -> str:
+    """`+2 points`, `−0.4 L`: a gravity's in points of 0.001."""
+    shown = plain(value * 1000, 0) if unit == "SG" else plain(unit_for(unit, system).convert(value), 1)
+    signed = shown if shown.startswith("−") or float(shown) == 0 else f"+{shown}"
+    words = ("point" if signed in {"+1", "−1"} else "points") if unit == "SG" else unit_for(unit, system).sign
+    return f"{signed}{UNBROKEN}{words}"

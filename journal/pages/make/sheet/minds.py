@@ -1,0 +1,30 @@
+"""The cautions that a working sheet repeats where the work is: one sentence each of those on their own page."""
+
+from __future__ import annotations
+
+from journal.pages.make.cautions import CAUTIONS
+from journal.pages.models.common import Link
+from journal.pages.models.sheet import Mind
+from journal.pages.paths import CAUTIONS_PAGE
+
+#: By anchor, which sentence of a caution is for the one with wet hands.
+_SENTENCE = {
+    "hot-liquor": 1,
+    "boil-over": 1,
+    "acids": 2,
+    "carbon-dioxide": 0,
+    "gas": 0,
+    "electricity": 0,
+}
+_ACIDS = ("acid", "caustic", "hydroxide", "lye")
+
+
+def mind(anchor: str) -> Mind:
+    """A caution by its anchor on the page of cautions."""
+    caution = next(each for each in CAUTIONS if each.anchor == anchor)
+    return Mind(Link(caution.words, f"{CAUTIONS_PAGE}#{anchor}"), caution.sentences[_SENTENCE[anchor]])
+
+
+def corrosive(words: str) -> bool:
+    """Whether an addition is an acid or a caustic by its name."""
+    return any(acid in words.lower() for acid in _ACIDS)

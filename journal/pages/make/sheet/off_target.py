@@ -1,0 +1,117 @@
+"""What to do off target: for each pair of readings, whether to leave the wort alone, and what else would reach the target."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.history.plan import (
+    BOIL,
+    DILUTE,
+    KETTLE,
+    KNOCKOUT,
+    MALT_EXTRACT,
+    Correction,
+    CorrectionTable,
+    Range,
+    Remedy,
+    rounded,
+    table,
+)
+from journal.measures import writing
+from journal.measures.units import convert
+from journal.measures.wording import US, plain, unit_for
+from journal.pages.make.sheet import words
+from journal.pages.make.sheet.bench import Bench
+from journal.pages.models.sheet import Answer, Head, OffTarget
+
+#: A boil shorter than this is not advised, min: bitterness and break want the time (common practice).
+_SHORTEST_BOIL = 30.0
+#: By place: what the table is called, and where the kettle was read.
+_PLACES = {KETTLE: ("Kettle full", "before"), KNOCKOUT: ("At knockout", "after")}
+#: How a cell decides, in one line.
+RULE = (
+    "A single reading is only believed as far as it is worth beside the plan; where the wort so believed lands within one "
+    "point of the target, the advice is to leave it. Take a surprising reading twice."
+)
+
+
+def off_target(bench: Bench, target: float) -> tuple[OffTarget, ...]:
+    """A table for the full kettle and one for knockout; none where nothing is expected of the batch."""
+    return tuple(made for place in _PLACES if (made := _table(bench, place, target)))
+
+
+def _table(bench: Bench, place: str, target: float) -> OffTarget | None:
+    name, where = _PLACES[place]
+    at, _ = words.read_at(bench.earlier, where)
+    shrunk = 1.0 / words.swollen(at)
+    unit = shrunk * (convert(1.0, "us_gallon", "litre") if bench.system == US else 1.0)
+    balance = bench.desk.index.balance(bench.batch)
+    if balance is None:
+        return None
+    instruments = bench.desk.index.record.journal.brewery.instruments
+    found = table(bench.batch, bench.desk.figures, balance.priors, place, instruments, unit)
+    if found is None:
+        return None
+    volume, degrees = bench.sign("L"), words.temperature(at, bench.system)
+    acts = f"Minutes are of boil in all, none under {_SHORTEST_BOIL:.0f}. " if place == KETTLE else ""
+    return OffTarget(
+        name=place,
+        words=name,
+        summary=(
+            f"Across, the volume in {volume} by the marks at {degrees}, below it at {words.temperature(20.0, bench.system)}; "
+            f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
+            f"water. After each arrow stand the {volume} that land in the fermenter, at {words.gravity(target)} unless left alone."
+        ),
+        columns=tuple(_columns(bench, found, unit)),
+        rows=tuple(_rows(bench, found)),
+    )
+
+
+def _usual(value: float, found: Range) -> bool:
+    return found.low <= value <= found.high
+
+
+def _columns(bench: Bench, found: CorrectionTable, unit: float) -> Iterator[Head]:
+    cold = unit_for("L", bench.system)
+    steps = [value / unit for value in found.volumes]
+    decimals = next((n for n in range(3) if all(abs(value - round(value, n)) < 1e-6 for value in steps)), 3)
+    for value, step in zip(found.volumes, steps, strict=True):
+        yield Head(plain(step, decimals), plain(cold.convert(value), cold.decimals), _usual(value, found.volume))
+
+
+def _rows(bench: Bench, found: CorrectionTable) -> Iterator[tuple[Head, tuple[Answer, ...]]]:
+    for gravity, cells in zip(found.gravities, found.cells, strict=True):
+        head = Head(words.gravity(gravity), "", _usual(gravity, found.gravity))
+        yield head, tuple(_answer(bench, cell) for cell in cells)
+
+
+def _answer(bench: Bench, cell: Correction | None) -> Answer:
+    if cell is None:
+        return Answer(False, ())
+    if cell.leave:
+        return Answer(True, (words.unbroken(f"leave it → {_landing(bench, cell.fermenter_volume)}"),))
+    lines = (_line(bench, remedy) for remedy in cell.remedies if remedy.kind in {BOIL, DILUTE, MALT_EXTRACT})
+    return Answer(False, tuple(line for line in lines if line))
+
+
+def _landing(bench: Bench, litres: float) -> str:
+    cold = unit_for("L", bench.system)
+    return plain(cold.convert(litres), cold.decimals)
+
+
+def _water(bench: Bench, remedy: Remedy) -> str:
+    return writing.volume(remedy.amount, US) if bench.system == US else f"{plain(rounded(remedy), 1)} L"
+
+
+def _line(bench: Bench, remedy: Remedy) -> str:
+    """One way to the target and what lands in the fermenter; empty for a boil that is too short or no other than planned."""
+    if remedy.kind == BOIL:
+        planned = bench.boil.time
+        if rounded(remedy) < _SHORTEST_BOIL or (planned and rounded(remedy) == planned.value):
+            return ""
+        do = writing.time(rounded(remedy))
+    elif remedy.kind == DILUTE:
+        do = f"+{_water(bench, remedy)}"
+    else:
+        do = f"+{writing.weight(remedy.amount if bench.system == US else rounded(remedy), bench.system)}"
+    return words.unbroken(f"{do} → {_landing(bench, remedy.fermenter_volume)}")

@@ -1,0 +1,63 @@
+"""Two small strips for the bench: what a warm sample does to a hydrometer, and heat to a volume."""
+
+from __future__ import annotations
+
+from journal.figures.observe import GravityReading
+from journal.figures.understand import gravity as understood
+from journal.measures import Scale
+from journal.measures.wording import METRIC, US, plain
+from journal.pages.make.sheet import words
+from journal.pages.make.sheet.bench import Bench
+from journal.pages.models.sheet import Strip
+
+#: Temperatures of a sample and of a volume, in the degrees that the brewery's thermometer has.
+_SAMPLES = {METRIC: (10, 15, 20, 25, 30, 35, 40, 45, 50), US: (50, 60, 68, 75, 85, 95, 105, 115, 122)}
+_VOLUMES = {
+    METRIC: (20, 30, 40, 50, 60, 65, 70, 75, 80, 90, 95, 98),
+    US: (68, 90, 105, 120, 140, 150, 160, 170, 180, 190, 200, 208),
+}
+#: The wort that the hydrometer's strip is for where nothing is expected, SG.
+_ORDINARY = 1.045
+
+
+def _celsius(degrees: float, system: str) -> float:
+    return (degrees - 32.0) / 1.8 if system == US else degrees
+
+
+def _points(value: float) -> str:
+    shown = plain(value * 1000.0, 1)
+    return shown if shown.startswith("−") or float(shown) == 0 else f"+{shown}"
+
+
+def hydrometer(bench: Bench, gravity: float | None) -> Strip:
+    """What to add to a hydrometer's reading, in points, by the sample's temperature."""
+    reading = gravity or _ORDINARY
+    calibrated, degrees = bench.desk.deviations.calibrated_at, _SAMPLES[bench.system]
+    values = tuple(
+        _points(understood(GravityReading(Scale.HYDROMETER.value, reading, celsius, calibrated, None, None)) - reading)
+        for celsius in (_celsius(each, bench.system) for each in degrees)
+    )
+    return Strip(
+        "Hydrometer in a warm or cold sample",
+        f"sample, {bench.sign('°C')}",
+        "add, points",
+        tuple(str(each) for each in degrees),
+        values,
+        f"A point is 0.001; for a reading near {words.gravity(reading)}, a hydrometer made for "
+        f"{words.temperature(calibrated, bench.system)}. Above {words.temperature(40.0, bench.system)} cool the sample rather.",
+    )
+
+
+def volume(bench: Bench) -> Strip:
+    """By what to multiply a volume read hot."""
+    degrees = _VOLUMES[bench.system]
+    values = tuple(plain(1.0 / words.swollen(_celsius(each, bench.system)), 3) for each in degrees)
+    cold = words.temperature(20.0, bench.system)
+    return Strip(
+        "Volume read hot",
+        f"read at, {bench.sign('°C')}",
+        "times",
+        tuple(str(each) for each in degrees),
+        values,
+        f"So many times the reading is the volume at {cold}. The vessel’s own expansion is not in it.",
+    )

@@ -1,0 +1,28 @@
+"""The brewing liquor, as a report or the brewer's own test states it."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from journal.measures import Measure
+from journal.measures.units import ALKALINITY, CONCENTRATION
+from journal.reading.table import entry_field
+from journal.reading.values import Day, Quantity, Text
+
+_ION = Quantity(CONCENTRATION, zero=True)
+
+
+@dataclass(frozen=True)
+class Water:
+    """One analysis of water, before anything is added to it; mg/L of the ion, alkalinity in mg/L as CaCO3."""
+
+    name: str | None = entry_field(Text(), "which water it is")
+    date: datetime.date | None = entry_field(Day(), "when it was analysed")
+    calcium: Measure | None = entry_field(_ION, "calcium")
+    magnesium: Measure | None = entry_field(_ION, "magnesium")
+    sodium: Measure | None = entry_field(_ION, "sodium")
+    sulfate: Measure | None = entry_field(_ION, "sulfate")
+    chloride: Measure | None = entry_field(_ION, "chloride")
+    bicarbonate: Measure | None = entry_field(_ION, "bicarbonate; the alkalinity follows where none is stated")
+    alkalinity: Measure | None = entry_field(Quantity(ALKALINITY, zero=True), "alkalinity as CaCO3")

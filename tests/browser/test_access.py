@@ -1,0 +1,77 @@
+"""Every kind of page held against WCAG 2.2 AA by axe-core, in the light, in the dark and on a phone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, sync_playwright
+
+from journal.build import build
+
+CHROMIUM = Path("/usr/bin/chromium")
+ROOT = Path(__file__).parents[2]
+PAGES = (
+    "index",
+    "batches",
+    "by/tag",
+    "by/year",
+    "search",
+    "trends",
+    "practice",
+    "brewhouse",
+    "compare",
+    "compare/29-30",
+    "malts",
+    "malt-needed",
+    "figures",
+    "cautions",
+    "batches/29",
+    "batches/28",
+    "batches/34",
+)
+#: Axe-core's tags for the success criteria of WCAG 2.2, levels A and AA, and its own best practices.
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
+]
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "site"
+    assert build(ROOT, folder).published
+    return folder
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(
+            executable_path=str(CHROMIUM),
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        yield launched
+        launched.close()
+
+
+@pytest.mark.parametrize(("scheme", "width"), [("light", 1280), ("dark", 1280), ("light", 320)])
+@pytest.mark.parametrize("name", PAGES)
+def test_axe_finds_nothing(site: Path, browser: Browser, name: str, scheme: str, width: int) -> None:
+    # the checker is put into the page from outside, which the page's own policy would forbid
+    context = browser.new_context(color_scheme=scheme, viewport={"width": width, "height": 900}, bypass_csp=True)
+    page = context.new_page()
+    page.goto(f"file://{site}/{name}.html" + ("?q=ferry" if name == "search" else ""))
+    page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}})
+    context.close()
+    told = [
+        f"{violation['id']}: {node['target']} {node.get('failureSummary', '')}"
+        for violation in found.response["violations"]
+        for node in violation["nodes"][:3]
+    ]
+    assert not told, "\n".join(told)

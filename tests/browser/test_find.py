@@ -1,0 +1,185 @@
+"""Searching and filtering in a real browser: from disk and served, by keyboard, without asking anything of anyone."""
+
+from __future__ import annotations
+
+import functools
+import threading
+from collections.abc import Iterator
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from journal.build import build
+
+CHROMIUM = Path("/usr/bin/chromium")
+ROOT = Path(__file__).parents[2]
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
+]
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        pass
+
+    def do_GET(self) -> None:
+        if self.path == "/favicon.ico":  # asked for by the browser itself
+            self.send_response(204)
+            self.end_headers()
+            return
+        super().do_GET()
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "site"
+    assert build(ROOT, folder).published
+    return folder
+
+
+@pytest.fixture(scope="module", params=["from disk", "served"])
+def base(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
+    """The address of the site's root."""
+    if request.param == "from disk":
+        yield f"file://{site}"
+        return
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Quiet, directory=str(site)))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}"
+    server.shutdown()
+    server.server_close()
+    thread.join()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(
+            executable_path=str(CHROMIUM),
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        yield launched
+        launched.close()
+
+
+@pytest.fixture
+def page(browser: Browser, base: str) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    opened = context.new_page()
+    faults: list[str] = []
+    opened.on("console", lambda message: faults.append(message.text) if message.type in {"error", "warning"} else None)
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.on("request", lambda request: None if request.url.startswith(base) else faults.append(request.url))
+    yield opened
+    context.close()
+    assert faults == []
+
+
+def titles(page: Page) -> list[str]:
+    return page.locator("#results .title").all_inner_texts()
+
+
+def test_words_in_the_address_are_searched_for(page: Page, base: str) -> None:
+    page.goto(f"{base}/search.html?q=ferry+porter")
+    assert titles(page)
+    assert all(title == "Ferry Porter" for title in titles(page)[:2])
+    page.locator("#results a").first.click()
+    assert "Ferry Porter" in page.locator("h1").inner_text()
+
+
+def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, base: str) -> None:
+    page.goto(f"{base}/search.html")
+    page.keyboard.type("TARPAUL")
+    page.locator("#results .said mark").first.wait_for()
+    assert titles(page) == ["Yard Bitter"]
+    assert page.locator("#results .said mark").all_inner_texts() == ["tarpaulin"]
+    assert "The sacks had come by the ferry" in page.locator("#results .said").inner_text()
+    assert page.url.endswith("search.html?q=TARPAUL")
+    assert page.locator("#search-count").inner_text() == "1 batch of 36"
+
+
+def test_every_word_must_be_there(page: Page, base: str) -> None:
+    page.goto(f"{base}/search.html?q=tarpaulin+zeppelin")
+    assert titles(page) == []
+    assert page.locator("#search-count").inner_text() == "No batch has all of these words."
+
+
+def test_a_title_comes_before_a_note(page: Page, base: str) -> None:
+    page.goto(f"{base}/search.html?q=ferry")
+    found = titles(page)
+    named = [title == "Ferry Porter" for title in found]
+    assert named == sorted(named, reverse=True)
+    assert not all(named)
+
+
+def test_a_label_is_found_and_said(page: Page, base: str) -> None:
+    page.goto(f"{base}/search.html?q=kitchen")
+    assert "kitchen" in page.locator("#results .where").first.inner_text()
+
+
+def test_the_slash_leads_to_the_search_until_it_is_told_not_to(page: Page, base: str) -> None:
+    page.goto(f"{base}/batches/29.html")
+    page.keyboard.press("/")
+    page.wait_for_url("**/search.html")
+    page.locator("#search").wait_for()
+    page.locator("#slash").focus()
+    page.keyboard.press("/")
+    assert page.evaluate("document.activeElement.id") in {"words", "slash"}
+    page.locator("#slash").uncheck()
+    page.goto(f"{base}/trends.html")
+    page.keyboard.press("/")
+    page.wait_for_timeout(100)
+    assert page.url.endswith("/trends.html")
+
+
+def test_the_table_is_filtered_from_the_address(page: Page, base: str) -> None:
+    page.goto(f"{base}/batches.html?tag=cask&year=2026")
+    rows = page.locator("#batches tbody tr:visible")
+    assert 0 < rows.count() < page.locator("#batches tbody tr").count()
+    for row in rows.all():
+        assert "cask" in (row.get_attribute("data-tag") or "").split()
+        assert row.get_attribute("data-year") == "2026"
+    assert page.locator("#filter-tag").input_value() == "cask"
+
+
+def test_a_choice_goes_into_the_address_and_back_out(page: Page, base: str) -> None:
+    page.goto(f"{base}/batches.html")
+    everything = page.locator("#batches tbody tr:visible").count()
+    page.locator("#filter-style").select_option("bitter")
+    assert page.url.endswith("batches.html?style=bitter")
+    fewer = page.locator("#batches tbody tr:visible").count()
+    page.reload()
+    assert page.locator("#batches tbody tr:visible").count() == fewer < everything
+    page.get_by_role("button", name="Show all").click()
+    assert page.url.endswith("batches.html")
+    assert page.locator("#batches tbody tr:visible").count() == everything
+
+
+def test_a_label_that_no_batch_bears_filters_nothing(page: Page, base: str) -> None:
+    page.goto(f"{base}/batches.html?tag=nosuch")
+    assert page.locator("#batches tbody tr:visible").count() == page.locator("#batches tbody tr").count()
+
+
+def test_an_index_leads_to_the_table_cut_down_to_the_same(page: Page, base: str) -> None:
+    page.goto(f"{base}/by/tag.html")
+    section = page.locator(".entered").first
+    count = section.locator(".found li").count()
+    section.get_by_role("link", name="as a table").click()
+    page.locator("#filter").wait_for()
+    assert page.locator("#batches tbody tr:visible").count() == count
+
+
+def test_without_javascript_the_indexes_are_there(browser: Browser, base: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    opened = context.new_page()
+    opened.goto(f"{base}/search.html")
+    assert opened.get_by_text("Searching needs JavaScript").is_visible()
+    assert not opened.locator("form").is_visible()
+    opened.get_by_role("main").get_by_role("link", name="tag").click()
+    assert opened.locator(".found li").count() > 0
+    context.close()

@@ -1,0 +1,234 @@
+// Finds batches by their words. The lists come as scripts, for a page opened from disk may load nothing else:
+// search/words.js calls take, search/prose-N.js calls takeProse.
+"use strict";
+
+const journalSearch = (() => {
+  const SIGNS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+  const VALUE = new Map(Array.from(SIGNS, (sign, value) => [sign, value]));
+  const PLAIN = { ß: "ss", æ: "ae", œ: "oe", ø: "o", đ: "d", ł: "l" };
+  // what a word weighs in prose, in a label and in the title; a word that is only begun weighs half
+  const WEIGHTS = [1, 4, 16];
+  const AT_A_TIME = 20;
+  const AROUND = 90;
+  const WORD = /[\p{L}\p{N}\p{M}'’ʼ]+(?:(?<=\p{N})[.,]\p{N}+)*/gu;
+
+  const form = document.getElementById("search");
+  const field = document.getElementById("words");
+  const list = document.getElementById("results");
+  const part = document.getElementById("results-part");
+  const count = document.getElementById("search-count");
+  const more = document.getElementById("more");
+
+  let words = [];
+  let places = [];
+  let batches = [];
+  let malts = [];
+  let stretch = 1;
+  let found = [];
+  let terms = [];
+  const prose = new Map();
+
+  const fold = (text) =>
+    text.toLowerCase().normalize("NFKD").replace(/\p{M}|['’ʼ]/gu, "").replace(/[ßæœøđł]/g, (letter) => PLAIN[letter]);
+  const wordsOf = (text) => fold(text).match(/[\p{L}\p{N}]+(?:(?<=\p{N})[.,]\p{N}+)*/gu) ?? [];
+
+  const unpack = (lines) => {
+    let before = "";
+    for (const line of lines) {
+      const [packed, ...lists] = line.split(" ");
+      before = before.slice(0, VALUE.get(packed[0])) + packed.slice(1);
+      words.push(before);
+      places.push(lists);
+    }
+  };
+
+  const numbers = (signs) => {
+    const all = [];
+    let last = -1;
+    let step = 0;
+    let factor = 1;
+    for (const sign of signs) {
+      const value = VALUE.get(sign);
+      step += (value % 32) * factor;
+      factor *= 32;
+      if (value < 32) {
+        last += step + 1;
+        all.push(last);
+        step = 0;
+        factor = 1;
+      }
+    }
+    return all;
+  };
+
+  const firstAtOrAfter = (word) => {
+    let low = 0;
+    let high = words.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (words[middle] < word) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  };
+
+  // the batches that have a word, or one that begins so, each with what that weighs
+  const having = (word, begun) => {
+    const weights = new Map();
+    for (let at = firstAtOrAfter(word); at < words.length && words[at].startsWith(word); at += 1) {
+      const whole = words[at] === word;
+      if (!whole && !begun) break;
+      places[at].forEach((signs, kind) => {
+        const weight = WEIGHTS[kind] * (whole ? 1 : 0.5);
+        for (const batch of numbers(signs)) weights.set(batch, Math.max(weights.get(batch) ?? 0, weight));
+      });
+    }
+    return weights;
+  };
+
+  // every word must be there; the last may be only begun; the weightiest first, then the latest
+  const find = (asked) => {
+    let sums = null;
+    asked.forEach((word, index) => {
+      const weights = having(word, index === asked.length - 1);
+      const both = new Map();
+      for (const [batch, weight] of weights) {
+        if (sums === null || sums.has(batch)) both.set(batch, weight + (sums?.get(batch) ?? 0));
+      }
+      sums = both;
+    });
+    return Array.from(sums ?? []).sort(([a, x], [b, y]) => y - x || b - a).map(([batch]) => batch);
+  };
+
+  const isMeant = (word) => {
+    const folded = wordsOf(word);
+    return folded.some((one) => terms.some((term, index) => one === term || (index === terms.length - 1 && one.startsWith(term))));
+  };
+
+  const element = (name, className, ...children) => {
+    const made = document.createElement(name);
+    if (className) made.className = className;
+    made.append(...children);
+    return made;
+  };
+
+  // text with the words that were asked for marked
+  const marked = (text) => {
+    const pieces = [];
+    let last = 0;
+    for (const match of text.matchAll(WORD)) {
+      if (!isMeant(match[0])) continue;
+      pieces.push(text.slice(last, match.index), element("mark", "", match[0]));
+      last = match.index + match[0].length;
+    }
+    return [...pieces, text.slice(last)];
+  };
+
+  const isIn = (text) => Array.from(text.matchAll(WORD)).some((match) => isMeant(match[0]));
+
+  const excerpt = (text) => {
+    const first = Array.from(text.matchAll(WORD)).find((match) => isMeant(match[0]));
+    if (!first) return null;
+    let start = Math.max(0, first.index - AROUND);
+    let end = Math.min(text.length, first.index + first[0].length + AROUND);
+    if (start > 0) start = text.indexOf(" ", start) + 1;
+    if (end < text.length) end = Math.max(text.lastIndexOf(" ", end), first.index + first[0].length);
+    return [start > 0 ? "… " : "", ...marked(text.slice(start, end)), end < text.length ? " …" : ""];
+  };
+
+  const fillExcerpts = () => {
+    for (const place of list.querySelectorAll("[data-batch]")) {
+      const batch = Number(place.dataset.batch);
+      const texts = prose.get(Math.floor(batch / stretch));
+      if (!texts) continue;
+      const said = excerpt(texts[batch % stretch]);
+      delete place.dataset.batch;
+      if (said) place.replaceChildren(...said);
+      else place.remove();
+    }
+  };
+
+  const asked = new Set();
+  const ask = (number) => {
+    if (asked.has(number)) return;
+    asked.add(number);
+    const script = document.createElement("script");
+    script.src = `search/prose-${number}.js`;
+    document.head.append(script);
+  };
+
+  const row = (batch) => {
+    const [id, title, day, style, tags, used] = batches[batch];
+    const link = element("a", "", ...marked(title));
+    link.href = `batches/${encodeURIComponent(id)}.html`;
+    const when = element("time", "", day);
+    when.dateTime = day;
+    const labels = [style, ...tags, ...used.map((malt) => malts[malt])].filter((label) => label && isIn(label));
+    const item = element(
+      "li", "",
+      element("span", "number", ...marked(id)), " ",
+      element("span", "title", link), " ",
+      element("span", "when", when),
+    );
+    if (labels.length) {
+      const said = labels.flatMap((label, index) => [index ? ", " : "", ...marked(label)]);
+      item.append(" ", element("span", "where", ...said));
+    }
+    const place = element("span", "said");
+    place.dataset.batch = batch;
+    item.append(" ", place);
+    return item;
+  };
+
+  const showMore = () => {
+    const shown = list.childElementCount;
+    const next = found.slice(shown, shown + AT_A_TIME);
+    list.append(...next.map(row));
+    more.hidden = shown + next.length >= found.length;
+    next.forEach((batch) => ask(Math.floor(batch / stretch)));
+    fillExcerpts();
+  };
+
+  const show = () => {
+    terms = wordsOf(field.value);
+    found = find(terms);
+    list.replaceChildren();
+    part.hidden = found.length === 0;
+    const all = found.length === 1 ? "1 batch" : `${found.length} batches`;
+    count.textContent = !terms.length ? "" : found.length ? `${all} of ${batches.length}` : "No batch has all of these words.";
+    showMore();
+  };
+
+  const keepInAddress = () => {
+    const words = field.value.trim();
+    history.replaceState(null, "", words ? `?${new URLSearchParams({ q: words })}` : location.pathname);
+  };
+
+  const take = (lines, rows, names, size) => {
+    batches = rows;
+    malts = names;
+    stretch = size;
+    if (lines) unpack(lines.split("\n"));
+    field.value = new URLSearchParams(location.search).get("q") ?? "";
+    field.addEventListener("input", () => {
+      show();
+      keepInAddress();
+    });
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      show();
+      keepInAddress();
+    });
+    more.addEventListener("click", showMore);
+    form.hidden = false;
+    show();
+    field.focus();
+  };
+
+  const takeProse = (number, texts) => {
+    prose.set(number, texts);
+    fillExcerpts();
+  };
+
+  return { take, takeProse };
+})();
