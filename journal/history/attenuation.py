@@ -16,9 +16,8 @@ from scipy.special import stdtrit
 
 from journal.balance.foresee import LEVEL, Foreseen
 from journal.figures import BatchFigures
-from journal.history.settings import mash_rests
 from journal.reading import Batch, Malts, resolve
-from journal.reading.entry import Fermenter, Mash, Package
+from journal.reading.entry import Fermenter, Package
 
 FIGURE = "apparent_attenuation"
 #: Batches of a known end that make more of it than common practice.
@@ -82,11 +81,11 @@ def _sparse(batch: Batch, malts: Malts) -> float | None:
 
 def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> Brew:
     """A batch as its attenuation is learnt from, or foreseen by."""
-    temperature, _ = mash_rests(batch.mash or Mash())
+    warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
     yeast = ((batch.fermenter or Fermenter()).yeast or "").casefold()
     known = found is not None and ended(batch, figures)
-    return Brew(temperature, _sparse(batch, malts), yeast, found.value if found and known else None)
+    return Brew(warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None)
 
 
 def _row(brew: Brew, yeasts: Mapping[str, int]) -> list[float]:

@@ -171,8 +171,7 @@ def compare(
     first, second = sorted((first, second), key=lambda batch: (batch.day, id_order(batch.id)))
     lots = [lot_shares(batch, journal.malts) for batch in (first, second)]
     settings = [
-        settings_of(batch, figures[batch.id], journal.malts, shares)
-        for batch, shares in zip((first, second), lots, strict=True)
+        settings_of(batch, figures[batch.id], shares) for batch, shares in zip((first, second), lots, strict=True)
     ]
     for setting, shares in zip(settings, lots, strict=True):
         setting.pop("malt_lot", None)

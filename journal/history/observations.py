@@ -140,7 +140,7 @@ def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual,
         values | fermented,
         {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
-        settings_of(batch, figures, journal.malts, lots),
+        settings_of(batch, figures, lots),
     )
 
 

@@ -125,9 +125,11 @@ def reading_words(path: str, names: dict[str, str]) -> str:
     group, index, part = listed[1], int(listed[2]), listed[3]
     whose = names.get(f"{group}[{index}]")
     if whose is None:
-        whose = {"mash.rests": f"the {ordinal(index)} rest", "readings": f"the {ordinal(index)} look at the beer"}.get(
-            group, f"the {ordinal(index)} of {group}"
-        )
+        whose = {
+            "mash.rests": f"the {ordinal(index)} rest",
+            "readings": f"the {ordinal(index)} look at the beer",
+            "mash.readings": f"the {ordinal(index)} look at the mash",
+        }.get(group, f"the {ordinal(index)} of {group}")
     if group == "readings" and index == 0 and part == "gravity":
         return "a gravity of the beer"
     return f"{part_words(part)} of {whose}" if part else whose

@@ -23,7 +23,7 @@ def malts(tmp_path_factory: pytest.TempPathFactory) -> Malts:
 def levers(fields: str, malts: Malts | None = None) -> dict[str, Setting]:
     batch = batch_of(fields)
     known = malts or Malts()
-    return settings_of(batch, figures_of(batch, Brewery(), known), known, lot_shares(batch, known))
+    return settings_of(batch, figures_of(batch, Brewery(), known), lot_shares(batch, known))
 
 
 PALE = "grains: [{malt: pale malt, weight: 5 kg}]\n"

@@ -12,6 +12,7 @@ from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.make.numbers import of_result
 from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
 from journal.pages.make.recorded import Desk
+from journal.pages.make.workings import is_nought
 from journal.pages.models.common import Link
 from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
 from journal.pages.models.mashing import Advice, Beside, MashPart
@@ -60,7 +61,7 @@ def _beside(desk: Desk, earlier: list[Batch]) -> list[Beside]:
     rows = []
     for name in _BESIDE:
         result = desk.best.get(name)
-        if result is None:
+        if result is None or is_nought(result):
             continue
         known = [found.value for other in earlier if (found := desk.index.result(other, name))]
         span = ""

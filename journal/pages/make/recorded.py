@@ -157,7 +157,13 @@ def _mash(desk: Desk) -> Iterator[Recorded]:
         path = f"mash.rests[{index}]"
         label = Link(capital(f"{ordinal(index)} rest"))
         yield _row(desk, path, label, _parts(desk, rest, path, (("temperature", "°C"), ("time", "min"))))
-    yield from _plain(desk, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("mixing", "")))
+    for index, reading in enumerate(mash.readings if mash else ()):
+        path = f"mash.readings[{index}]"
+        label = Link(capital(f"{ordinal(index)} look at the mash"))
+        yield _row(desk, path, label, _parts(desk, reading, path, (("at", "min"), ("gravity", ""))))
+    yield from _plain(
+        desk, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
+    )
     for index, addition in enumerate(mash.additions if mash else ()):
         path = f"mash.additions[{index}]"
         piece = Piece(reading_anchor(f"{path}.amount"), "", desk.batch.written(f"{path}.amount"), None)
@@ -165,7 +171,14 @@ def _mash(desk: Desk) -> Iterator[Recorded]:
 
 
 def _run_off(desk: Desk) -> Iterator[Recorded]:
-    fields = (("method", ""), ("liquor", "L"), ("liquor_temperature", "°C"), ("time", "min"), ("last_runnings", ""))
+    fields = (
+        ("method", ""),
+        ("liquor", "L"),
+        ("liquor_temperature", "°C"),
+        ("time", "min"),
+        ("last_runnings", ""),
+        ("ph", "pH"),
+    )
     yield from _plain(desk, desk.batch.lauter, "lauter", fields)
     yield from _plain(desk, desk.batch.mash, "mash", (("stuck", "min"),))
 
@@ -221,17 +234,31 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
     return tuple(named.get(words, ()))
 
 
+_PACKAGE = (
+    ("on", ""),
+    ("volume", "L"),
+    ("gravity", ""),
+    ("container", ""),
+    ("carbonation", "g/L"),
+    ("warmest", "°C"),
+)
+_WATER = tuple(
+    (ion, "mg/L") for ion in ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
+)
+
+
 def recorded_groups(desk: Desk) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
     stages: tuple[tuple[str, Iterator[Recorded]], ...] = (
         ("Aim", _plain(desk, desk.batch.target, "target", (("gravity", ""), ("volume", "L")))),
         ("Grist", _grist(desk)),
+        ("Water", _plain(desk, desk.batch.water, "water", _WATER)),
         ("Mash", _mash(desk)),
         ("Run-off", _run_off(desk)),
         ("Boil", _boil(desk)),
         ("Fermenter", _fermenter(desk)),
         ("Readings", _readings(desk)),
-        ("Package", _plain(desk, desk.batch.package, "package", (("on", ""), ("volume", "L"), ("gravity", "")))),
+        ("Package", _plain(desk, desk.batch.package, "package", _PACKAGE)),
         ("Practice", _practice(desk)),
     )
     groups = ((words, tuple(rows)) for words, rows in stages)
