@@ -224,7 +224,7 @@ def test_boiling_down_keeps_the_extract(sheet: Sheet) -> None:
     seen = 0
     for _, answers in kettle(sheet).rows:
         for answer in answers:
-            ways = {line.split("\u00a0")[1]: number(line.split("→")[1]) for line in answer.lines if not answer.leave}
+            ways = {line.split()[1]: number(line.split("→")[1]) for line in answer.lines if not answer.leave}
             if "g" in ways and "min" in ways:
                 assert ways["min"] < ways["g"]
                 seen += 1
@@ -242,6 +242,17 @@ def test_what_is_expected_is_left_alone_and_bold(sheet: Sheet) -> None:
     assert any(answer.leave for answer in middle)
     assert 0 < sum(head.usual for head in kettle(sheet).columns) < len(kettle(sheet).columns)
     assert "within one point of the target" in sheet.rule
+
+
+def test_sheet_and_table_expect_the_same(sheet: Sheet) -> None:
+    """What is bold in the head of the table lies in the range that stands beside the box."""
+    low, high = span(task(sheet, "Full kettle", "Gravity"))
+    for head, _ in kettle(sheet).rows:
+        if not (low - 0.0005 < float(head.text) < high + 0.0005):
+            assert not head.usual
+    low, high = span(task(sheet, "Full kettle", "Volume"))
+    usual = [float(head.text) for head in kettle(sheet).columns if head.usual]
+    assert low - 0.06 < usual[0] <= usual[-1] < high + 0.06
 
 
 def strip(sheet: Sheet, words: str) -> Strip:
@@ -272,6 +283,19 @@ def test_diastatic_power_stands_in_both_units_with_what_authors_say(record: Reco
     assert "(76 ±" in said
     assert "35 °Lintner" in said
     assert "40" in said
+
+
+def test_residual_alkalinity_is_kolbachs(tmp_path: Path) -> None:
+    """Kolbach 1953: alkalinity − Ca/1.4015 − Mg/1.6999, in mg/L; 17.848 mg/L as CaCO3 are one °dH."""
+    water = "water: {calcium: 50 mg/L, magnesium: 10 mg/L, alkalinity: 100 mg/L}\n"
+    (said,) = [each for each in sheet_of(planned(tmp_path, PLAN + water)).liquor if "alkalinity" in each]
+    alkalinity, degrees = re.findall(r"([\d.]+)\u00a0±", said)
+    assert float(alkalinity) == pytest.approx(100 - 50 / 1.4015 - 10 / 1.6999, abs=0.5)
+    assert float(degrees) == pytest.approx(float(alkalinity) / 17.848, abs=0.05)
+
+
+def test_without_water_nothing_is_said_of_its_alkalinity(sheet: Sheet) -> None:
+    assert not any("alkalinity" in sentence for sentence in sheet.liquor)
 
 
 def test_mash_ph_is_the_records_word(tmp_path: Path) -> None:

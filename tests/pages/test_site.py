@@ -51,6 +51,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "brewhouse.html",
         "compare.html",
         "malts.html",
+        "malt-needed.html",
         "by/tag.html",
         "by/style.html",
         "by/year.html",

@@ -36,6 +36,7 @@ CHAIN = (
 )
 #: Groups of figures that only lead to others: who wants those, gets these.
 _ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
+_OF_PRIMING = frozenset({"residual_carbonation", "carbonation", "priming_sugar"})
 #: What a number is worth, where its ± alone may promise too much.
 _REMARKS = {
     "bitterness": "± 20 % at best: a formula foretells the order of magnitude, and no more.",
@@ -163,11 +164,27 @@ def reading_list(paths: tuple[str, ...], names: dict[str, str]) -> str:
     return in_words(words)
 
 
+def _not_for_everybody(desk: Desk, name: str) -> bool:
+    """Whether a figure wants what few brewers record, and this one has not begun to."""
+    batch, water = desk.batch, desk.index.record.journal.brewery.water
+    group = CATALOGUE[name].group
+    if group == "Water":
+        return batch.water is None and water is None
+    if name.startswith("sieve_"):
+        return not batch.sieve
+    if name.startswith("conversion_") and name != "conversion_efficiency":
+        return not (batch.mash and batch.mash.readings)
+    if name in _OF_PRIMING:
+        package = batch.package
+        return package is None or (package.carbonation is None and package.priming is None)
+    return False
+
+
 def wanting(desk: Desk) -> tuple[Wanting, ...]:
     """The readings that would give what is absent: the fewest readings first, each set once with what it gives in the end."""
     sets: dict[tuple[str, ...], list[Link]] = {}
     for name, paths in desk.figures.wanting.items():
-        if CATALOGUE[name].group not in _ON_THE_WAY:
+        if CATALOGUE[name].group not in _ON_THE_WAY and not _not_for_everybody(desk, name):
             sets.setdefault(in_order_of_work(paths), []).append(Link(figure_words(name), f"{FIGURES_PAGE}#{name}"))
     ordered = sorted(sets.items(), key=lambda found: len(found[0]))
     return tuple(Wanting(capital(reading_list(paths, desk.names)), tuple(f)) for paths, f in ordered)

@@ -24,8 +24,10 @@ def of_liquor(bench: Bench) -> tuple[str, ...]:
 def _alkalinity(bench: Bench) -> Iterator[str]:
     found = bench.desk.figures.get("residual_alkalinity")
     if found is not None:
+        degrees = bench.desk.figures.get("residual_alkalinity_degrees")
+        german = f" ({of_result(degrees, bench.system).text})" if degrees else ""
         yield (
-            f"Residual alkalinity of the liquor {of_result(found, bench.system).text}, before any acid or salt. "
+            f"Residual alkalinity of the liquor {of_result(found, bench.system).text}{german}, before any acid or salt. "
             "It says which way a mash leans, not what pH it will have."
         )
 

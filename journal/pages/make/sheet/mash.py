@@ -64,7 +64,7 @@ def _strike(bench: Bench, grain: float | None) -> Task:
         "Strike temperature",
         words.unbroken(f"{shown.value} {shown.unit}"),
         words.unbroken(f"± {shown.sd} {shown.unit}"),
-        f"{written}By heat balance; the tun as warm as the grain.",
+        f"{written}By heat balance; what the tun takes up is left to cancel against the warmth of slaking.",
         boxes,
     )
 

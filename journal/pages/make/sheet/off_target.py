@@ -22,6 +22,7 @@ from journal.measures.units import convert
 from journal.measures.wording import US, plain, unit_for
 from journal.pages.make.sheet import words
 from journal.pages.make.sheet.bench import Bench
+from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Answer, Head, OffTarget
 
 #: A boil shorter than this is not advised, min: bitterness and break want the time (common practice).
@@ -89,14 +90,15 @@ def _answer(bench: Bench, cell: Correction | None) -> Answer:
     if cell is None:
         return Answer(False, ())
     if cell.leave:
-        return Answer(True, (words.unbroken(f"leave it → {_landing(bench, cell.fermenter_volume)}"),))
+        return Answer(True, (_landing(bench, "leave it", cell.fermenter_volume),))
     lines = (_line(bench, remedy) for remedy in cell.remedies if remedy.kind in {BOIL, DILUTE, MALT_EXTRACT})
     return Answer(False, tuple(line for line in lines if line))
 
 
-def _landing(bench: Bench, litres: float) -> str:
+def _landing(bench: Bench, do: str, litres: float) -> str:
+    """What to do and what comes of it; where there is no room for both on a line, it breaks before the arrow."""
     cold = unit_for("L", bench.system)
-    return plain(cold.convert(litres), cold.decimals)
+    return f"{words.unbroken(do)} →{UNBROKEN}{plain(cold.convert(litres), cold.decimals)}"
 
 
 def _water(bench: Bench, remedy: Remedy) -> str:
@@ -114,4 +116,4 @@ def _line(bench: Bench, remedy: Remedy) -> str:
         do = f"+{_water(bench, remedy)}"
     else:
         do = f"+{writing.weight(remedy.amount if bench.system == US else rounded(remedy), bench.system)}"
-    return words.unbroken(f"{do} → {_landing(bench, remedy.fermenter_volume)}")
+    return _landing(bench, do, remedy.fermenter_volume)

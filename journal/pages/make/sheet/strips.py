@@ -44,7 +44,7 @@ def hydrometer(bench: Bench, gravity: float | None) -> Strip:
         tuple(str(each) for each in degrees),
         values,
         f"A point is 0.001; for a reading near {words.gravity(reading)}, a hydrometer made for "
-        f"{words.temperature(calibrated, bench.system)}. Above {words.temperature(40.0, bench.system)} cool the sample rather.",
+        f"{words.temperature(calibrated, bench.system)}. Above {words.temperature(40.0, bench.system)}, cool the sample instead.",
     )
 
 
