@@ -4,7 +4,8 @@
 
 const journalSearch = (() => {
   const SIGNS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-  const VALUE = new Map(Array.from(SIGNS, (sign, value) => [sign, value]));
+  const VALUES = new Uint8Array(128);
+  for (let value = 0; value < SIGNS.length; value += 1) VALUES[SIGNS.charCodeAt(value)] = value;
   const PLAIN = { ß: "ss", æ: "ae", œ: "oe", ø: "o", đ: "d", ł: "l" };
   // what a word weighs in prose, in a label and in the title; a word that is only begun weighs half
   const WEIGHTS = [1, 4, 16];
@@ -29,36 +30,34 @@ const journalSearch = (() => {
   const prose = new Map();
 
   const fold = (text) =>
-    text.toLowerCase().normalize("NFKD").replace(/\p{M}|['’ʼ]/gu, "").replace(/[ßæœøđł]/g, (letter) => PLAIN[letter]);
+    text.normalize("NFKD").toLowerCase().replace(/\p{M}|['’ʼ]/gu, "").replace(/[ßæœøđł]/g, (letter) => PLAIN[letter]);
   const wordsOf = (text) => fold(text).match(/[\p{L}\p{N}]+(?:(?<=\p{N})[.,]\p{N}+)*/gu) ?? [];
 
   const unpack = (lines) => {
     let before = "";
     for (const line of lines) {
       const [packed, ...lists] = line.split(" ");
-      before = before.slice(0, VALUE.get(packed[0])) + packed.slice(1);
+      before = before.slice(0, VALUES[packed.charCodeAt(0)]) + packed.slice(1);
       words.push(before);
       places.push(lists);
     }
   };
 
-  const numbers = (signs) => {
-    const all = [];
+  const eachPlace = (signs, visit) => {
     let last = -1;
     let step = 0;
     let factor = 1;
-    for (const sign of signs) {
-      const value = VALUE.get(sign);
+    for (let at = 0; at < signs.length; at += 1) {
+      const value = VALUES[signs.charCodeAt(at)];
       step += (value % 32) * factor;
       factor *= 32;
       if (value < 32) {
         last += step + 1;
-        all.push(last);
+        visit(last);
         step = 0;
         factor = 1;
       }
     }
-    return all;
   };
 
   const firstAtOrAfter = (word) => {
@@ -72,15 +71,17 @@ const journalSearch = (() => {
     return low;
   };
 
-  // the batches that have a word, or one that begins so, each with what that weighs
-  const having = (word, begun) => {
-    const weights = new Map();
+  // what a word, or one that begins so, weighs in each batch; 0 where it is not
+  const weigh = (word, begun) => {
+    const weights = new Float64Array(batches.length);
     for (let at = firstAtOrAfter(word); at < words.length && words[at].startsWith(word); at += 1) {
       const whole = words[at] === word;
       if (!whole && !begun) break;
       places[at].forEach((signs, kind) => {
         const weight = WEIGHTS[kind] * (whole ? 1 : 0.5);
-        for (const batch of numbers(signs)) weights.set(batch, Math.max(weights.get(batch) ?? 0, weight));
+        eachPlace(signs, (batch) => {
+          if (weights[batch] < weight) weights[batch] = weight;
+        });
       });
     }
     return weights;
@@ -88,16 +89,10 @@ const journalSearch = (() => {
 
   // every word must be there; the last may be only begun; the weightiest first, then the latest
   const find = (asked) => {
-    let sums = null;
-    asked.forEach((word, index) => {
-      const weights = having(word, index === asked.length - 1);
-      const both = new Map();
-      for (const [batch, weight] of weights) {
-        if (sums === null || sums.has(batch)) both.set(batch, weight + (sums?.get(batch) ?? 0));
-      }
-      sums = both;
-    });
-    return Array.from(sums ?? []).sort(([a, x], [b, y]) => y - x || b - a).map(([batch]) => batch);
+    if (!asked.length) return [];
+    const weights = asked.map((word, index) => weigh(word, index === asked.length - 1));
+    const sums = batches.map((_, batch) => (weights.every((each) => each[batch]) ? weights.reduce((sum, each) => sum + each[batch], 0) : 0));
+    return Array.from(batches.keys()).filter((batch) => sums[batch]).sort((a, b) => sums[b] - sums[a] || b - a);
   };
 
   const isMeant = (word) => {
@@ -124,10 +119,13 @@ const journalSearch = (() => {
     return [...pieces, text.slice(last)];
   };
 
-  const isIn = (text) => Array.from(text.matchAll(WORD)).some((match) => isMeant(match[0]));
+  const firstIn = (text) => {
+    for (const match of text.matchAll(WORD)) if (isMeant(match[0])) return match;
+    return null;
+  };
 
   const excerpt = (text) => {
-    const first = Array.from(text.matchAll(WORD)).find((match) => isMeant(match[0]));
+    const first = firstIn(text);
     if (!first) return null;
     let start = Math.max(0, first.index - AROUND);
     let end = Math.min(text.length, first.index + first[0].length + AROUND);
@@ -163,7 +161,7 @@ const journalSearch = (() => {
     link.href = `batches/${encodeURIComponent(id)}.html`;
     const when = element("time", "", day);
     when.dateTime = day;
-    const labels = [style, ...tags, ...used.map((malt) => malts[malt])].filter((label) => label && isIn(label));
+    const labels = [style, ...tags, ...used.map((malt) => malts[malt])].filter((label) => label && firstIn(label));
     const item = element(
       "li", "",
       element("span", "number", ...marked(id)), " ",
@@ -186,7 +184,7 @@ const journalSearch = (() => {
     list.append(...next.map(row));
     more.hidden = shown + next.length >= found.length;
     next.forEach((batch) => ask(Math.floor(batch / stretch)));
-    fillExcerpts();
+    requestAnimationFrame(fillExcerpts); // after the results themselves are seen
   };
 
   const show = () => {
@@ -221,6 +219,7 @@ const journalSearch = (() => {
     });
     more.addEventListener("click", showMore);
     form.hidden = false;
+    document.getElementById("without").hidden = true;
     show();
     field.focus();
   };

@@ -14,7 +14,7 @@ _WORD = re.compile(r"[^\W_]+(?:(?<=\d)[.,]\d+)*")
 
 def fold(text: str) -> str:
     """Text in lower case, without marks on its letters or apostrophes."""
-    apart = unicodedata.normalize("NFKD", text.lower())
+    apart = unicodedata.normalize("NFKD", text).lower()
     unmarked = apart if apart.isascii() else "".join(c for c in apart if not unicodedata.category(c).startswith("M"))
     return _APOSTROPHES.sub("", unmarked.translate(_PLAIN))
 
