@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
-from time import perf_counter
 
 import numpy as np
 import pytest
@@ -186,12 +185,9 @@ def test_readings_by_hand_where_there_are_enough_win_over_a_log() -> None:
     assert of_log(WORT + course(), drifting(5000, 1, offset=0.02))["final_gravity_fitted"] == by_hand
 
 
-def test_a_log_of_a_hundred_thousand_rows_is_quick() -> None:
-    log = drifting(100_000, 2)
-    of_log(WORT, drifting(100, 3))  # the libraries are in
-    start = perf_counter()
-    of_log(WORT, log)
-    assert perf_counter() - start < 0.3
+def test_a_log_of_a_hundred_thousand_rows_says_what_a_thinner_one_does() -> None:
+    many, few = (of_log(WORT, drifting(rows, 2))["final_gravity_fitted"] for rows in (100_000, 5_000))
+    assert many.value == pytest.approx(few.value, abs=0.001)
 
 
 def test_a_log_without_gravities_changes_nothing() -> None:
@@ -319,15 +315,3 @@ def test_any_readings_give_figures_or_what_is_wanting(original: str, seen: list[
         if name in found.results:
             assert np.isfinite([found[name].value, found[name].sd]).all()
     assert len(list(fermenting(batch, Brewery()))) <= len(seen) + 2
-
-
-def test_five_readings_cost_a_few_milliseconds() -> None:
-    batch = batch_of(WORT + course(DAYS[1:]))
-    figures_of(batch, Brewery(), Malts())  # the libraries are in
-    times = []
-    for index in range(5):
-        other = batch_of(WORT + course(DAYS[1:]).replace("1.0100", f"1.010{index}"))
-        start = perf_counter()
-        figures_of(other, Brewery(), Malts())
-        times.append(perf_counter() - start)
-    assert min(times) < 0.02

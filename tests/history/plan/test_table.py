@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import numpy as np
 import pytest
 from history.plan.planned import KNOWN, PALE, entry_of, figures
@@ -56,19 +54,6 @@ def test_columns_that_are_round_in_gallons() -> None:
     assert found is not None
     gallons = np.array(found.volumes) / 3.785411784
     assert np.allclose(gallons * 10, np.round(gallons * 10))
-
-
-def test_the_table_is_quick() -> None:
-    recorded = figures(BATCH)
-    took = []
-    for _ in range(5):
-        start = time.perf_counter()
-        found = table(BATCH, recorded, KNOWN, KETTLE)
-        took.append(time.perf_counter() - start)
-    assert found is not None
-    cells = len(found.gravities) * len(found.volumes)
-    # 50 ms for nine rows of five
-    assert min(took) < 0.050 * max(cells / 45, 1.0)
 
 
 def test_a_pot_on_the_stove_has_a_table_too() -> None:
