@@ -52,6 +52,15 @@ def _root_of(paths: Sequence[Path]) -> Path:
     return roots.pop()
 
 
+def _understood(root: Path) -> Record:
+    """Everything known of a journal; what earlier commands worked out is recalled."""
+    from journal.build import understand  # noqa: PLC0415
+    from journal.build.kept import Kept  # noqa: PLC0415
+
+    with Kept(root) as memory:
+        return understand(root, memory=memory)
+
+
 def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem]:
     """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
     if not paths:
@@ -104,11 +113,10 @@ def _progress() -> Iterator[Progress]:
 @click.option("--strict", is_flag=True, help="Refuse warnings too.")
 def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     """Say what is wrong or odd in the journal, or in the PATHs given."""
-    from journal.build import understand  # noqa: PLC0415
     from journal.problems import show  # noqa: PLC0415
 
     root = _root_of(paths)
-    record = understand(root)
+    record = _understood(root)
     problems = _selected(root, paths, record)
     forms = {
         "text": show.as_text,
@@ -233,12 +241,11 @@ def _say_state(state: State) -> None:
 def explain(batch: str, figure: str | None) -> None:
     """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
     from journal.balance.explain import explain_balance  # noqa: PLC0415
-    from journal.build import understand  # noqa: PLC0415
     from journal.figures import CATALOGUE  # noqa: PLC0415
     from journal.figures.explain import explain_batch, explain_figure  # noqa: PLC0415
     from journal.measures.wording import METRIC, show  # noqa: PLC0415
 
-    record = understand(_root_of(()))
+    record = _understood(_root_of(()))
     found = _batch_called(batch, record)
     journal, figures, balance = record.journal, record.figures[found.id], record.balances[found.id]
     units = journal.brewery.units or METRIC
@@ -264,12 +271,11 @@ def explain(batch: str, figure: str | None) -> None:
 @click.argument("second")
 def compare(first: str, second: str) -> None:
     """Set two batches side by side: what differed in practice, and what differed in result."""
-    from journal.build import understand  # noqa: PLC0415
     from journal.history.compare import compare as compare_batches  # noqa: PLC0415
     from journal.history.words import comparison_text  # noqa: PLC0415
     from journal.measures.wording import METRIC  # noqa: PLC0415
 
-    record = understand(_root_of(()))
+    record = _understood(_root_of(()))
     pair = _batch_called(first, record), _batch_called(second, record)
     found = compare_batches(*pair, record.journal, record.balances, record.figures)
     click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
@@ -287,7 +293,6 @@ def compare(first: str, second: str) -> None:
 @click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
 def begin(**asked: Any) -> None:
     """Write a new entry: bare, or planned for a target at what your own record lets expect."""
-    from journal.build import understand  # noqa: PLC0415
     from journal.build.begin import Refused, Request  # noqa: PLC0415
     from journal.build.begin import begin as begin_entry  # noqa: PLC0415
 
@@ -296,7 +301,7 @@ def begin(**asked: Any) -> None:
         _start(root, asked.pop("start"))
         return
     asked.pop("start")
-    found = begin_entry(understand(root), Request(date.today(), **asked))  # the brewer's own calendar
+    found = begin_entry(_understood(root), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         _refuse(found.why)
     else:
@@ -315,10 +320,9 @@ def begin(**asked: Any) -> None:
 @click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
 def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""
-    from journal.build import understand  # noqa: PLC0415
     from journal.history.plan.desk import correction_text  # noqa: PLC0415
 
-    record = understand(_root_of(()))
+    record = _understood(_root_of(()))
     found = _batch_called(batch, record)
     text, answered = correction_text(
         found, record.journal, record.figures[found.id], record.balances[found.id].priors, place, gravity, volume

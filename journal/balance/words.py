@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.balance.slips import WENT_IN, Slip
+from journal.balance.slips import WENT_IN
 from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
 from journal.measures.wording import METRIC, plain, show
@@ -134,8 +134,3 @@ BLIND_SPOTS = (
     "until the brewery's own record is long, most of these pass unseen. An error that all readings share, a gallon that is not a "
     "gallon or a hydrometer that always reads high, agrees with itself and can't be found here at all."
 )
-
-
-def slip_words(slip: Slip | None) -> str:
-    """A slip in words, empty for none."""
-    return slip.words if slip else ""

@@ -18,7 +18,7 @@ from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.entry import Package
 from journal.reading.logs import Log
-from journal.science import wort
+from journal.science import beer, wort
 from journal.science.fermentation import Logistic, Reading, strength
 
 #: A log is thinned to so many stretches of time, the middle of each counting.
@@ -247,3 +247,8 @@ def course_within(course: Logistic, days: float) -> tuple[float, float]:
 
     found = propagate(at, course._asdict())
     return nominal(found), found.sd if isinstance(found, Uncertain) else 0.0
+
+
+def attenuated(original: float, now: float) -> float:
+    """Apparent attenuation, fraction, of a beer at one moment; both SG."""
+    return beer.apparent_attenuation(wort.plato_from_gravity(original), wort.plato_from_gravity(now))

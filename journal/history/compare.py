@@ -189,17 +189,3 @@ def compare(
     return Comparison(
         first.id, second.id, tuple(_practice(*settings)), tuple(_outcomes(results[0], results[1], sheet)), splits
     )
-
-
-def neighbours(journal: Journal) -> list[tuple[Batch, Batch]]:
-    """Every batch with the one before it on the same brewhouse, planned ones aside."""
-    last: dict[str, Batch] = {}
-    pairs = []
-    for batch in journal.batches:
-        if batch.planned:
-            continue
-        key = journal.brewery.brewhouse_of(batch.brewhouse)[0]
-        if key in last:
-            pairs.append((last[key], batch))
-        last[key] = batch
-    return pairs

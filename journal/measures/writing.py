@@ -68,18 +68,6 @@ def time(value: float) -> str:
     return f"{_short(rounded(value, 1.0))} min"
 
 
-def length(value: float, system: str = METRIC) -> str:
-    """mm as `1.05 mm`; in US units `0.041 in`."""
-    if system == US:
-        return f"{rounded(convert(value, 'millimetre', 'inch'), 0.001):.3f} in"
-    return f"{rounded(value, 0.01):.2f} mm"
-
-
-def share(value: float) -> str:
-    """A fraction as `5.5 %`."""
-    return f"{_short(rounded(value * 100, 0.1))} %"
-
-
 def gravity(value: float) -> str:
     """SG as `1.048`."""
     return f"{rounded(value, 0.001):.3f}"

@@ -70,8 +70,10 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
         if read is not None:
             values[key.text] = read
     given = {key.text for key, value in node.pairs if not (isinstance(value, Scalar) and value.empty)}
+    meant = {nearest(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
-        if facts.required and facts.name not in given:
+        # a required field that is only misspelt has been told of
+        if facts.required and facts.name not in given | meant:
             where = context.names.get(path, node.span)
             empty = context.names.get(f"{path}.{facts.name}" if path else facts.name, where)
             context.report(

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, sync_playwright
+from browser.chromium import IN_A_BROWSER
+from playwright.sync_api import Browser
 
-from journal.build import build
-
-CHROMIUM = Path("/usr/bin/chromium")
 ROOT = Path(__file__).parents[2]
 PAGES = (
     "index",
@@ -33,28 +30,12 @@ PAGES = (
 #: Axe-core's tags for the success criteria of WCAG 2.2, levels A and AA, and its own best practices.
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
-]
+pytestmark = IN_A_BROWSER
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo") / "site"
-    assert build(ROOT, folder).published
-    return folder
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=str(CHROMIUM),
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield launched
-        launched.close()
+def site(demo: Path) -> Path:
+    return demo
 
 
 def found_by_axe(browser: Browser, address: str, rules: dict[str, object], scheme: str, width: int) -> list[str]:

@@ -9,17 +9,12 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from browser.chromium import IN_A_BROWSER
+from playwright.sync_api import Browser, Page
 
-from journal.build import build
-
-CHROMIUM = Path("/usr/bin/chromium")
 ROOT = Path(__file__).parents[2]
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
-]
+pytestmark = IN_A_BROWSER
 
 
 class _Quiet(SimpleHTTPRequestHandler):
@@ -35,10 +30,8 @@ class _Quiet(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo") / "site"
-    assert build(ROOT, folder).published
-    return folder
+def site(demo: Path) -> Path:
+    return demo
 
 
 @pytest.fixture(scope="module", params=["from disk", "served"])
@@ -54,17 +47,6 @@ def base(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
     server.shutdown()
     server.server_close()
     thread.join()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=str(CHROMIUM),
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield launched
-        launched.close()
 
 
 @pytest.fixture

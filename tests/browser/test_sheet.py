@@ -9,13 +9,13 @@ from pathlib import Path
 
 import pytest
 from balance.simulated_brewery import BREWERY, Habits
+from browser.chromium import IN_A_BROWSER
 from history.told import texts
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from texts import entry
 
 from journal.build import build
 
-CHROMIUM = Path("/usr/bin/chromium")
 SHORT = """
 target: {gravity: 1.048, volume: 19 L}
 grains: [{malt: pale malt, weight: 4.20 kg}]
@@ -54,10 +54,7 @@ PLANS = {"15": SHORT, "16": FULL}
 #: Where the plan of the first brew of all stands: nothing is known, so its tables are the longest.
 FIRST = "17"
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
-]
+pytestmark = IN_A_BROWSER
 
 
 @pytest.fixture(scope="module", params=["metric", "us"])
@@ -77,17 +74,6 @@ def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 
 def _head(number: str) -> str:
     return f"batch: {number}\ntitle: Lantern Bitter\nbrewed: 2021-03-{number}\n"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=str(CHROMIUM),
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield launched
-        launched.close()
 
 
 @pytest.fixture

@@ -8,11 +8,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from browser.chromium import IN_A_BROWSER
+from playwright.sync_api import Browser, Page
 
-from journal.build import build
-
-CHROMIUM = Path("/usr/bin/chromium")
 ROOT = Path(__file__).parents[2]
 PAGES = (
     "index",
@@ -31,28 +29,12 @@ PAGES = (
     "batches/34",
 )
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
-]
+pytestmark = IN_A_BROWSER
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo") / "site"
-    assert build(ROOT, folder).published
-    return folder
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=str(CHROMIUM),
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield launched
-        launched.close()
+def site(demo: Path) -> Path:
+    return demo
 
 
 @pytest.fixture

@@ -7,16 +7,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browser.test_site import CHROMIUM, browser
+from browser.chromium import IN_A_BROWSER
 from playwright.sync_api import Browser, Page
 
 from journal.build.watch import Live, Server, keep_watch
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
-]
-__all__ = ["browser"]
+pytestmark = IN_A_BROWSER
 
 ENTRY = """---
 batch: 1

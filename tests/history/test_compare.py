@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from history.told import Told, tell_of
 
 from journal.cli import main
-from journal.history.compare import Comparison, Outcome, Split, compare, neighbours
+from journal.history.compare import Comparison, Outcome, Split, compare
 
 MALTS = """
 lot-a: {kind: pale malt, extract: 81 %, moisture: 4 %, source: certificate}
@@ -165,16 +165,6 @@ def test_at_one_original_gravity_all_alcohol_is_attenuation(tmp_path: Path) -> N
 def test_splits_are_left_out_where_a_part_is_not_known(tmp_path: Path) -> None:
     without = sparse().replace("readings: [{at: 2026-05-20 20:00, gravity: 1.0100}]", "")
     assert [found.what.split()[0] for found in compared(tmp_path, sparse(), without).splits] == ["extract"]
-
-
-def test_neighbours_are_of_one_brewhouse_and_not_planned(tmp_path: Path) -> None:
-    houses = {1: "shed", 2: "barn", 3: "shed", 4: "shed", 5: "barn"}
-    entries = [text(number, sparse(), brewhouse=house) for number, house in houses.items()]
-    planned = text(6, "grains: [{malt: lot-a, weight: 5 kg}]", brewhouse="shed")
-    settings = "brewhouses: {shed: {name: Shed}, barn: {name: Barn}}\n"
-    told = tell_of(tmp_path, [*entries, planned], settings, MALTS)
-    pairs = [(one.id, other.id) for one, other in neighbours(told.journal)]
-    assert pairs == [("1", "3"), ("3", "4"), ("2", "5")]
 
 
 @pytest.fixture

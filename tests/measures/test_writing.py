@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from journal.measures import Measure, read_measure, writing
-from journal.measures.units import LENGTH, SHARE, TEMPERATURE, TIME, VOLUME, WEIGHT
+from journal.measures.units import TEMPERATURE, TIME, VOLUME, WEIGHT
 from journal.measures.wording import METRIC, US
 
 
@@ -50,9 +50,6 @@ def test_temperatures_come_back_within_half_a_step(celsius: float, system: str) 
         (writing.temperature(66.6), "66.5 degC"),
         (writing.temperature(66.6667, US), "152 degF"),
         (writing.time(59.6), "60 min"),
-        (writing.length(1.05), "1.05 mm"),
-        (writing.length(1.0668, US), "0.042 in"),
-        (writing.share(0.0549), "5.5 %"),
         (writing.gravity(1.0496), "1.050"),
     ],
 )
@@ -60,7 +57,5 @@ def test_rounded_as_it_is_measured(text: str, wanted: str) -> None:
     assert text == wanted
 
 
-def test_lengths_times_and_shares_are_read_back() -> None:
-    assert value(writing.length(1.05), LENGTH) == 1.05
+def test_times_are_read_back() -> None:
     assert value(writing.time(90.0), TIME) == 90.0
-    assert value(writing.share(0.055), SHARE) == pytest.approx(0.055)

@@ -42,6 +42,8 @@ def test_each_reading_stands_at_its_day_and_gravity(tmp_path: Path) -> None:
     gravity, temperature = found.picture.panels
     pitched, *read = gravity.marks
     assert [mark.words.split(":")[0] for mark in read] == ["day 2.0", "day 5.0", "day 9.0", "day 12.0", "day 14.0"]
+    # 1.048 is 11.912 °P and 1.014 3.575 °P by the ASBC cubic: 70 % seems to be gone
+    assert read[1].words.endswith("70 % attenuated")
     # days and gravities are drawn to scale
     across = [(mark.x - pitched.x) / (read[-1].x - pitched.x) for mark in read]
     assert across == pytest.approx([days / 14 for days in (2, 5, 9, 12, 14)], abs=0.002)

@@ -10,13 +10,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read
-from history.told import TWO_HOUSES, exact_texts, texts, with_fields
+from history.told import TWO_HOUSES, exact_texts, planned, texts, with_fields
 from pages.seen import page_at, record_at, seen_at
 from texts import journal_at
 
 from journal.figures import figures_of
 from journal.history import balance_all, tell
-from journal.pages import Record
+from journal.pages import Record, pages_of
 from journal.pages.models.brewhouse import BrewhouseModel, Learnt
 from journal.pages.models.compare import CompareModel
 from journal.pages.models.malts import MaltsModel
@@ -238,3 +238,15 @@ def test_a_lot_that_gives_less_than_its_sheet_is_news_on_its_place(tmp_path: Pat
     said = {sheet.name: sheet.against_sheet for group in model.groups for sheet in group.malts}
     assert any("less extract than its sheet says" in words for words in said["lot-b"]), said
     assert not any("less extract" in words for words in said["lot-a"]), said
+
+
+def test_neighbours_are_of_one_brewhouse_and_not_planned(tmp_path: Path) -> None:
+    houses = ["shed", "barn", "shed", "shed", "barn"]
+    entries = [with_fields(t, f"brewhouse: {h}") for t, h in zip(texts(5, Habits()), houses, strict=True)]
+    made = told(tmp_path, [*entries, with_fields(planned(6), "brewhouse: shed")], TWO_HOUSES)
+    pages = {page.path for page in pages_of(made)}
+    assert {path for path in pages if path.startswith("compare/")} == {
+        "compare/1-3.html",
+        "compare/3-4.html",
+        "compare/2-5.html",
+    }

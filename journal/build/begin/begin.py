@@ -11,11 +11,9 @@ from journal.build.begin.bare import bare_entry
 from journal.build.begin.drafted import Head, entry_of
 from journal.build.begin.request import Request
 from journal.build.begin.yaml_lines import Line, together
-from journal.figures.observe import GravityReading
-from journal.figures.understand import gravity as understood
-from journal.history.plan import STRONGEST, WEAKEST, Refusal
+from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import Record, Unusable, Wish, draft
-from journal.measures import Fault, Gravity, Measure, read_gravity, read_measure
+from journal.measures import Fault, Measure, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, VOLUME, Kind
 from journal.measures.wording import METRIC, plain
 from journal.pages import Record as Known
@@ -25,8 +23,6 @@ from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS
 from journal.reading.values import nearest
 
-#: What a target in °Bx is divided by (common practice).
-_WORT_FACTOR = 1.04
 _UNTITLED = "Not named yet"
 
 
@@ -176,17 +172,12 @@ def _gravity(text: str) -> float | None:
     found = read_gravity(text)
     if isinstance(found, Fault):
         raise _RefusalError(f"--gravity: {found.message}. {found.hint}")
-    value = target_gravity(found)
+    value = gravity_wanted(found)
     if not WEAKEST < value <= STRONGEST:
         raise _RefusalError(
             f"--gravity: {plain(value, 3)} can’t be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
         )
     return value
-
-
-def target_gravity(found: Gravity) -> float:
-    """SG 20/20 of a gravity as typed."""
-    return understood(GravityReading(found.scale.value, found.value, found.at, 20.0, _WORT_FACTOR, None))
 
 
 def _swap(journal: Journal, text: str) -> tuple[str, str]:

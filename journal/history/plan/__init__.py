@@ -9,7 +9,7 @@ writes nothing.
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
 from journal.history.plan.correct import GRAVITY, VOLUME, Believed, Correction, Corrector, Range, Read, correct
-from journal.history.plan.eve import KETTLE, KNOCKOUT, Eve, eve_of, target_of
+from journal.history.plan.eve import KETTLE, KNOCKOUT, Eve, eve_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import make_plan, scale_grist
@@ -45,6 +45,7 @@ __all__ = [
     "Strike",
     "correct",
     "eve_of",
+    "gravity_wanted",
     "make_plan",
     "rounded",
     "scale_grist",

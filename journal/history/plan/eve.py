@@ -22,6 +22,7 @@ from journal.figures import BatchFigures
 from journal.figures.observe import GravityReading
 from journal.figures.understand import gravity as understood
 from journal.history.plan.remedy import Ahead
+from journal.measures import Gravity
 from journal.reading import Batch
 from journal.reading.entry import Boil, Target
 
@@ -44,8 +45,11 @@ def _vessel(state: State, place: str) -> Vessel:
 def target_of(batch: Batch) -> float | None:
     """The original gravity a batch is after, SG 20/20; None where its entry states none."""
     wanted = (batch.target or Target()).gravity
-    if wanted is None:
-        return None
+    return None if wanted is None else gravity_wanted(wanted)
+
+
+def gravity_wanted(wanted: Gravity) -> float:
+    """SG 20/20 of a gravity that a brewer is after."""
     return understood(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, _WORT_FACTOR, None))
 
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.looks import Ferment, Look, course_within, fitted
+from journal.figures.looks import Ferment, Look, attenuated, course_within, fitted
 from journal.figures.poured import ferment, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
@@ -208,6 +208,8 @@ def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: 
     value = look.value
     sd = look.gravity.sd if isinstance(look.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.desk.system)}"
+    if at.known.wort is not None:
+        words += f", {plain(100 * attenuated(nominal(at.known.wort), value), 0)} % attenuated"
     return Mark(across.at(days), up.at(value), up.at(value + sd), up.at(value - sd), words)
 
 
