@@ -94,7 +94,7 @@ def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
     if kind.written == {"": "fraction"}:
         raise Refused(
             "unit-wrong-kind",
-            f"a {kind.name} is a bare number, and “{rest}” follows it",
+            f"{kind.called} is a bare number, and “{rest}” follows it",
             f"Write {number}.",
             cursor.at,
             len(cursor.text),
@@ -167,7 +167,7 @@ def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) ->
         message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
     elif number <= 0:
         message, hint = (
-            f"a {kind.name} is a number above 0",
+            f"{kind.called} is a number above 0",
             f"Leave the field away if it was not measured; else write it like this: {kind.example}.",
         )
     else:
@@ -212,7 +212,7 @@ def _measure(text: str, kind: Kind, zero: bool) -> Measure:
     if at is not None and not kind.at:
         raise Refused(
             "temperature-misplaced",
-            f"a {kind.name} does not change with a sample's temperature",
+            f"{kind.called} does not change with a sample's temperature",
             f"Write {text[:before_at]}.",
             before_at,
             cursor.at,

@@ -109,6 +109,16 @@ class Kind:
         scale, offset = affine(unit, self.unit)
         return scale * number if self.difference else scale * number + offset
 
+    @property
+    def called(self) -> str:
+        """The kind with its article: `a volume`, `an alkalinity`."""
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
+
+    @property
+    def words(self) -> str:
+        """The kind with an example of it: `a volume such as 14.0 L`."""
+        return f"{self.called} such as {self.example}"
+
     def spelling(self, unit: str) -> str:
         """The usual spelling of a registered unit."""
         return next(text for text, name in self.written.items() if name == unit)
@@ -213,3 +223,22 @@ ALKALINITY = Kind(
 )
 #: A ppm of the trade is a milligram in a litre of water.
 CONCENTRATION = Kind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)
+
+#: Every kind with units of its own, in the order of a brewing day.
+KINDS = (
+    WEIGHT,
+    VOLUME,
+    TEMPERATURE,
+    TIME,
+    LENGTH,
+    SHARE,
+    DIASTATIC_POWER,
+    COLOUR,
+    ALKALINITY,
+    CONCENTRATION,
+    VOLUME_RATE,
+    VOLUME_BY_WEIGHT,
+    CARBONATION,
+    REFRACTION,
+    TEMPERATURE_DIFFERENCE,
+)

@@ -12,6 +12,7 @@ from journal.pages.make.batch import batch_model, broken_model
 from journal.pages.make.catalogue import catalogue_model
 from journal.pages.make.cautions import cautions_model
 from journal.pages.make.compare import compare_list_model, compare_model, pairs_of
+from journal.pages.make.fields import fields_model
 from journal.pages.make.finding import INDEXED, by_model, search_model
 from journal.pages.make.index import Index
 from journal.pages.make.learnt import brewhouse_model
@@ -25,6 +26,7 @@ from journal.pages.paths import (
     BREWHOUSE_PAGE,
     CAUTIONS_PAGE,
     COMPARE_PAGE,
+    FIELDS_PAGE,
     FIGURES_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
@@ -60,6 +62,7 @@ def pages_of(record: Record, today: date | None = None) -> list[Page]:
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
         Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
+        Page(FIELDS_PAGE, "fields.html.j2", partial(fields_model, index)),
         Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]
 

@@ -11,6 +11,7 @@ from journal.reading import Entry, Journal
 from journal.reading.files import ENTRIES
 
 FIGURES_PAGE = "figures.html"
+FIELDS_PAGE = "fields.html"
 MALTS_PAGE = "malts.html"
 CAUTIONS_PAGE = "cautions.html"
 PRACTICE_PAGE = "practice.html"

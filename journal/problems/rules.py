@@ -64,6 +64,7 @@ RULES: dict[str, Rule] = {
         not_a_time="Moments are written year-month-day hour:minute, as ISO 8601 has them.",
         not_a_choice="The field takes one of a few words.",
         not_yes_or_no="The field takes yes or no.",
+        not_an_address="Links in full need an address of the web, with http or https in front.",
         not_an_id="A batch is named by a whole number or a short id of letters, digits and hyphens.",
         # quantities
         number_unreadable="The quantity has no number that can be read.",

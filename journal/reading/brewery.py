@@ -19,7 +19,7 @@ from journal.measures.units import (
 from journal.problems import Source, Span
 from journal.reading.liquor import Water
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text
+from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text, WebAddress
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ class Brewery:
 
     name: str | None = entry_field(Text(), "the brewery's name")
     units: str | None = entry_field(Choice(("metric", "us")), "what the pages show first")
-    address: str | None = entry_field(Text(), "where the journal will be published")
+    address: str | None = entry_field(WebAddress(), "where the journal will be published")
     instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
     water: Water | None = entry_field(Group(Water), "the liquor, where an entry states no other")

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Any, Protocol
+from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
 from journal.problems import Place, Problem, Source, Span
@@ -73,6 +74,29 @@ class Text:
             _report_shape(node, path, self.words, context)
             return None
         return node.text.strip() or None
+
+
+@dataclass(frozen=True)
+class WebAddress:
+    """Where a site stands on the web; read with a slash at its end, without query and fragment."""
+
+    words: str = "an address such as https://example.org/brewing/"
+
+    def read(self, node: Node, path: str, context: Context) -> str | None:
+        """The address in full, of http or https."""
+        text = Text(self.words).read(node, path, context)
+        if text is None:
+            return None
+        try:
+            parts = urlsplit(text)
+            host = parts.hostname
+        except ValueError:  # brackets that hold no IPv6 address
+            host = None
+        if not host or parts.scheme not in {"http", "https"} or re.search(r"\s", text):
+            hint = f"Write {self.words.removeprefix('an address such as ')} with http or https in front."
+            context.report("not-an-address", f"“{text}” is no address of the web", hint, node.span, path)
+            return None
+        return urlunsplit((parts.scheme, parts.netloc, f"{quote(parts.path.rstrip('/'), safe='/%~')}/", "", ""))
 
 
 @dataclass(frozen=True)
@@ -205,7 +229,7 @@ class Quantity:
     @property
     def words(self) -> str:
         """An example of it."""
-        return f"a {self.kind.name} such as {self.kind.example}"
+        return self.kind.words
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in the unit the kind keeps."""
@@ -228,7 +252,7 @@ class AnyOf:
     @property
     def words(self) -> str:
         """Examples of it."""
-        return " or ".join(f"a {kind.name} such as {kind.example}" for kind in self.kinds)
+        return " or ".join(kind.words for kind in self.kinds)
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in the unit its kind keeps."""

@@ -57,6 +57,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "by/year.html",
         "by/brewhouse.html",
         "search.html",
+        "fields.html",
         "figures.html",
         "cautions.html",
     }

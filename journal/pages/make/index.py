@@ -6,7 +6,6 @@ from bisect import bisect_left
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
-from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
@@ -132,12 +131,8 @@ class Index:
 
     @property
     def address(self) -> str:
-        """Where the journal is published, with a slash at its end; empty where no address is stated, or none of the web."""
-        stated = (self.record.journal.brewery.address or "").strip()
-        parts = urlsplit(stated)
-        if parts.scheme not in {"http", "https"} or not parts.hostname:
-            return ""
-        return urlunsplit((parts.scheme, parts.netloc, f"{quote(parts.path.rstrip('/'), safe='/%~')}/", "", ""))
+        """Where the journal is published, with a slash at its end; empty where no address is stated."""
+        return self.record.journal.brewery.address or ""
 
     def frame(self, title: str, part: str, summary: str = "", kind: str = "website") -> Frame:
         """What stands around a page."""
