@@ -1,54 +1,93 @@
-"""The output folder: ours or refused, written file by file, and never more deleted than a build wrote.
+"""The output folder: ours or refused, one build at a time, and never more deleted than a build wrote.
 
-A build puts every new file into a folder of its own inside the output folder first; only when all are there does each
-take its place, the manifest last. So a build that fails leaves the old site as it was.
+A build puts every new file into a folder of its own inside the output folder first; only when all are there do they take their places,
+all at once as a reader sees it (`stand_in.py`). So a build that fails or is ended leaves the old site, or the new one.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
+import os
 import shutil
+from contextlib import suppress
 from pathlib import Path
+from types import TracebackType
 
+from journal.build.lock import BusyError, Lock, wait_for
+from journal.build.manifest import HIDDEN, LOCK, MANIFEST, STAGING, Manifest, digest, read_manifest
+from journal.build.moving import Change, clear_staging, finish, obstacle, settle_unseen
+from journal.build.stand_in import StandIn
 from journal.problems import Problem
 
-MANIFEST = ".wortbook.json"
-STAGING = ".wortbook-new"
 #: What may lie in an empty output folder without making it somebody else's: what version control and web hosts put
 #: there.
-_HARMLESS = frozenset({".gitignore", ".gitkeep", ".nojekyll", "CNAME", MANIFEST, STAGING})
+_HARMLESS = HIDDEN | {".gitignore", ".gitkeep", ".nojekyll", "CNAME"}
 
 
 class Output:
-    """One output folder during one build."""
+    """One output folder during one build: a context, at whose end nothing is left of what was not committed."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.before: dict[str, str] = {}
         self.now: dict[str, str] = {}
         self.changed_files: list[str] = []
-        self._keys_before: dict[str, str] = {}
+        self._place = Path(os.path.realpath(folder))
+        self._last = Manifest()
+        self._sizes: dict[str, int] = {}
         self._keys: dict[str, str] = {}
+        self._made: list[Path] = []
+        self._lock: Lock | None = None
+
+    @property
+    def before(self) -> dict[str, str]:
+        """The files of the last build, by name, with the digest of each."""
+        return self._last.files
 
     def refusal(self) -> Problem | None:
-        """Why nothing may be written here, None if it may."""
-        shown = str(self.folder)
-        if self.folder.exists() and not self.folder.is_dir():
-            return Problem("output-not-ours", f"{shown} is a file", "Name a folder with --out.", file=shown)
+        """Why nothing may be written here; None if it may, and then no other build may until the end of the context."""
         try:
-            held = {path.name for path in self.folder.iterdir()} if self.folder.is_dir() else set()
-            if not (self.folder / MANIFEST).is_file() and held - _HARMLESS:
-                message = f"{shown} holds files that no build of a journal wrote"
-                hint = "Name an empty folder with --out, or empty this one yourself if nothing in it is wanted."
-                return Problem("output-not-ours", message, hint, file=shown)
-            self._read_manifest()
-            self.folder.mkdir(parents=True, exist_ok=True)
-            shutil.rmtree(self.folder / STAGING, ignore_errors=True)
-            (self.folder / STAGING).mkdir()
+            return self._refusal()
+        except BusyError as error:
+            message = f"{self.folder} is being written by {error}"
+            hint = "Wait until it is done, or end it; then build again."
+            return Problem("output-busy", message, hint, file=str(self.folder))
         except OSError as error:
             return self.unwritable(error)
+
+    def wait(self) -> None:
+        """Wait until no other build writes here."""
+        wait_for(self._place / LOCK)
+
+    def _refusal(self) -> Problem | None:
+        if self._place.exists() and not self._place.is_dir():
+            return self._not_ours("is a file", "Name a folder with --out.")
+        if not self._place.exists():
+            StandIn(self._place).bring_home()
+        if self._place.is_dir():
+            held = {path.name for path in self._place.iterdir()}
+            if not (self._place / MANIFEST).is_file() and held - _HARMLESS:
+                hint = "Name an empty folder with --out, or empty this one yourself if nothing in it is wanted."
+                return self._not_ours("holds files that no build of a journal wrote", hint)
+        self._make_folder()
+        self._lock = Lock(self._place / LOCK)
+        finish(self._place)
+        manifest = read_manifest(self._place)
+        if manifest is None and {path.name for path in self._place.iterdir()} - _HARMLESS:
+            hint = "Delete what builds wrote there yourself, or name an empty folder with --out."
+            return self._not_ours(
+                f"holds files, and its {MANIFEST} that lists those of the last build can't be read", hint
+            )
+        self._last = manifest or Manifest()
+        clear_staging(self._place)
         return None
+
+    def _not_ours(self, what: str, hint: str) -> Problem:
+        return Problem("output-not-ours", f"{self.folder} {what}", hint, file=str(self.folder))
+
+    def _make_folder(self) -> None:
+        missing = [folder for folder in (self._place, *self._place.parents) if not os.path.lexists(folder)]
+        for folder in reversed(missing):
+            folder.mkdir()
+            self._made.append(folder)
 
     def unwritable(self, error: OSError) -> Problem:
         """The problem behind a failure of the machine."""
@@ -57,28 +96,18 @@ class Output:
         hint = "Check the folder's permissions and the space left, or name another folder with --out."
         return Problem("output-unwritable", f"{shown} can't be written: {reason}", hint, file=shown)
 
-    def _read_manifest(self) -> None:
-        try:
-            manifest = json.loads((self.folder / MANIFEST).read_text("utf-8"))
-            self.before = {str(name): str(digest) for name, digest in manifest["files"].items()}
-            self._keys_before = {str(name): str(key) for name, key in manifest.get("keys", {}).items()}
-        except (OSError, ValueError, KeyError, AttributeError, TypeError):
-            self.before, self._keys_before = {}, {}
-
     def keep(self, name: str, key: str) -> bool:
         """Leave a file of the last build in the new site as it is, if it was made for the same key; says whether it was."""
-        if self._keys_before.get(name) != key or name not in self.before or not (self.folder / name).is_file():
+        if self._last.keys.get(name) != key or not self._last.has(self._place, name):
             return False
-        self.now[name], self._keys[name] = self.before[name], key
+        self._note(name, self.before[name], self._last.sizes[name], key)
         return True
 
     def hold(self, name: str) -> bool:
         """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
-        if name not in self.before or not (self.folder / name).is_file():
+        if not self._last.has(self._place, name):
             return False
-        self.now[name] = self.before[name]
-        if name in self._keys_before:
-            self._keys[name] = self._keys_before[name]
+        self._note(name, self.before[name], self._last.sizes[name], self._last.keys.get(name, ""))
         return True
 
     def hold_rest(self) -> None:
@@ -91,48 +120,44 @@ class Output:
 
         `key` is a digest of all that the file hangs on, by which the next build may `keep` it.
         """
-        if key:
-            self._keys[name] = key
-        digest = hashlib.sha256(content).hexdigest()
-        self.now[name] = digest
-        if self.before.get(name) == digest and (self.folder / name).is_file():
+        self._note(name, digest(content), len(content), key)
+        if self.before.get(name) == self.now[name] and self._last.has(self._place, name):
             return
         self.changed_files.append(name)
-        staged = self.folder / STAGING / name
+        staged = self._place / STAGING / name
         staged.parent.mkdir(parents=True, exist_ok=True)
         staged.write_bytes(content)
 
+    def _note(self, name: str, written: str, size: int, key: str) -> None:
+        self.now[name], self._sizes[name] = written, size
+        if key:
+            self._keys[name] = key
+
     def commit(self) -> None:
-        """Let the new files take their places, take away those that only the last build wrote, and note what is there."""
-        staging = self.folder / STAGING
-        for name in sorted(self.now):
-            if (staging / name).is_file():
-                place = self._inside(name)
-                place.parent.mkdir(parents=True, exist_ok=True)
-                (staging / name).replace(place)
-        for name in sorted(set(self.before) - set(self.now)):
-            self._remove(name)
-        manifest = {"format": 1, "files": dict(sorted(self.now.items())), "keys": dict(sorted(self._keys.items()))}
-        (staging / MANIFEST).write_text(json.dumps(manifest, indent=0), "utf-8")
-        (staging / MANIFEST).replace(self.folder / MANIFEST)
-        shutil.rmtree(staging, ignore_errors=True)
+        """Let the new files take their places, take away those that only the last build wrote, and note what is there.
 
-    def abandon(self) -> None:
-        """Leave the old site as it is."""
-        shutil.rmtree(self.folder / STAGING, ignore_errors=True)
+        Raises OSError where the machine fails, or where something lies in the way that no build wrote.
+        """
+        change = Change(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self.changed_files))
+        words = obstacle(self._place, change)
+        if words:
+            raise OSError(None, words)
+        settle_unseen(self._place, change)
+        self._made.clear()
 
-    def _inside(self, name: str) -> Path:
-        place = self.folder / name
-        if not place.parent.resolve().is_relative_to(self.folder.resolve()):
-            raise OSError(None, f"{name} would be written outside the folder, through a link")
-        return place
+    def __enter__(self) -> Output:
+        return self
 
-    def _remove(self, name: str) -> None:
-        place = self.folder / name
-        if not place.parent.resolve().is_relative_to(self.folder.resolve()):
-            return
-        place.unlink(missing_ok=True)
-        for parent in place.parents:
-            if parent == self.folder or any(parent.iterdir()):
-                break
-            parent.rmdir()
+    def __exit__(
+        self, _kind: type[BaseException] | None, _error: BaseException | None, _at: TracebackType | None
+    ) -> None:
+        if self._lock is not None:
+            try:
+                with suppress(OSError):
+                    finish(self._place)
+                shutil.rmtree(self._place / STAGING, ignore_errors=True)
+            finally:
+                self._lock.release()
+        for folder in reversed(self._made):
+            with suppress(OSError):
+                folder.rmdir()

@@ -109,20 +109,20 @@ def build(
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
     its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
     """
-    record = understand(root, progress, memory)
-    missing = any(problem.code == "journal-missing" for problem in record.problems)
-    if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
-        return Outcome(record, record.problems, None)
-    output = Output(out)
-    refusal = output.refusal()
-    if refusal:
-        return Outcome(record, (*record.problems, refusal), None)
-    try:
-        put_site(record, theme, output, progress, memory)
-        output.commit()
-    except OSError as error:
-        output.abandon()
-        return Outcome(record, (*record.problems, output.unwritable(error)), None)
+    with Output(out) as output:
+        # first of all: of two builds at once, the one that writes is the one that has read last
+        refusal = output.refusal()
+        record = understand(root, progress, memory)
+        missing = any(problem.code == "journal-missing" for problem in record.problems)
+        if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
+            return Outcome(record, record.problems, None)
+        if refusal:
+            return Outcome(record, (*record.problems, refusal), None)
+        try:
+            put_site(record, theme, output, progress, memory)
+            output.commit()
+        except OSError as error:
+            return Outcome(record, (*record.problems, output.unwritable(error)), None)
     return Outcome(record, record.problems, len(output.now), len(output.changed_files))
 
 

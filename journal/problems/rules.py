@@ -103,6 +103,7 @@ RULES: dict[str, Rule] = {
         journal_missing="There is no entries/ folder to read.",
         output_not_ours="The output folder holds files that no build wrote; nothing is deleted there.",
         output_unwritable="The output folder can't be written.",
+        output_busy="Two builds that write one folder at once would spoil each other's site.",
         build_failed="A fault of the program, said without ending the watch.",
     ),
     **_table(

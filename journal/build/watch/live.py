@@ -69,27 +69,36 @@ class Live:
         if any(problem.code == "journal-missing" for problem in record.problems):
             yield self._publish(frozenset(), record.problems)
             return
-        before = Output(self.out)
-        if before.refusal() is None and before.before:
-            before.abandon()
-            yield self._put(record, whole=False)
-        yield self._put(told(record, memory=self._memory), whole=True)
+        with Output(self.out) as output:
+            quickly = output.refusal() is None and bool(output.before)
+        if quickly:
+            yield from self._put(record, whole=False)
+        yield from self._put(told(record, memory=self._memory), whole=True)
         self._memory.next_round()
 
-    def _put(self, record: Record, *, whole: bool) -> State:
-        output = Output(self.out)
-        refusal = output.refusal()
-        if refusal:
-            return self._publish(frozenset(), (*record.problems, refusal))
+    def _put(self, record: Record, *, whole: bool) -> Iterator[State]:
+        state, busy = self._written(record, whole=whole)
+        while busy:
+            yield state
+            busy.wait()
+            state, busy = self._written(record, whole=whole)
+        yield state
+
+    def _written(self, record: Record, *, whole: bool) -> tuple[State, Output | None]:
+        """The state after writing; with it the output folder, where another build is writing that."""
         paths = page_paths(record.journal)
         held = frozenset(paths[entry.file] for entry in record.broken)
-        try:
-            put_site(record, self.theme, output, memory=self._memory, held=held, whole=whole)
-            output.commit()
-        except OSError as error:
-            output.abandon()
-            return self._publish(frozenset(), (*record.problems, output.unwritable(error)))
-        return self._publish(frozenset(output.changed_files), record.problems)
+        with Output(self.out) as output:
+            refusal = output.refusal()
+            if refusal:
+                state = self._publish(frozenset(), (*record.problems, refusal))
+                return state, output if refusal.code == "output-busy" else None
+            try:
+                put_site(record, self.theme, output, memory=self._memory, held=held, whole=whole)
+                output.commit()
+            except OSError as error:
+                return self._publish(frozenset(), (*record.problems, output.unwritable(error))), None
+        return self._publish(frozenset(output.changed_files), record.problems), None
 
     def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
         with self._news:
