@@ -11,6 +11,7 @@ from texts import entry
 
 from journal.figures import CATALOGUE
 from journal.pages import Record
+from journal.pages.models.catalogue import CatalogueModel
 from journal.pages.models.lists import BatchesModel, HomeModel
 from journal.pages.models.malts import MaltSheet, MaltsModel
 
@@ -82,6 +83,16 @@ def test_the_catalogue_defines_every_figure_at_its_own_name(tmp_path: Path) -> N
     seen = seen_at(record_at(tmp_path, {}), "figures.html")
     assert set(CATALOGUE) <= set(seen.ids)
     assert {"term-lautering", "term-knockout", "term-trub", "term-liquor", "term-hulls"} <= set(seen.ids)
+
+
+def test_the_catalogue_leads_forth_and_back(tmp_path: Path) -> None:
+    model = page_at(record_at(tmp_path, {}), "figures.html").model
+    assert isinstance(model, CatalogueModel)
+    figures = [figure for group in model.groups for figure in group.figures]
+    takes = {(figure.name, link.href.removeprefix("#")) for figure in figures for link in figure.takes}
+    gives = {(link.href.removeprefix("#"), figure.name) for figure in figures for link in figure.gives}
+    assert takes == gives
+    assert ("mash_efficiency", "kettle_extract") in takes
 
 
 def test_every_caution_names_its_source(tmp_path: Path) -> None:

@@ -41,6 +41,10 @@ def _doubt(figure: Figure, system: str) -> str:
     return ""
 
 
+def _link(name: str) -> Link:
+    return Link(figure_words(name), f"#{name}")
+
+
 def _definition(figure: Figure, system: str) -> Definition:
     sign = unit_for(figure.unit, system).sign
     return Definition(
@@ -51,7 +55,8 @@ def _definition(figure: Figure, system: str) -> Definition:
         formula=formula_text(figure),
         source=sentence(figure.source),
         doubt=_doubt(figure, system),
-        takes=tuple(Link(figure_words(name), f"#{name}") for name in figure.parameters if name in CATALOGUE),
+        takes=tuple(_link(name) for name in figure.parameters if name in CATALOGUE),
+        gives=tuple(_link(other.name) for other in CATALOGUE.values() if figure.name in other.parameters),
     )
 
 

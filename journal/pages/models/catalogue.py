@@ -9,7 +9,7 @@ from journal.pages.models.common import Link, Model
 
 @dataclass(frozen=True)
 class Definition:
-    """A figure as the catalogue has it; `takes` are the figures it is worked out from."""
+    """A figure as the catalogue has it; `takes` are the figures it is worked out from, `gives` those worked out from it."""
 
     name: str
     words: str
@@ -19,6 +19,7 @@ class Definition:
     source: str
     doubt: str
     takes: tuple[Link, ...]
+    gives: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
