@@ -2,46 +2,18 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import dataclass
 from pathlib import Path
 
-from journal.balance.odd import odd
 from journal.build.kept import program_digest
 from journal.build.output import Output
 from journal.build.press import set_pages
-from journal.figures import BatchFigures, figures_of
-from journal.figures.impossible import impossible
-from journal.history import balance_all, tell
-from journal.history.brewhouse import disagreements
+from journal.build.understanding import Progress, not_collecting, silent, understand
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages import Record, Renderer, assets, attachments_of, pages_of, search_files, share_files
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.themes import theme_digest
-from journal.problems import Problem, Severity, in_order, worst
-from journal.reading import Journal, read_journal
-
-#: Called with what is being done, how many are done and how many there are.
-Progress = Callable[[str, int, int], None]
-
-
-@contextmanager
-def _not_collecting() -> Iterator[None]:
-    """Python looks for garbage in circles ever again, and a build makes hardly any: that took a fifth of its time."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
-
-
-def _silent(_what: str, _done: int, _total: int) -> None:
-    """No progress shown."""
+from journal.problems import Problem, Severity, worst
 
 
 @dataclass(frozen=True)
@@ -59,49 +31,13 @@ class Outcome:
         return self.files is not None
 
 
-def figure_all(journal: Journal, progress: Progress = _silent, memory: Memory = FORGETFUL) -> dict[str, BatchFigures]:
-    """The figures of every batch as recorded, by id."""
-    figures: dict[str, BatchFigures] = {}
-    batches = journal.batches
-    for done, batch in enumerate(batches):
-        progress("Working out figures", done, len(batches))
-        figures[batch.id] = memory.recall(
-            digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
-        )
-    return figures
-
-
-@_not_collecting()
-def understand(root: Path, progress: Progress = _silent, memory: Memory = FORGETFUL, *, tell_it: bool = True) -> Record:
-    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order.
-
-    Without `tell_it` the record as a whole is left untold: pages of batches don't need it.
-    """
-    journal, problems = read_journal(root, memory)
-    figures = figure_all(journal, progress, memory)
-    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
-    for batch in journal.batches:
-        impossible_values = impossible(batch, journal.brewery, figures[batch.id])
-        problems.extend(odd(batch, journal.brewery, balances[batch.id], impossible_values))
-    record = Record(journal, figures, tuple(in_order(problems)), balances)
-    return told(record, progress, memory) if tell_it else record
-
-
-def told(record: Record, progress: Progress = _silent, memory: Memory = FORGETFUL) -> Record:
-    """A record with what it says as a whole."""
-    progress("Reading the record", 0, 1)
-    history = tell(record.journal, record.figures, record.balances, memory)
-    noted = disagreements([story.record for story in history.brewhouses], record.journal.brewery)
-    return replace(record, history=history, problems=tuple(in_order([*record.problems, *noted])))
-
-
 def build(
     root: Path,
     out: Path,
     *,
     keep_going: bool = False,
     theme: str = "notebook",
-    progress: Progress = _silent,
+    progress: Progress = silent,
     memory: Memory = FORGETFUL,
 ) -> Outcome:
     """Read the journal at `root` and write its site to `out`.
@@ -132,12 +68,12 @@ def _of_the_entries(record: Record) -> list[Problem]:
     return [problem for problem in record.problems if id(problem) not in of_logs]
 
 
-@_not_collecting()
+@not_collecting()
 def put_site(
     record: Record,
     theme: str,
     output: Output,
-    progress: Progress = _silent,
+    progress: Progress = silent,
     memory: Memory = FORGETFUL,
     *,
     held: frozenset[str] = frozenset(),

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from journal.build.kept import InMind
 from journal.build.output import Output
-from journal.build.route import put_site, told, understand
+from journal.build.route import put_site
+from journal.build.understanding import told, understand
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.problems import Problem, Severity
