@@ -57,6 +57,11 @@ class InMind(Memory):
             self._now[key] = self._last[key] if key in self._last else make()
         return self._now[key]  # type: ignore[return-value]
 
+    def keep(self, key: str) -> None:
+        """Hold a value for one more round, if the last one had it."""
+        if key in self._last:
+            self._now[key] = self._last[key]
+
     def next_round(self) -> None:
         """Begin anew: what was asked for since the last time is kept, the rest is not."""
         self._last, self._now = self._now, {}
@@ -67,7 +72,7 @@ class Kept(Memory):
 
     def __init__(self, root: Path, folder: Path | None = None) -> None:
         self._new: dict[str, bytes] = {}
-        self._asked: list[str] = []
+        self._asked: set[str] = set()
         self._database: sqlite3.Connection | None = None
         self._program = program_digest()
         try:
@@ -85,12 +90,16 @@ class Kept(Memory):
         key = digest_of(self._program, key)
         found = self._value(key)
         if found is not None:
-            self._asked.append(key)
+            self._asked.add(key)
             return found  # type: ignore[no-any-return]
         made = make()
         if self._database is not None:
             self._new[key] = pickle.dumps(made, pickle.HIGHEST_PROTOCOL)
         return made
+
+    def keep(self, key: str) -> None:
+        """Let a value stay in the file, if it is there."""
+        self._asked.add(digest_of(self._program, key))
 
     def _value(self, key: str) -> Any:
         """The value that is kept; None where there is none, or a damaged one."""

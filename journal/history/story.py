@@ -21,6 +21,7 @@ from journal.history.change import (
     individuals_chart,
     run_signals,
 )
+from journal.history.fold import digests_before
 from journal.history.levers import (
     LeverResult,
     LotEffect,
@@ -249,5 +250,8 @@ def tell(
         key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
         return memory.recall(key, lambda: _story(record, batches, journal, figures, balances))
 
-    stories = [told(record) for record in brewhouse_records(journal, balances)]
-    return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
+    def all_told() -> History:
+        stories = [told(record) for record in brewhouse_records(journal, balances)]
+        return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
+
+    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_told)

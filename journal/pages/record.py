@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from journal.balance import BROKEN, Balance
@@ -19,9 +20,9 @@ class Record:
     """
 
     journal: Journal
-    figures: dict[str, BatchFigures]
+    figures: Mapping[str, BatchFigures]
     problems: tuple[Problem, ...]
-    balances: dict[str, Balance] = field(default_factory=dict)
+    balances: Mapping[str, Balance] = field(default_factory=dict)
     history: History = field(default_factory=lambda: History(()))
 
     @property
