@@ -6,7 +6,7 @@ A leaf: reading, history and pages take a `Memory` and ask it; what keeps values
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
@@ -22,6 +22,9 @@ class Memory:
 
     def keep(self, key: str) -> None:
         """Say that a value is still of use, though nobody asks for it today."""
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
+        """Say what will be recalled next, and in which order: it may be made by several processes meanwhile."""
 
 
 FORGETFUL = Memory()
@@ -42,6 +45,9 @@ class Recalled(Mapping[str, T], Generic[T]):
         if name not in self._known:
             self._known[name] = self._how[name]()
         return self._known[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._how
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._how)

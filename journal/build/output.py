@@ -72,6 +72,11 @@ class Output:
         self.now[name], self._keys[name] = self.before[name], key
         return True
 
+    def keep_all(self, key: str) -> bool:
+        """Leave every file that the last build made for a key in the new site; says whether there were some and all are there."""
+        names = [name for name, made_for in self._keys_before.items() if made_for == key]
+        return bool(names) and all((self.folder / name).is_file() and self.keep(name, key) for name in names)
+
     def hold(self, name: str) -> bool:
         """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
         if name not in self.before or not (self.folder / name).is_file():

@@ -42,10 +42,13 @@ def silent(_what: str, _done: int, _total: int) -> None:
 def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, BatchFigures]:
     """The figures of every batch as recorded, by id."""
     figures: Recalled[BatchFigures] = Recalled()
+    values = []
     for batch in journal.batches:
         key, make = digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
+        values.append((key, make))
         memory.keep(key)
         figures.add(batch.id, partial(memory.recall, key, make))
+    memory.make_ahead(values)
     return figures
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from journal.memory import FORGETFUL, Memory, digest_of
@@ -159,12 +161,21 @@ class _Reader:
         sources = (self.brewery.source, self.malts.source)
         return digest_of(*(source.text if source else "" for source in sources))
 
-    def read(self, path: Path, settings: str) -> Entry:
-        """The entry at a path."""
-        source, problems = read_source(self.root, path)
-        if source is None:
-            return Entry(shown(self.root, path), None, (), tuple(problems))
-        digest = digest_of("entry", settings, source.name, source.text)
+    def read(self, paths: Iterable[Path]) -> list[Entry]:
+        """The entries at these paths."""
+        settings = self.settings()
+        texts = [(path, *read_source(self.root, path)) for path in paths]
+        sources = {path: source for path, source, _ in texts if source is not None}
+        digests = {path: digest_of("entry", settings, source.name, source.text) for path, source in sources.items()}
+        self.memory.make_ahead((digests[path], partial(self._understood, source)) for path, source in sources.items())
+        return [
+            Entry(shown(self.root, path), None, (), tuple(problems))
+            if source is None
+            else self._entry(source, digests[path])
+            for path, source, problems in texts
+        ]
+
+    def _entry(self, source: Source, digest: str) -> Entry:
         batch, found, problems = self.memory.recall(digest, lambda: self._understood(source))
         if batch is None:
             return Entry(source.name, None, (), tuple(problems))
@@ -213,8 +224,7 @@ def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[
     brewery, brewery_problems = read_brewery(root, memory)
     malts, malt_problems = read_malts(root, memory)
     reader = _Reader(root, brewery, malts, memory)
-    settings = reader.settings()
-    entries = _repeated([reader.read(path, settings) for path in entry_files(root)])
+    entries = _repeated(reader.read(entry_files(root)))
     problems = [*brewery_problems, *malt_problems]
     for entry in entries:
         problems += [*entry.problems, *entry.log_problems]

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from journal.build.kept import InMind
 from journal.build.output import Output
-from journal.build.route import put_site
-from journal.build.understanding import told, understand
+from journal.build.site import put_site
+from journal.build.understanding import understand
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.problems import Problem, Severity
@@ -74,7 +74,7 @@ class Live:
         if before.refusal() is None and before.before:
             before.abandon()
             yield self._put(record, whole=False)
-        yield self._put(told(record, memory=self._memory), whole=True)
+        yield self._put(record, whole=True)
         self._memory.next_round()
 
     def _put(self, record: Record, *, whole: bool) -> State:
