@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
@@ -75,6 +76,11 @@ class Course:
     steps: tuple[Step, ...]
     drift: Drift | None
     provisional: bool
+
+    @cached_property
+    def by_batch(self) -> dict[str, Point]:
+        """The points by batch id."""
+        return {point.batch: point for point in self.points}
 
 
 @dataclass(frozen=True)
