@@ -6,8 +6,8 @@ A leaf: reading, history and pages take a `Memory` and ask it; what keeps values
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
-from typing import TypeVar
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Generic, TypeVar
 
 T = TypeVar("T")
 
@@ -20,8 +20,40 @@ class Memory:
         del key
         return make()
 
+    def keep(self, key: str) -> None:
+        """Say that a value is still of use, though nobody asks for it today."""
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
+        """Say what will be recalled next, and in which order: it may be made by several processes meanwhile."""
+
 
 FORGETFUL = Memory()
+
+
+class Recalled(Mapping[str, T], Generic[T]):
+    """Values by name, each made or recalled when it is first asked for: what nobody asks for costs nothing."""
+
+    def __init__(self) -> None:
+        self._how: dict[str, Callable[[], T]] = {}
+        self._known: dict[str, T] = {}
+
+    def add(self, name: str, how: Callable[[], T]) -> None:
+        """One more value, by how it is come by."""
+        self._how[name] = how
+
+    def __getitem__(self, name: str) -> T:
+        if name not in self._known:
+            self._known[name] = self._how[name]()
+        return self._known[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._how
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._how)
+
+    def __len__(self) -> int:
+        return len(self._how)
 
 
 def digest_of(*parts: str) -> str:

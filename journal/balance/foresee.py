@@ -12,8 +12,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.balance.fit import Fit, NoSolution, Vector
 from journal.balance.model import READINGS, Model, State, build_model, looked_at
 from journal.balance.priors import Priors

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from scipy.special import gammaincc, ndtri
 
+from journal.balance.distributions import gammaincc, ndtri
 from journal.balance.fit import Fit, NoSolution, fit
 from journal.balance.model import UNREAD, Model, build_model
 from journal.balance.priors import Priors

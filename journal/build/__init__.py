@@ -4,6 +4,20 @@ In: a journal's folder. Out: the site in its output folder, and an `Outcome` tha
 wrong. Everything else only takes values and returns values.
 """
 
-from journal.build.route import Outcome, Progress, build, understand
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from journal.build.route import Outcome, build
+    from journal.build.understanding import Progress, understand
 
 __all__ = ["Outcome", "Progress", "build", "understand"]
+
+_HOMES = {"Outcome": "route", "build": "route", "Progress": "understanding", "understand": "understanding"}
+
+
+def __getattr__(name: str) -> object:
+    """A name from the module that holds it, loaded when it is first asked for: who only checks makes no page."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

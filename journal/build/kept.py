@@ -10,18 +10,29 @@ import os
 import pickle
 import sqlite3
 import sys
-from collections.abc import Callable
-from functools import cache
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from functools import cache, partial
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
 import journal
+from journal.build.hands import Hands, worth_sharing
 from journal.memory import Memory, digest_of
 
 T = TypeVar("T")
 
 #: Builds that a value may go unasked for before it is forgotten: switching between two branches finds both.
 _LEAST_RECENT = 8
+#: Bytes that are held before they are written.
+_MOST_UNWRITTEN = 8 * 1024 * 1024
+#: Connections that a process was born with, never used and never closed.
+_LEFT: list[sqlite3.Connection] = []
+
+
+def _pickled(make: Callable[[], object]) -> bytes:
+    return pickle.dumps(make(), pickle.HIGHEST_PROTOCOL)
 
 
 @cache
@@ -57,68 +68,168 @@ class InMind(Memory):
             self._now[key] = self._last[key] if key in self._last else make()
         return self._now[key]  # type: ignore[return-value]
 
+    def keep(self, key: str) -> None:
+        """Hold a value for one more round, if the last one had it."""
+        if key in self._last:
+            self._now[key] = self._last[key]
+
     def next_round(self) -> None:
         """Begin anew: what was asked for since the last time is kept, the rest is not."""
         self._last, self._now = self._now, {}
 
 
 class Kept(Memory):
-    """Keeps values in a file; used as a context, it writes what is new at the end."""
+    """Keeps values in a file; used as a context, it writes what is left to write at the end.
+
+    What is new is written now and then, so that a long journal need not lie in memory twice.
+    """
 
     def __init__(self, root: Path, folder: Path | None = None) -> None:
         self._new: dict[str, bytes] = {}
-        self._asked: list[str] = []
-        self._database: sqlite3.Connection | None = None
+        self._weight = 0
+        self._asked: set[str] = set()
+        self._ahead: Hands | None = None
+        self._coming: dict[str, None] = {}
         self._program = program_digest()
+        self._file: Path | None = None
+        self._owner = os.getpid()
+        self._database: sqlite3.Connection | None = None
         try:
             folder = folder or cache_folder()
             folder.mkdir(parents=True, exist_ok=True)
-            name = f"{digest_of(str(root.resolve()))[:32]}.db"
-            self._database = sqlite3.connect(folder / name, timeout=0.2, isolation_level=None)
+            self._file = folder / f"{digest_of(str(root.resolve()))[:32]}.db"
+            self._database = self._opened()
+        except (OSError, RuntimeError):
+            pass  # done without
+        self._round = self._next_round()
+
+    def _opened(self) -> sqlite3.Connection | None:
+        try:
+            return sqlite3.connect(self._file, timeout=0.2, isolation_level=None) if self._file else None
+        except sqlite3.Error:
+            return None
+
+    def _next_round(self) -> int:
+        if self._database is None:
+            return 0
+        try:
             self._database.execute("create table if not exists kept (key text primary key, value blob, round integer)")
-            self._round = self._database.execute("select coalesce(max(round), 0) + 1 from kept").fetchone()[0]
-        except (OSError, RuntimeError, sqlite3.Error):
+            # what a power cut damages is made anew
+            self._database.execute("pragma synchronous = off")
+            found = self._database.execute("select coalesce(max(round), 0) + 1 from kept").fetchone()
+            return int(found[0])
+        except sqlite3.Error:
             self._database = None
+            return 0
 
     def recall(self, key: str, make: Callable[[], T]) -> T:
         """The value of a key, from the file where it is there and can be read."""
         key = digest_of(self._program, key)
+        if key in self._coming:
+            self._wait_for(key)
         found = self._value(key)
         if found is not None:
-            self._asked.append(key)
             return found  # type: ignore[no-any-return]
         made = make()
         if self._database is not None:
-            self._new[key] = pickle.dumps(made, pickle.HIGHEST_PROTOCOL)
+            self._remember(key, pickle.dumps(made, pickle.HIGHEST_PROTOCOL))
         return made
+
+    def keep(self, key: str) -> None:
+        """Let a value stay in the file, if it is there."""
+        self._asked.add(digest_of(self._program, key))
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
+        """Begin to make what is not in the file, where that is worth the while."""
+        self._wait_for(None)
+        keyed = ((digest_of(self._program, key), make) for key, make in values)
+        wanting = {key: make for key, make in keyed if not self._knows(key)}
+        if self._database is not None and worth_sharing(len(wanting)):
+            self._coming = dict.fromkeys(wanting)
+            self._ahead = Hands([partial(_pickled, make) for make in wanting.values()])
+
+    def _wait_for(self, wanted: str | None) -> None:
+        """Take what others have made up to a key; all of it if none is named."""
+        if self._ahead is None:
+            return
+        for lot in self._ahead.done(wait=True):
+            for key, content in zip(list(islice(self._coming, len(lot))), lot, strict=True):
+                del self._coming[key]
+                self._remember(key, content)
+            if wanted is not None and wanted not in self._coming:
+                break
+        if not self._coming:
+            self._ahead.end()
+            self._ahead = None
+
+    def _remember(self, key: str, content: bytes) -> None:
+        self._new[key] = content
+        self._weight += len(content)
+        if self._weight > _MOST_UNWRITTEN and os.getpid() == self._owner:
+            self._write()
+
+    def _knows(self, key: str) -> bool:
+        return key in self._new or bool(self._found("select 1 from kept where key = ?", key))
 
     def _value(self, key: str) -> Any:
         """The value that is kept; None where there is none, or a damaged one."""
-        if self._database is None:
-            return None
+        content = self._new.get(key)
+        if content is None:
+            row = self._found("select value from kept where key = ?", key)
+            content = row[0] if row else None
+            self._asked.add(key)
         try:
-            row = self._database.execute("select value from kept where key = ?", (key,)).fetchone()
-            return pickle.loads(row[0]) if row else None  # noqa: S301  # the user's own file, see above
+            return None if content is None else pickle.loads(content)  # noqa: S301  # the user's own file, see above
         except Exception:  # noqa: BLE001  # a damaged pickle raises whatever it likes
             return None
 
-    def close(self) -> None:
-        """Write what is new, forget what nobody asks for any more."""
+    def _found(self, question: str, key: str) -> Any:
+        if self._database is None:
+            return None
+        if os.getpid() != self._owner:
+            # a connection may not be used on both sides of a fork; the old one is left as it is, for it is not ours to close
+            _LEFT.append(self._database)
+            self._owner, self._database = os.getpid(), self._opened()
+        try:
+            return self._database.execute(question, (key,)).fetchone() if self._database else None
+        except sqlite3.Error:
+            return None
+
+    def _write(self) -> None:
+        """Write what is new; what can't be written now stays for the next time."""
         if self._database is None:
             return
         try:
             self._database.execute("begin immediate")
-            self._database.executemany(
-                "insert or replace into kept values (?, ?, ?)",
-                ((key, value, self._round) for key, value in self._new.items()),
-            )
-            self._database.executemany(
-                "update kept set round = ? where key = ?", ((self._round, k) for k in self._asked)
-            )
+            rows = ((key, value, self._round) for key, value in self._new.items())
+            self._database.executemany("insert or replace into kept values (?, ?, ?)", rows)
+            self._database.execute("commit")
+            self._new.clear()
+        except sqlite3.Error:
+            self._undo()
+        self._weight = 0
+
+    def _undo(self) -> None:
+        """Another build is at it, or the disk is full: what could not be written is made anew one day."""
+        with suppress(sqlite3.Error):
+            if self._database and self._database.in_transaction:
+                self._database.execute("rollback")
+
+    def close(self) -> None:
+        """Write what is new, forget what nobody asks for any more."""
+        if self._ahead:
+            self._ahead.end()
+        if self._database is None:
+            return
+        try:
+            self._write()
+            self._database.execute("begin immediate")
+            rows = ((self._round, key) for key in self._asked)
+            self._database.executemany("update kept set round = ? where key = ?", rows)
             self._database.execute("delete from kept where round <= ?", (self._round - _LEAST_RECENT,))
             self._database.execute("commit")
         except sqlite3.Error:
-            pass  # another build is at it, or the disk is full: the next one makes the values anew
+            self._undo()
         finally:
             self._database.close()
             self._database = None

@@ -103,6 +103,11 @@ class Output:
         self._note(name, self.before[name], self._last.sizes[name], key)
         return True
 
+    def keep_all(self, key: str) -> bool:
+        """Leave every file that the last build made for a key in the new site; says whether there were some and all are there."""
+        names = [name for name, made_for in self._last.keys.items() if made_for == key]
+        return bool(names) and all(self.keep(name, key) for name in names)
+
     def hold(self, name: str) -> bool:
         """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
         if not self._last.has(self._place, name):

@@ -1,58 +1,46 @@
-"""Pages set by several processes at once, where the system can hand them the record without copying it."""
+"""Pages set by several processes at once, while their maker is about something else."""
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 
-from journal.pages import Page, Renderer
-
-#: Fewer pages than this are set before another process has started.
-_WORTH_SHARING = 32
-#: Pages handed over at a time.
-_AT_A_TIME = 4
+from journal.build.hands import Hands, worth_sharing
+from journal.pages.page import Page
+from journal.pages.render import Renderer
 
 
-class _Job:
-    """What a forked process finds in the memory it was born with."""
-
-    renderer: Renderer
-    pages: Sequence[Page] = ()
+def _set(renderer: Renderer, page: Page) -> bytes:
+    return renderer.render(page).encode()
 
 
-def _set(place: int) -> bytes:
-    return _Job.renderer.render(_Job.pages[place]).encode()
+class Press:
+    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
 
+    def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
+        self._pages = pages
+        self._tasks = [partial(_set, renderer, page) for page in pages]
+        self._taken = 0
+        self._hands: Hands | None = None
 
-def set_pages(
-    pages: Sequence[Page],
-    renderer: Renderer,
-    done: Callable[[int], None] = lambda count: None,
-    workers: int | None = None,
-) -> Iterator[tuple[Page, bytes]]:
-    """Every page with its bytes; `workers` processes, as many as there are processors if not said.
+    def __enter__(self) -> Press:
+        if worth_sharing(len(self._pages)):
+            self._hands = Hands(self._tasks)
+        return self
 
-    Pages that hang on the whole record are set here, for what they remember is remembered here; the others meanwhile by the
-    workers.
-    """
-    workers = workers if workers is not None else os.cpu_count() or 1
-    shared = [page for page in pages if page.key]
-    forks = "fork" in multiprocessing.get_all_start_methods()
-    if workers < 2 or not forks or len(shared) < _WORTH_SHARING:
-        for place, page in enumerate(pages):
-            done(place)
-            yield page, renderer.render(page).encode()
-        return
-    _Job.renderer, _Job.pages = renderer, shared
-    try:
-        with multiprocessing.get_context("fork").Pool(workers) as pool:
-            set_elsewhere = pool.imap(_set, range(len(shared)), _AT_A_TIME)
-            for page in pages:
-                if not page.key:
-                    yield page, renderer.render(page).encode()
-            for place, content in enumerate(set_elsewhere):
-                done(place)
-                yield shared[place], content
-    finally:
-        _Job.pages = ()
+    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes]]:
+        """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
+        if self._hands:
+            for lot in self._hands.done(wait=wait):
+                yield from self._taking(lot)
+        elif wait:
+            yield from self._taking(task() for task in self._tasks[self._taken :])
+
+    def _taking(self, contents: Iterable[bytes]) -> Iterator[tuple[Page, bytes]]:
+        for content in contents:
+            self._taken += 1
+            yield self._pages[self._taken - 1], content
+
+    def __exit__(self, *_: object) -> None:
+        if self._hands:
+            self._hands.end()

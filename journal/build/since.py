@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from journal.build.route import understand
+from journal.build.understanding import understand
 from journal.figures import CATALOGUE, Result
 from journal.measures.wording import METRIC, plain, show, unit_for
 from journal.memory import FORGETFUL, Memory

@@ -12,8 +12,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.balance.foresee import LEVEL, Foreseen
 from journal.figures import BatchFigures
 from journal.reading import Batch, Malts, resolve

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from journal.balance import Balance, Evidence, Priors, common_practice, strike
+from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
-from journal.memory import FORGETFUL, Memory, digest_of
+from journal.memory import FORGETFUL, Memory, Recalled, digest_of
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -46,32 +47,79 @@ def method_of(batch: Batch) -> str | None:
     return batch.lauter.method if batch.lauter else None
 
 
+def digests_before(batches: Sequence[Batch]) -> list[str]:
+    """For each batch a digest of all before it, and one of all of them at the end."""
+    digests = [digest_of("")]
+    for batch in batches:
+        digests.append(digest_of(digests[-1], batch.id, batch.digest))
+    return digests
+
+
+@dataclass(frozen=True)
+class _Eve:
+    """What was to be expected of a batch on the eve of brewing: of its brewhouse, and of how far it would ferment."""
+
+    priors: Priors
+    attenuation: Foreseen
+
+
+class _Fold:
+    """The record as far as it has been gone through; whoever recalls a batch's eve need not go through what came before."""
+
+    def __init__(self, journal: Journal, figures: Mapping[str, BatchFigures], memory: Memory) -> None:
+        self.journal, self.figures, self.memory = journal, figures, memory
+        self.batches = journal.batches
+        self.balances: Recalled[Balance] = Recalled()
+        self._records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
+        self._brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
+        self._through = 0
+
+    def step(self, place: int, before: str) -> None:
+        """One more batch; `before` is a digest of all that came before it."""
+        batch = self.batches[place]
+        eve = self.memory.recall(digest_of("eve", before, batch.digest), lambda: self._eve(place))
+        # a balance hangs on the batch and on what was expected, and on nothing else
+        key = digest_of("balance", batch.digest, repr(eve.priors))
+        self.memory.keep(key)
+        self.balances.add(batch.id, lambda: self._struck(batch, eve, key))
+
+    def _eve(self, place: int) -> _Eve:
+        for earlier in self.batches[self._through : place]:
+            self._teach(earlier)
+        self._through = place
+        batch = self.batches[place]
+        key = self._brewhouse(batch)
+        brew = brew_of(batch, self.figures[batch.id], self.journal.malts)
+        earlier_brews = [earlier for day, earlier in self._brews[key][-_FAR_BACK:] if day < batch.day]
+        return _Eve(expected_of(batch, self.journal, self._records[key]), expected_attenuation(brew, earlier_brews))
+
+    def _brewhouse(self, batch: Batch) -> str:
+        return self.journal.brewery.brewhouse_of(batch.brewhouse)[0]
+
+    def _teach(self, batch: Batch) -> None:
+        """A broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
+        key, balance = self._brewhouse(batch), self.balances[batch.id]
+        self._brews[key].append((batch.day, brew_of(batch, self.figures[batch.id], self.journal.malts)))
+        if balance.evidence:
+            self._records[key].said.append((method_of(batch) or "", balance.evidence))
+
+    def _struck(self, batch: Batch, eve: _Eve, key: str) -> Balance:
+        journal = self.journal
+        balance = self.memory.recall(
+            key, lambda: strike(batch, self.figures[batch.id], journal.brewery, journal.malts, eve.priors)
+        )
+        return replace(balance, foreseen=balance.foreseen | {FIGURE: eve.attenuation})
+
+
 def balance_all(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
     progress: Callable[[int, int], None] = lambda done, total: None,
     memory: Memory = FORGETFUL,
-) -> dict[str, Balance]:
-    """Every batch's balance by id; a broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
-    records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
-    brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
-    balances: dict[str, Balance] = {}
-    batches = journal.batches
-    for done, batch in enumerate(batches):
-        progress(done, len(batches))
-        key, _ = journal.brewery.brewhouse_of(batch.brewhouse)
-        balance = _struck(batch, figures[batch.id], journal, expected_of(batch, journal, records[key]), memory)
-        brew = brew_of(batch, figures[batch.id], journal.malts)
-        eve = [earlier for day, earlier in brews[key][-_FAR_BACK:] if day < batch.day]
-        foreseen = balance.foreseen | {FIGURE: expected_attenuation(brew, eve)}
-        balances[batch.id] = replace(balance, foreseen=foreseen)
-        brews[key].append((batch.day, brew))
-        if balance.evidence:
-            records[key].said.append((method_of(batch) or "", balance.evidence))
-    return balances
-
-
-def _struck(batch: Batch, figures: BatchFigures, journal: Journal, priors: Priors, memory: Memory) -> Balance:
-    """One balance; it hangs on the batch and on what was expected, and on nothing else."""
-    key = digest_of("balance", batch.digest, repr(priors))
-    return memory.recall(key, lambda: strike(batch, figures, journal.brewery, journal.malts, priors))
+) -> Mapping[str, Balance]:
+    """Every batch's balance by id, in order of date."""
+    fold = _Fold(journal, figures, memory)
+    for place, before in enumerate(digests_before(fold.batches)[:-1]):
+        progress(place, len(fold.batches))
+        fold.step(place, before)
+    return fold.balances

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
@@ -21,6 +22,7 @@ from journal.history.change import (
     individuals_chart,
     run_signals,
 )
+from journal.history.fold import digests_before
 from journal.history.levers import (
     LeverResult,
     LotEffect,
@@ -74,6 +76,11 @@ class Course:
     steps: tuple[Step, ...]
     drift: Drift | None
     provisional: bool
+
+    @cached_property
+    def by_batch(self) -> dict[str, Point]:
+        """The points by batch id."""
+        return {point.batch: point for point in self.points}
 
 
 @dataclass(frozen=True)
@@ -249,5 +256,8 @@ def tell(
         key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
         return memory.recall(key, lambda: _story(record, batches, journal, figures, balances))
 
-    stories = [told(record) for record in brewhouse_records(journal, balances)]
-    return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
+    def all_told() -> History:
+        stories = [told(record) for record in brewhouse_records(journal, balances)]
+        return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
+
+    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_told)

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from statistics import mean, variance
 from typing import Protocol
 
-from scipy.special import stdtrit
-
+from journal.balance.distributions import stdtrit
 from journal.figures import BatchFigures
 from journal.history.change import Step
 from journal.history.lot_steps import lots_differ

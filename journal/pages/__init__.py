@@ -4,14 +4,18 @@ In: a `Record`, everything known of a journal. Out: `Page`s (path, template, mod
 brings and the files entries link to. Models hold finished words and numbers; templates only lay them out. Writes nothing.
 """
 
-from journal.pages.attachments import attachments_of
-from journal.pages.contents import pages_of
-from journal.pages.page import Attachment, Page
-from journal.pages.record import Record
-from journal.pages.render import Renderer
-from journal.pages.search import search_files
-from journal.pages.share import share_files
-from journal.pages.themes import assets, theme_digest
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from journal.pages.attachments import attachments_of
+    from journal.pages.contents import pages_of
+    from journal.pages.page import Attachment, Page
+    from journal.pages.record import Record
+    from journal.pages.render import Renderer
+    from journal.pages.search import search_files
+    from journal.pages.share import share_files
+    from journal.pages.themes import assets, theme_digest
 
 __all__ = [
     "Attachment",
@@ -25,3 +29,22 @@ __all__ = [
     "share_files",
     "theme_digest",
 ]
+
+_HOMES = {
+    "Page": "page",
+    "Record": "record",
+    "Renderer": "render",
+    "assets": "themes",
+    "attachments_of": "attachments",
+    "pages_of": "contents",
+    "search_files": "search",
+    "share_files": "share",
+    "theme_digest": "themes",
+}
+
+
+def __getattr__(name: str) -> object:
+    """A name from the module that holds it, loaded when it is first asked for: who only checks makes no page."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -40,25 +40,67 @@ from journal.pages.record import Record
 def pages_of(record: Record, today: date | None = None) -> list[Page]:
     """Every page of the site; `today` tells a planned brew from one whose day has gone by."""
     index = Index(record, today)
-    keys = page_keys(index)
-    batches = [
+    return in_order(index, page_keys(index))
+
+
+def in_order(index: Index, keys: Mapping[str, str]) -> list[Page]:
+    """Every page; `keys` as `page_keys` has them, by batch id."""
+    batches = _batches(index, keys)
+    return [
+        *_lists(index),
+        *batches,
+        *pages_of_broken(index),
+        *_findings(index),
+        *_comparisons(index, keys),
+        *_settings(index),
+    ]
+
+
+def pages_of_batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
+    """The pages that hang on a batch and those before it; `keys` as `page_keys` has them."""
+    return [*_batches(index, keys), *_comparisons(index, keys)]
+
+
+def pages_of_record(index: Index) -> list[Page]:
+    """The pages that hang on the record as a whole."""
+    return [*_lists(index), *_findings(index), *_settings(index)]
+
+
+def pages_of_broken(index: Index) -> list[Page]:
+    """The pages of entries that can't be published."""
+    return [
+        Page(index.paths[entry.file], "broken.html.j2", partial(broken_model, index, entry))
+        for entry in index.record.broken
+    ]
+
+
+def _batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
+    return [
         Page(index.paths[batch.file], "batch.html.j2", partial(batch_model, index, batch), keys[batch.id])
         for batch in index.batches
     ]
-    broken = [
-        Page(index.paths[entry.file], "broken.html.j2", partial(broken_model, index, entry)) for entry in record.broken
-    ]
+
+
+def _lists(index: Index) -> list[Page]:
     return [
         Page("index.html", "home.html.j2", partial(home_model, index)),
         Page("batches.html", "batches.html.j2", partial(batches_model, index)),
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
-        *batches,
-        *broken,
+    ]
+
+
+def _findings(index: Index) -> list[Page]:
+    return [
         Page("trends.html", "trends.html.j2", partial(trends_model, index)),
         Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),
         Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),
-        *_comparisons(index, keys),
+        Page(COMPARE_PAGE, "compare-list.html.j2", lambda: compare_list_model(index, pairs_of(index))),
+    ]
+
+
+def _settings(index: Index) -> list[Page]:
+    return [
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
         Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
@@ -68,10 +110,9 @@ def pages_of(record: Record, today: date | None = None) -> list[Page]:
 
 
 def _comparisons(index: Index, keys: Mapping[str, str]) -> list[Page]:
-    """Neighbouring batches side by side, each pair leading to the ones before and after, and the list of them."""
-    found = pairs_of(index)
-    pages = [Page(COMPARE_PAGE, "compare-list.html.j2", partial(compare_list_model, index, found))]
-    for house in found:
+    """Neighbouring batches side by side, each pair leading to the ones before and after."""
+    pages = []
+    for house in pairs_of(index):
         around = (None, *house.pairs, None)
         for before, pair, after in zip(around, house.pairs, around[2:], strict=False):
             beside = [each.link.href if each else "" for each in (before, after)]

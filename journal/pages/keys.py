@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from journal.memory import digest_of
@@ -29,6 +29,19 @@ def page_keys(index: Index) -> dict[str, str]:
         keys[batch.id] = digest_of(before, batch.digest, *own)
         before = digest_of(before, batch.id, batch.digest)
     return keys
+
+
+def record_key(index: Index, keys: Mapping[str, str]) -> str:
+    """What the pages and files of the record as a whole hang on, given what its batches' pages do."""
+    record = index.record
+    entries = (
+        f"{entry.file} {index.paths[entry.file]} {entry.broken} {entry.batch.digest if entry.batch else ''}"
+        for entry in record.journal.entries
+    )
+    files = (problem.file_name for problem in record.problems)
+    return digest_of(
+        *_settings(index), *keys.values(), *entries, *files, *_problems(list(record.problems)), str(index.today)
+    )
 
 
 def _settings(index: Index) -> Iterator[str]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
@@ -19,9 +21,9 @@ class Record:
     """
 
     journal: Journal
-    figures: dict[str, BatchFigures]
+    figures: Mapping[str, BatchFigures]
     problems: tuple[Problem, ...]
-    balances: dict[str, Balance] = field(default_factory=dict)
+    balances: Mapping[str, Balance] = field(default_factory=dict)
     history: History = field(default_factory=lambda: History(()))
 
     @property
@@ -45,6 +47,13 @@ class Record:
         balance = self.balances.get(batch.id)
         return balance is None or balance.verdict.status != BROKEN or batch.trust.get("balance", False)
 
+    @cached_property
+    def _problems(self) -> dict[str, list[Problem]]:
+        found: dict[str, list[Problem]] = {}
+        for problem in self.problems:
+            found.setdefault(problem.file_name, []).append(problem)
+        return found
+
     def problems_of(self, file: str) -> list[Problem]:
         """The problems of one entry's file."""
-        return [problem for problem in self.problems if problem.file_name == file]
+        return self._problems.get(file, [])

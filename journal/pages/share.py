@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from xml.etree import ElementTree as ET
 
-from journal.pages.contents import pages_of
+from journal.pages.contents import in_order
 from journal.pages.make.grist import line_names
 from journal.pages.make.index import Index
 from journal.pages.make.lead import lead
@@ -80,7 +80,8 @@ def sitemap_xml(index: Index) -> bytes:
     """Every page worth finding, by sitemaps.org's protocol 0.9: all but the search and entries that can't be read."""
     out = {SEARCH_PAGE, *(index.paths[entry.file] for entry in index.record.broken)}
     root = ET.Element("urlset", {"xmlns": _SITEMAP})
-    for page in pages_of(index.record):
+    unkeyed = dict.fromkeys((batch.id for batch in index.batches), "")
+    for page in in_order(index, unkeyed):
         if page.path not in out:
             _child(_child(root, "url"), "loc", full_address(index, page.path))
     return _xml(root)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from journal.memory import FORGETFUL, Memory, digest_of
@@ -96,12 +98,12 @@ def _read_settings(root: Path, name: str) -> tuple[Source | None, Mapping | None
     return source, node if isinstance(node, Mapping) else None, problems
 
 
-def read_brewery(root: Path) -> tuple[Brewery, list[Problem]]:
+def read_brewery(root: Path, memory: Memory = FORGETFUL) -> tuple[Brewery, list[Problem]]:
     """entries/brewery.yaml; the defaults where there is none."""
     source, node, problems = _read_settings(root, "brewery.yaml")
     if source is None or node is None:
         return Brewery(), problems
-    brewery, more = _brewery(source, node)
+    brewery, more = memory.recall(digest_of("brewery", source.text), lambda: _brewery(source, node))
     return brewery, [*problems, *more]
 
 
@@ -120,11 +122,16 @@ def _brewery(source: Source, node: Mapping) -> tuple[Brewery, list[Problem]]:
     return Brewery(**values, source=source, places=context.places), context.problems
 
 
-def read_malts(root: Path) -> tuple[Malts, list[Problem]]:
+def read_malts(root: Path, memory: Memory = FORGETFUL) -> tuple[Malts, list[Problem]]:
     """entries/malts.yaml; no malts where there is none."""
     source, node, problems = _read_settings(root, "malts.yaml")
     if source is None or node is None:
         return Malts(), problems
+    malts, more = memory.recall(digest_of("malts", source.text), lambda: _malts(source, node))
+    return malts, [*problems, *more]
+
+
+def _malts(source: Source, node: Mapping) -> tuple[Malts, list[Problem]]:
     context = Context(source)
     by_key: dict[str, Malt] = Named(Group(Malt), "malts").read(node, "", context)
     for key, malt in by_key.items():
@@ -137,7 +144,7 @@ def read_malts(root: Path) -> tuple[Malts, list[Problem]]:
         if malt.extract is not None and malt.extract_as_is is not None:
             both = (Place(source, context.places[f"{key}.{name}"]) for name in ("extract_as_is", "extract"))
             context.problems.extend(contradiction(malt, *both))
-    return Malts(by_key, source, context.places), [*problems, *context.problems]
+    return Malts(by_key, source, context.places), context.problems
 
 
 @dataclass(frozen=True)
@@ -154,12 +161,21 @@ class _Reader:
         sources = (self.brewery.source, self.malts.source)
         return digest_of(*(source.text if source else "" for source in sources))
 
-    def read(self, path: Path, settings: str) -> Entry:
-        """The entry at a path."""
-        source, problems = read_source(self.root, path)
-        if source is None:
-            return Entry(shown(self.root, path), None, (), tuple(problems))
-        digest = digest_of("entry", settings, source.name, source.text)
+    def read(self, paths: Iterable[Path]) -> list[Entry]:
+        """The entries at these paths."""
+        settings = self.settings()
+        texts = [(path, *read_source(self.root, path)) for path in paths]
+        sources = {path: source for path, source, _ in texts if source is not None}
+        digests = {path: digest_of("entry", settings, source.name, source.text) for path, source in sources.items()}
+        self.memory.make_ahead((digests[path], partial(self._understood, source)) for path, source in sources.items())
+        return [
+            Entry(shown(self.root, path), None, (), tuple(problems))
+            if source is None
+            else self._entry(source, digests[path])
+            for path, source, problems in texts
+        ]
+
+    def _entry(self, source: Source, digest: str) -> Entry:
         batch, found, problems = self.memory.recall(digest, lambda: self._understood(source))
         if batch is None:
             return Entry(source.name, None, (), tuple(problems))
@@ -205,11 +221,10 @@ def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[
         message = f"there is no folder {ENTRIES}/ in {root}"
         hint = "Go to the folder that holds entries/, or make one and write a first entry in it."
         return Journal(root, Brewery(), Malts(), ()), [Problem("journal-missing", message, hint, file=ENTRIES)]
-    brewery, brewery_problems = read_brewery(root)
-    malts, malt_problems = read_malts(root)
+    brewery, brewery_problems = read_brewery(root, memory)
+    malts, malt_problems = read_malts(root, memory)
     reader = _Reader(root, brewery, malts, memory)
-    settings = reader.settings()
-    entries = _repeated([reader.read(path, settings) for path in entry_files(root)])
+    entries = _repeated(reader.read(entry_files(root)))
     problems = [*brewery_problems, *malt_problems]
     for entry in entries:
         problems += [*entry.problems, *entry.log_problems]

@@ -159,3 +159,23 @@ def test_the_forgetful_memory_makes_everything_anew() -> None:
 
 def test_texts_do_not_run_together_in_a_digest() -> None:
     assert digest_of("ab", "c") != digest_of("a", "bc")
+
+
+def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("journal.build.hands._WORTH_SHARING", 4)
+    root = tmp_path / "journal"
+    (root / "entries").mkdir(parents=True)
+    for number, text in enumerate(texts(12, Habits()), start=1):
+        (root / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
+    for workers in (1, 2):
+        monkeypatch.setattr("os.cpu_count", lambda workers=workers: workers)
+        with Kept(root, tmp_path / f"cache-{workers}") as memory:
+            build(root, tmp_path / f"site-{workers}", memory=memory)
+    assert files(tmp_path / "site-1") == files(tmp_path / "site-2")
+    # what two processes kept serves one
+    monkeypatch.setattr("os.cpu_count", lambda: 1)
+    with Kept(root, tmp_path / "cache-2") as memory:
+        assert build(root, tmp_path / "site-2", memory=memory).changed == 0
+        assert not memory._new

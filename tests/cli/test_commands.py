@@ -7,12 +7,14 @@ import re
 import shlex
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
+from click import Context
 from click.testing import CliRunner, Result
 
-from journal.cli import main
+from journal.cli import COMMANDS, main
 
 ROOT = Path(__file__).parents[2]
 
@@ -185,3 +187,23 @@ def test_checking_an_entry_checks_the_log_it_names(journal: Path) -> None:
     result = run("check", "entries/01.md")
     assert result.exit_code == 1
     assert "entries/mash.csv:3:" in result.output
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS))
+def test_the_list_of_commands_says_what_each_says_of_itself(name: str) -> None:
+    command = main.get_command(Context(main), name)
+    assert command is not None
+    assert " ".join((command.help or "").split()) == COMMANDS[name][1]
+
+
+def test_help_loads_no_command_and_check_draws_nothing(journal: Path) -> None:
+    heavy = "{'numpy', 'scipy', 'pint', 'jinja2', 'matplotlib', 'rich', 'journal.reading', 'journal.pages.render'}"
+    program = f"import sys; from journal.cli import main; main(sys.argv[1:], standalone_mode=False); print(*({heavy} & set(sys.modules)))"
+
+    def loaded(*arguments: str) -> set[str]:
+        done = subprocess.run([sys.executable, "-c", program, *arguments], capture_output=True, text=True, check=True)
+        return set(done.stdout.splitlines()[-1].split())
+
+    assert loaded("--help") == set()
+    assert not loaded("fields", "title") & {"scipy", "jinja2", "rich", "journal.pages.render"}
+    assert not loaded("check") & {"jinja2", "matplotlib", "rich", "journal.pages.render"}

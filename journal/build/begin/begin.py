@@ -16,8 +16,8 @@ from journal.history.plan.draft import Record, Unusable, Wish, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, VOLUME, Kind
 from journal.measures.wording import METRIC, plain
-from journal.pages import Record as Known
 from journal.pages.paths import slug
+from journal.pages.record import Record as Known
 from journal.reading import Batch, Journal
 from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from journal.build.kept import InMind
 from journal.build.output import Output
-from journal.build.route import put_site, told, understand
+from journal.build.site import put_site
+from journal.build.understanding import understand
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.problems import Problem, Severity
@@ -73,7 +74,7 @@ class Live:
             quickly = output.refusal() is None and bool(output.before)
         if quickly:
             yield from self._put(record, whole=False)
-        yield from self._put(told(record, memory=self._memory), whole=True)
+        yield from self._put(record, whole=True)
         self._memory.next_round()
 
     def _put(self, record: Record, *, whole: bool) -> Iterator[State]:

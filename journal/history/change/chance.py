@@ -7,8 +7,8 @@ on the unit sphere. So its chance is exact in small series too, with no standard
 from __future__ import annotations
 
 import numpy as np
-from scipy.special import stdtr, stdtrit
 
+from journal.balance.distributions import stdtr, stdtrit
 from journal.history.change.weigh import Numbers
 
 #: Points of the quadrature over what one contrast may be, given that it is past the mark: four digits of the chance.

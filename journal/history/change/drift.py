@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import ndtr
 
+from journal.balance.distributions import ndtr
 from journal.history.change.weigh import Numbers, spread_between
 
 #: No drift is looked for in fewer values.

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.history.change.chance import chance_of_any, chance_of_split
 from journal.history.change.chart import Chart, individuals_chart
 from journal.history.change.weigh import Weighed, weigh

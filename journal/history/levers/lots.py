@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.history.levers.fit import fit
 from journal.history.levers.rows import Row, lot_matrix
 

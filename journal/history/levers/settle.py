@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
 from journal.history.levers.lever import Lever

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
-from scipy.special import stdtr, stdtrit
 
+from journal.balance.distributions import stdtr, stdtrit
 from journal.history.levers.design import Design, design
 from journal.history.levers.fit import Fit, fit
 from journal.history.levers.lever import Lever, levers_of, main_lots, settled_batches

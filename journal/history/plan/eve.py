@@ -11,8 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import stdtrit
 
+from journal.balance.distributions import stdtrit
 from journal.balance.fit import NoSolution, Vector
 from journal.balance.foresee import LEVEL
 from journal.balance.model import READINGS, WATER, Model, State, Vessel, build_model, vessels

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property, partial
 from itertools import pairwise
 
 from journal.history.compare import Comparison, Outcome, compare
@@ -25,12 +27,17 @@ from journal.reading import Batch
 
 @dataclass(frozen=True)
 class Pair:
-    """Two neighbouring batches of one brewhouse, compared, and the page they have."""
+    """Two neighbouring batches of one brewhouse, and the page they have; compared when that is asked for."""
 
     first: Batch
     second: Batch
     path: str
-    found: Comparison
+    compare: Callable[[], Comparison]
+
+    @cached_property
+    def found(self) -> Comparison:
+        """What the comparison says."""
+        return self.compare()
 
     @property
     def link(self) -> Link:
@@ -55,8 +62,8 @@ def pairs_of(index: Index) -> tuple[Pairs, ...]:
         for first, second in pairwise(house.batches):
             if first.id in record.balances and second.id in record.balances:
                 path = _free(f"compare/{first.id}-{second.id}", taken)
-                comparison = compare(first, second, record.journal, record.balances, record.figures)
-                pairs.append(Pair(first, second, path, comparison))
+                comparing = partial(compare, first, second, record.journal, record.balances, record.figures)
+                pairs.append(Pair(first, second, path, comparing))
         found.append(Pairs(house, tuple(pairs)))
     return tuple(found)
 

@@ -56,14 +56,14 @@ def _course(house: House, name: str) -> Course | None:
 def _left_out(index: Index, house: House, batch: Batch, result: Result) -> bool:
     """Whether a batch is kept out of what is said of a figure; what the record's course counts, counts."""
     course = _course(house, result.name)
-    counted = course is not None and any(point.batch == batch.id for point in course.points)
+    counted = course is not None and batch.id in course.by_batch
     return not counted and index.flagged(batch, result)
 
 
 def _point(index: Index, house: House, batch: Batch, result: Result) -> Point:
     unit = unit_for(result.unit, index.system)
     course = _course(house, result.name)
-    own = next((point for point in course.points if point.batch == batch.id), result) if course else result
+    own = course.by_batch.get(batch.id, result) if course else result
     return Point(
         day=batch.day.isoformat(),
         value=unit.convert(own.value),

@@ -1,0 +1,90 @@
+"""Every file of a site into its output folder; what hangs on nothing new stays as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from journal.build.kept import program_digest
+from journal.build.output import Output
+from journal.build.press import Press
+from journal.build.understanding import Progress, not_collecting, silent, told
+from journal.memory import FORGETFUL, Memory, digest_of
+from journal.pages.attachments import attachments_of
+from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
+from journal.pages.data import batches_csv, journal_json
+from journal.pages.keys import page_keys, record_key
+from journal.pages.make.index import Index
+from journal.pages.record import Record
+from journal.pages.render import Renderer
+from journal.pages.search import search_files
+from journal.pages.share import share_files
+from journal.pages.themes import assets, theme_digest
+
+
+@not_collecting()
+def put_site(
+    record: Record,
+    theme: str,
+    output: Output,
+    progress: Progress = silent,
+    memory: Memory = FORGETFUL,
+    *,
+    held: frozenset[str] = frozenset(),
+    whole: bool = True,
+) -> Record:
+    """Put the site of a record, and return the record, told where that was wanted.
+
+    Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
+    and everything else stays as the last build left it.
+    """
+    index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
+    keys = page_keys(index)
+    keyed = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
+    anew = [
+        page
+        for page in keyed
+        if not (output.keep(page.path, page.key) or (page.path in held and output.hold(page.path)))
+    ]
+    renderer = Renderer(theme, memory)
+    with Press(anew, renderer) as press:
+
+        def take(*, wait: bool) -> None:
+            for page, content in press.pages(wait=wait):
+                progress("Setting pages", len(output.now), len(anew))
+                output.put(page.path, content, page.key)
+
+        key = digest_of(looks, record_key(index, keys))
+        if whole:
+            # while others set the pages of batches; what they are done with is taken now and then, lest they wait
+            if not output.keep_all(key):
+                record = told(record, progress, memory)
+                for name, content in _of_the_whole(record, renderer, memory):
+                    output.put(name, content, key)
+                    take(wait=False)
+            _put_beside(record, theme, output, held, renderer)
+        take(wait=True)
+    if not whole:
+        output.hold_rest()
+    return record
+
+
+def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes]]:
+    """The files that hang on the record as a whole."""
+    for page in pages_of_record(Index(record)):
+        yield page.path, renderer.render(page).encode()
+    yield from search_files(record, memory).items()
+    yield from share_files(record).items()
+    yield "data/journal.json", journal_json(record).encode()
+    yield "data/batches.csv", batches_csv(record).encode()
+
+
+def _put_beside(record: Record, theme: str, output: Output, held: frozenset[str], renderer: Renderer) -> None:
+    """What is put every time: pages of entries that can't be published, the theme's files, and those that entries show."""
+    for page in pages_of_broken(Index(record)):
+        if not (page.path in held and output.hold(page.path)):
+            output.put(page.path, renderer.render(page).encode())
+    for name, content in assets(theme).items():
+        output.put(name, content)
+    for attachment in attachments_of(record):
+        output.put(attachment.path, (record.journal.root / attachment.source).read_bytes())

@@ -1,0 +1,92 @@
+"""A journal understood: read, worked out, balanced, and what is wrong or odd in it. Knows no page."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from journal.balance.odd import odd
+from journal.figures import BatchFigures, figures_of
+from journal.figures.impossible import impossible
+from journal.history.brewhouse import brewhouse_records, disagreements
+from journal.history.fold import balance_all, digests_before
+from journal.memory import FORGETFUL, Memory, Recalled, digest_of
+from journal.pages.record import Record
+from journal.problems import Problem, in_order
+from journal.reading import Batch, Journal, read_journal
+
+#: Called with what is being done, how many are done and how many there are.
+Progress = Callable[[str, int, int], None]
+
+
+@contextmanager
+def not_collecting() -> Iterator[None]:
+    """Python looks for garbage in circles ever again, and a build makes hardly any: that took a fifth of its time."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+def silent(_what: str, _done: int, _total: int) -> None:
+    """No progress shown."""
+
+
+def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, BatchFigures]:
+    """The figures of every batch as recorded, by id."""
+    figures: Recalled[BatchFigures] = Recalled()
+    values = []
+    for batch in journal.batches:
+        key, make = digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
+        values.append((key, make))
+        memory.keep(key)
+        figures.add(batch.id, partial(memory.recall, key, make))
+    memory.make_ahead(values)
+    return figures
+
+
+@not_collecting()
+def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETFUL, *, tell_it: bool = True) -> Record:
+    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order.
+
+    Without `tell_it` the record as a whole is left untold: neither the problems nor the pages of batches need it.
+    """
+    journal, problems = read_journal(root, memory)
+    figures = figure_all(journal, memory)
+    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
+    record = Record(journal, figures, (), balances)
+    problems.extend(_odd_in(record, memory))
+    record = replace(record, problems=tuple(in_order(problems)))
+    return told(record, progress, memory) if tell_it else record
+
+
+def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
+    """What the numbers of each batch say against themselves, and what the record says against brewery.yaml."""
+    journal, batches = record.journal, record.batches
+    *before, whole = digests_before(batches)
+
+    def numbers(batch: Batch) -> list[Problem]:
+        impossible_values = impossible(batch, journal.brewery, record.figures[batch.id])
+        return odd(batch, journal.brewery, record.balances[batch.id], impossible_values)
+
+    for batch, earlier in zip(batches, before, strict=True):
+        yield from memory.recall(digest_of("odd", earlier, batch.digest), partial(numbers, batch))
+    yield from memory.recall(
+        digest_of("disagreements", whole),
+        lambda: disagreements(brewhouse_records(journal, record.balances), journal.brewery),
+    )
+
+
+def told(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
+    """A record with what it says as a whole."""
+    from journal.history.story import tell  # noqa: PLC0415  # whoever checks an entry does not wait for statistics
+
+    progress("Reading the record", 0, 1)
+    return replace(record, history=tell(record.journal, record.figures, record.balances, memory))

@@ -1,0 +1,66 @@
+"""The commands: results turned into text and exit codes. Nothing is decided here.
+
+Exit codes: 0 where all is well, 1 where the journal has errors or nothing could be written, 2 for a command used
+wrongly. A command's module, and all that it needs, is loaded when the command is called: `--help` answers at once, and
+`check` never waits for drawing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from textwrap import shorten
+
+import click
+
+from journal import __version__
+
+#: By command: the module that holds it under its own name, and its line in `--help`, which is the first of its own help.
+COMMANDS = {
+    "begin": ("begin", "Write a new entry: bare, or planned for a target at what your own record lets expect."),
+    "build": ("build", "Work out the journal and write its site."),
+    "check": ("check", "Say what is wrong or odd in the journal, or in the PATHs given."),
+    "compare": ("explain", "Set two batches side by side: what differed in practice, and what differed in result."),
+    "correct": ("begin", "Say what a reading of a planned BATCH makes of it, and what would bring it to its target."),
+    "explain": (
+        "explain",
+        "Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`.",
+    ),
+    "fields": ("fields", "List the fields of an entry, or tell of one NAME what it holds and how it is written."),
+    "schema": (
+        "fields",
+        "Print a JSON Schema of an entry's front matter, or of brewery.yaml or malts.yaml, for editors.",
+    ),
+    "watch": ("build", "Build, show the site on this machine, and rebuild at every change until Ctrl-C."),
+}
+
+
+class _Commands(click.Group):
+    """A group whose commands are loaded one by one, and only when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        found = getattr(import_module(f"journal.cli.{COMMANDS[cmd_name][0]}"), cmd_name)
+        return found if isinstance(found, click.Command) else None
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        del ctx
+        with formatter.section("Commands"):
+            width = formatter.width - 6 - max(map(len, COMMANDS))
+            formatter.write_dl(
+                [(name, shorten(line, width, placeholder="...")) for name, (_, line) in COMMANDS.items()]
+            )
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="wortbook")
+def main() -> None:
+    """A brewing journal under git that does the sums.
+
+    Run it in a folder that has entries/.
+    """

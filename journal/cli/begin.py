@@ -1,0 +1,80 @@
+"""`wortbook begin` and `wortbook correct`: the next brew, planned and put right while it is brewed."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import click
+
+from journal.build.begin import Refused, Request
+from journal.build.begin import begin as begin_entry
+from journal.build.begin.start import start_journal
+from journal.cli.common import refuse, root_of, shown_path
+from journal.cli.known import batch_called, understood
+from journal.history.plan.desk import correction_text
+
+
+@click.command()
+@click.option("--title", default="", help="What the beer is called.")
+@click.option("--like", default="", metavar="BATCH", help="An earlier batch to take grist, mash and hops from.")
+@click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
+@click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
+@click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
+@click.option("--brewhouse", default="", help="A key of brewery.yaml.")
+@click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
+@click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
+@click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
+def begin(**asked: Any) -> None:
+    """Write a new entry: bare, or planned for a target at what your own record lets expect."""
+
+    root = root_of(())
+    if not (root / "entries").is_dir():
+        _start(root, asked.pop("start"))
+        return
+    asked.pop("start")
+    found = begin_entry(understood(root, tell_it=True), Request(date.today(), **asked))  # the brewer's own calendar
+    if isinstance(found, Refused):
+        refuse(found.why)
+    else:
+        then = (
+            "`wortbook build` makes its working sheet."
+            if found.planned
+            else "Fill it in; `wortbook check` reads it over."
+        )
+        click.echo(f"{shown_path(found.path)} is begun. {then}")
+
+
+def _start(root: Path, wanted: bool) -> None:
+    """A journal to start from, where none is; asked first, unless that was said."""
+
+    offer = f"{root} has no folder called entries/. A journal to start from has settings, malts and a first entry"
+    if not wanted and not (sys.stdin.isatty() and click.confirm(f"{offer}; write it here?")):
+        refuse(f"{offer}: `wortbook begin --start` writes it. Or go to where your journal is.")
+    try:
+        written = start_journal(root, date.today())
+    except OSError as error:
+        refuse(f"{root} can't be written: {error.strerror}.")
+    for path in written:
+        click.echo(shown_path(path))
+    click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
+
+
+@click.command()
+@click.argument("batch")
+@click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
+@click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
+@click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
+def correct(batch: str, gravity: str, volume: str, place: str) -> None:
+    """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""
+
+    record = understood(root_of(()))
+    found = batch_called(batch, record)
+    text, answered = correction_text(
+        found, record.journal, record.figures[found.id], record.balances[found.id].priors, place, gravity, volume
+    )
+    if not answered:
+        refuse(text)
+    click.echo(text)

@@ -1,0 +1,122 @@
+"""`wortbook build` and `wortbook watch`: the site, once or at every change."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+from rich.console import Console
+from rich.progress import Progress as Bar
+from rich.progress import TaskID
+
+from journal.build.kept import Kept
+from journal.build.route import build as build_site
+from journal.build.since import Refused, since
+from journal.build.understanding import Progress
+from journal.build.watch import Live, Server, State, keep_watch
+from journal.build.watch.server import LOCAL
+from journal.cli.common import finish, refuse, root_of, shown_path
+from journal.pages.record import Record
+from journal.problems import Severity, show, worst
+
+
+@contextmanager
+def _progress() -> Iterator[Progress]:
+    """A progress bar on a terminal, silence elsewhere."""
+
+    with Bar(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
+        tasks: dict[str, TaskID] = {}
+
+        def advance(what: str, done: int, total: int) -> None:
+            if what not in tasks:
+                tasks[what] = bar.add_task(what, total=total)
+            bar.update(tasks[what], completed=done + 1, total=total)
+
+        yield advance
+
+
+@click.command()
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option(
+    "--keep-going",
+    is_flag=True,
+    help="Build the rest though some entries are broken; each of those shows its problems.",
+)
+@click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
+def build(out: Path | None, keep_going: bool, revision: str | None) -> None:
+    """Work out the journal and write its site."""
+
+    root = root_of(())
+    folder = out if out is not None else root / "site"
+    with _progress() as progress, Kept(root) as memory:
+        outcome = build_site(root, folder, keep_going=keep_going, progress=progress, memory=memory)
+    if outcome.problems:
+        click.echo(show.as_text(outcome.problems) + "\n", err=True)
+    if not outcome.published:
+        kept = "The site is as it was." if folder.exists() else "No site was written."
+        hint = ""
+        if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
+            hint = " Mend the errors, or build the rest with --keep-going."
+        click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
+        sys.exit(1)
+    batches = len(outcome.record.batches)
+    click.echo(
+        f"{batches} {'batch' if batches == 1 else 'batches'}, {outcome.files} files, {outcome.changed} of them new or changed; "
+        f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
+    )
+    if revision is not None:
+        _tell_since(root, revision, outcome.record)
+    finish(outcome.problems)
+
+
+def _tell_since(root: Path, revision: str, record: Record) -> None:
+
+    with Kept(root) as memory:
+        told = since(root, revision, record, memory)
+    if isinstance(told, Refused):
+        refuse(told.why)
+    click.echo(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
+
+
+@click.command()
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
+@click.option(
+    "--host",
+    "hosts",
+    multiple=True,
+    metavar="ADDRESS",
+    help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
+)
+def watch(out: Path | None, port: int, hosts: tuple[str, ...]) -> None:
+    """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
+
+    root = root_of(())
+    host = hosts[0] if hosts else "127.0.0.1"
+    if host not in LOCAL and hosts != (host, host):
+        refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
+    live = Live(root, out if out is not None else root / "site")
+    try:
+        server = Server(live, host, port)
+    except (OSError, OverflowError) as error:
+        refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.")
+    server.begin()
+    click.echo(f"{server.address} shows the journal; Ctrl-C ends it.")
+    try:
+        keep_watch(live, _say_state)
+    except KeyboardInterrupt:
+        click.echo()
+    finally:
+        server.end()
+
+
+def _say_state(state: State) -> None:
+
+    if state.changed or state.errors:
+        pages = f"{len(state.changed)} files new or changed" if state.changed else "nothing new"
+        click.echo(f"{pages}; {show.count_in_words(state.problems)}")
+    for error in state.errors:
+        click.echo(f"  {error.file_name}:{error.line}: {error.message}")

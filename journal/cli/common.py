@@ -1,0 +1,54 @@
+"""What several commands do: find the journal, show a path, ask back, and end."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from journal.problems import Problem, Severity, worst
+
+
+def root_of(paths: Sequence[Path]) -> Path:
+    """The folder that has entries/: above the paths given, else here or above."""
+    starts = [path.resolve() for path in paths] or [Path.cwd()]
+    roots = set()
+    for start in starts:
+        candidates = [folder for folder in (start, *start.parents) if (folder / "entries").is_dir()]
+        if not candidates and paths:
+            raise click.UsageError(f"{start} lies under no folder called entries/; a journal reads only what is there.")
+        roots.add(candidates[0] if candidates else Path.cwd())
+    if len(roots) > 1:
+        raise click.UsageError("these paths belong to different journals; check one at a time.")
+    return roots.pop()
+
+
+def finish(problems: Iterable[Problem], strict: bool = False) -> None:
+    """End with the exit code that the gravest problem asks for."""
+    gravest = worst(problems)
+    if gravest is Severity.ERROR or (strict and gravest is Severity.WARNING):
+        sys.exit(1)
+
+
+def shown_path(path: Path) -> str:
+    """A path from here if it lies below, else whole."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd().resolve()))
+    except ValueError:
+        return str(path.resolve())
+
+
+def refuse(why: str) -> NoReturn:
+    """Say why nothing was done, and end."""
+    click.echo(why, err=True)
+    sys.exit(1)
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """The nearest of the known words as a question, empty where none is near."""
+    near = get_close_matches(word, list(known), n=1, cutoff=0.5)
+    return f" Did you mean {near[0]}?" if near else ""

@@ -1,0 +1,53 @@
+"""`wortbook explain` and `wortbook compare`: how numbers came about, and what two batches differ in."""
+
+from __future__ import annotations
+
+import click
+
+from journal.balance.explain import explain_balance
+from journal.cli.common import did_you_mean, root_of
+from journal.cli.known import batch_called, understood
+from journal.figures import CATALOGUE
+from journal.figures.explain import explain_batch, explain_figure
+from journal.history.compare import compare as compare_batches
+from journal.history.words import comparison_text
+from journal.measures.wording import METRIC, show
+
+
+@click.command()
+@click.argument("batch")
+@click.argument("figure", required=False)
+def explain(batch: str, figure: str | None) -> None:
+    """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
+
+    record = understood(root_of(()))
+    found = batch_called(batch, record)
+    journal, figures, balance = record.journal, record.figures[found.id], record.balances[found.id]
+    units = journal.brewery.units or METRIC
+    name = (figure or "").replace("-", "_").replace(" ", "_")
+    if figure is None:
+        click.echo(explain_batch(found, figures, journal.brewery))
+        click.echo(
+            f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}."
+        )
+    elif name == "balance":
+        click.echo(explain_balance(balance, found, units))
+    elif name in CATALOGUE:
+        click.echo(explain_figure(name, found, figures, journal.brewery, journal.malts))
+        if name in balance.figures:
+            best = balance.figures[name]
+            click.echo(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
+    else:
+        raise click.UsageError(f"no figure is called {figure}.{did_you_mean(name, [*CATALOGUE, 'balance'])}")
+
+
+@click.command()
+@click.argument("first")
+@click.argument("second")
+def compare(first: str, second: str) -> None:
+    """Set two batches side by side: what differed in practice, and what differed in result."""
+
+    record = understood(root_of(()))
+    pair = batch_called(first, record), batch_called(second, record)
+    found = compare_batches(*pair, record.journal, record.balances, record.figures)
+    click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
