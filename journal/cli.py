@@ -63,8 +63,11 @@ def _understood(root: Path) -> Record:
 
 def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem]:
     """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
+    from journal.pages import choose_theme  # noqa: PLC0415
+
+    problems = [*record.problems, *choose_theme(root, None, record.journal.brewery)[1]]
     if not paths:
-        return list(record.problems)
+        return problems
     chosen = [os.path.relpath(path.resolve(), root.resolve()) for path in paths]
 
     def asked_for(name: str) -> bool:
@@ -72,7 +75,7 @@ def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem
 
     beside = {p.file_name for entry in record.journal.entries if asked_for(entry.file) for p in entry.log_problems}
     beside |= {"entries/brewery.yaml", "entries/malts.yaml"}
-    return [problem for problem in record.problems if asked_for(problem.file_name) or problem.file_name in beside]
+    return [problem for problem in problems if asked_for(problem.file_name) or problem.file_name in beside]
 
 
 def _finish(problems: Iterable[Problem], strict: bool = False) -> None:
@@ -137,13 +140,14 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
 
 @main.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
 @click.option(
     "--keep-going",
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
 @click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
-def build(out: Path | None, keep_going: bool, revision: str | None) -> None:
+def build(out: Path | None, theme: str | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
     from journal.build import build as build_site  # noqa: PLC0415
     from journal.build.kept import Kept  # noqa: PLC0415
@@ -152,7 +156,7 @@ def build(out: Path | None, keep_going: bool, revision: str | None) -> None:
     root = _root_of(())
     folder = out if out is not None else root / "site"
     with _progress() as progress, Kept(root) as memory:
-        outcome = build_site(root, folder, keep_going=keep_going, progress=progress, memory=memory)
+        outcome = build_site(root, folder, keep_going=keep_going, theme=theme, progress=progress, memory=memory)
     if outcome.problems:
         click.echo(show.as_text(outcome.problems) + "\n", err=True)
     if not outcome.published:
@@ -193,6 +197,7 @@ def _shown_path(path: Path) -> str:
 
 @main.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
 @click.option(
     "--host",
@@ -201,7 +206,7 @@ def _shown_path(path: Path) -> str:
     metavar="ADDRESS",
     help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
 )
-def watch(out: Path | None, port: int, hosts: tuple[str, ...]) -> None:
+def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
     from journal.build.watch import Live, Server, keep_watch  # noqa: PLC0415
     from journal.build.watch.server import LOCAL  # noqa: PLC0415
@@ -210,7 +215,7 @@ def watch(out: Path | None, port: int, hosts: tuple[str, ...]) -> None:
     host = hosts[0] if hosts else "127.0.0.1"
     if host not in LOCAL and hosts != (host, host):
         _refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
-    live = Live(root, out if out is not None else root / "site")
+    live = Live(root, out if out is not None else root / "site", theme)
     try:
         server = Server(live, host, port)
     except (OSError, OverflowError) as error:

@@ -7,6 +7,7 @@ import os
 from collections.abc import Callable, Iterator, Sequence
 
 from journal.pages import Page, Renderer
+from journal.pages.template_faults import Fault, TemplateBroken
 
 #: Fewer pages than this are set before another process has started.
 _WORTH_SHARING = 32
@@ -21,8 +22,15 @@ class _Job:
     pages: Sequence[Page] = ()
 
 
-def _set(place: int) -> bytes:
-    return _Job.renderer.render(_Job.pages[place]).encode()
+def _bytes_of(page: Page, renderer: Renderer) -> bytes | Fault:
+    try:
+        return renderer.render(page).encode(errors="replace")
+    except TemplateBroken as broken:
+        return broken.fault
+
+
+def _set(place: int) -> bytes | Fault:
+    return _bytes_of(_Job.pages[place], _Job.renderer)
 
 
 def set_pages(
@@ -30,11 +38,11 @@ def set_pages(
     renderer: Renderer,
     done: Callable[[int], None] = lambda count: None,
     workers: int | None = None,
-) -> Iterator[tuple[Page, bytes]]:
-    """Every page with its bytes; `workers` processes, as many as there are processors if not said.
+) -> Iterator[tuple[Page, bytes | Fault]]:
+    """Every page with its bytes, or with what is wrong in a brewer's template.
 
-    Pages that hang on the whole record are set here, for what they remember is remembered here; the others meanwhile by the
-    workers.
+    There are `workers` processes, as many as there are processors if not said. Pages that hang on the whole record are set
+    here, for what they remember is remembered here; the others meanwhile by the workers.
     """
     workers = workers if workers is not None else os.cpu_count() or 1
     shared = [page for page in pages if page.key]
@@ -42,7 +50,7 @@ def set_pages(
     if workers < 2 or not forks or len(shared) < _WORTH_SHARING:
         for place, page in enumerate(pages):
             done(place)
-            yield page, renderer.render(page).encode()
+            yield page, _bytes_of(page, renderer)
         return
     _Job.renderer, _Job.pages = renderer, shared
     try:
@@ -50,7 +58,7 @@ def set_pages(
             set_elsewhere = pool.imap(_set, range(len(shared)), _AT_A_TIME)
             for page in pages:
                 if not page.key:
-                    yield page, renderer.render(page).encode()
+                    yield page, _bytes_of(page, renderer)
             for place, content in enumerate(set_elsewhere):
                 done(place)
                 yield shared[place], content

@@ -18,9 +18,21 @@ from journal.figures.impossible import impossible
 from journal.history import balance_all, tell
 from journal.history.brewhouse import disagreements
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.pages import Record, Renderer, assets, attachments_of, pages_of, search_files, share_files
+from journal.pages import (
+    Record,
+    Renderer,
+    Theme,
+    assets,
+    attachments_of,
+    choose_theme,
+    pages_of,
+    search_files,
+    share_files,
+    theme_digest,
+)
 from journal.pages.data import batches_csv, journal_json
-from journal.pages.themes import theme_digest
+from journal.pages.template_faults import Fault
+from journal.pages.template_faults import told as faults_told
 from journal.problems import Problem, Severity, in_order, worst
 from journal.reading import Journal, read_journal
 
@@ -100,7 +112,7 @@ def build(
     out: Path,
     *,
     keep_going: bool = False,
-    theme: str = "notebook",
+    theme: str | None = None,
     progress: Progress = _silent,
     memory: Memory = FORGETFUL,
 ) -> Outcome:
@@ -110,20 +122,23 @@ def build(
     its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
     """
     record = understand(root, progress, memory)
+    look, of_theme = choose_theme(root, theme, record.journal.brewery)
+    problems = (*record.problems, *of_theme)
     missing = any(problem.code == "journal-missing" for problem in record.problems)
-    if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
-        return Outcome(record, record.problems, None)
+    if look is None or missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
+        return Outcome(record, problems, None)
     output = Output(out)
     refusal = output.refusal()
     if refusal:
-        return Outcome(record, (*record.problems, refusal), None)
+        return Outcome(record, (*problems, refusal), None)
     try:
-        put_site(record, theme, output, progress, memory)
-        output.commit()
+        broken = put_site(record, look, output, progress, memory)
     except OSError as error:
         output.abandon()
-        return Outcome(record, (*record.problems, output.unwritable(error)), None)
-    return Outcome(record, record.problems, len(output.now), len(output.changed_files))
+        return Outcome(record, (*problems, output.unwritable(error)), None)
+    if broken:
+        return Outcome(record, (*problems, *broken), None)
+    return Outcome(record, problems, len(output.now), len(output.changed_files))
 
 
 def _of_the_entries(record: Record) -> list[Problem]:
@@ -135,15 +150,17 @@ def _of_the_entries(record: Record) -> list[Problem]:
 @_not_collecting()
 def put_site(
     record: Record,
-    theme: str,
+    theme: Theme,
     output: Output,
     progress: Progress = _silent,
     memory: Memory = FORGETFUL,
     *,
     held: frozenset[str] = frozenset(),
     whole: bool = True,
-) -> None:
+) -> list[Problem]:
     """Every file of the site into the output folder; pages that hang on nothing new stay as they are.
+
+    Where a brewer's template can't be set, the whole folder stays as it was; returned is what is wrong in them.
 
     Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
     and everything else stays as the last build left it.
@@ -159,13 +176,27 @@ def put_site(
         anew[page.path] = key
         to_set.append(page)
     total = len(to_set)
+    faults = []
     for page, content in set_pages(
         to_set, Renderer(theme, memory), lambda done: progress("Setting pages", done, total)
     ):
-        output.put(page.path, content, anew[page.path])
-    if not whole:
+        if isinstance(content, Fault):
+            faults.append(content)
+        else:
+            output.put(page.path, content, anew[page.path])
+    if faults:
+        output.abandon()
+        return faults_told(faults)
+    if whole:
+        _put_rest(record, theme, output, memory)
+    else:
         output.hold_rest()
-        return
+    output.commit()
+    return []
+
+
+def _put_rest(record: Record, theme: Theme, output: Output, memory: Memory) -> None:
+    """What stands beside the pages: the theme's files, what entries show or link to, the search, the numbers."""
     for name, content in assets(theme).items():
         output.put(name, content)
     for attachment in attachments_of(record):

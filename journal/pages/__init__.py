@@ -5,21 +5,24 @@ brings and the files entries link to. Models hold finished words and numbers; te
 """
 
 from journal.pages.attachments import attachments_of
+from journal.pages.choose_theme import choose_theme
 from journal.pages.contents import pages_of
 from journal.pages.page import Attachment, Page
 from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.themes import assets, theme_digest
+from journal.pages.themes import Theme, assets, theme_digest
 
 __all__ = [
     "Attachment",
     "Page",
     "Record",
     "Renderer",
+    "Theme",
     "assets",
     "attachments_of",
+    "choose_theme",
     "pages_of",
     "search_files",
     "share_files",

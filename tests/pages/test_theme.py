@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from journal.pages import Renderer, assets, theme_digest, themes
+from journal.pages import Renderer, Theme, assets, theme_digest, themes
 from journal.pages.themes import themes_folder
 
-LOOK = assets("notebook")["assets/look.css"].decode()
+LOOK = assets(Theme("notebook"))["assets/look.css"].decode()
 
 
 def luminance(colour: str) -> float:
@@ -47,7 +47,7 @@ def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> Non
 
 
 def test_the_theme_brings_its_style_and_scripts() -> None:
-    found = assets("notebook")
+    found = assets(Theme("notebook"))
     assert [name for name in found if name.endswith(".js")] == [
         "assets/batches.js",
         "assets/keys.js",
@@ -69,12 +69,12 @@ def test_the_digest_follows_every_file(tmp_path: Path, monkeypatch: pytest.Monke
         (tmp_path / folder).mkdir()
         (tmp_path / folder / name).write_text("one", "utf-8")
     monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
-    digests = [theme_digest("mine")]
+    digests = [theme_digest(Theme("mine"))]
     for path in ("bones/base.html.j2", "mine/look.css"):
         (tmp_path / path).write_text("two", "utf-8")
-        digests.append(theme_digest("mine"))
+        digests.append(theme_digest(Theme("mine")))
     (tmp_path / "mine/look.css").rename(tmp_path / "mine/other.css")
-    digests.append(theme_digest("mine"))
+    digests.append(theme_digest(Theme("mine")))
     assert len(set(digests)) == len(digests)
 
 
@@ -83,4 +83,4 @@ def test_a_themes_own_template_stands_in_for_the_shared_one(tmp_path: Path, monk
         (tmp_path / folder).mkdir()
         (tmp_path / folder / "page.html.j2").write_text(text, "utf-8")
     monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
-    assert Renderer("mine")._environment.get_template("page.html.j2").render() == "own"
+    assert Renderer(Theme("mine"))._environment.get_template("page.html.j2").render() == "own"

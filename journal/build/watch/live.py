@@ -10,6 +10,7 @@ from pathlib import Path
 from journal.build.kept import InMind
 from journal.build.output import Output
 from journal.build.route import put_site, told, understand
+from journal.pages import Theme, choose_theme
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.problems import Problem, Severity
@@ -32,7 +33,7 @@ class State:
 class Live:
     """Keeps a site in step with its journal; nothing that a brewer or the machine does ends it."""
 
-    def __init__(self, root: Path, out: Path, theme: str = "notebook") -> None:
+    def __init__(self, root: Path, out: Path, theme: str | None = None) -> None:
         self.root, self.out, self.theme = root, out, theme
         self._memory = InMind()
         self._news = threading.Condition()
@@ -69,27 +70,32 @@ class Live:
         if any(problem.code == "journal-missing" for problem in record.problems):
             yield self._publish(frozenset(), record.problems)
             return
+        theme, of_theme = choose_theme(self.root, self.theme, record.journal.brewery)
+        if theme is None:
+            yield self._publish(frozenset(), (*record.problems, *of_theme))
+            return
         before = Output(self.out)
         if before.refusal() is None and before.before:
             before.abandon()
-            yield self._put(record, whole=False)
-        yield self._put(told(record, memory=self._memory), whole=True)
+            yield self._put(record, theme, of_theme, whole=False)
+        yield self._put(told(record, memory=self._memory), theme, of_theme, whole=True)
         self._memory.next_round()
 
-    def _put(self, record: Record, *, whole: bool) -> State:
+    def _put(self, record: Record, theme: Theme, of_theme: list[Problem], *, whole: bool) -> State:
+        problems = (*record.problems, *of_theme)
         output = Output(self.out)
         refusal = output.refusal()
         if refusal:
-            return self._publish(frozenset(), (*record.problems, refusal))
+            return self._publish(frozenset(), (*problems, refusal))
         paths = page_paths(record.journal)
         held = frozenset(paths[entry.file] for entry in record.broken)
         try:
-            put_site(record, self.theme, output, memory=self._memory, held=held, whole=whole)
-            output.commit()
+            broken = put_site(record, theme, output, memory=self._memory, held=held, whole=whole)
         except OSError as error:
             output.abandon()
-            return self._publish(frozenset(), (*record.problems, output.unwritable(error)))
-        return self._publish(frozenset(output.changed_files), record.problems)
+            return self._publish(frozenset(), (*problems, output.unwritable(error)))
+        changed = frozenset() if broken else frozenset(output.changed_files)
+        return self._publish(changed, (*problems, *broken))
 
     def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
         with self._news:
