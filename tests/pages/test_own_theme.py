@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,10 @@ from texts import entry
 
 from journal.build import Outcome, build
 from journal.build.kept import InMind
+from journal.pages.themes import themes_folder
 from journal.problems import Problem
+
+ROOT = Path(__file__).parents[2]
 
 #: What the same journal comes to is worked out once.
 MEMORY = InMind()
@@ -308,3 +312,32 @@ def test_pages_set_by_several_processes_tell_what_is_broken(journal: Path, monke
     problem = fault(journal)
     assert "it broke the page of entries/30.md and 49 others" in problem.message
     assert problem.line == 3
+
+
+# what the README says of it
+
+
+def _section() -> str:
+    return (ROOT / "README.md").read_text("utf-8").split("### An own theme")[1].split("\n## ")[0]
+
+
+def test_the_readme_lists_every_block() -> None:
+    listed = {
+        name: words.split(", ") for name, words in re.findall(r"^\| `([\w-]+)` \| (.+) \|$", _section(), re.MULTILINE)
+    }
+    templates = {path.name.removesuffix(".html.j2"): path for path in (themes_folder() / "bones").glob("*.j2")}
+    blocks = {name: re.findall(r"{% block (\w+) %}", path.read_text("utf-8")) for name, path in templates.items()}
+    shared = blocks["base"]
+    own = {name: [each for each in found if name == "base" or each not in shared] for name, found in blocks.items()}
+    assert listed == own
+
+
+def test_the_theme_of_the_readme_works(journal: Path) -> None:
+    examples = dict(re.findall(r"```(\w+)\n(.*?)```", _section(), re.DOTALL))
+    put(journal, "theme.yaml", examples["yaml"])
+    put(journal, "colours.css", examples["css"])
+    put(journal, "batch.html.j2", examples["jinja"])
+    page = seen(journal, "batches/31")
+    assert "Brewed by two, on 11 April 2026." in page.text
+    assert "malt’s extract went into the fermenter" in page.text
+    assert "../assets/own-colours.css" in page.hrefs
