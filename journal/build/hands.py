@@ -7,27 +7,27 @@ import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.pool import AsyncResult
-from typing import ClassVar
+from typing import Any, ClassVar, Generic, TypeVar
 
 #: Fewer tasks than this are done before another process has started.
 _WORTH_SHARING = 32
 #: Tasks handed over at a time, and how many such lots may be done before anybody takes them: what is done lies in memory.
 _AT_A_TIME, _FAR_AHEAD = 4, 32
 
-Task = Callable[[], bytes]
+Made = TypeVar("Made")
 
 
 class _Mine:
     """What a process that was forked finds in the memory it was born with."""
 
-    tasks: ClassVar[Sequence[Task]] = ()
+    tasks: ClassVar[Sequence[Callable[[], Any]]] = ()
 
 
-def _take(tasks: Sequence[Task]) -> None:
+def _take(tasks: Sequence[Callable[[], Any]]) -> None:
     _Mine.tasks = tasks
 
 
-def _done(first: int) -> list[bytes]:
+def _done(first: int) -> list[Any]:
     return [task() for task in _Mine.tasks[first : first + _AT_A_TIME]]
 
 
@@ -37,13 +37,13 @@ def worth_sharing(tasks: int) -> bool:
     return forks and tasks >= _WORTH_SHARING and (os.cpu_count() or 1) > 1
 
 
-class Hands:
+class Hands(Generic[Made]):
     """Begins with the tasks at once; as many processes as there are processors do them in order."""
 
-    def __init__(self, tasks: Sequence[Task]) -> None:
+    def __init__(self, tasks: Sequence[Callable[[], Made]]) -> None:
         self._firsts = iter(range(0, len(tasks), _AT_A_TIME))
         self._pool = multiprocessing.get_context("fork").Pool(os.cpu_count(), _take, (tasks,))
-        self._begun: deque[AsyncResult[list[bytes]]] = deque()
+        self._begun: deque[AsyncResult[list[Made]]] = deque()
         for _ in range(_FAR_AHEAD):
             self._begin_next()
 
@@ -52,7 +52,7 @@ class Hands:
         if first is not None:
             self._begun.append(self._pool.apply_async(_done, (first,)))
 
-    def done(self, *, wait: bool) -> Iterator[list[bytes]]:
+    def done(self, *, wait: bool) -> Iterator[list[Made]]:
         """What the tasks gave, in order, lot by lot and each once; without `wait` only what is there already."""
         while self._begun and (wait or self._begun[0].ready()):
             lot = self._begun.popleft().get()

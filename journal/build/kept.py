@@ -88,7 +88,7 @@ class Kept(Memory):
         self._new: dict[str, bytes] = {}
         self._weight = 0
         self._asked: set[str] = set()
-        self._ahead: Hands | None = None
+        self._ahead: Hands[bytes] | None = None
         self._coming: dict[str, None] = {}
         self._program = program_digest()
         self._file: Path | None = None

@@ -8,10 +8,15 @@ from functools import partial
 from journal.build.hands import Hands, worth_sharing
 from journal.pages.page import Page
 from journal.pages.render import Renderer
+from journal.pages.template_faults import Fault, TemplateBroken
 
 
-def _set(renderer: Renderer, page: Page) -> bytes:
-    return renderer.render(page).encode()
+def set_page(renderer: Renderer, page: Page) -> bytes | Fault:
+    """A page's bytes, or what is wrong in a brewer's template."""
+    try:
+        return renderer.render(page).encode(errors="replace")
+    except TemplateBroken as broken:
+        return broken.fault
 
 
 class Press:
@@ -19,16 +24,16 @@ class Press:
 
     def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
         self._pages = pages
-        self._tasks = [partial(_set, renderer, page) for page in pages]
+        self._tasks = [partial(set_page, renderer, page) for page in pages]
         self._taken = 0
-        self._hands: Hands | None = None
+        self._hands: Hands[bytes | Fault] | None = None
 
     def __enter__(self) -> Press:
         if worth_sharing(len(self._pages)):
             self._hands = Hands(self._tasks)
         return self
 
-    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes]]:
+    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | Fault]]:
         """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
         if self._hands:
             for lot in self._hands.done(wait=wait):
@@ -36,7 +41,7 @@ class Press:
         elif wait:
             yield from self._taking(task() for task in self._tasks[self._taken :])
 
-    def _taking(self, contents: Iterable[bytes]) -> Iterator[tuple[Page, bytes]]:
+    def _taking(self, contents: Iterable[bytes | Fault]) -> Iterator[tuple[Page, bytes | Fault]]:
         for content in contents:
             self._taken += 1
             yield self._pages[self._taken - 1], content

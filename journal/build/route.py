@@ -9,6 +9,7 @@ from journal.build.output import Output
 from journal.build.site import put_site
 from journal.build.understanding import Progress, silent, understand
 from journal.memory import FORGETFUL, Memory
+from journal.pages.choose_theme import choose_theme
 from journal.pages.record import Record
 from journal.problems import Problem, Severity, worst
 
@@ -33,7 +34,7 @@ def build(
     out: Path,
     *,
     keep_going: bool = False,
-    theme: str = "notebook",
+    theme: str | None = None,
     progress: Progress = silent,
     memory: Memory = FORGETFUL,
 ) -> Outcome:
@@ -46,17 +47,22 @@ def build(
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
         record = understand(root, progress, memory, tell_it=False)
+        look, of_theme = choose_theme(root, theme, record.journal.brewery)
         missing = any(problem.code == "journal-missing" for problem in record.problems)
-        if missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
-            return Outcome(record, record.problems, None)
+        if look is None or missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
+            return Outcome(record, (*record.problems, *of_theme), None)
         if refusal:
-            return Outcome(record, (*record.problems, refusal), None)
+            return Outcome(record, (*record.problems, *of_theme, refusal), None)
         try:
-            record = put_site(record, theme, output, progress, memory)
-            output.commit()
+            record, broken = put_site(record, look, output, progress, memory)
+            if not broken:
+                output.commit()
         except OSError as error:
-            return Outcome(record, (*record.problems, output.unwritable(error)), None)
-    return Outcome(record, record.problems, len(output.now), len(output.changed_files))
+            return Outcome(record, (*record.problems, *of_theme, output.unwritable(error)), None)
+    problems = (*record.problems, *of_theme, *broken)
+    if broken:
+        return Outcome(record, problems, None)
+    return Outcome(record, problems, len(output.now), len(output.changed_files))
 
 
 def _of_the_entries(record: Record) -> list[Problem]:

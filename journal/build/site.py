@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from journal.build.kept import program_digest
 from journal.build.output import Output
-from journal.build.press import Press
+from journal.build.press import Press, set_page
 from journal.build.understanding import Progress, not_collecting, silent, told
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
@@ -19,21 +19,24 @@ from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.themes import assets, theme_digest
+from journal.pages.template_faults import Fault
+from journal.pages.template_faults import told as told_of
+from journal.pages.themes import Theme, assets, theme_digest
+from journal.problems import Problem
 
 
 @not_collecting()
 def put_site(
     record: Record,
-    theme: str,
+    theme: Theme,
     output: Output,
     progress: Progress = silent,
     memory: Memory = FORGETFUL,
     *,
     held: frozenset[str] = frozenset(),
     whole: bool = True,
-) -> Record:
-    """Put the site of a record, and return the record, told where that was wanted.
+) -> tuple[Record, list[Problem]]:
+    """Put the site of a record; returned are the record, told where that was wanted, and what is wrong in a brewer's templates.
 
     Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
     and everything else stays as the last build left it.
@@ -47,12 +50,20 @@ def put_site(
         if not (output.keep(page.path, page.key) or (page.path in held and output.hold(page.path)))
     ]
     renderer = Renderer(theme, memory)
+    faults: list[Fault] = []
+
+    def put(name: str, content: bytes | Fault, key: str = "") -> None:
+        if isinstance(content, Fault):
+            faults.append(content)
+        else:
+            output.put(name, content, key)
+
     with Press(anew, renderer) as press:
 
         def take(*, wait: bool) -> None:
             for page, content in press.pages(wait=wait):
                 progress("Setting pages", len(output.now), len(anew))
-                output.put(page.path, content, page.key)
+                put(page.path, content, page.key)
 
         key = digest_of(looks, record_key(index, keys))
         if whole:
@@ -60,30 +71,30 @@ def put_site(
             if not output.keep_all(key):
                 record = told(record, progress, memory)
                 for name, content in _of_the_whole(record, renderer, memory):
-                    output.put(name, content, key)
+                    put(name, content, key)
                     take(wait=False)
-            _put_beside(record, theme, output, held, renderer)
+            for page in pages_of_broken(Index(record)):
+                if not (page.path in held and output.hold(page.path)):
+                    put(page.path, set_page(renderer, page))
+            _put_beside(record, theme, output)
         take(wait=True)
     if not whole:
         output.hold_rest()
-    return record
+    return record, told_of(faults)
 
 
-def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes]]:
+def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
     """The files that hang on the record as a whole."""
     for page in pages_of_record(Index(record)):
-        yield page.path, renderer.render(page).encode()
+        yield page.path, set_page(renderer, page)
     yield from search_files(record, memory).items()
     yield from share_files(record).items()
     yield "data/journal.json", journal_json(record).encode()
     yield "data/batches.csv", batches_csv(record).encode()
 
 
-def _put_beside(record: Record, theme: str, output: Output, held: frozenset[str], renderer: Renderer) -> None:
-    """What is put every time: pages of entries that can't be published, the theme's files, and those that entries show."""
-    for page in pages_of_broken(Index(record)):
-        if not (page.path in held and output.hold(page.path)):
-            output.put(page.path, renderer.render(page).encode())
+def _put_beside(record: Record, theme: Theme, output: Output) -> None:
+    """What is put every time: the theme's files, and those that entries show."""
     for name, content in assets(theme).items():
         output.put(name, content)
     for attachment in attachments_of(record):

@@ -40,19 +40,20 @@ def _progress() -> Iterator[Progress]:
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
 @click.option(
     "--keep-going",
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
 @click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
-def build(out: Path | None, keep_going: bool, revision: str | None) -> None:
+def build(out: Path | None, theme: str | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
 
     root = root_of(())
     folder = out if out is not None else root / "site"
     with _progress() as progress, Kept(root) as memory:
-        outcome = build_site(root, folder, keep_going=keep_going, progress=progress, memory=memory)
+        outcome = build_site(root, folder, keep_going=keep_going, theme=theme, progress=progress, memory=memory)
     if outcome.problems:
         click.echo(show.as_text(outcome.problems) + "\n", err=True)
     if not outcome.published:
@@ -83,6 +84,7 @@ def _tell_since(root: Path, revision: str, record: Record) -> None:
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
 @click.option(
     "--host",
@@ -91,14 +93,14 @@ def _tell_since(root: Path, revision: str, record: Record) -> None:
     metavar="ADDRESS",
     help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
 )
-def watch(out: Path | None, port: int, hosts: tuple[str, ...]) -> None:
+def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
 
     root = root_of(())
     host = hosts[0] if hosts else "127.0.0.1"
     if host not in LOCAL and hosts != (host, host):
         refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
-    live = Live(root, out if out is not None else root / "site")
+    live = Live(root, out if out is not None else root / "site", theme)
     try:
         server = Server(live, host, port)
     except (OSError, OverflowError) as error:

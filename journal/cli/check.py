@@ -12,12 +12,23 @@ from journal.cli.common import finish, root_of
 from journal.cli.known import understood
 from journal.pages.record import Record
 from journal.problems import Problem, show
+from journal.reading import Brewery
+
+
+def _of_the_theme(root: Path, brewery: Brewery) -> list[Problem]:
+    if brewery.theme is None:
+        return []
+    # the looks take the template engine, and most journals name none
+    from journal.pages.choose_theme import choose_theme  # noqa: PLC0415
+
+    return choose_theme(root, None, brewery)[1]
 
 
 def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem]:
     """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
+    problems = [*record.problems, *_of_the_theme(root, record.journal.brewery)]
     if not paths:
-        return list(record.problems)
+        return problems
     chosen = [os.path.relpath(path.resolve(), root.resolve()) for path in paths]
 
     def asked_for(name: str) -> bool:
@@ -25,7 +36,7 @@ def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem
 
     beside = {p.file_name for entry in record.journal.entries if asked_for(entry.file) for p in entry.log_problems}
     beside |= {"entries/brewery.yaml", "entries/malts.yaml"}
-    return [problem for problem in record.problems if asked_for(problem.file_name) or problem.file_name in beside]
+    return [problem for problem in problems if asked_for(problem.file_name) or problem.file_name in beside]
 
 
 @click.command()

@@ -15,13 +15,14 @@ if TYPE_CHECKING:
     from journal.pages.render import Renderer
     from journal.pages.search import search_files
     from journal.pages.share import share_files
-    from journal.pages.themes import assets, theme_digest
+    from journal.pages.themes import Theme, assets, theme_digest
 
 __all__ = [
     "Attachment",
     "Page",
     "Record",
     "Renderer",
+    "Theme",
     "assets",
     "attachments_of",
     "pages_of",
@@ -34,6 +35,7 @@ _HOMES = {
     "Page": "page",
     "Record": "record",
     "Renderer": "render",
+    "Theme": "themes",
     "assets": "themes",
     "attachments_of": "attachments",
     "pages_of": "contents",

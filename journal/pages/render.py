@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
 from journal.pages.models.trends import Chart
 from journal.pages.page import Page
-from journal.pages.themes import template_folders
+from journal.pages.template_faults import TemplateBroken, fault_of
+from journal.pages.themes import Theme, loader_of
 
 _TICKED = re.compile(r"`([^`]+)`")
 
@@ -23,9 +25,10 @@ def ticked(text: str) -> Markup:
     return Markup("").join(marked)
 
 
-def _environment(theme: str) -> Environment:
-    environment = Environment(
-        loader=FileSystemLoader(template_folders(theme)),
+def environment_of(theme: Theme) -> Environment:
+    """What templates of a theme are read in; a brewer's own reach nothing but the page."""
+    environment = (ImmutableSandboxedEnvironment if theme.own else Environment)(
+        loader=loader_of(theme),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -33,6 +36,7 @@ def _environment(theme: str) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["ticked"] = ticked
+    environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
     return environment
 
@@ -40,8 +44,9 @@ def _environment(theme: str) -> Environment:
 class Renderer:
     """Renders pages in one theme; raises ValueError for a theme that is not there."""
 
-    def __init__(self, theme: str = "notebook", memory: Memory = FORGETFUL) -> None:
-        self._environment = _environment(theme)
+    def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
+        self._theme = theme
+        self._environment = environment_of(theme)
 
         def remembered(chart: Chart, name: str, up: str = "") -> Markup:
             """A chart takes as long as a page; it hangs on its model alone."""
@@ -51,6 +56,13 @@ class Renderer:
         self._environment.globals["chart_svg"] = remembered
 
     def render(self, page: Page) -> str:
-        """The page as HTML, the same bytes for the same page."""
+        """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""
         up = "../" * page.path.count("/")
-        return self._environment.get_template(page.template).render(page=page.model, here=page.path, up=up)
+        model = page.model
+        try:
+            return self._environment.get_template(page.template).render(page=model, here=page.path, up=up)
+        except Exception as error:
+            fault = self._theme.own and fault_of(error, self._theme.own, page.path, model)
+            if fault:
+                raise TemplateBroken(fault) from None
+            raise

@@ -99,6 +99,11 @@ RULES: dict[str, Rule] = {
         link_broken="The link leads to nothing.",
         picture_missing="The picture is not there.",
         picture_unreadable="The file is no picture a browser shows, or too large to publish.",
+        # themes
+        theme_unknown="There is no theme of this name, so nothing says how the pages look.",
+        template_broken="A template that can't be read, or that asks for what is not there, sets no page.",
+        template_unreadable="A file of the theme can't be opened, is no text where text is wanted, or lies outside its folder.",
+        block_unknown="A block that the extended template does not have would never be seen.",
         # the machine
         journal_missing="There is no entries/ folder to read.",
         output_not_ours="The output folder holds files that no build wrote; nothing is deleted there.",
@@ -115,6 +120,7 @@ RULES: dict[str, Rule] = {
         picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
         log_rows_disagree="Two readings of one time can't both hold.",
+        template_unused="A template that nothing asks for may be a misspelt one.",
         dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
         readings_at_once="Two readings of one time can't both hold.",
         gravity_rises="Beer grows no heavier while it ferments, so one of two gravities is wrong.",

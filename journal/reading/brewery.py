@@ -105,6 +105,9 @@ class Brewery:
     name: str | None = entry_field(Text(), "the brewery's name")
     units: str | None = entry_field(Choice(("metric", "us")), "what the pages show first")
     address: str | None = entry_field(WebAddress(), "where the journal will be published")
+    theme: str | None = entry_field(
+        Text(), "the look of the pages: notebook, almanac, or a folder of your own in themes/"
+    )
     instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
     water: Water | None = entry_field(Group(Water), "the liquor, where an entry states no other")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -11,3 +12,10 @@ IN_A_BROWSER = [
     pytest.mark.browser,
     pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
 ]
+#: Pages that between them have nearly every part: those which the second theme is looked at by.
+TELLING = ("index", "batches", "search", "trends", "practice", "batches/28", "batches/29", "batches/34")
+
+
+def in_both_themes(pages: Iterable[str]) -> list[tuple[str, str]]:
+    """A theme and a page: every page in the default theme, the most telling ones in the other."""
+    return [("notebook", name) for name in pages] + [("almanac", name) for name in TELLING]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -10,16 +11,29 @@ from browser.chromium import CHROMIUM
 from playwright.sync_api import Browser, sync_playwright
 
 from journal.build import build
+from journal.build.kept import InMind
 
 ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site of the demo journal."""
-    folder = tmp_path_factory.mktemp("demo") / "site"
-    assert build(ROOT, folder).published
-    return folder
+def demo_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
+    """The site of the demo journal in a theme, built when it is first asked for."""
+    memory = InMind()
+
+    @cache
+    def site(theme: str) -> Path:
+        folder = tmp_path_factory.mktemp(theme) / "site"
+        assert build(ROOT, folder, theme=theme, memory=memory).published
+        return folder
+
+    return site
+
+
+@pytest.fixture(scope="session")
+def demo(demo_in: Callable[[str], Path]) -> Path:
+    """The site of the demo journal in the default theme."""
+    return demo_in("notebook")
 
 
 @pytest.fixture(scope="session")

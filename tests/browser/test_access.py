@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser.chromium import IN_A_BROWSER
+from browser.chromium import IN_A_BROWSER, in_both_themes
 from playwright.sync_api import Browser
 
 ROOT = Path(__file__).parents[2]
@@ -33,11 +34,6 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 pytestmark = IN_A_BROWSER
 
 
-@pytest.fixture(scope="module")
-def site(demo: Path) -> Path:
-    return demo
-
-
 def found_by_axe(browser: Browser, address: str, rules: dict[str, object], scheme: str, width: int) -> list[str]:
     # the checker is put into the page from outside, which the page's own policy would forbid
     context = browser.new_context(color_scheme=scheme, viewport={"width": width, "height": 900}, bypass_csp=True)
@@ -57,19 +53,25 @@ def address_of(site: Path, name: str) -> str:
     return f"file://{site}/{name}.html" + ("?q=ferry" if name == "search" else "")
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_axe_finds_nothing(site: Path, browser: Browser, name: str) -> None:
-    told = found_by_axe(browser, address_of(site, name), {"type": "tag", "values": TAGS}, "light", 1280)
+@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
+def test_axe_finds_nothing(demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str) -> None:
+    told = found_by_axe(browser, address_of(demo_in(theme), name), {"type": "tag", "values": TAGS}, "light", 1280)
     assert not told, "\n".join(told)
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_colours_stand_out_in_the_dark(site: Path, browser: Browser, name: str) -> None:
-    told = found_by_axe(browser, address_of(site, name), {"type": "rule", "values": ["color-contrast"]}, "dark", 1280)
+@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
+def test_colours_stand_out_in_the_dark(demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str) -> None:
+    told = found_by_axe(
+        browser, address_of(demo_in(theme), name), {"type": "rule", "values": ["color-contrast"]}, "dark", 1280
+    )
     assert not told, "\n".join(told)
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_targets_are_wide_enough_on_a_phone(site: Path, browser: Browser, name: str) -> None:
-    told = found_by_axe(browser, address_of(site, name), {"type": "rule", "values": ["target-size"]}, "light", 320)
+@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
+def test_targets_are_wide_enough_on_a_phone(
+    demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str
+) -> None:
+    told = found_by_axe(
+        browser, address_of(demo_in(theme), name), {"type": "rule", "values": ["target-size"]}, "light", 320
+    )
     assert not told, "\n".join(told)

@@ -57,18 +57,19 @@ FIRST = "17"
 pytestmark = IN_A_BROWSER
 
 
-@pytest.fixture(scope="module", params=["metric", "us"])
+@pytest.fixture(scope="module", params=["metric notebook", "us notebook", "us almanac"])
 def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    units, theme = request.param.split()
     root = tmp_path_factory.mktemp("journal")
     (root / "entries").mkdir()
     houses = "brewhouses: {shed: {name: Shed}, barn: {name: Barn}}\n"
-    (root / "entries" / "brewery.yaml").write_text(f"units: {request.param}\n{houses}{BREWERY}")
+    (root / "entries" / "brewery.yaml").write_text(f"units: {units}\n{houses}{BREWERY}")
     brewed = [text.replace("grains:", "brewhouse: shed\ngrains:", 1) for text in texts(14, Habits())]
     planned = [entry(f"brewhouse: shed\n{plan}", head=_head(number)) for number, plan in PLANS.items()]
     first = entry(f"brewhouse: barn\n{FULL}", head=_head(FIRST))
     for place, text in enumerate([*brewed, *planned, first]):
         (root / "entries" / f"{place:02d}.md").write_text(text)
-    assert build(root, root / "site").published
+    assert build(root, root / "site", theme=theme).published
     return root / "site"
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from browser.chromium import IN_A_BROWSER
+from browser.chromium import IN_A_BROWSER, in_both_themes
 from playwright.sync_api import Browser, Page
 
 ROOT = Path(__file__).parents[2]
@@ -49,17 +49,21 @@ def page(browser: Browser) -> Iterator[Page]:
     assert faults == []
 
 
-@pytest.mark.parametrize("name", PAGES)
-def test_a_page_opens_from_disk_without_asking_anything_of_anyone(site: Path, page: Page, name: str) -> None:
-    page.goto(f"file://{site}/{name}.html")
+@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
+def test_a_page_opens_from_disk_without_asking_anything_of_anyone(
+    demo_in: Callable[[str], Path], page: Page, theme: str, name: str
+) -> None:
+    page.goto(f"file://{demo_in(theme)}/{name}.html")
     assert page.locator("h1").count() == 1
 
 
 @pytest.mark.parametrize("width", [320, 360, 768])
-@pytest.mark.parametrize("name", PAGES)
-def test_nothing_scrolls_sideways(site: Path, page: Page, name: str, width: int) -> None:
+@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
+def test_nothing_scrolls_sideways(
+    demo_in: Callable[[str], Path], page: Page, theme: str, name: str, width: int
+) -> None:
     page.set_viewport_size({"width": width, "height": 800})
-    page.goto(f"file://{site}/{name}.html")
+    page.goto(f"file://{demo_in(theme)}/{name}.html")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
@@ -101,9 +105,10 @@ def test_the_table_of_batches_is_sorted_by_a_column(site: Path, page: Page) -> N
     assert first_ids() != before
 
 
-def test_the_dark_is_dark(site: Path, browser: Browser) -> None:
+@pytest.mark.parametrize("theme", ["notebook", "almanac"])
+def test_the_dark_is_dark(demo_in: Callable[[str], Path], browser: Browser, theme: str) -> None:
     opened = browser.new_page(color_scheme="dark")
-    opened.goto(f"file://{site}/index.html")
+    opened.goto(f"file://{demo_in(theme)}/index.html")
     background, ink = opened.evaluate(
         "(() => { const s = getComputedStyle(document.body); return [s.backgroundColor, s.color]; })()"
     )
@@ -126,9 +131,12 @@ def test_the_page_reads_without_javascript(site: Path, browser: Browser) -> None
 
 
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")
-def test_a_batch_prints_on_few_sheets_without_the_navigation(site: Path, browser: Browser, tmp_path: Path) -> None:
+@pytest.mark.parametrize("theme", ["notebook", "almanac"])
+def test_a_batch_prints_on_few_sheets_without_the_navigation(
+    demo_in: Callable[[str], Path], browser: Browser, tmp_path: Path, theme: str
+) -> None:
     opened = browser.new_page()
-    opened.goto(f"file://{site}/batches/29.html")
+    opened.goto(f"file://{demo_in(theme)}/batches/29.html")
     paper = tmp_path / "29.pdf"
     opened.pdf(path=str(paper), format="A4")
     opened.close()

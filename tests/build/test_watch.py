@@ -173,6 +173,44 @@ def test_a_burst_of_saves_is_few_builds(watching: tuple[Live, list[State]], jour
     assert (len(said) - before) / 2 <= 3
 
 
+OWN = '{% extends "built-in/batch.html.j2" %}\n{% block lead %}\n<p>WORDS</p>\n{% endblock %}\n'
+
+
+def theme_at(root: Path, words: str) -> None:
+    folder = root / "themes" / "mine"
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "batch.html.j2").write_text(OWN.replace("WORDS", words), "utf-8")
+    (folder / "theme.yaml").write_text("on: almanac\n", "utf-8")
+
+
+def test_a_theme_that_breaks_keeps_every_page_until_it_is_mended(journal: Path) -> None:
+    theme_at(journal, "As it was.")
+    live = Live(journal, journal / "site", "mine")
+    assert built(live)[-1].errors == ()
+    for broken in ("{% if %}", "{{ page.nothing }}"):
+        good = page(journal, 2)
+        theme_at(journal, broken)
+        write(journal, 2, ENTRY + "\nMore of it.\n")
+        state = built(live)[-1]
+        assert {error.file_name for error in state.errors} == {"themes/mine/batch.html.j2"}
+        assert state.changed == frozenset()
+        assert page(journal, 2) == good
+        theme_at(journal, f"Mended after {broken[1:4]}".replace("{", "").replace("%", ""))
+        assert built(live)[-1].errors == ()
+        assert "Mended after" in page(journal, 2)
+
+
+def test_a_theme_that_comes_and_changes_while_watching_is_noticed(
+    watching: tuple[Live, list[State]], journal: Path
+) -> None:
+    live, _ = watching
+    theme_at(journal, "A theme of our own.")
+    (journal / "entries" / "brewery.yaml").write_text("theme: mine\n", "utf-8")
+    assert until(live, "A theme of our own.", journal, 1)
+    theme_at(journal, "Another one.")
+    assert until(live, "Another one.", journal, 1)
+
+
 @pytest.fixture
 def served(journal: Path) -> Iterator[tuple[Live, Server]]:
     live = Live(journal, journal / "site")

@@ -118,6 +118,29 @@ def test_a_folder_without_entries_is_told_so(tmp_path: Path, monkeypatch: pytest
     assert not (tmp_path / "site").exists()
 
 
+def test_a_theme_is_chosen_by_option_and_a_wrong_one_is_told_with_those_there_are(journal: Path) -> None:
+    assert run("build", "--theme", "almanac").exit_code == 0
+    look = (journal / "site" / "assets" / "look.css").read_text("utf-8")
+    assert "almanac" in look
+    result = run("build", "--theme", "almanak")
+    assert result.exit_code == 1
+    assert "no theme is called “almanak”" in result.output + result.stderr
+    assert "Themes here: almanac, notebook." in result.output + result.stderr
+    assert (journal / "site" / "assets" / "look.css").read_text("utf-8") == look
+
+
+def test_check_tells_what_is_wrong_in_the_theme(journal: Path) -> None:
+    (journal / "entries" / "brewery.yaml").write_text("theme: mine\n", "utf-8")
+    assert "theme-unknown" in run("check").output
+    folder = journal / "themes" / "mine"
+    folder.mkdir(parents=True)
+    (folder / "theme.yaml").write_text("on: almanac\n", "utf-8")
+    (folder / "home.html.j2").write_text("{% if %}", "utf-8")
+    assert "themes/mine/home.html.j2:1" in run("check").output
+    assert run("check", "themes").exit_code == 1
+    assert run("check", "entries/01.md").exit_code == 0
+
+
 def test_explain_shows_the_working(journal: Path) -> None:
     shown = run("explain", "1", "mash_efficiency").output
     for part in ("kettle extract / potential extract", "formula", "source", "boil.before.gravity", "line 8", "±"):

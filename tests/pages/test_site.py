@@ -12,7 +12,7 @@ import pytest
 from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at, site_of
 from texts import entry
 
-from journal.pages import Record, Renderer, assets, attachments_of, pages_of, search_files
+from journal.pages import Record, Renderer, Theme, assets, attachments_of, pages_of, search_files
 
 PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
 PROSE = """
@@ -66,7 +66,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
 def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path) -> None:
     record = several(tmp_path)
     site = site_of(record)
-    files = {*site, *assets("notebook"), *search_files(record), *(a.path for a in attachments_of(record))}
+    files = {*site, *assets(Theme("notebook")), *search_files(record), *(a.path for a in attachments_of(record))}
     for path, seen in site.items():
         sources = [attributes["src"] for tag in ("img", "script") for attributes in seen.all(tag)]
         for target in [*seen.hrefs, *sources]:
@@ -166,4 +166,4 @@ def test_a_day_gone_by_is_told_from_one_to_come(tmp_path: Path) -> None:
 @pytest.mark.parametrize("theme", ["bones", "nothing", "../entries"])
 def test_a_theme_that_is_not_there_is_refused(theme: str) -> None:
     with pytest.raises(ValueError, match="no theme"):
-        Renderer(theme)
+        Renderer(Theme(theme))

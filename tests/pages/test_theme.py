@@ -7,15 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from journal.pages import Renderer, assets, theme_digest, themes
-from journal.pages.themes import themes_folder
+from journal.pages import Renderer, Theme, assets, theme_digest, themes
+from journal.pages.themes import built_in_looks, themes_folder
 
-LOOK = assets("notebook")["assets/look.css"].decode()
+LOOKS = built_in_looks()
 
 
 def luminance(colour: str) -> float:
     """Relative luminance by WCAG 2.2 (W3C, 2023), definition of the same name."""
-    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
+    parts = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
@@ -25,10 +26,11 @@ def contrast(one: str, other: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
-def palettes() -> list[dict[str, str]]:
-    """The colours of a look by name: in the light, then in the dark."""
-    roots = re.findall(r":root \{(.*?)\}", LOOK, re.DOTALL)
-    return [dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", root)) for root in roots]
+def palettes(look: str) -> list[dict[str, str]]:
+    """The colours of a look by name: in the light, then in the dark, then on paper."""
+    screen, paper = (assets(Theme(look))[f"assets/{name}.css"].decode() for name in ("look", "print"))
+    roots = re.findall(r":root \{(.*?)\}", screen + paper, re.DOTALL)
+    return [dict(re.findall(r"--(\w+): (#(?:[0-9a-f]{3}){1,2});", root)) for root in roots]
 
 
 def test_the_contrast_formula_is_the_published_one() -> None:
@@ -37,7 +39,20 @@ def test_the_contrast_formula_is_the_published_one() -> None:
     assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)
 
 
-@pytest.mark.parametrize("colours", palettes(), ids=["light", "dark"])
+def test_every_look_has_a_light_a_dark_and_a_paper() -> None:
+    assert LOOKS == ["almanac", "notebook"]
+    for look in LOOKS:
+        light, dark, paper = palettes(look)
+        assert light.keys() == dark.keys() == paper.keys()
+        assert luminance(dark["paper"]) < 0.05
+        assert luminance(light["paper"]) > 0.8
+
+
+@pytest.mark.parametrize(
+    "colours",
+    [each for look in LOOKS for each in palettes(look)],
+    ids=[f"{look} {n}" for look in LOOKS for n in range(3)],
+)
 def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> None:
     for name in ("ink", "quiet", "accent", "flag"):
         for ground in ("paper", "shade"):
@@ -46,8 +61,9 @@ def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> Non
         assert contrast(colours[name], colours["paper"]) >= 3.0, f"{name}: WCAG 2.2, 1.4.11"
 
 
-def test_the_theme_brings_its_style_and_scripts() -> None:
-    found = assets("notebook")
+@pytest.mark.parametrize("look", LOOKS)
+def test_the_theme_brings_its_style_and_scripts(look: str) -> None:
+    found = assets(Theme(look))
     assert [name for name in found if name.endswith(".js")] == [
         "assets/batches.js",
         "assets/keys.js",
@@ -58,7 +74,7 @@ def test_the_theme_brings_its_style_and_scripts() -> None:
 
 
 def test_nothing_in_it_asks_another_host() -> None:
-    for folder in ("bones", "notebook"):
+    for folder in ("bones", *LOOKS):
         for path in (themes_folder() / folder).rglob("*"):
             if path.is_file():
                 assert not re.search(r"(?:https?:)?//[a-z]|@import|url\(", path.read_text("utf-8")), path
@@ -69,12 +85,12 @@ def test_the_digest_follows_every_file(tmp_path: Path, monkeypatch: pytest.Monke
         (tmp_path / folder).mkdir()
         (tmp_path / folder / name).write_text("one", "utf-8")
     monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
-    digests = [theme_digest("mine")]
+    digests = [theme_digest(Theme("mine"))]
     for path in ("bones/base.html.j2", "mine/look.css"):
         (tmp_path / path).write_text("two", "utf-8")
-        digests.append(theme_digest("mine"))
+        digests.append(theme_digest(Theme("mine")))
     (tmp_path / "mine/look.css").rename(tmp_path / "mine/other.css")
-    digests.append(theme_digest("mine"))
+    digests.append(theme_digest(Theme("mine")))
     assert len(set(digests)) == len(digests)
 
 
@@ -83,4 +99,4 @@ def test_a_themes_own_template_stands_in_for_the_shared_one(tmp_path: Path, monk
         (tmp_path / folder).mkdir()
         (tmp_path / folder / "page.html.j2").write_text(text, "utf-8")
     monkeypatch.setattr(themes, "themes_folder", lambda: tmp_path)
-    assert Renderer("mine")._environment.get_template("page.html.j2").render() == "own"
+    assert Renderer(Theme("mine"))._environment.get_template("page.html.j2").render() == "own"

@@ -6,15 +6,18 @@ from itertools import pairwise
 from pathlib import Path
 
 import html5lib
+import pytest
 from pages.seen import BREWERY, LITTLE, PLANNED, WHOLE, head, record_at, see
 from texts import entry
 
-from journal.pages import Renderer, pages_of
+from journal.pages import Renderer, Theme, pages_of
+from journal.pages.themes import built_in_looks
 
 PROSE = "# A head\n\n| a | b |\n|:--|--:|\n| 1 | 2 |\n\n> *Said* & <b>written</b>\n\n- one\n- two\n\n```\ncode <here>\n```\n"
 
 
-def rendered(root: Path) -> dict[str, str]:
+def rendered(root: Path, look: str = "notebook") -> dict[str, str]:
+    """Every page in the default look; one of each template in another."""
     impossible = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
     files: dict[str, str | bytes] = {
         "30.md": entry(LITTLE, head=head("30", "Little & <small>", "2025-12-30")),
@@ -24,12 +27,16 @@ def rendered(root: Path) -> dict[str, str]:
         "34.md": entry("grains: 4 kg", head=head("34", "Broken", "2026-07-01")),
     }
     record = record_at(root, files, f"{BREWERY}address: https://example.org/a?b&c\n")
-    renderer = Renderer()
-    return {page.path: renderer.render(page) for page in pages_of(record)}
+    renderer = Renderer(Theme(look))
+    pages = pages_of(record)
+    if look != "notebook":
+        pages = list({page.template: page for page in pages}.values())
+    return {page.path: renderer.render(page) for page in pages}
 
 
-def test_every_page_is_parsed_without_an_error(tmp_path: Path) -> None:
-    for path, html in rendered(tmp_path).items():
+@pytest.mark.parametrize("look", built_in_looks())
+def test_every_page_is_parsed_without_an_error(look: str, tmp_path: Path) -> None:
+    for path, html in rendered(tmp_path, look).items():
         parser = html5lib.HTMLParser()
         parser.parse(html)
         assert [(place, code) for place, code, _ in parser.errors] == [], path

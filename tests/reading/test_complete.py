@@ -58,7 +58,7 @@ FORMAT: dict[type, str] = {
     Package: "on volume gravity carbonation warmest container priming",
     Priming: "addition weight",
     Tasting: "on words score out_of faults",
-    Brewery: "name units address instruments brewhouses water",
+    Brewery: "name units address theme instruments brewhouses water",
     Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
     Hydrometer: "uncertainty calibrated_at",
     Refractometer: "uncertainty wort_factor",

@@ -11,8 +11,10 @@ from journal.build.kept import InMind
 from journal.build.output import Output
 from journal.build.site import put_site
 from journal.build.understanding import understand
+from journal.pages.choose_theme import choose_theme
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
+from journal.pages.themes import Theme
 from journal.problems import Problem, Severity
 
 
@@ -33,7 +35,7 @@ class State:
 class Live:
     """Keeps a site in step with its journal; nothing that a brewer or the machine does ends it."""
 
-    def __init__(self, root: Path, out: Path, theme: str = "notebook") -> None:
+    def __init__(self, root: Path, out: Path, theme: str | None = None) -> None:
         self.root, self.out, self.theme = root, out, theme
         self._memory = InMind()
         self._news = threading.Condition()
@@ -70,36 +72,44 @@ class Live:
         if any(problem.code == "journal-missing" for problem in record.problems):
             yield self._publish(frozenset(), record.problems)
             return
+        theme, of_theme = choose_theme(self.root, self.theme, record.journal.brewery)
+        if theme is None:
+            yield self._publish(frozenset(), (*record.problems, *of_theme))
+            return
         with Output(self.out) as output:
             quickly = output.refusal() is None and bool(output.before)
         if quickly:
-            yield from self._put(record, whole=False)
-        yield from self._put(record, whole=True)
+            yield from self._put(record, theme, of_theme, whole=False)
+        yield from self._put(record, theme, of_theme, whole=True)
         self._memory.next_round()
 
-    def _put(self, record: Record, *, whole: bool) -> Iterator[State]:
-        state, busy = self._written(record, whole=whole)
+    def _put(self, record: Record, theme: Theme, of_theme: list[Problem], *, whole: bool) -> Iterator[State]:
+        state, busy = self._written(record, theme, of_theme, whole=whole)
         while busy:
             yield state
             busy.wait()
-            state, busy = self._written(record, whole=whole)
+            state, busy = self._written(record, theme, of_theme, whole=whole)
         yield state
 
-    def _written(self, record: Record, *, whole: bool) -> tuple[State, Output | None]:
+    def _written(
+        self, record: Record, theme: Theme, of_theme: list[Problem], *, whole: bool
+    ) -> tuple[State, Output | None]:
         """The state after writing; with it the output folder, where another build is writing that."""
         paths = page_paths(record.journal)
         held = frozenset(paths[entry.file] for entry in record.broken)
         with Output(self.out) as output:
             refusal = output.refusal()
             if refusal:
-                state = self._publish(frozenset(), (*record.problems, refusal))
+                state = self._publish(frozenset(), (*record.problems, *of_theme, refusal))
                 return state, output if refusal.code == "output-busy" else None
             try:
-                put_site(record, self.theme, output, memory=self._memory, held=held, whole=whole)
-                output.commit()
+                record, broken = put_site(record, theme, output, memory=self._memory, held=held, whole=whole)
+                if not broken:
+                    output.commit()
             except OSError as error:
-                return self._publish(frozenset(), (*record.problems, output.unwritable(error))), None
-        return self._publish(frozenset(output.changed_files), record.problems), None
+                return self._publish(frozenset(), (*record.problems, *of_theme, output.unwritable(error))), None
+        changed = frozenset() if broken else frozenset(output.changed_files)
+        return self._publish(changed, (*record.problems, *of_theme, *broken)), None
 
     def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
         with self._news:

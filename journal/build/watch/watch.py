@@ -16,6 +16,8 @@ from journal.reading.files import ENTRIES
 _STEP, _LONGEST = 40, 800
 #: Seconds between looks for a folder that is gone.
 _LOOK_AGAIN = 0.5
+#: Milliseconds between looks for a folder that has come.
+_LOOK_FOR_FOLDERS = 1000
 
 
 def watched(live: Live) -> list[Path]:
@@ -31,6 +33,7 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
     once.
     """
     stop = stop or threading.Event()
+    missed = False
     while not stop.is_set():
         for state in live.build():
             say(state)
@@ -39,13 +42,23 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
             stop.wait(_LOOK_AGAIN)
             continue
         try:
-            for _ in watch(
-                *folders, step=_STEP, debounce=_LONGEST, stop_event=stop, watch_filter=None, raise_interrupt=True
+            for changes in watch(
+                *folders,
+                step=_STEP,
+                debounce=_LONGEST,
+                stop_event=stop,
+                watch_filter=None,
+                raise_interrupt=True,
+                rust_timeout=_LOOK_FOR_FOLDERS,
+                yield_on_timeout=True,
             ):
-                if not (live.root / ENTRIES).is_dir():
+                if watched(live) != folders:
+                    # entries/ is gone, or a theme's folder has come; what happens until that is watched would be missed
+                    missed = True
                     break
-                for state in live.build():
+                for state in live.build() if changes or missed else ():
                     say(state)
+                missed = False
         except (OSError, RuntimeError):
             # a watched folder went away while it was being looked at
             stop.wait(_LOOK_AGAIN)
