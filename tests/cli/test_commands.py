@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import shlex
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -172,29 +170,6 @@ def test_explain_of_a_broken_entry_points_to_check(journal: Path) -> None:
     result = run("explain", "2")
     assert result.exit_code == 1
     assert "wortbook check entries/02.md" in result.output
-
-
-def test_the_first_entry_of_the_readme_has_no_problem(journal: Path) -> None:
-    readme = (ROOT / "README.md").read_text("utf-8")
-    entry = re.search(r"```markdown\n(.*?)```", readme, re.DOTALL)
-    assert entry
-    (journal / "entries" / "01.md").write_text(entry[1], "utf-8")
-    assert run("check", "--strict").output == "1 entry read, no problems.\n"
-
-
-def test_every_command_that_the_readme_shows_runs(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    shutil.copytree(ROOT / "entries", tmp_path / "entries")
-    monkeypatch.chdir(tmp_path)
-    who = ["-c", "user.name=A Brewer", "-c", "user.email=brewer@example.org"]
-    for arguments in (["init"], ["add", "entries"], [*who, "commit", "-m", "the demo"]):
-        subprocess.run(["git", *arguments], check=True, capture_output=True)
-    readme = (ROOT / "README.md").read_text("utf-8")
-    commands = re.findall(r"^\| `wortbook ([^`]+)`", readme, re.MULTILINE)
-    assert {"check", "build", "explain 29"} <= set(commands)
-    for command in commands:
-        # watch goes on until it is stopped; it has tests of its own
-        result = run(*shlex.split(command), *(["--help"] if command == "watch" else []))
-        assert result.exit_code == 0, f"{command}: {result.output}"
 
 
 def test_the_demo_has_no_error(monkeypatch: pytest.MonkeyPatch) -> None:
