@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from journal.problems.direction import TURNING, unpaired
 from journal.problems.rules import RULES, Severity
 from journal.problems.source import Place
 
@@ -28,6 +29,11 @@ class Problem:
     def __post_init__(self) -> None:
         if self.code not in RULES:
             raise KeyError(f"no rule is called {self.code!r}")
+        for name in ("message", "hint"):
+            text: str = getattr(self, name)
+            if unpaired(text):
+                # what was written is told in the midst of our own words, and must not turn them about
+                object.__setattr__(self, name, TURNING.sub("\N{REPLACEMENT CHARACTER}", text))
 
     @property
     def severity(self) -> Severity:
