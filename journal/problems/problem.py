@@ -9,6 +9,15 @@ from journal.problems.direction import TURNING, unpaired
 from journal.problems.rules import RULES, Severity
 from journal.problems.source import Place
 
+#: Signs of a message, at most: what was written is repeated in it, and may be a megabyte.
+LONGEST = 1000
+
+
+def _tellable(text: str) -> str:
+    """Text cut in its middle, if it is too long, and without signs that would turn our own words about."""
+    cut = text if len(text) <= LONGEST else f"{text[: LONGEST // 2]}…{text[-LONGEST // 2 + 1 :]}"
+    return TURNING.sub("\N{REPLACEMENT CHARACTER}", cut) if unpaired(cut) else cut
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -31,9 +40,8 @@ class Problem:
             raise KeyError(f"no rule is called {self.code!r}")
         for name in ("message", "hint"):
             text: str = getattr(self, name)
-            if unpaired(text):
-                # what was written is told in the midst of our own words, and must not turn them about
-                object.__setattr__(self, name, TURNING.sub("\N{REPLACEMENT CHARACTER}", text))
+            if len(text) > LONGEST or unpaired(text):
+                object.__setattr__(self, name, _tellable(text))
 
     @property
     def severity(self) -> Severity:

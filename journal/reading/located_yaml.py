@@ -146,7 +146,7 @@ class _Composer:
         start, end = _offsets(event)
         self._refuse_decoration(event, start, end)
         if isinstance(event, yaml.ScalarEvent):
-            text = self._straight(event.value, start, end)
+            text = self._clean(event.value, start, end)
             self._add(Scalar(text, self.place(start, end).span, event.style is None or event.style == ""))
         elif isinstance(event, yaml.AliasEvent):
             self._add(Scalar("", self.place(start, end).span, True))
@@ -159,8 +159,19 @@ class _Composer:
         elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
             self._close(end)
 
-    def _straight(self, text: str, start: int, end: int) -> str:
-        """A scalar's text without signs that would turn the direction of what stands beside it on a page."""
+    def _clean(self, text: str, start: int, end: int) -> str:
+        """A scalar's text without signs that no page can show, or that would turn the direction of what stands beside them."""
+        if text.isascii() and text.isprintable():
+            return text
+        if found := yaml.reader.Reader.NON_PRINTABLE.search(text):
+            self.report(
+                "yaml-syntax",
+                f"the escape of the character U+{ord(found[0]):04X} stands here, and no text has such a character",
+                "Delete it.",
+                start,
+                end,
+            )
+            text = yaml.reader.Reader.NON_PRINTABLE.sub("", text)
         turning = unpaired(text)
         if not turning:
             return text

@@ -4,6 +4,7 @@ import pytest
 
 from journal.problems import Problem
 from journal.problems.direction import unpaired
+from journal.problems.problem import LONGEST
 from journal.problems.show import as_json, as_lines
 
 
@@ -38,3 +39,10 @@ def test_a_line_obeys_no_sign_of_a_terminal() -> None:
     assert "\x1b" not in as_lines([problem])
     assert "\x07" not in as_lines([problem])
     assert len(as_lines([problem]).splitlines()) == 1
+
+
+def test_a_message_does_not_repeat_a_megabyte() -> None:
+    problem = Problem("number-unreadable", f"“{'x' * 10**6}” is no number")
+    assert len(problem.message) == LONGEST
+    assert problem.message.startswith("“xxx")
+    assert problem.message.endswith("xxx” is no number")
