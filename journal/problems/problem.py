@@ -5,8 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from journal.problems.direction import TURNING, unpaired
 from journal.problems.rules import RULES, Severity
 from journal.problems.source import Place
+
+#: Signs of a message, at most: what was written is repeated in it, and may be a megabyte.
+LONGEST = 1000
+
+
+def _tellable(text: str) -> str:
+    """Text cut in its middle, if it is too long, and without signs that would turn our own words about."""
+    cut = text if len(text) <= LONGEST else f"{text[: LONGEST // 2]}…{text[-LONGEST // 2 + 1 :]}"
+    return TURNING.sub("\N{REPLACEMENT CHARACTER}", cut) if unpaired(cut) else cut
 
 
 @dataclass(frozen=True)
@@ -28,6 +38,10 @@ class Problem:
     def __post_init__(self) -> None:
         if self.code not in RULES:
             raise KeyError(f"no rule is called {self.code!r}")
+        for name in ("message", "hint"):
+            text: str = getattr(self, name)
+            if len(text) > LONGEST or unpaired(text):
+                object.__setattr__(self, name, _tellable(text))
 
     @property
     def severity(self) -> Severity:

@@ -116,6 +116,7 @@ RULES: dict[str, Rule] = {
         reading_impossible="A value that can't be true is the sign of a wrong reading.",
         volume_impossible="Wort does not grow without something being added, and a vessel holds no more than its volume.",
         balance_broken="The readings contradict one another, so at least one of them is wrong.",
+        text_direction="An invisible sign that turns the direction of writing, and is never closed, turns what follows on every page.",
         sample_hot="A hydrometer in a sample above 50 °C floats in convection and steam; its correction is not to be trusted.",
         picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",

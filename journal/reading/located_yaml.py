@@ -14,6 +14,7 @@ from itertools import pairwise
 import yaml
 
 from journal.problems import Place, Problem, Source, Span
+from journal.problems.direction import unpaired
 
 try:
     from yaml import CBaseLoader as _Loader
@@ -145,7 +146,8 @@ class _Composer:
         start, end = _offsets(event)
         self._refuse_decoration(event, start, end)
         if isinstance(event, yaml.ScalarEvent):
-            self._add(Scalar(event.value, self.place(start, end).span, event.style is None or event.style == ""))
+            text = self._clean(event.value, start, end)
+            self._add(Scalar(text, self.place(start, end).span, event.style is None or event.style == ""))
         elif isinstance(event, yaml.AliasEvent):
             self._add(Scalar("", self.place(start, end).span, True))
         elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
@@ -156,6 +158,33 @@ class _Composer:
                 )
         elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
             self._close(end)
+
+    def _clean(self, text: str, start: int, end: int) -> str:
+        """A scalar's text without signs that no page can show, or that would turn the direction of what stands beside them."""
+        if text.isascii() and text.isprintable():
+            return text
+        if found := yaml.reader.Reader.NON_PRINTABLE.search(text):
+            self.report(
+                "yaml-syntax",
+                f"the escape of the character U+{ord(found[0]):04X} stands here, and no text has such a character",
+                "Delete it.",
+                start,
+                end,
+            )
+            text = yaml.reader.Reader.NON_PRINTABLE.sub("", text)
+        turning = unpaired(text)
+        if not turning:
+            return text
+        sign = text[turning[0]]
+        at = self.source.text.find(sign, self.shift + start, self.shift + end) - self.shift
+        self.report(
+            "text-direction",
+            f"the sign U+{ord(sign):04X} turns the direction of writing and has no counterpart here; it is left out",
+            "Delete it; it may be invisible in your editor.",
+            # in double quotes it may be written as an escape
+            *((at, at + 1) if at >= 0 else (start, end)),
+        )
+        return "".join(c for at, c in enumerate(text) if at not in turning)
 
     def _refuse_decoration(self, event: yaml.Event, start: int, end: int) -> None:
         if isinstance(event, yaml.AliasEvent):

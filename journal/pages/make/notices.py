@@ -8,6 +8,7 @@ from journal.pages.models.common import Excerpt, Notice
 from journal.pages.paths import reading_anchor
 from journal.pages.words import sentence
 from journal.problems import Place, Problem
+from journal.problems.direction import TURNING
 
 #: A source line longer than this is cut around the place that is meant.
 WIDEST = 90
@@ -18,7 +19,8 @@ def excerpt(place: Place | None) -> Excerpt | None:
     if place is None:
         return None
     line, start = place.line, place.column - 1
-    whole = place.source.line_text(line)
+    # one sign for another, so that the mark stays where it was, and the line is not turned about
+    whole = TURNING.sub("\N{REPLACEMENT CHARACTER}", place.source.line_text(line))
     end = max(min(start + place.span.end - place.span.start, len(whole)), start)
     left = max(0, start - WIDEST // 2) if len(whole) > WIDEST else 0
     right = min(len(whole), max(left + WIDEST, end)) if end - left <= WIDEST else left + WIDEST

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from journal.problems.problem import Problem
+from journal.problems.show.printable import printable
 
 
 def as_lines(problems: Iterable[Problem]) -> str:
@@ -15,4 +16,4 @@ def as_lines(problems: Iterable[Problem]) -> str:
 def _one(problem: Problem) -> str:
     advice = f" {problem.hint}" if problem.hint else ""
     text = f"{problem.severity.value}: {problem.message} [{problem.code}]{advice}"
-    return f"{problem.file_name}:{problem.line}:{problem.column}: " + " ".join(text.split())
+    return printable(f"{problem.file_name}:{problem.line}:{problem.column}: {' '.join(text.split())}")

@@ -9,19 +9,11 @@ from collections.abc import Iterable
 
 from journal.problems.problem import Problem
 from journal.problems.rules import Severity
+from journal.problems.show.printable import printable
 from journal.problems.source import Place
 
 #: A source line longer than this is shown cut around its place.
 WIDEST_LINE = 100
-
-
-def _printable(text: str) -> str:
-    """Tabs as one space; control, bidirectional and other invisible characters as a visible stand-in, one for one."""
-    return "".join(" " if c == "\t" else "\N{REPLACEMENT CHARACTER}" if _is_invisible(c) else c for c in text)
-
-
-def _is_invisible(character: str) -> bool:
-    return unicodedata.category(character) in {"Cc", "Cf", "Cs", "Co", "Zl", "Zp"}
 
 
 def _columns(text: str) -> int:
@@ -35,29 +27,29 @@ def _excerpt(place: Place, mark: str) -> list[str]:
     start = max(0, column - 1 - WIDEST_LINE // 2) if len(whole) > WIDEST_LINE else 0
     shown = whole[start : start + WIDEST_LINE]
     length = max(1, min(place.span.end - place.span.start, len(shown) - (column - 1 - start)))
-    lead = _printable(shown[: column - 1 - start])
-    marked = _printable(shown[column - 1 - start :][:length])
+    lead = printable(shown[: column - 1 - start])
+    marked = printable(shown[column - 1 - start :][:length])
     gutter = " " * len(str(line))
     return [
         f"{gutter} |",
-        f"{line} | {_printable(shown)}",
+        f"{line} | {printable(shown)}",
         f"{gutter} | {' ' * _columns(lead)}{mark * max(1, _columns(marked))}",
     ]
 
 
 def _one(problem: Problem) -> str:
-    lines = [f"{problem.severity.value}[{problem.code}]: {_printable(problem.message)}"]
+    lines = [f"{problem.severity.value}[{problem.code}]: {printable(problem.message)}"]
     if problem.place:
-        lines.append(f" --> {_printable(problem.file_name)}:{problem.line}:{problem.column}")
+        lines.append(f" --> {printable(problem.file_name)}:{problem.line}:{problem.column}")
         lines.extend(_excerpt(problem.place, "^"))
     elif problem.file_name:
-        lines.append(f" --> {_printable(problem.file_name)}")
+        lines.append(f" --> {printable(problem.file_name)}")
     if problem.expected_by:
         second = problem.expected_by
-        lines.append(f" see {_printable(second.source.name)}:{second.line}:{second.column}")
+        lines.append(f" see {printable(second.source.name)}:{second.line}:{second.column}")
         lines.extend(_excerpt(second, "-"))
     if problem.hint:
-        lines.append(f" = {_printable(problem.hint)}")
+        lines.append(f" = {printable(problem.hint)}")
     return "\n".join(lines)
 
 

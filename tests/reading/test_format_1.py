@@ -1,0 +1,45 @@
+"""Entries of format 1 stay valid, and mean what they meant: the journals in `format_1/` are never edited."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from reading.kept_format import FORMAT_1, KEPT, fields_written, journals, what_is_read
+
+from journal.measures.units import KINDS
+from journal.problems import Severity
+from journal.problems.show import as_text
+from journal.reading.schema import TABLES, field_lines
+
+READ = json.loads(KEPT.read_text("utf-8"))
+
+
+def test_all_of_them_are_read_without_an_error() -> None:
+    for name, (journal, problems) in journals().items():
+        wrong = [problem for problem in problems if problem.severity is not Severity.NOTE]
+        assert not wrong, as_text(wrong)
+        assert len(journal.batches) == len(journal.entries) >= 12, name
+
+
+def test_nothing_was_added_or_taken_away_unnoticed() -> None:
+    assert set(what_is_read()) == set(READ)
+
+
+@pytest.mark.parametrize("file", READ)
+def test_a_file_says_what_it_said(file: str) -> None:
+    assert what_is_read()[file] == READ[file]
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_every_field_of_the_format_stands_in_one_of_them(table: str) -> None:
+    missing = {line.path for line in field_lines(table)} - fields_written()[table]
+    assert not missing, "new fields want a new file in format_1/, see its README"
+
+
+def test_every_unit_of_the_format_stands_in_one_of_them() -> None:
+    text = "\n".join(path.read_text("utf-8") for path in FORMAT_1.rglob("*") if path.suffix in {".md", ".yaml"})
+    spellings = {spelling for kind in KINDS for spelling in kind.written if spelling}
+    missing = {each for each in spellings if not re.search(rf"\d {re.escape(each)}(?![\w°/])", text)}
+    assert not missing, "new units want a new entry in format_1/, see its README"
