@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
+import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from multiprocessing.pool import AsyncResult
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from typing import Any, ClassVar, Generic, TypeVar
 
 #: Fewer tasks than this are done before another process has started.
@@ -23,12 +26,27 @@ class _Mine:
     tasks: ClassVar[Sequence[Callable[[], Any]]] = ()
 
 
-def _take(tasks: Sequence[Callable[[], Any]]) -> None:
+def _begin(tasks: Sequence[Callable[[], Any]]) -> None:
     _Mine.tasks = tasks
+    # Ctrl-C reaches every process of a terminal; whoever handed out the work ends it
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """Without this a process whose parent was killed would wait for work for ever."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _lot(tasks: Sequence[Callable[[], Made]], first: int) -> list[Made]:
+    return [task() for task in tasks[first : first + _AT_A_TIME]]
 
 
 def _done(first: int) -> list[Any]:
-    return [task() for task in _Mine.tasks[first : first + _AT_A_TIME]]
+    return _lot(_Mine.tasks, first)
 
 
 def worth_sharing(tasks: int) -> bool:
@@ -38,28 +56,46 @@ def worth_sharing(tasks: int) -> bool:
 
 
 class Hands(Generic[Made]):
-    """Begins with the tasks at once; as many processes as there are processors do them in order."""
+    """Begins with the tasks at once; as many processes as there are processors do them in order.
+
+    If one of them is killed, as a system short of memory may do, whoever asks does what is left.
+    """
 
     def __init__(self, tasks: Sequence[Callable[[], Made]]) -> None:
+        self._tasks = tasks
         self._firsts = iter(range(0, len(tasks), _AT_A_TIME))
-        self._pool = multiprocessing.get_context("fork").Pool(os.cpu_count(), _take, (tasks,))
-        self._begun: deque[AsyncResult[list[Made]]] = deque()
+        fork = multiprocessing.get_context("fork")
+        self._pool = ProcessPoolExecutor(os.cpu_count(), fork, _begin, (tasks,))
+        self._begun: deque[tuple[int, Future[list[Made]] | None]] = deque()
         for _ in range(_FAR_AHEAD):
             self._begin_next()
 
     def _begin_next(self) -> None:
         first = next(self._firsts, None)
-        if first is not None:
-            self._begun.append(self._pool.apply_async(_done, (first,)))
+        if first is None:
+            return
+        try:
+            self._begun.append((first, self._pool.submit(_done, first)))
+        except BrokenProcessPool:
+            self._begun.append((first, None))
 
     def done(self, *, wait: bool) -> Iterator[list[Made]]:
         """What the tasks gave, in order, lot by lot and each once; without `wait` only what is there already."""
-        while self._begun and (wait or self._begun[0].ready()):
-            lot = self._begun.popleft().get()
+        while self._begun and (wait or self._is_there()):
+            lot = self._next_lot(*self._begun.popleft())
             self._begin_next()
             yield lot
 
+    def _is_there(self) -> bool:
+        made = self._begun[0][1]
+        return made is not None and made.done()
+
+    def _next_lot(self, first: int, made: Future[list[Made]] | None) -> list[Made]:
+        try:
+            return _lot(self._tasks, first) if made is None else made.result()
+        except BrokenProcessPool:
+            return _lot(self._tasks, first)
+
     def end(self) -> None:
-        """Let the processes go, whether they are done or not."""
-        self._pool.terminate()
-        self._pool.join()
+        """Let the processes go; what they are at is done first, what they have not begun is not."""
+        self._pool.shutdown(wait=True, cancel_futures=True)
