@@ -53,7 +53,6 @@ class Equation:
 
 #: Steps of Newton's method to the gravity of a strength: from the start below they are exact to the last digits.
 _STEPS = 3
-_NUDGE = 1e-5
 
 
 def gravity_of(strength: Any) -> Any:
@@ -61,11 +60,11 @@ def gravity_of(strength: Any) -> Any:
     if not isinstance(strength, np.ndarray):
         return wort.gravity_from_plato(strength)
     plato: Callable[[Any], Any] = wort.plato_from_gravity
+    slope: Callable[[Any], Any] = wort.plato_slope
     possible = np.where((strength > -60.0) & (strength < 200.0), strength, np.nan)
     gravity = 1.0 + possible / (258.6 - 0.8795507 * possible)
     for _ in range(_STEPS):
-        slope = (plato(gravity + _NUDGE) - plato(gravity - _NUDGE)) / (2 * _NUDGE)
-        gravity = gravity - (plato(gravity) - possible) / slope
+        gravity = gravity - (plato(gravity) - possible) / slope(gravity)
     return gravity
 
 

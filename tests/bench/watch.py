@@ -1,7 +1,7 @@
 """From a save to the refreshed page, beside a whole build: `python tests/bench/watch.py [N ...] [--runs R]`.
 
-For generated journals of N batches (200 if no N is given): a journal is watched, the newest entry's prose is changed R times, and the
-medians are printed of the time until its page is written and until the whole site is. It asserts nothing.
+For generated journals of N batches (200 and 1,000 if no N is given): a journal is watched, the newest entry's prose is changed R
+times, and the medians are printed of the time until its page is written and until the whole site is. It asserts nothing.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ def _measured(count: int, runs: int) -> str:
 def main() -> None:
     """The command."""
     parser = argparse.ArgumentParser(description="Time a watched journal from save to page.")
-    parser.add_argument("counts", nargs="*", type=int, default=[200], metavar="N")
+    parser.add_argument("counts", nargs="*", type=int, default=[200, 1000], metavar="N")
     parser.add_argument("--runs", type=int, default=5, metavar="R")
     given = parser.parse_args()
     for count in given.counts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -15,10 +16,12 @@ from texts import entry, journal_at
 
 from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW
 from journal.build import understand
+from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
 from journal.pages.make.batch import KEPT_OUT, TRUSTED
+from journal.pages.make.flow import flow_picture
 from journal.pages.make.numbers import of_result
-from journal.pages.models.agreement import Agreement, Expected
+from journal.pages.models.agreement import Agreement, Expected, FlowPicture
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.lists import HomeModel
 
@@ -268,6 +271,18 @@ def test_water_that_joins_is_drawn(tmp_path: Path) -> None:
     added = [after.text for before, after in pairwise(flow.captions) if before.text == "added"]
     assert added
     assert float(added[0].split("\N{NO-BREAK SPACE}")[0]) == pytest.approx(2.0, abs=0.15)
+
+
+def test_what_rounding_leaves_over_joins_nothing(tmp_path: Path) -> None:
+    topped = {"fermenter.top_up": "2.00 L", "fermenter.volume": f"{TRUE['fermenter.volume'] + 2:.2f} L"}
+    balance = journal(tmp_path, topped).balances["31"]
+    *before, fermenter = balance.flows
+
+    def picture(rounding: float) -> FlowPicture | None:
+        flows = (*before, replace(fermenter, extract=fermenter.extract + rounding))
+        return flow_picture(replace(balance, flows=flows), METRIC)
+
+    assert picture(1e-12) == picture(-1e-12)
 
 
 def test_its_links_lead_somewhere_and_nothing_is_styled_in_place(noisy: Record, broken: Record) -> None:

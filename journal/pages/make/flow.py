@@ -23,6 +23,8 @@ _BEND, _STATION, _LINE, _BRANCH = 8.0, 30.0, 20.0, 46.0
 _HAIR = 0.5
 #: Less than this joins nothing: kg.
 _LEAST = 0.05
+#: A difference of two vessels below this is rounding: kg.
+_ROUNDING = 1e-6
 #: Stations in order, and what leaves after each.
 _STATIONS = (("mash", "spent grain"), ("kettle", "steam"), ("knockout", "left in the kettle"), ("fermenter", ""))
 #: A station is shown where it or a later one was read.
@@ -54,7 +56,9 @@ def _joins(here: Flow, leaves: Flow | None, then: Flow) -> Flow | None:
     """What has come in besides, between two stations: top-up and sugars."""
     water = then.water - here.water + (leaves.water if leaves else 0.0)
     extract = then.extract - here.extract + (leaves.extract if leaves else 0.0)
-    return Flow("added", max(water, 0.0), max(extract, 0.0)) if max(water, extract) > _LEAST else None
+    if max(water, extract) <= _LEAST:
+        return None
+    return Flow("added", water if water > _ROUNDING else 0.0, extract if extract > _ROUNDING else 0.0)
 
 
 def _n(number: float) -> str:
