@@ -9,11 +9,17 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from journal.build.route import Outcome, build
-    from journal.build.understanding import Progress, understand
+    from journal.build.understanding import Progress, understand, with_history
 
-__all__ = ["Outcome", "Progress", "build", "understand"]
+__all__ = ["Outcome", "Progress", "build", "understand", "with_history"]
 
-_HOMES = {"Outcome": "route", "build": "route", "Progress": "understanding", "understand": "understanding"}
+_HOMES = {
+    "Outcome": "route",
+    "build": "route",
+    "Progress": "understanding",
+    "understand": "understanding",
+    "with_history": "understanding",
+}
 
 
 def __getattr__(name: str) -> object:

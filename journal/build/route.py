@@ -1,4 +1,8 @@
-"""The route of the data, from the files under entries/ to the site."""
+"""The route of the data, from the files under entries/ to the site.
+
+`understand` reads, works out the figures, reconciles the readings and finds what is odd; `choose_theme` says how pages look;
+`put_site` makes the pages and the files beside them; `Output.commit` puts all of it in place at once.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +20,10 @@ from journal.problems import Problem, Severity, worst
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a build came to: the record it made, every problem, and how many files were written; None if nothing was."""
+    """What a build came to.
+
+    `files` is how many files the site has, None if none was written; `changed` how many of them are new or differ.
+    """
 
     record: Record
     problems: tuple[Problem, ...]
@@ -38,34 +45,36 @@ def build(
     progress: Progress = silent,
     memory: Memory = FORGETFUL,
 ) -> Outcome:
-    """Read the journal at `root` and write its site to `out`.
+    """Read the journal at `root`, the folder that holds entries/, and write its site to the folder `out`.
 
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
-    its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
+    its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only
+    read. `theme` goes before the one that brewery.yaml names. Neither what a brewer wrote nor a folder that can't be
+    written raises anything: both come back as problems.
     """
     with Output(out) as output:
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
-        record = understand(root, progress, memory, tell_it=False)
-        look, of_theme = choose_theme(root, theme, record.journal.brewery)
-        missing = any(problem.code == "journal-missing" for problem in record.problems)
-        if look is None or missing or (worst(_of_the_entries(record)) is Severity.ERROR and not keep_going):
-            return Outcome(record, (*record.problems, *of_theme), None)
+        record = understand(root, progress, memory)
+        look, theme_problems = choose_theme(root, theme, record.journal.brewery)
+        problems = (*record.problems, *theme_problems)
+        missing = any(problem.code == "journal-missing" for problem in problems)
+        if look is None or missing or (worst(_without_logs(record)) is Severity.ERROR and not keep_going):
+            return Outcome(record, problems, None)
         if refusal:
-            return Outcome(record, (*record.problems, *of_theme, refusal), None)
+            return Outcome(record, (*problems, refusal), None)
         try:
-            record, broken = put_site(record, look, output, progress, memory)
-            if not broken:
-                output.commit()
+            # balances and figures are made as pages ask for them, and the history only where a page of it must change
+            record, template_problems = put_site(record, look, output, progress, memory)
+            if template_problems:
+                return Outcome(record, (*problems, *template_problems), None)
+            output.commit()
         except OSError as error:
-            return Outcome(record, (*record.problems, *of_theme, output.unwritable(error)), None)
-    problems = (*record.problems, *of_theme, *broken)
-    if broken:
-        return Outcome(record, problems, None)
+            return Outcome(record, (*problems, output.unwritable(error)), None)
     return Outcome(record, problems, len(output.now), len(output.changed_files))
 
 
-def _of_the_entries(record: Record) -> list[Problem]:
+def _without_logs(record: Record) -> list[Problem]:
     """The problems without those of loggers' files."""
     of_logs = {id(problem) for entry in record.journal.entries for problem in entry.log_problems}
     return [problem for problem in record.problems if id(problem) not in of_logs]

@@ -33,7 +33,7 @@ def since(root: Path, revision: str, now: Record, memory: Memory = FORGETFUL) ->
     with tempfile.TemporaryDirectory(prefix="wortbook-") as folder:
         with tarfile.open(fileobj=io.BytesIO(archive)) as entries:
             entries.extractall(folder, filter="data")
-        then = understand(Path(folder), memory=memory, tell_it=False)
+        then = understand(Path(folder), memory=memory)
     return "\n".join(_differences(then, now, now.journal.brewery.units or METRIC))
 
 

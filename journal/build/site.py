@@ -1,4 +1,4 @@
-"""Every file of a site into its output folder; what hangs on nothing new stays as it is."""
+"""Every file of a site put into its output folder; what depends on nothing new stays as it is."""
 
 from __future__ import annotations
 
@@ -8,21 +8,39 @@ from dataclasses import replace
 from journal.build.kept import program_digest
 from journal.build.output import Output
 from journal.build.press import Press, set_page
-from journal.build.understanding import Progress, not_collecting, silent, told
+from journal.build.understanding import Progress, not_collecting, silent, with_history
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.keys import page_keys, record_key
 from journal.pages.make.index import Index
+from journal.pages.page import Page
 from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.template_faults import Fault
-from journal.pages.template_faults import told as told_of
+from journal.pages.template_faults import Fault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem
+
+
+class _Putter:
+    """Puts what is set into the output folder, and collects what kept a page from being set."""
+
+    def __init__(self, output: Output, held: frozenset[str]) -> None:
+        self.output, self.held = output, held
+        self.faults: list[Fault] = []
+
+    def put(self, name: str, content: bytes | Fault, key: str = "") -> None:
+        if isinstance(content, Fault):
+            self.faults.append(content)
+        else:
+            self.output.put(name, content, key)
+
+    def leaves(self, page: Page) -> bool:
+        """Whether the last build's page stays as it is: made for the same key, or to be held whatever happened to it."""
+        return self.output.keep(page.path, page.key) or (page.path in self.held and self.output.hold(page.path))
 
 
 @not_collecting()
@@ -36,55 +54,45 @@ def put_site(
     held: frozenset[str] = frozenset(),
     whole: bool = True,
 ) -> tuple[Record, list[Problem]]:
-    """Put the site of a record; returned are the record, told where that was wanted, and what is wrong in a brewer's templates.
+    """Put the site of a record; returned are the record, with its history if that had to be made, and what is wrong in
+    a brewer's templates.
 
-    Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
-    and everything else stays as the last build left it.
+    Pages in `held` stay as the last build left them, if it made them. If not `whole`, only pages that depend on single
+    batches are looked at, and everything else stays. Raises OSError where the machine fails.
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
-    keyed = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
-    anew = [
-        page
-        for page in keyed
-        if not (output.keep(page.path, page.key) or (page.path in held and output.hold(page.path)))
-    ]
+    pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
+    site = _Putter(output, held)
+    to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
-    faults: list[Fault] = []
+    with Press(to_set, renderer) as press:
 
-    def put(name: str, content: bytes | Fault, key: str = "") -> None:
-        if isinstance(content, Fault):
-            faults.append(content)
-        else:
-            output.put(name, content, key)
-
-    with Press(anew, renderer) as press:
-
-        def take(*, wait: bool) -> None:
+        def put_set(*, wait: bool) -> None:
             for page, content in press.pages(wait=wait):
-                progress("Setting pages", len(output.now), len(anew))
-                put(page.path, content, page.key)
+                progress("Setting pages", len(output.now), len(to_set))
+                site.put(page.path, content, page.key)
 
         key = digest_of(looks, record_key(index, keys))
-        if whole:
-            # while others set the pages of batches; what they are done with is taken now and then, lest they wait
-            if not output.keep_all(key):
-                record = told(record, progress, memory)
-                for name, content in _of_the_whole(record, renderer, memory):
-                    put(name, content, key)
-                    take(wait=False)
-            for page in pages_of_broken(Index(record)):
-                if not (page.path in held and output.hold(page.path)):
-                    put(page.path, set_page(renderer, page))
-            _put_beside(record, theme, output)
-        take(wait=True)
-    if not whole:
+        if whole and not output.keep_all(key):
+            record = with_history(record, progress, memory)
+            for name, content in _files_of_record(record, renderer, memory):
+                site.put(name, content, key)
+                # the press waits once too many of its pages lie there untaken
+                put_set(wait=False)
+        put_set(wait=True)
+    if whole:
+        for page in pages_of_broken(index):
+            if not site.leaves(page):
+                site.put(page.path, set_page(renderer, page))
+        _put_theme_and_attachments(record, theme, output)
+    else:
         output.hold_rest()
-    return record, told_of(faults)
+    return record, problems_of(site.faults)
 
 
-def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
-    """The files that hang on the record as a whole."""
+def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
+    """The files that depend on the record as a whole, by name."""
     for page in pages_of_record(Index(record)):
         yield page.path, set_page(renderer, page)
     yield from search_files(record, memory).items()
@@ -93,8 +101,8 @@ def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterato
     yield "data/batches.csv", batches_csv(record).encode()
 
 
-def _put_beside(record: Record, theme: Theme, output: Output) -> None:
-    """What is put every time: the theme's files, and those that entries show."""
+def _put_theme_and_attachments(record: Record, theme: Theme, output: Output) -> None:
+    """The theme's files and those that entries show: small or copied, so they are put every time."""
     for name, content in assets(theme).items():
         output.put(name, content)
     for attachment in attachments_of(record):

@@ -1,4 +1,4 @@
-"""A journal understood: read, worked out, balanced, and what is wrong or odd in it. Knows no page."""
+"""From a journal's folder to its `Record`: read, worked out, balanced, and what is wrong or odd in it. Knows no page."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ Progress = Callable[[str, int, int], None]
 
 @contextmanager
 def not_collecting() -> Iterator[None]:
-    """Python looks for garbage in circles ever again, and a build makes hardly any: that took a fifth of its time."""
+    """Without Python's search for circular garbage: a build makes hardly any, and the search took a fifth of its time."""
     was = gc.isenabled()
     gc.disable()
     try:
@@ -53,18 +53,18 @@ def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, Bat
 
 
 @not_collecting()
-def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETFUL, *, tell_it: bool = True) -> Record:
-    """Everything known of a journal: read, worked out, balanced, and what is wrong or odd, in order.
+def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
+    """What each batch of a journal comes to: read, worked out, balanced, and what is wrong or odd, in order.
 
-    Without `tell_it` the record as a whole is left untold: neither the problems nor the pages of batches need it.
+    `root` is the folder that holds entries/. The record's history is still empty (see `with_history`): neither the
+    problems nor the pages of batches need it. What a brewer wrote raises nothing.
     """
     journal, problems = read_journal(root, memory)
     figures = figure_all(journal, memory)
     balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
     record = Record(journal, figures, (), balances)
     problems.extend(_odd_in(record, memory))
-    record = replace(record, problems=tuple(in_order(problems)))
-    return told(record, progress, memory) if tell_it else record
+    return replace(record, problems=tuple(in_order(problems)))
 
 
 def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
@@ -73,8 +73,12 @@ def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
     *before, whole = digests_before(batches)
 
     def numbers(batch: Batch) -> list[Problem]:
-        impossible_values = impossible(batch, journal.brewery, record.figures[batch.id])
-        return odd(batch, journal.brewery, record.balances[batch.id], impossible_values)
+        return odd(
+            batch,
+            journal.brewery,
+            record.balances[batch.id],
+            impossible(batch, journal.brewery, record.figures[batch.id]),
+        )
 
     for batch, earlier in zip(batches, before, strict=True):
         yield from memory.recall(digest_of("odd", earlier, batch.digest), partial(numbers, batch))
@@ -84,9 +88,9 @@ def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
     )
 
 
-def told(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
-    """A record with what it says as a whole."""
-    from journal.history.story import tell  # noqa: PLC0415  # whoever checks an entry does not wait for statistics
+def with_history(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
+    """The record with the statistics over all its batches, which take longest of all."""
+    from journal.history.story import history_of  # noqa: PLC0415  # whoever checks an entry does not wait for statistics
 
     progress("Reading the record", 0, 1)
-    return replace(record, history=tell(record.journal, record.figures, record.balances, memory))
+    return replace(record, history=history_of(record.journal, record.figures, record.balances, memory))

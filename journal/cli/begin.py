@@ -12,8 +12,8 @@ import click
 from journal.build.begin import Refused, Request
 from journal.build.begin import begin as begin_entry
 from journal.build.begin.start import start_journal
+from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
-from journal.cli.known import batch_called, understood
 from journal.history.plan.desk import correction_text
 
 
@@ -35,7 +35,7 @@ def begin(**asked: Any) -> None:
         _start(root, asked.pop("start"))
         return
     asked.pop("start")
-    found = begin_entry(understood(root, tell_it=True), Request(date.today(), **asked))  # the brewer's own calendar
+    found = begin_entry(record_of(root, history=True), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         refuse(found.why)
     else:
@@ -70,7 +70,7 @@ def _start(root: Path, wanted: bool) -> None:
 def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""
 
-    record = understood(root_of(()))
+    record = record_of(root_of(()))
     found = batch_called(batch, record)
     text, answered = correction_text(
         found, record.journal, record.figures[found.id], record.balances[found.id].priors, place, gravity, volume

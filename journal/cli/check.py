@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
+from journal.cli.ask import record_of
 from journal.cli.common import finish, root_of
-from journal.cli.known import understood
 from journal.pages.record import Record
 from journal.problems import Problem, show
 from journal.reading import Brewery
@@ -53,7 +53,7 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     """Say what is wrong or odd in the journal, or in the PATHs given."""
 
     root = root_of(paths)
-    record = understood(root)
+    record = record_of(root)
     problems = _selected(root, paths, record)
     forms = {
         "text": show.as_text,

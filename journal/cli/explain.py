@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from journal.balance.explain import explain_balance
+from journal.cli.ask import batch_called, record_of
 from journal.cli.common import did_you_mean, root_of
-from journal.cli.known import batch_called, understood
 from journal.figures import CATALOGUE
 from journal.figures.explain import explain_batch, explain_figure
 from journal.history.compare import compare as compare_batches
@@ -20,7 +20,7 @@ from journal.measures.wording import METRIC, show
 def explain(batch: str, figure: str | None) -> None:
     """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
 
-    record = understood(root_of(()))
+    record = record_of(root_of(()))
     found = batch_called(batch, record)
     journal, figures, balance = record.journal, record.figures[found.id], record.balances[found.id]
     units = journal.brewery.units or METRIC
@@ -47,7 +47,7 @@ def explain(batch: str, figure: str | None) -> None:
 def compare(first: str, second: str) -> None:
     """Set two batches side by side: what differed in practice, and what differed in result."""
 
-    record = understood(root_of(()))
+    record = record_of(root_of(()))
     pair = batch_called(first, record), batch_called(second, record)
     found = compare_batches(*pair, record.journal, record.balances, record.figures)
     click.echo(comparison_text(found, record.journal.brewery.units or METRIC))

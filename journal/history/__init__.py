@@ -1,11 +1,11 @@
 """Many batches: what the brewery's own record teaches.
 
 In: the journal and the figures of its batches. Out: each batch's balance, struck with what the earlier ones taught, and the
-record told: what a brewhouse does, what changed and when, which practice goes with it, what is worth how much. Imports
+`History` of each brewhouse: what it does, what changed and when, which practice goes with it, what is worth how much. Imports
 `balance`, `figures`, `reading`, `science`; knows no page and writes nothing.
 """
 
 from journal.history.fold import balance_all
-from journal.history.story import BrewhouseStory, Course, History, Study, tell
+from journal.history.story import BrewhouseStory, Course, History, Study, history_of
 
-__all__ = ["BrewhouseStory", "Course", "History", "Study", "balance_all", "tell"]
+__all__ = ["BrewhouseStory", "Course", "History", "Study", "balance_all", "history_of"]

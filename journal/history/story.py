@@ -1,4 +1,6 @@
-"""The record told: for each brewhouse the course of its efficiencies, what changed, which practice goes with it, what it is worth."""
+"""The record as a whole: for each brewhouse the course of its efficiencies, what changed, which practice goes with it, and
+what a change was worth.
+"""
 
 from __future__ import annotations
 
@@ -240,7 +242,7 @@ def _story(
     )
 
 
-def tell(
+def history_of(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
     balances: Mapping[str, Balance],
@@ -251,13 +253,13 @@ def tell(
     """
     by_id = {batch.id: batch for batch in journal.batches}
 
-    def told(record: BrewhouseRecord) -> BrewhouseStory:
+    def story_of(record: BrewhouseRecord) -> BrewhouseStory:
         batches = [by_id[batch_id] for batch_id in record.batches]
         key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
         return memory.recall(key, lambda: _story(record, batches, journal, figures, balances))
 
-    def all_told() -> History:
-        stories = [told(record) for record in brewhouse_records(journal, balances)]
+    def all_stories() -> History:
+        stories = [story_of(record) for record in brewhouse_records(journal, balances)]
         return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
 
-    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_told)
+    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_stories)

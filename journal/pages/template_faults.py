@@ -31,7 +31,7 @@ class Fault:
 
 
 class TemplateBroken(Exception):  # noqa: N818  # it says what has happened, as jinja2's own do
-    """A brewer's template could not be set; raised by the renderer, and told as a problem by those who call it."""
+    """A brewer's template could not be set; raised by the renderer, and made a `Problem` by those who call it."""
 
     def __init__(self, fault: Fault) -> None:
         super().__init__(fault)
@@ -76,7 +76,7 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> Fault 
     return Fault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
 
 
-def told(faults: Iterable[Fault]) -> list[Problem]:
+def problems_of(faults: Iterable[Fault]) -> list[Problem]:
     """Each fault once, however many pages it kept from being set; the first of them is named."""
     by_cause: dict[tuple[str, int, str], list[Fault]] = {}
     for fault in faults:

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read
 
-from journal.build import understand
+from journal.build import understand, with_history
 from journal.history import History
 from journal.history.change import Signal, Step
 from journal.pages.data import batches_csv, journal_json
@@ -78,7 +78,7 @@ class Data:
 def data(tmp_path_factory: pytest.TempPathFactory) -> Data:
     root = tmp_path_factory.mktemp("data")
     write(root)
-    record = understand(root)
+    record = with_history(understand(root))
     rows = {row["batch"]: row for row in csv.DictReader(batches_csv(record).splitlines())}
     return Data(record, json.loads(journal_json(record)), rows)
 
@@ -169,5 +169,5 @@ def test_the_table_holds_recorded_values_where_it_is_broken(data: Data) -> None:
 
 def test_a_journal_without_batches_keeps_the_contract(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
-    whole = json.loads(journal_json(understand(tmp_path)))
+    whole = json.loads(journal_json(with_history(understand(tmp_path))))
     assert (whole["batches"], whole["history"], whole["levers"]) == ([], {}, [])

@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read, some_brewery
 
 from journal.figures import figures_of
-from journal.history import BrewhouseStory, balance_all, tell
+from journal.history import BrewhouseStory, balance_all, history_of
 from journal.problems import Source
 from journal.reading import Brewery, Entry, Journal, Malts, read_entry
 from journal.reading.collect import brewery_of
@@ -81,7 +81,7 @@ def journal(seed: int, brewery: Brewery, step: float = 0.0, crush: float = 0.0) 
         results = balance.figures if balance.holds else figures[batch.id].results
         shown.append({name: result.value for name, result in results.items()})
         foreseen.append({name: (f.low, f.high) for name, f in balance.foreseen.items()})
-    return Story(tell(read_in, figures, balances).brewhouses[0], truth, shown, foreseen)
+    return Story(history_of(read_in, figures, balances).brewhouses[0], truth, shown, foreseen)
 
 
 def found_near(story: Story, figure: str, batch: int, within: int = 3) -> bool:

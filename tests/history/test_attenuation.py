@@ -11,7 +11,7 @@ from texts import batch_of, figures, journal_at
 
 from journal.balance.foresee import Foreseen
 from journal.figures import figures_of
-from journal.history import balance_all, tell
+from journal.history import balance_all, history_of
 from journal.history.attenuation import Brew, brew_of, ended, expected_attenuation
 from journal.reading import Malts
 
@@ -160,7 +160,7 @@ def told(root: Path, texts: list[str]) -> tuple[dict[str, Foreseen], dict[str, o
     assert [problem.message for problem in problems] == []
     found = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
     balances = balance_all(journal, found)
-    (story,) = tell(journal, found, balances).brewhouses
+    (story,) = history_of(journal, found, balances).brewhouses
     studied = {
         result.lever: result for s in story.studies if s.figure == "apparent_attenuation" for result in s.results
     }

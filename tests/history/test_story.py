@@ -11,7 +11,7 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, Told, planned, tell_of, texts, with_fields
 
 from journal.balance import BROKEN, Evidence
-from journal.history import Course, tell
+from journal.history import Course, history_of
 from journal.history.observations import WATCHED, Observation
 from journal.history.story import course_of
 
@@ -183,5 +183,5 @@ def test_hits_are_the_shown_values_inside_their_intervals(whole: Told) -> None:
 def test_the_same_journal_tells_the_same_story_in_whatever_order_its_files_lie(
     whole: Told, entries: list[str], tmp_path: Path
 ) -> None:
-    assert tell(whole.journal, whole.figures, whole.balances) == whole.history
+    assert history_of(whole.journal, whole.figures, whole.balances) == whole.history
     assert tell_of(tmp_path, entries[::-1]).history == whole.history

@@ -11,7 +11,7 @@ from texts import journal_at
 
 from journal.balance import Balance
 from journal.figures import BatchFigures, figures_of
-from journal.history import History, balance_all, tell
+from journal.history import History, balance_all, history_of
 from journal.problems import Severity
 from journal.reading import Journal
 
@@ -69,4 +69,4 @@ def tell_of(root: Path, entries: list[str], settings: str = BREWERY, malts: str 
     assert [problem.message for problem in problems if problem.severity is Severity.ERROR] == []
     figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
     balances = balance_all(journal, figures)
-    return Told(journal, figures, balances, tell(journal, figures, balances))
+    return Told(journal, figures, balances, history_of(journal, figures, balances))

@@ -15,7 +15,7 @@ from pages.seen import page_at, record_at, seen_at
 from texts import journal_at
 
 from journal.figures import figures_of
-from journal.history import balance_all, tell
+from journal.history import balance_all, history_of
 from journal.pages import Record, pages_of
 from journal.pages.models.brewhouse import BrewhouseModel, Learnt
 from journal.pages.models.compare import CompareModel
@@ -34,7 +34,7 @@ def told(root: Path, entries: list[str], brewery: str = BREWERY, malts: str = "{
     journal, problems = journal_at(root, {"brewery.yaml": brewery, "malts.yaml": malts, **files})
     figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
     balances = balance_all(journal, figures)
-    return Record(journal, figures, tuple(problems), balances, tell(journal, figures, balances))
+    return Record(journal, figures, tuple(problems), balances, history_of(journal, figures, balances))
 
 
 def crushed(count: int = BATCHES, seed: int = 5) -> list[str]:

@@ -68,7 +68,7 @@ class Live:
             yield self._publish(frozenset(), (problem,))
 
     def _build(self) -> Iterator[State]:
-        record = understand(self.root, memory=self._memory, tell_it=False)
+        record = understand(self.root, memory=self._memory)
         if any(problem.code == "journal-missing" for problem in record.problems):
             yield self._publish(frozenset(), record.problems)
             return

@@ -1,4 +1,4 @@
-"""What is known of a journal, for commands that ask about its batches."""
+"""The record of a journal, and one batch of it, for commands that ask about batches."""
 
 from __future__ import annotations
 
@@ -8,21 +8,22 @@ from pathlib import Path
 import click
 
 from journal.build.kept import Kept
-from journal.build.understanding import understand
+from journal.build.understanding import understand, with_history
 from journal.cli.common import did_you_mean
 from journal.pages.record import Record
 from journal.reading import Batch
 
 
-def understood(root: Path, *, tell_it: bool = False) -> Record:
-    """What is known of each batch, and if told to of the record as a whole; what earlier commands worked out is recalled."""
+def record_of(root: Path, *, history: bool = False) -> Record:
+    """The record of the journal at `root`, with statistics over all batches only if asked; uses what earlier commands kept."""
     with Kept(root) as memory:
-        return understand(root, memory=memory, tell_it=tell_it)
+        record = understand(root, memory=memory)
+        return with_history(record, memory=memory) if history else record
 
 
 def batch_called(batch: str, record: Record) -> Batch:
-    """The batch of an id; ends with what is wrong where none has it."""
-    by_id = {known.id: known for known in record.batches}
+    """The batch with an id; ends the command with what is wrong where there is none."""
+    by_id = {found.id: found for found in record.batches}
     if batch in by_id:
         return by_id[batch]
     for entry in record.broken:
