@@ -49,7 +49,7 @@ class Balance:
     @property
     def holds(self) -> bool:
         """Whether the reconciled figures are to be shown before the recorded ones."""
-        return self.verdict.status in {CLOSES, STRAINED}
+        return self.verdict.status in (CLOSES, STRAINED)
 
 
 def _flows(model: Model, found: Fit) -> tuple[Flow, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import Observed, observe
@@ -13,8 +13,7 @@ from journal.figures.uncertain import Uncertain, combined, source
 from journal.reading import Batch, Brewery, Malts
 
 
-@dataclass(frozen=True)
-class Result:
+class Result(NamedTuple):
     """A figure of one batch as plain numbers: value and standard uncertainty (k = 1) in the figure's unit.
 
     `parts` are readings' paths with what each brings to the standard uncertainty, largest first; `inputs` are the

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import GravityReading, Observed, VolumeReading, observe
@@ -105,8 +105,7 @@ _READINGS = {
 }
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(NamedTuple):
     """One thing a formula takes: `figure` is its name if it is a figure itself, `rows` its parts if it is a list."""
 
     label: str
@@ -115,8 +114,7 @@ class Term:
     rows: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """What one reading brings to the uncertainty.
 
     Its path, that in the figure's unit, and its share of the variance.
@@ -211,10 +209,9 @@ def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], 
         return "—" if term is None else f"({term.text})" if "±" in term.text else term.text
 
     variance = result.sd**2 or 1.0
+    shares = [(path, sd, sd**2 / variance) for path, sd in result.parts]
     parts = tuple(
-        Part(path, str(show(sd, 0.0, result.unit, system)), sd**2 / variance)
-        for path, sd in result.parts
-        if sd**2 / variance >= 0.005
+        Part(path, str(show(sd, 0.0, result.unit, system)), share) for path, sd, share in shares if share >= 0.005
     )
     return Working(
         figure,

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from journal.measures.units import convert
 
@@ -80,8 +81,7 @@ _US = _METRIC | {
 }
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(NamedTuple):
     """A number as shown: `value`, `sd` (empty where none is known), `unit` (empty for gravities and pH)."""
 
     value: str
@@ -95,7 +95,7 @@ class Shown:
 
 def unit_for(unit: str, system: str = METRIC) -> Unit:
     """How a kept unit is shown; units that nobody converts stand for themselves."""
-    return (_US if system == US else _METRIC).get(unit, Unit(unit, 2))
+    return (_US if system == US else _METRIC).get(unit) or Unit(unit, 2)
 
 
 def decimals_of(sd: float) -> int:
@@ -110,9 +110,9 @@ def decimals_of(sd: float) -> int:
 def plain(number: float, decimals: int) -> str:
     """A number with fixed decimals and a proper minus sign; never a negative zero."""
     text = f"{number:.{decimals}f}"
-    if float(text) == 0:
-        text = text.lstrip("-")
-    return text.replace("-", "−")
+    if text[0] != "-":
+        return text
+    return text[1:] if float(text) == 0 else f"−{text[1:]}"
 
 
 @lru_cache(maxsize=8192)  # a page shows a number in several places

@@ -113,12 +113,11 @@ class Index:
     def best(self, batch: Batch) -> BatchFigures:
         """A batch's figures as they are to be shown first; each keeps the readings that it was worked out from."""
         figures = self.figures(batch)
-        shown = {name: self._best(batch, result) for name, result in figures.results.items()}
-        return replace(figures, results=shown)
+        return replace(figures, results={name: self._best(batch, found) for name, found in figures.results.items()})
 
     def _best(self, batch: Batch, recorded: Result) -> Result:
         best = None if recorded.name in _OF_THE_READINGS else self.record.best(batch.id, recorded.name)
-        return recorded if best is None else replace(best, parts=recorded.parts, inputs=recorded.inputs)
+        return recorded if best is None else best._replace(parts=recorded.parts, inputs=recorded.inputs)
 
     def result(self, batch: Batch, name: str) -> Result | None:
         """One figure of a batch as it is to be shown first, None where it is absent."""

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from journal.figures import CATALOGUE, Result
 from journal.figures import working as figure_working
 from journal.figures.observe import Observed
 from journal.pages.make.grist import lot_name
-from journal.pages.make.numbers import number, of_result
+from journal.pages.make.numbers import of_result
 from journal.pages.make.recorded import Desk
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
-from journal.pages.models.common import Link
+from journal.pages.models.common import Link, Number
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
 from journal.pages.words import (
     capital,
@@ -44,12 +43,13 @@ _REMARKS = {
 }
 
 
-@dataclass(frozen=True)
 class Workings:
     """Makes the figures of one batch; `anchors` are the recorded rows that a doubt may lead to."""
 
-    desk: Desk
-    anchors: frozenset[str]
+    def __init__(self, desk: Desk, anchors: frozenset[str]) -> None:
+        self.desk, self.anchors = desk, anchors
+        self.figures, self.system = desk.figures, desk.system
+        self._sources: dict[str, tuple[Link, str]] = {}
 
     @cached_property
     def observed(self) -> dict[str, Observed]:
@@ -59,28 +59,27 @@ class Workings:
 
     def shown(self, name: str) -> bool:
         """Whether a figure has a row: it is there, and not nought because nothing was done."""
-        result = self.desk.figures.get(name)
+        result = self.figures.get(name)
         return result is not None and not is_nought(result)
 
     def row(self, name: str) -> FigureRow | None:
         """A figure with its working, None where it is absent or nought."""
-        result = self.desk.figures.get(name)
+        result = self.figures.get(name)
         if result is None or is_nought(result):
             return None
-        figure = CATALOGUE[name]
-        shown, recorded = of_result(self.desk.best[name], self.desk.system), of_result(result, self.desk.system)
+        shown, recorded = of_result(self.desk.best[name], self.system), of_result(result, self.system)
         return FigureRow(
             name=name,
             words=figure_words(name),
-            meaning=figure.meaning,
+            meaning=CATALOGUE[name].meaning,
             number=shown,
             recorded=None if shown == recorded else recorded,
-            working=self._working(name),
+            working=self._working(name, recorded),
             remark=_REMARKS.get(name, ""),
         )
 
-    def _working(self, name: str) -> Working:
-        found = figure_working.working_of(name, self.desk.figures, self.observed, self.desk.system)
+    def _working(self, name: str, recorded: Number) -> Working:
+        found = figure_working.working_of(name, self.figures, self.observed, self.system)
         if found is None:
             raise KeyError(name)
         terms = tuple(
@@ -91,26 +90,31 @@ class Workings:
             formula=found.formula,
             numbers="" if found.numbers == found.formula else found.numbers,
             terms=terms,
-            result=number(found.result).text,
+            result=recorded.text,
             source=found.figure.source,
             doubts=tuple(self._doubt(part) for part in found.parts),
         )
 
     def _doubt(self, part: figure_working.Part) -> Doubt:
-        path, ending = split_tag(part.path)
-        written = "" if ending else self.desk.batch.written(path)
-        return Doubt(self.source(part.path), written, part.sd, f"{part.share * 100:.0f}")
+        return Doubt(*self._source_as_written(part.path), part.sd, f"{part.share * 100:.0f}")
+
+    def _source_as_written(self, tag: str) -> tuple[Link, str]:
+        """What brings an uncertainty, and what the brewer wrote there: most readings bring it to many figures."""
+        if tag not in self._sources:
+            path, ending = split_tag(tag)
+            self._sources[tag] = self.source(tag), "" if ending else self.desk.batch.written(path)
+        return self._sources[tag]
 
     def source(self, tag: str) -> Link:
         """What brings an uncertainty, leading to where it is stated."""
         path, ending = split_tag(tag)
-        anchor = reading_anchor(path)
-        words = reading_words(path, self.desk.names)
         if path.startswith("model of "):
             name = path.removeprefix("model of ")
             return Link("the relation itself", f"{FIGURES_PAGE}#{name}")
         if path.startswith(("malts.", "kinds.")):
             return self._malt_source(path)
+        anchor = reading_anchor(path)
+        words = reading_words(path, self.desk.names)
         if ending == " at":
             words = f"temperature of that ({words})"
         elif ending == " correlation":

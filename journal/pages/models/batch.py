@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from journal.pages.models.agreement import Agreement, Expected
 from journal.pages.models.common import Link, Model, Notice, Number, When
@@ -12,8 +13,7 @@ from journal.pages.models.planned import PlanPart
 from journal.pages.models.sheet import Sheet
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(NamedTuple):
     """What a formula takes: a figure of the same page (`anchor`), a number, or several `rows`."""
 
     words: str
@@ -22,8 +22,7 @@ class Term:
     rows: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Doubt:
+class Doubt(NamedTuple):
     """What one reading brings to a figure's uncertainty, with its share of the variance in per cent."""
 
     reading: Link
@@ -120,8 +119,7 @@ class Account:
     remarks: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(NamedTuple):
     """One value as recorded: the brewer's own writing and what it counts as; `counted` is None for a word."""
 
     anchor: str
@@ -130,8 +128,7 @@ class Piece:
     counted: Number | None
 
 
-@dataclass(frozen=True)
-class Lab:
+class Lab(NamedTuple):
     """A laboratory value of a grain or sugar; `anchor` is set where the entry itself states it."""
 
     words: str

@@ -1,15 +1,15 @@
-"""What several pages share."""
+"""What several pages share. What stands on a page by the hundred is a named tuple, which is made in a third of the time."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 #: A space that no line breaks at.
 UNBROKEN = "\N{NO-BREAK SPACE}"
 
 
-@dataclass(frozen=True)
-class Number:
+class Number(NamedTuple):
     """A number as shown: `whole` with its sign, `fraction` with its point; `fraction`, `sd` and `unit` may be empty."""
 
     whole: str
@@ -24,16 +24,14 @@ class Number:
         return UNBROKEN.join(parts)
 
 
-@dataclass(frozen=True)
-class When:
+class When(NamedTuple):
     """A day or moment: `iso` for machines, `text` for people."""
 
     iso: str
     text: str
 
 
-@dataclass(frozen=True)
-class Link:
+class Link(NamedTuple):
     """Words that lead somewhere: a path from the site's root, with or without a fragment; empty leads nowhere."""
 
     words: str
