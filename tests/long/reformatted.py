@@ -50,13 +50,8 @@ class _Writer(yaml.Dumper):
 
 def written_anyhow(root: Node, chance: random.Random, *, shuffle: bool = False) -> str:
     """A tree as YAML in some style."""
-    styled = _restyle(root, chance, shuffle=shuffle)
-    return str(
-        yaml.serialize(
-            styled,
-            Dumper=_Writer,
-            indent=chance.choice([2, 3, 4, 8]),
-            width=chance.choice([20, 80, 1000]),
-            allow_unicode=chance.random() < 0.7,
-        )
-    )
+    styled, width = _restyle(root, chance, shuffle=shuffle), chance.choice([20, 80, 1000])
+    # PyYAML puts a backslash too many where it breaks a line after an escape
+    plain = width < 1000 or chance.random() < 0.7
+    indent = chance.choice([2, 3, 4, 8])
+    return str(yaml.serialize(styled, Dumper=_Writer, indent=indent, width=width, allow_unicode=plain))

@@ -88,6 +88,12 @@ def test_a_name_that_no_file_has(tmp_path: Path) -> None:
     assert problem.file_name == "entries/31.md"
 
 
+def test_a_name_with_a_null_byte_is_no_text(tmp_path: Path) -> None:
+    journal, problems = journal_at(tmp_path, {"31.md": MASHED.replace("mash.csv", '"a\\0b.csv"')})
+    assert next((problem.code, problem.line) for problem in problems) == ("yaml-syntax", 6)
+    assert journal.batches == []
+
+
 def test_more_than_50_megabytes_are_refused_unread(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     with (tmp_path / "entries" / "mash.csv").open("wb") as file:
