@@ -43,7 +43,7 @@ def build(
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
     its problems. A log that can't be read keeps nothing back: its batch is published without it. The entries are only read.
     """
-    with Output(out) as output:
+    with Output(out, root) as output:
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
         record = understand(root, progress, memory, tell_it=False)

@@ -36,7 +36,8 @@ def put_site(
     held: frozenset[str] = frozenset(),
     whole: bool = True,
 ) -> tuple[Record, list[Problem]]:
-    """Put the site of a record; returned are the record, told where that was wanted, and what is wrong in a brewer's templates.
+    """Put the site of a record; returned are the record, told where that was wanted, and what keeps the site from being whole:
+    what is wrong in a brewer's templates, and files that could not be read.
 
     Pages in `held` stay whatever happened to them, if there are such. Not `whole`, only pages that hang on a batch are looked at,
     and everything else stays as the last build left it.
@@ -51,6 +52,7 @@ def put_site(
     ]
     renderer = Renderer(theme, memory)
     faults: list[Fault] = []
+    unread: list[Problem] = []
 
     def put(name: str, content: bytes | Fault, key: str = "") -> None:
         if isinstance(content, Fault):
@@ -76,11 +78,11 @@ def put_site(
             for page in pages_of_broken(Index(record)):
                 if not (page.path in held and output.hold(page.path)):
                     put(page.path, set_page(renderer, page))
-            _put_beside(record, theme, output)
+            unread = _put_beside(record, theme, output)
         take(wait=True)
     if not whole:
         output.hold_rest()
-    return record, told_of(faults)
+    return record, [*told_of(faults), *unread]
 
 
 def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
@@ -93,9 +95,18 @@ def _of_the_whole(record: Record, renderer: Renderer, memory: Memory) -> Iterato
     yield "data/batches.csv", batches_csv(record).encode()
 
 
-def _put_beside(record: Record, theme: Theme, output: Output) -> None:
-    """What is put every time: the theme's files, and those that entries show."""
+def _put_beside(record: Record, theme: Theme, output: Output) -> list[Problem]:
+    """What is put every time: the theme's files, and those that entries show; returned is what of them can't be read."""
     for name, content in assets(theme).items():
         output.put(name, content)
+    unread = []
     for attachment in attachments_of(record):
-        output.put(attachment.path, (record.journal.root / attachment.source).read_bytes())
+        try:
+            content = (record.journal.root / attachment.source).read_bytes()
+        except OSError as error:
+            words = f"{attachment.source} is shown by an entry and can't be read: {error.strerror}"
+            hint = "Check its permissions; if it was moved while the site was made, build again."
+            unread.append(Problem("file-unreadable", words, hint, file=attachment.source))
+        else:
+            output.put(attachment.path, content)
+    return unread
