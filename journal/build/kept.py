@@ -1,7 +1,8 @@
 """What earlier builds worked out, kept from one run to the next in the user's own cache folder.
 
 Values are pickled, so the file must be the user's own: it lies outside the journal, where no clone can bring one along. It
-may be deleted at any time; a file that can't be read or written is as good as none.
+may be deleted at any time; a file that can't be read or written is as good as none. A damaged one is replaced, and a value
+that is not what was written is never unpickled.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import os
 import pickle
 import sqlite3
 import sys
+import zlib
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from functools import cache, partial
@@ -27,12 +29,33 @@ T = TypeVar("T")
 _LEAST_RECENT = 8
 #: Bytes that are held before they are written.
 _MOST_UNWRITTEN = 8 * 1024 * 1024
+#: A file that is no database, is damaged, or has other tables than ours.
+_DAMAGED = frozenset({sqlite3.SQLITE_ERROR, sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_MISMATCH})
+_CHECK = 4
 #: Connections that a process was born with, never used and never closed.
 _LEFT: list[sqlite3.Connection] = []
 
 
 def _pickled(make: Callable[[], object]) -> bytes:
-    return pickle.dumps(make(), pickle.HIGHEST_PROTOCOL)
+    return _sealed(make())
+
+
+def _sealed(value: object) -> bytes:
+    content = pickle.dumps(value, pickle.HIGHEST_PROTOCOL)
+    return zlib.crc32(content).to_bytes(_CHECK, "big") + content
+
+
+def _unsealed(content: bytes) -> object:
+    """The value; None where the bytes are not those that were written: they might unpickle to another value, or to anything."""
+    whole = isinstance(content, bytes) and zlib.crc32(content[_CHECK:]).to_bytes(_CHECK, "big") == content[:_CHECK]
+    try:
+        return pickle.loads(content[_CHECK:]) if whole else None  # noqa: S301  # the user's own file, see above
+    except Exception:  # noqa: BLE001  # what a pickle needs may be there no longer
+        return None
+
+
+def _is_damaged(error: sqlite3.Error) -> bool:
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF in _DAMAGED
 
 
 @cache
@@ -94,6 +117,7 @@ class Kept(Memory):
         self._file: Path | None = None
         self._owner = os.getpid()
         self._database: sqlite3.Connection | None = None
+        self._damaged = False
         try:
             folder = folder or cache_folder()
             folder.mkdir(parents=True, exist_ok=True)
@@ -102,6 +126,8 @@ class Kept(Memory):
         except (OSError, RuntimeError):
             pass  # done without
         self._round = self._next_round()
+        if self._damaged:
+            self._replace()
 
     def _opened(self) -> sqlite3.Connection | None:
         try:
@@ -118,9 +144,28 @@ class Kept(Memory):
             self._database.execute("pragma synchronous = off")
             found = self._database.execute("select coalesce(max(round), 0) + 1 from kept").fetchone()
             return int(found[0])
-        except sqlite3.Error:
-            self._database = None
+        except sqlite3.Error as error:
+            self._damaged = _is_damaged(error)
+            self._let_go()
             return 0
+
+    def _let_go(self) -> None:
+        if self._database is not None:
+            with suppress(sqlite3.Error):
+                self._database.close()
+            self._database = None
+
+    def _replace(self) -> None:
+        """Take a damaged file away and begin another: else every build would be a cold one."""
+        self._let_go()
+        try:
+            if self._file:
+                self._file.unlink()
+            self._database = self._opened()
+        except OSError:
+            return
+        self._damaged = False
+        self._round = self._next_round()
 
     def recall(self, key: str, make: Callable[[], T]) -> T:
         """The value of a key, from the file where it is there and can be read."""
@@ -132,7 +177,7 @@ class Kept(Memory):
             return found  # type: ignore[no-any-return]
         made = make()
         if self._database is not None:
-            self._remember(key, pickle.dumps(made, pickle.HIGHEST_PROTOCOL))
+            self._remember(key, _sealed(made))
         return made
 
     def keep(self, key: str) -> None:
@@ -178,10 +223,7 @@ class Kept(Memory):
             row = self._found("select value from kept where key = ?", key)
             content = row[0] if row else None
             self._asked.add(key)
-        try:
-            return None if content is None else pickle.loads(content)  # noqa: S301  # the user's own file, see above
-        except Exception:  # noqa: BLE001  # a damaged pickle raises whatever it likes
-            return None
+        return None if content is None else _unsealed(content)
 
     def _found(self, question: str, key: str) -> Any:
         if self._database is None:
@@ -192,7 +234,8 @@ class Kept(Memory):
             self._owner, self._database = os.getpid(), self._opened()
         try:
             return self._database.execute(question, (key,)).fetchone() if self._database else None
-        except sqlite3.Error:
+        except sqlite3.Error as error:
+            self._damaged = self._damaged or _is_damaged(error)
             return None
 
     def _write(self) -> None:
@@ -205,7 +248,8 @@ class Kept(Memory):
             self._database.executemany("insert or replace into kept values (?, ?, ?)", rows)
             self._database.execute("commit")
             self._new.clear()
-        except sqlite3.Error:
+        except sqlite3.Error as error:
+            self._damaged = self._damaged or _is_damaged(error)
             self._undo()
         self._weight = 0
 
@@ -221,18 +265,25 @@ class Kept(Memory):
             self._ahead.end()
         if self._database is None:
             return
-        try:
+        self._write()
+        self._forget()
+        if self._damaged:
+            self._replace()
             self._write()
+        self._let_go()
+
+    def _forget(self) -> None:
+        if self._database is None:
+            return
+        try:
             self._database.execute("begin immediate")
             rows = ((self._round, key) for key in self._asked)
             self._database.executemany("update kept set round = ? where key = ?", rows)
             self._database.execute("delete from kept where round <= ?", (self._round - _LEAST_RECENT,))
             self._database.execute("commit")
-        except sqlite3.Error:
+        except sqlite3.Error as error:
+            self._damaged = self._damaged or _is_damaged(error)
             self._undo()
-        finally:
-            self._database.close()
-            self._database = None
 
     def __enter__(self) -> Kept:
         return self

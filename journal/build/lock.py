@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -39,9 +40,10 @@ class Lock:
         self._path = path
         self._file = self._taken()
         _held.add(self._file)
-        os.ftruncate(self._file, 0)
-        # the hour on the clock of whoever waits
-        os.write(self._file, f"process {os.getpid()} since {datetime.now().strftime('%H:%M:%S')}".encode())
+        with suppress(OSError):  # a full disk keeps the name back, and not the lock
+            os.ftruncate(self._file, 0)
+            # the hour on the clock of whoever waits
+            os.write(self._file, f"process {os.getpid()} since {datetime.now().strftime('%H:%M:%S')}".encode())
 
     def _taken(self) -> int:
         while True:

@@ -16,7 +16,9 @@ from journal.build.lock import BusyError, Lock, wait_for
 from journal.build.manifest import HIDDEN, LOCK, MANIFEST, STAGING, Manifest, digest, read_manifest
 from journal.build.moving import Change, clear_staging, finish, obstacle, settle_unseen
 from journal.build.stand_in import StandIn
+from journal.pages.own_theme import THEMES
 from journal.problems import Problem
+from journal.reading.files import ENTRIES
 
 #: What may lie in an empty output folder without making it somebody else's: what version control and web hosts put
 #: there.
@@ -26,8 +28,10 @@ _HARMLESS = HIDDEN | {".gitignore", ".gitkeep", ".nojekyll", "CNAME"}
 class Output:
     """One output folder during one build: a context, at whose end nothing is left of what was not committed."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, root: Path | None = None) -> None:
+        """`root` is the journal's, whose own folders are no place for a site, nor within one."""
         self.folder = folder
+        self._root = root
         self.now: dict[str, str] = {}
         self.changed_files: list[str] = []
         self._place = Path(os.path.realpath(folder))
@@ -60,6 +64,11 @@ class Output:
     def _refusal(self) -> Problem | None:
         if self._place.exists() and not self._place.is_dir():
             return self._not_ours("is a file", "Name a folder with --out.")
+        own = self._own_folder()
+        if own:
+            return self._not_ours(
+                f"is not apart from {own}/, which is only read", "Name a folder beside it with --out."
+            )
         if not self._place.exists():
             StandIn(self._place).bring_home()
         if self._place.is_dir():
@@ -78,6 +87,14 @@ class Output:
             )
         self._last = manifest or Manifest()
         clear_staging(self._place)
+        return None
+
+    def _own_folder(self) -> str | None:
+        """The folder of the journal that the output folder lies in, or that lies in it."""
+        for name in (ENTRIES, THEMES) if self._root else ():
+            place = Path(os.path.realpath(Path(self._root or "") / name))
+            if self._place.is_relative_to(place) or (place.is_dir() and place.is_relative_to(self._place)):
+                return name
         return None
 
     def _not_ours(self, what: str, hint: str) -> Problem:

@@ -52,7 +52,7 @@ def build(
     read. `theme` goes before the one that brewery.yaml names. Neither what a brewer wrote nor a folder that can't be
     written raises anything: both come back as problems.
     """
-    with Output(out) as output:
+    with Output(out, root) as output:
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
         record = understand(root, progress, memory)

@@ -54,8 +54,8 @@ def put_site(
     held: frozenset[str] = frozenset(),
     whole: bool = True,
 ) -> tuple[Record, list[Problem]]:
-    """Put the site of a record; returned are the record, with its history if that had to be made, and what is wrong in
-    a brewer's templates.
+    """Put the site of a record; returned are the record, with its history if that had to be made, and what keeps the site
+    from being whole: what is wrong in a brewer's templates, and files that could not be read.
 
     Pages in `held` stay as the last build left them, if it made them. If not `whole`, only pages that depend on single
     batches are looked at, and everything else stays. Raises OSError where the machine fails.
@@ -66,6 +66,7 @@ def put_site(
     site = _Putter(output, held)
     to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
+    unread: list[Problem] = []
     with Press(to_set, renderer) as press:
 
         def put_set(*, wait: bool) -> None:
@@ -85,10 +86,10 @@ def put_site(
         for page in pages_of_broken(index):
             if not site.leaves(page):
                 site.put(page.path, set_page(renderer, page))
-        _put_theme_and_attachments(record, theme, output)
+        unread = _put_theme_and_attachments(record, theme, output)
     else:
         output.hold_rest()
-    return record, problems_of(site.faults)
+    return record, [*problems_of(site.faults), *unread]
 
 
 def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
@@ -101,9 +102,21 @@ def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iter
     yield "data/batches.csv", batches_csv(record).encode()
 
 
-def _put_theme_and_attachments(record: Record, theme: Theme, output: Output) -> None:
-    """The theme's files and those that entries show: small or copied, so they are put every time."""
+def _put_theme_and_attachments(record: Record, theme: Theme, output: Output) -> list[Problem]:
+    """The theme's files and those that entries show: small or copied, so they are put every time.
+
+    Returned is what of them can't be read.
+    """
     for name, content in assets(theme).items():
         output.put(name, content)
+    unread = []
     for attachment in attachments_of(record):
-        output.put(attachment.path, (record.journal.root / attachment.source).read_bytes())
+        try:
+            content = (record.journal.root / attachment.source).read_bytes()
+        except OSError as error:
+            words = f"{attachment.source} is shown by an entry and can't be read: {error.strerror}"
+            hint = "Check its permissions; if it was moved while the site was made, build again."
+            unread.append(Problem("file-unreadable", words, hint, file=attachment.source))
+        else:
+            output.put(attachment.path, content)
+    return unread

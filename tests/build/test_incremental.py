@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import random
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -115,14 +117,41 @@ def test_many_pages_are_set_by_several_processes_as_by_one(tmp_path: Path, monke
     assert files(tmp_path / "site-1") == files(tmp_path / "site-3")
 
 
-@pytest.mark.parametrize("harm", [b"", b"no database at all, but a text of some length"])
-def test_a_damaged_cache_is_as_good_as_none(harm: bytes, tmp_path: Path) -> None:
-    with Kept(tmp_path, tmp_path / "cache") as memory:
-        assert memory.recall("a", lambda: 1) == 1
+def _other_tables(database: Path) -> None:
+    database.unlink()
+    with closing(sqlite3.connect(database)) as other:
+        other.execute("create table kept (something text)")
+
+
+def _changed(database: Path) -> None:
+    content = database.read_bytes()
+    assert b"a value of some length" in content
+    database.write_bytes(content.replace(b"a value of some length", b"a value of same length"))
+
+
+@pytest.mark.parametrize(
+    "harm",
+    [
+        lambda file: file.write_bytes(b""),
+        lambda file: file.write_bytes(b"no database at all, but a text of some length"),
+        lambda file: file.write_bytes(bytes(range(256)) * 40),
+        lambda file: file.write_bytes(file.read_bytes()[:5000]),
+        lambda file: file.write_bytes(file.read_bytes()[:100] + b"garbage" * 2000),
+        _other_tables,
+        _changed,
+    ],
+    ids=["empty", "text", "garbage", "cut short", "garbage within", "other tables", "another value"],
+)
+def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path], object], tmp_path: Path) -> None:
+    def ask(value: str) -> str:
+        with Kept(tmp_path, tmp_path / "cache") as memory:
+            return memory.recall("a", lambda: value)
+
+    first = "a value of some length"
+    assert [ask(first), ask("none")] == [first, first]
     (database,) = (tmp_path / "cache").glob("*.db")
-    database.write_bytes(harm)
-    with Kept(tmp_path, tmp_path / "cache") as memory:
-        assert memory.recall("a", lambda: 2) == 2
+    harm(database)
+    assert [ask("made anew"), ask("none")] == ["made anew", "made anew"]
 
 
 def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:

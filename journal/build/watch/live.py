@@ -76,7 +76,7 @@ class Live:
         if theme is None:
             yield self._publish(frozenset(), (*record.problems, *of_theme))
             return
-        with Output(self.out) as output:
+        with Output(self.out, self.root) as output:
             quickly = output.refusal() is None and bool(output.before)
         if quickly:
             yield from self._put(record, theme, of_theme, whole=False)
@@ -97,7 +97,7 @@ class Live:
         """The state after writing; with it the output folder, where another build is writing that."""
         paths = page_paths(record.journal)
         held = frozenset(paths[entry.file] for entry in record.broken)
-        with Output(self.out) as output:
+        with Output(self.out, self.root) as output:
             refusal = output.refusal()
             if refusal:
                 state = self._publish(frozenset(), (*record.problems, *of_theme, refusal))

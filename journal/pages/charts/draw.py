@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date
@@ -33,6 +34,8 @@ _ROOM = 0.08
 @contextmanager
 def _steady(salt: str) -> Iterator[None]:
     """matplotlib set so that the same chart gives the same bytes, whatever the reader's own settings are."""
+    # a cache folder that it may not write is no brewer's business
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)
     # half a second to import, and most pages have no chart
     import matplotlib as mpl  # noqa: PLC0415
 
