@@ -12,6 +12,7 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
 from journal.pages.models.trends import Chart
 from journal.pages.page import Page
+from journal.pages.pieces import PIECES
 from journal.pages.template_faults import TemplateBroken, fault_of
 from journal.pages.themes import Theme, loader_of
 
@@ -37,6 +38,7 @@ def environment_of(theme: Theme) -> Environment:
     )
     environment.filters["ticked"] = ticked
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
+    environment.globals["pieces"] = PIECES
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
     return environment
 
