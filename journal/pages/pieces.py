@@ -17,7 +17,7 @@ def number(n: Number) -> Markup:
     """A number cut at its decimal point, so that a column can stand on it."""
     sd = f' <span class="sd">± {n.sd}</span>' if n.sd else ""
     unit = f' <span class="u">{n.unit}</span>' if n.unit else ""
-    return Markup(  # noqa: S704
+    return Markup(  # noqa: S704  # see above
         f'<span class="n"><span class="i">{n.whole}</span><span class="f">{n.fraction}</span>{sd}{unit}</span>'
     )
 
@@ -25,7 +25,7 @@ def number(n: Number) -> Markup:
 def column(n: Number) -> Markup:
     """A number for a column: every part keeps its place, even where it is empty."""
     sd = f"± {n.sd}" if n.sd else ""
-    return Markup(  # noqa: S704
+    return Markup(  # noqa: S704  # see above
         f'<span class="n"><span class="i">{n.whole}</span><span class="f">{n.fraction}</span>'
         f' <span class="sd">{sd}</span> <span class="u">{n.unit}</span></span>'
     )
@@ -36,7 +36,7 @@ def link(to: Link, up: str) -> Markup:
     if not to.href:
         return escape(to.words)
     root = "" if to.href.startswith("#") else up
-    return Markup(f'<a href="{escape(root + to.href)}">{escape(to.words)}</a>')  # noqa: S704
+    return Markup(f'<a href="{escape(root + to.href)}">{escape(to.words)}</a>')  # noqa: S704  # see above
 
 
 def terms(working: Working) -> Markup:
@@ -52,7 +52,7 @@ def terms(working: Working) -> Markup:
         else:
             value = "" if text == words else f' <span class="value">{escape(text)}</span>'
             items.append(f"<li>{named}{value}</li>\n")
-    return Markup(f'<dt>With</dt>\n<dd>\n<ul class="terms">\n{"".join(items)}</ul>\n</dd>\n')  # noqa: S704
+    return Markup(f'<dt>With</dt>\n<dd>\n<ul class="terms">\n{"".join(items)}</ul>\n</dd>\n')  # noqa: S704  # see above
 
 
 def doubts(row: FigureRow, up: str) -> Markup:
@@ -64,7 +64,7 @@ def doubts(row: FigureRow, up: str) -> Markup:
         f'<td class="figure">± {sd}</td><td class="figure">{share} %</td></tr>\n'
         for reading, written, sd, share in row.working.doubts
     ]
-    return Markup(  # noqa: S704
+    return Markup(  # noqa: S704  # see above
         f"<dt>The {'recorded ' if row.recorded else ''}± comes from</dt>\n<dd>\n"
         '<table class="doubts">\n<thead><tr><th scope="col">reading</th><th scope="col">as written</th>'
         '<th scope="col">brings</th><th scope="col">share</th></tr></thead>\n<tbody>\n'
