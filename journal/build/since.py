@@ -12,7 +12,7 @@ from pathlib import Path
 
 from journal.build.understanding import understand
 from journal.figures import CATALOGUE, Result
-from journal.measures.wording import METRIC, plain, show, unit_for
+from journal.measures.wording import METRIC, plain, show, signed, unit_for
 from journal.memory import FORGETFUL, Memory
 from journal.pages.record import Record
 from journal.reading.files import ENTRIES
@@ -99,6 +99,5 @@ def _by(old: Result, new: Result, system: str) -> str:
     how = unit_for(new.unit, system)
     change = how.convert_difference(new.value - old.value)
     decimals = 4 if new.unit == "SG" else max(how.decimals, 1)
-    sign = "+" if change > 0 else ""
     unit = "points" if how.sign == "%" else how.sign
-    return f"{sign}{plain(change, decimals)} {unit}".rstrip()
+    return f"{signed(plain(change, decimals))} {unit}".rstrip()

@@ -9,8 +9,8 @@ import click
 
 from journal.build.kept import Kept
 from journal.build.understanding import understand, with_history
-from journal.cli.common import did_you_mean
 from journal.pages.record import Record
+from journal.problems import did_you_mean
 from journal.reading import Batch
 
 
@@ -30,4 +30,4 @@ def batch_called(batch: str, record: Record) -> Batch:
         if entry.batch and entry.batch.id == batch:
             click.echo(f"{entry.file} has errors; `wortbook check {entry.file}` shows them.", err=True)
             sys.exit(1)
-    raise click.UsageError(f"no batch is called {batch}.{did_you_mean(batch, by_id)}")
+    raise click.UsageError(f"no batch is called {batch}. {did_you_mean(batch, by_id)}".rstrip())

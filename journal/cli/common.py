@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import NoReturn
 
@@ -46,9 +45,3 @@ def refuse(why: str) -> NoReturn:
     """Say why nothing was done, and end."""
     click.echo(why, err=True)
     sys.exit(1)
-
-
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """The nearest of the known words as a question, empty where none is near."""
-    near = get_close_matches(word, list(known), n=1, cutoff=0.5)
-    return f" Did you mean {near[0]}?" if near else ""

@@ -6,7 +6,7 @@ import json
 
 import click
 
-from journal.cli.common import did_you_mean
+from journal.problems import did_you_mean
 from journal.reading.schema import field_lines, json_schema
 
 
@@ -29,7 +29,9 @@ def fields(name: str | None, file: str) -> None:
         wanted = name.replace("-", "_")
         chosen = [line for line in lines if wanted in (line.path, line.path.rsplit(".", 1)[-1])]
         if not chosen:
-            raise click.UsageError(f"no field is called {name}.{did_you_mean(wanted, [line.path for line in lines])}")
+            raise click.UsageError(
+                f"no field is called {name}. {did_you_mean(wanted, [line.path for line in lines])}".rstrip()
+            )
         lines = [
             line
             for line in lines

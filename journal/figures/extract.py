@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.corrected import litres
 from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract, VolumeReading
-from journal.figures.understand import litres
 from journal.science import mash, water, wort
 
 ACCOUNT = "Extract account"

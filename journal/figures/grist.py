@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.corrected import litres
 from journal.figures.mashing import SortedGrain
 from journal.figures.observe import GrainExtract, VolumeReading, Weighted
-from journal.figures.understand import litres
 from journal.science import malt
 
 GROUP = "Grist and liquor"

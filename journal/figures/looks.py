@@ -9,11 +9,11 @@ from typing import Any
 
 import numpy as np
 
+from journal.figures.corrected import fermented_gravity, gravity
 from journal.figures.logistic import FEWEST, Fit, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import Uncertain, combined, source
-from journal.figures.understand import fermented_gravity, gravity
 from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.entry import Package
@@ -129,7 +129,7 @@ def logged(log: Log | None, pitched: datetime | None) -> Any:
     return found if found.shape[1] >= FEWEST else None
 
 
-def _understood(reading: GravityReading, original: Any = None) -> Any:
+def _corrected(reading: GravityReading, original: Any = None) -> Any:
     """SG with its uncertainty; None where the mathematics ends, for no liquid reads like that."""
     try:
         if reading.scale != Scale.BRIX.value or original is None:
@@ -146,14 +146,14 @@ def ferment_of(
 
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
-    original = None if wort_pitched.wanting else _understood(wort_pitched.value)
+    original = None if wort_pitched.wanting else _corrected(wort_pitched.value)
     strength = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
     looks = []
     for path, at, reading in observed:
         by_light = reading.scale == Scale.BRIX.value
         if by_light and strength is None:
             continue
-        found = _understood(reading, strength)
+        found = _corrected(reading, strength)
         if found is None:
             continue
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(strength):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from journal.figures.conversion import FEWEST, approach_of
+from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, Aim, LoggedMash, course_of, mash_seen
 from journal.figures.observe import Observed, Observer, RestStep
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
-from journal.figures.understand import gravity
 from journal.reading import resolve
 from journal.reading.entry import Lauter, Mash, Rest
 from journal.reading.kinds import KINDS

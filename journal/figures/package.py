@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.corrected import litres
 from journal.figures.observe import VolumeReading
 from journal.figures.poured import Primed, PrimingPlan
-from journal.figures.understand import litres
 from journal.science import carbonation as gas
 from journal.science import wort
 

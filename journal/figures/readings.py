@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.corrected import fermented_gravity, gravity, litres
 from journal.figures.observe import GravityReading, VolumeReading
-from journal.figures.understand import fermented_gravity, gravity, litres
 from journal.science import mash, wort
 
 GROUP = "Readings at 20 °C"

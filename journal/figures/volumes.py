@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
+from journal.figures.corrected import litres
 from journal.figures.observe import VolumeReading
-from journal.figures.understand import litres
 from journal.science import water, wort
 
 GROUP = "Volumes and losses"

@@ -33,7 +33,7 @@ from journal.history.levers import (
     Settling,
     lot_effects,
     matched_pairs,
-    record,
+    prepare,
     settle,
     spread_between,
     study,
@@ -178,7 +178,7 @@ def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
     if not rows:
         return Study(figure, (), (), None)
     levers = {name for row in rows for name in row.settings}
-    ready = record(rows, lot_sd)
+    ready = prepare(rows, lot_sd)
     results = study(ready, UNITS | dict.fromkeys(levers - set(UNITS), "1"))
     spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)

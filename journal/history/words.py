@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from journal.figures import CATALOGUE
 from journal.history.compare import Comparison, Outcome, Split
 from journal.history.settings import Setting
-from journal.measures.wording import METRIC, plain, show
+from journal.measures.wording import METRIC, plain, show, signed
 
 #: The unit a lever's setting is shown in; what is not here is a plain number.
 SETTING_UNITS = {
@@ -45,17 +45,15 @@ def lever_label(lever: str) -> str:
 def difference_text(outcome: Outcome, system: str = METRIC) -> str:
     """A difference with its sign, its uncertainty and its unit; efficiencies differ by points."""
     shown = show(outcome.difference, outcome.sd, outcome.unit, system)
-    sign = "+" if outcome.difference > 0 and shown.value.strip("0.") else ""
     unit = "points" if shown.unit == "%" else shown.unit
-    return f"{sign}{shown.value} ± {shown.sd} {unit}".rstrip()
+    return f"{signed(shown.value)} ± {shown.sd} {unit}".rstrip()
 
 
 def split_text(split: Split) -> str:
     """A split in one sentence, in points of a hundred."""
 
     def points(value: float) -> str:
-        text = plain(value * 100, 1)
-        return text if text.startswith("−") or not text.strip("0.") else f"+{text}"
+        return signed(plain(value * 100, 1))
 
     return (
         f"{split.what}: {points(split.difference)} points, of which {split.first_part} {points(split.first_value)} "

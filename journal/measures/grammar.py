@@ -235,54 +235,67 @@ def _hydrometer(value: float, text: str, end: int) -> None:
     raise Refused("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)
 
 
-def _gravity(text: str) -> Gravity:
-    example = "1.048, 12.0 °P or 12.4 °Bx"
-    cursor = Cursor(text)
-    if comma := _COMMA_GRAVITY.match(text):
-        raise decimal_comma(comma)
-    value = read_number(cursor, example)
-    end = cursor.at
-    sd = read_uncertainty(cursor, example)
+_GRAVITY_EXAMPLE = "1.048, 12.0 °P or 12.4 °Bx"
+
+
+def _scale(cursor: Cursor) -> Scale:
+    """The scale whose sign stands here; none stands after what a hydrometer shows."""
     cursor.skip_space()
-    scale = Scale.HYDROMETER
-    word = re.match(r"[^\s\d]+", text[cursor.at :])
-    if word and word[0] != "at":
-        if word[0] not in _STRENGTHS:
-            near = get_close_matches(word[0], _STRENGTHS, n=1, cutoff=0.6)
-            known = _all_units().get(word[0])
-            raise Refused(
-                "unit-wrong-kind" if known else "unit-unknown",
-                f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
-                if known
-                else f"“{word[0]}” is no unit of gravity",
-                f"Did you mean {near[0]}?" if near else f"Write it like this: {example}.",
-                cursor.at,
-                cursor.at + word.end(),
-            )
-        scale = _STRENGTHS[word[0]]
-        cursor.at += word.end()
-    before_at = cursor.at
+    word = re.match(r"[^\s\d]+", cursor.text[cursor.at :])
+    if not word or word[0] == "at":
+        return Scale.HYDROMETER
+    if word[0] not in _STRENGTHS:
+        near = get_close_matches(word[0], _STRENGTHS, n=1, cutoff=0.6)
+        known = _all_units().get(word[0])
+        raise Refused(
+            "unit-wrong-kind" if known else "unit-unknown",
+            f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
+            if known
+            else f"“{word[0]}” is no unit of gravity",
+            f"Did you mean {near[0]}?" if near else f"Write it like this: {_GRAVITY_EXAMPLE}.",
+            cursor.at,
+            cursor.at + word.end(),
+        )
+    cursor.at += word.end()
+    return _STRENGTHS[word[0]]
+
+
+def _gravity_temperature(cursor: Cursor, scale: Scale) -> float | None:
+    """The sample's temperature, degC, where one stands here; only a hydrometer's reading takes one."""
+    before = cursor.at
     # `at` may follow the number at once, the unit being none
-    if scale is Scale.HYDROMETER and text[cursor.at : cursor.at + 2] == "at":
-        cursor.at = before_at = len(text[: cursor.at].rstrip())
+    if scale is Scale.HYDROMETER and cursor.text[cursor.at : cursor.at + 2] == "at":
+        cursor.at = len(cursor.text[: cursor.at].rstrip())
     at = _sample_temperature(cursor)
     if at is not None and scale is not Scale.HYDROMETER:
         why = "a refractometer compensates" if scale is Scale.BRIX else "Plato is a strength, not a reading"
         raise Refused(
             "temperature-misplaced",
             f"{scale.value} takes no temperature: {why}",
-            f"Write {text[:before_at].strip()}.",
-            before_at,
+            f"Write {cursor.text[:before].strip()}.",
+            before,
             cursor.at,
         )
-    _nothing_left(cursor, example)
+    return at
+
+
+def _gravity(text: str) -> Gravity:
+    cursor = Cursor(text)
+    if comma := _COMMA_GRAVITY.match(text):
+        raise decimal_comma(comma)
+    value = read_number(cursor, _GRAVITY_EXAMPLE)
+    end = cursor.at
+    sd = read_uncertainty(cursor, _GRAVITY_EXAMPLE)
+    scale = _scale(cursor)
+    at = _gravity_temperature(cursor, scale)
+    _nothing_left(cursor, _GRAVITY_EXAMPLE)
     if scale is Scale.HYDROMETER:
         _hydrometer(value, text, end)
     elif not STRENGTH_RANGE[0] <= value <= STRENGTH_RANGE[1]:
         raise Refused(
             "number-out-of-range",
             f"{text} can't be a strength of wort or beer",
-            f"Write it like this: {example}.",
+            f"Write it like this: {_GRAVITY_EXAMPLE}.",
             0,
             end,
         )

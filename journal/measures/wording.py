@@ -115,6 +115,11 @@ def plain(number: float, decimals: int) -> str:
     return text[1:] if float(text) == 0 else f"−{text[1:]}"
 
 
+def signed(text: str) -> str:
+    """A number as `plain` writes it, with a plus sign where it is above 0."""
+    return text if text.startswith("−") or not text.strip("0.") else f"+{text}"
+
+
 @lru_cache(maxsize=8192)  # a page shows a number in several places
 def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) -> Shown:
     """A number of a kept unit, with its standard uncertainty (0 where none is known), as the brewery sees it."""

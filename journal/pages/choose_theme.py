@@ -7,10 +7,9 @@ from pathlib import Path
 from journal.pages.own_templates import template_problems
 from journal.pages.own_theme import SETTINGS, THEMES, own_themes, read_own
 from journal.pages.themes import DEFAULT, Theme, built_in_looks
-from journal.problems import Place, Problem, Severity, worst
+from journal.problems import Place, Problem, Severity, did_you_mean, worst
 from journal.reading.brewery import Brewery
 from journal.reading.theme import read_theme_settings
-from journal.reading.values import nearest
 
 
 def choose_theme(root: Path, wanted: str | None, brewery: Brewery) -> tuple[Theme | None, list[Problem]]:
@@ -34,12 +33,11 @@ def _of_brewery(brewery: Brewery) -> Place | None:
 
 def _unknown(root: Path, name: str, place: Place | None) -> Problem:
     known = sorted({*built_in_looks(), *own_themes(root)})
-    near = nearest(name, known)
     hint = f"Themes here: {', '.join(known)}."
     if (root / THEMES / name).is_dir() and name not in {"", ".", ".."}:
         hint = f"{THEMES}/{name}/ holds no {SETTINGS}; write one that says on: {DEFAULT}. {hint}"
-    elif near:
-        hint = f"Did you mean {near}? {hint}"
+    else:
+        hint = f"{did_you_mean(name, known)} {hint}".lstrip()
     return Problem("theme-unknown", f"no theme is called “{name}”", hint, place, file="" if place else THEMES)
 
 

@@ -10,8 +10,7 @@ from journal.pages.own_theme import OwnTheme
 from journal.pages.render import environment_of
 from journal.pages.template_faults import place_in, syntax_problem
 from journal.pages.themes import BUILT_IN, Theme
-from journal.problems import Problem, Source
-from journal.reading.values import nearest
+from journal.problems import Problem, Source, did_you_mean
 
 
 def template_problems(theme: Theme) -> list[Problem]:
@@ -47,8 +46,7 @@ def _missing(source: Source, name: str, tree: nodes.Template, known: set[str]) -
             continue
         else:
             message = f"no template is called “{wanted}”"
-            near = nearest(wanted, known)
-            hint = f"Did you mean {near}?" if near else f"Those of the program begin with {BUILT_IN}/."
+            hint = did_you_mean(wanted, known, f"Those of the program begin with {BUILT_IN}/.")
         yield Problem("template-broken", message, hint, place_in(source, node.lineno, wanted))
 
 
@@ -76,8 +74,7 @@ def _blocks_unknown(source: Source, tree: nodes.Template, environment: Environme
     if known is None:
         return
     for block in _outermost(tree, known):
-        near = nearest(block.name, known)
-        hint = f"Did you mean {near}?" if near else f"Blocks here: {', '.join(sorted(known))}."
+        hint = did_you_mean(block.name, known, f"Blocks here: {', '.join(sorted(known))}.")
         message = f"the template it extends has no block “{block.name}”"
         yield Problem("block-unknown", message, hint, place_in(source, block.lineno, block.name))
 
@@ -117,6 +114,6 @@ def _unused(own: OwnTheme, parsed: dict[str, nodes.Template], known: set[str]) -
     prefix = f"{BUILT_IN}/"
     for name, source in own.templates.items():
         if f"{prefix}{name}" not in known and name not in asked_for:
-            near = nearest(name, [each.removeprefix(prefix) for each in known if each.startswith(prefix)])
-            hint = f"Did you mean {near}?" if near else "A page's template has the name of the built-in one."
+            built_in = [each.removeprefix(prefix) for each in known if each.startswith(prefix)]
+            hint = did_you_mean(name, built_in, "A page's template has the name of the built-in one.")
             yield Problem("template-unused", f"nothing asks for {source.name}", hint, file=source.name)

@@ -3,8 +3,21 @@
 In: texts and offsets. Out: `Problem`s with a `Place`, and their renderings under `show`. Imports nothing of ours.
 """
 
+from journal.problems.nearest import did_you_mean, nearest
 from journal.problems.problem import Problem, in_order, worst
 from journal.problems.rules import RULES, Rule, Severity
 from journal.problems.source import Place, Source, Span
 
-__all__ = ["RULES", "Place", "Problem", "Rule", "Severity", "Source", "Span", "in_order", "worst"]
+__all__ = [
+    "RULES",
+    "Place",
+    "Problem",
+    "Rule",
+    "Severity",
+    "Source",
+    "Span",
+    "did_you_mean",
+    "in_order",
+    "nearest",
+    "worst",
+]

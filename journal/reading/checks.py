@@ -8,13 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures import Gravity, Scale
-from journal.problems import Place, Problem
+from journal.problems import Place, Problem, did_you_mean
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
 from journal.reading.kinds import KINDS
 from journal.reading.malts import Malts, resolve
-from journal.reading.values import nearest
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -48,10 +47,8 @@ def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
         named = grain.malt
         if named is None or named in malts.by_key or resolve(grain, path, malts).has_extract:
             continue
-        near = nearest(named, [*malts.by_key, *KINDS])
-        hint = (
-            f"Did you mean {near}?" if near else "Describe it in malts.yaml, give its `extract` here, or name its kind."
-        )
+        otherwise = "Describe it in malts.yaml, give its `extract` here, or name its kind."
+        hint = did_you_mean(named, [*malts.by_key, *KINDS], otherwise)
         message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
         yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 
@@ -71,8 +68,7 @@ def contradiction(sheet: Sheet, here: Place, other: Place) -> Iterator[Problem]:
 def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     known = brewery.brewhouses
     if batch.brewhouse is not None and batch.brewhouse not in known:
-        near = nearest(batch.brewhouse, known)
-        hint = f"Did you mean {near}?" if near else "Describe it under `brewhouses` in entries/brewery.yaml."
+        hint = did_you_mean(batch.brewhouse, known, "Describe it under `brewhouses` in entries/brewery.yaml.")
         yield Problem(
             "brewhouse-unknown", f"no brewhouse is called “{batch.brewhouse}”", hint, batch.place("brewhouse")
         )
@@ -130,7 +126,7 @@ def _trust(batch: Batch) -> Iterator[Problem]:
     for path in batch.trust:
         if path == "balance" or path in batch.places:
             continue
-        near = nearest(path, [known for known in batch.places if not known.startswith("trust")])
-        hint = f"Did you mean {near}?" if near else "Name a reading as the entry does, such as boil.before.volume."
+        readings = [known for known in batch.places if not known.startswith("trust")]
+        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

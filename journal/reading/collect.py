@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.problems import Place, Problem, Severity, Source, Span
+from journal.problems import Place, Problem, Severity, Source, Span, did_you_mean
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, contradiction
@@ -20,7 +20,7 @@ from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, references
 from journal.reading.table import Group, read_fields
-from journal.reading.values import Context, Named, nearest
+from journal.reading.values import Context, Named
 
 
 @dataclass(frozen=True)
@@ -136,8 +136,7 @@ def _malts(source: Source, node: Mapping) -> tuple[Malts, list[Problem]]:
     by_key: dict[str, Malt] = Named(Group(Malt), "malts").read(node, "", context)
     for key, malt in by_key.items():
         if malt.kind is not None and malt.kind not in KINDS:
-            near = nearest(malt.kind, KINDS)
-            hint = f"Did you mean {near}?" if near else f"Kinds: {', '.join(KINDS)}."
+            hint = did_you_mean(malt.kind, KINDS, f"Kinds: {', '.join(KINDS)}.")
             context.report(
                 "kind-unknown", f"no kind is called “{malt.kind}”", hint, context.places[f"{key}.kind"], f"{key}.kind"
             )

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from journal.problems import Span
+from journal.problems import Span, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
-from journal.reading.values import Context, ListOf, Named, Value, nearest
+from journal.reading.values import Context, ListOf, Named, Value
 
 
 @dataclass(frozen=True)

@@ -7,15 +7,13 @@ has `words`, which says in a few words what is wanted, for messages and referenc
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from difflib import get_close_matches
 from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
-from journal.problems import Place, Problem, Source, Span
+from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
 
@@ -52,14 +50,6 @@ def _shape(node: Node) -> str:
 
 def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: str = "") -> None:
     context.report("wrong-shape", f"`{path}` is {_shape(node)}, and {wanted} is wanted", hint, node.span, path)
-
-
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word nearest to a misspelt one, None if none is near."""
-    found = get_close_matches(word, list(known), n=1, cutoff=0.6) or get_close_matches(
-        word.lower().replace("-", "_"), list(known), n=1, cutoff=0.6
-    )
-    return found[0] if found else None
 
 
 @dataclass(frozen=True)
@@ -137,8 +127,7 @@ class Choice:
         text = " ".join(node.text.split())
         if text in self.choices:
             return text
-        near = nearest(text, self.choices)
-        hint = f"Did you mean {near}?" if near else f"Write one of: {', '.join(self.choices)}."
+        hint = did_you_mean(text, self.choices, f"Write one of: {', '.join(self.choices)}.")
         context.report("not-a-choice", f"“{text}” is not one of {', '.join(self.choices)}", hint, node.span, path)
         return None
 

@@ -14,7 +14,7 @@ from statsmodels.robust.norms import HuberT, estimate_location
 from statsmodels.stats.multitest import multipletests
 
 from journal.history import levers
-from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, record
+from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, prepare
 from journal.history.levers.fit import Fit, fit
 from journal.history.levers.study import holm
 
@@ -26,15 +26,15 @@ NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.
 
 
 def study(rows: list[Row], lot_sd: float, units: dict[str, str]) -> list[LeverResult]:
-    return levers.study(record(rows, lot_sd), units)
+    return levers.study(prepare(rows, lot_sd), units)
 
 
 def settle(rows: list[Row], results: list[LeverResult], lot_sd: float) -> levers.Settling | None:
-    return levers.settle(record(rows, lot_sd), results)
+    return levers.settle(prepare(rows, lot_sd), results)
 
 
 def spread_between(rows: list[Row], results: list[LeverResult], lot_sd: float) -> float:
-    return levers.spread_between(record(rows, lot_sd), results)
+    return levers.spread_between(prepare(rows, lot_sd), results)
 
 
 def plain(columns: np.ndarray, values: np.ndarray) -> Fit:

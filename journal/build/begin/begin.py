@@ -12,16 +12,16 @@ from journal.build.begin.drafted import Head, entry_of
 from journal.build.begin.request import Request
 from journal.build.begin.yaml_lines import Line, together
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
-from journal.history.plan.draft import Record, Unusable, Wish, draft
+from journal.history.plan.draft import Past, Unusable, Wish, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, VOLUME, Kind
 from journal.measures.wording import METRIC, plain
 from journal.pages.paths import slug
-from journal.pages.record import Record as Known
+from journal.pages.record import Record
+from journal.problems import did_you_mean
 from journal.reading import Batch, Journal
 from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS
-from journal.reading.values import nearest
 
 _UNTITLED = "Not named yet"
 
@@ -50,21 +50,21 @@ class _RefusalError(Exception):
         self.refused = Refused(why)
 
 
-def begin(known: Known, request: Request) -> Begun | Refused:
+def begin(record: Record, request: Request) -> Begun | Refused:
     """Write the entry that is asked for: like an earlier batch, for a target, or bare.
 
     The file is new: whatever stands in its way is left as it is, and that is said.
     """
     try:
-        return _begin(known, request)
+        return _begin(record, request)
     except _RefusalError as refusal:
         return refusal.refused
 
 
-def _begin(known: Known, request: Request) -> Begun:
-    journal = known.journal
+def _begin(record: Record, request: Request) -> Begun:
+    journal = record.journal
     day = _day(request.on, request.today)
-    like = _like(known, request.like)
+    like = _like(record, request.like)
     brewhouse = _brewhouse(journal, request.brewhouse or (like.brewhouse if like else None) or _latest(journal))
     number = _next_number(entry.batch.batch for entry in journal.entries if entry.batch and entry.batch.batch)
     title = request.title or (like.title if like else None) or _UNTITLED
@@ -74,24 +74,22 @@ def _begin(known: Known, request: Request) -> Begun:
             raise _RefusalError("--replace wants a batch to take the grist from: give --like.")
         malt = next(iter(journal.malts.by_key), "pale malt")
         lines = bare_entry(number, title, day.isoformat(), stated, malt)
-        return _write(known, number, title, day, lines, planned=False)
-    drafted = draft(like, _wish(known, request, day, brewhouse), _record(known, brewhouse))
+        return _write(record, number, title, day, lines, planned=False)
+    drafted = draft(like, _wish(record, request, day, brewhouse), _past(record, brewhouse))
     if isinstance(drafted, Unusable):
         raise _RefusalError(f"{drafted.why}. {drafted.hint}")
     system = journal.brewery.units or METRIC
     if isinstance(drafted, Refusal):
-        nearest_one = drafted.nearest(system)
-        raise _RefusalError(
-            f"{drafted.why(system)}." + (f" The nearest that works: {nearest_one}." if nearest_one else "")
-        )
+        works = drafted.nearest(system)
+        raise _RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
     head = Head(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
-    return _write(known, number, title, day, entry_of(head, drafted, system), planned=True)
+    return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
 
 
-def _record(known: Known, brewhouse: str) -> Record:
-    stories = known.history.brewhouses
+def _past(record: Record, brewhouse: str) -> Past:
+    stories = record.history.brewhouses
     gave = {lot.lot: lot.effect for story in stories if story.record.key == brewhouse for lot in story.lots}
-    return Record(known.journal, known.figures, known.balances, gave)
+    return Past(record.journal, record.figures, record.balances, gave)
 
 
 def _day(text: str, today: date) -> date:
@@ -103,19 +101,18 @@ def _day(text: str, today: date) -> date:
         raise _RefusalError(f"“{text}” is no date: write it as {today.isoformat()}.") from None
 
 
-def _like(known: Known, batch: str) -> Batch | None:
+def _like(record: Record, batch: str) -> Batch | None:
     if not batch:
         return None
-    by_id = {found.id: found for found in known.batches}
+    by_id = {found.id: found for found in record.batches}
     if batch in by_id:
         return by_id[batch]
-    for entry in known.broken:
+    for entry in record.broken:
         if entry.batch and entry.batch.batch == batch:
             raise _RefusalError(
                 f"{entry.file} has errors, so nothing can be taken from it; `wortbook check` shows them."
             )
-    near = nearest(batch, by_id)
-    raise _RefusalError(f"no batch is called {batch}.{f' Did you mean {near}?' if near else ''}")
+    raise _RefusalError(f"no batch is called {batch}. {did_you_mean(batch, by_id)}".rstrip())
 
 
 def _brewhouse(journal: Journal, named: str) -> str:
@@ -125,10 +122,8 @@ def _brewhouse(journal: Journal, named: str) -> str:
             raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {' or '.join(houses)}.")
         return next(iter(houses), "")
     if houses and named not in houses:
-        near = nearest(named, houses)
-        raise _RefusalError(
-            f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}.{f' Did you mean {near}?' if near else ''}"
-        )
+        message = f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}."
+        raise _RefusalError(f"{message} {did_you_mean(named, houses)}".rstrip())
     return journal.brewery.brewhouse_of(named)[0]
 
 
@@ -142,7 +137,7 @@ def _next_number(ids: Iterable[str]) -> str:
     return str(max(numbers, default=0) + 1)
 
 
-def _wish(known: Known, request: Request, day: date, brewhouse: str) -> Wish:
+def _wish(record: Record, request: Request, day: date, brewhouse: str) -> Wish:
     volume = _measure(request.volume, VOLUME, "--volume")
     grain = _measure(request.grain_temperature, TEMPERATURE, "--grain-temperature")
     return Wish(
@@ -150,7 +145,7 @@ def _wish(known: Known, request: Request, day: date, brewhouse: str) -> Wish:
         brewhouse=brewhouse,
         gravity=_gravity(request.gravity),
         volume=volume.value if volume else None,
-        swaps=tuple(_swap(known.journal, swap) for swap in request.swaps),
+        swaps=tuple(_swap(record.journal, swap) for swap in request.swaps),
         grain_temperature=grain.value if grain else None,
     )
 
@@ -186,8 +181,7 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
         raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
     known = {*journal.malts.by_key, *KINDS}
     if new not in known:
-        near = nearest(new, known)
-        hint = f"Did you mean {near}?" if near else "Put it into malts.yaml, or use the name of a kind."
+        hint = did_you_mean(new, known, "Put it into malts.yaml, or use the name of a kind.")
         raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
     return old, new
 
@@ -200,8 +194,8 @@ def _folder(journal: Journal, day: date) -> Path:
     return folder / f"{day.year}" if by_year else folder
 
 
-def _write(known: Known, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> Begun:
-    journal = known.journal
+def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> Begun:
+    journal = record.journal
     if not (journal.root / ENTRIES).is_dir():
         raise _RefusalError(
             f"{journal.root} has no folder called {ENTRIES}/. Make one, or go to where your journal is."

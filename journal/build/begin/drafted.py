@@ -11,7 +11,7 @@ from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing
 from journal.measures.units import VOLUME
-from journal.measures.wording import METRIC, plain, show
+from journal.measures.wording import METRIC, plain, show, signed
 from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Hop, Lauter, Mash, MashAddition, Sugar
 from journal.reading.table import fields_of
 
@@ -249,8 +249,7 @@ class DraftedEntry:
 
 
 def _per_cent(part: float) -> str:
-    text = plain(part * 100, 1)
-    return f"{text if text.startswith('−') else '+' + text} %"
+    return f"{signed(plain(part * 100, 1))} %"
 
 
 def entry_of(head: Head, draft: Draft, system: str) -> list[Line]:

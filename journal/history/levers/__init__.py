@@ -1,7 +1,7 @@
 """Which of a brewer's practices goes with a better figure, by the record alone, or that the record can't tell.
 
 In: one row a batch with plain numbers (`Row`): what it gave less what its grist explains, how sure that is, its lots of
-malt, and how each lever was set, made ready once (`record`). Out: each lever's effect with its interval and verdict
+malt, and how each lever was set, made ready once (`prepare`). Out: each lever's effect with its interval and verdict
 (`study`), pairs of batches that differ in one lever only (`matched_pairs`), the change on the next brew that would tell
 most (`settle`), and what each lot gave against its sheet (`lot_effects`). All of it is association: what else changed
 unrecorded stays unknown. The same rows always give the same results. Imports nothing else of ours.
@@ -11,19 +11,19 @@ from journal.history.levers.lots import LotEffect, lot_effects
 from journal.history.levers.pairs import Pair, matched_pairs
 from journal.history.levers.rows import Row, Setting
 from journal.history.levers.settle import Settling, settle
-from journal.history.levers.study import LeverResult, Record, record, spread_between, study
+from journal.history.levers.study import LeverResult, Prepared, prepare, spread_between, study
 
 __all__ = [
     "LeverResult",
     "LotEffect",
     "Pair",
-    "Record",
+    "Prepared",
     "Row",
     "Setting",
     "Settling",
     "lot_effects",
     "matched_pairs",
-    "record",
+    "prepare",
     "settle",
     "spread_between",
     "study",

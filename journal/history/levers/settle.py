@@ -12,7 +12,7 @@ from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
 from journal.history.levers.lever import Lever
 from journal.history.levers.rows import MALT_LOT, Row, Setting, Vector, word
-from journal.history.levers.study import LeverResult, Record
+from journal.history.levers.study import LeverResult, Prepared
 
 #: Brews ahead that are looked at.
 FURTHEST = 20
@@ -68,7 +68,7 @@ class _Try:
         return float(size / self.errors[1] - size / self.errors[0])
 
 
-def settle(ready: Record, results: Sequence[LeverResult], level: float = 0.9) -> Settling | None:
+def settle(ready: Prepared, results: Sequence[LeverResult], level: float = 0.9) -> Settling | None:
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
     `results` of `study` on the same record and `level`. Settings are the lowest and the highest tried within what is
@@ -111,7 +111,7 @@ def _settling(best: _Try, limit: float) -> Settling:
     )
 
 
-def _tries(ready: Record, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
+def _tries(ready: Prepared, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
     last = int(np.flatnonzero(plan.batches)[-1])
     after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
@@ -138,7 +138,7 @@ def _like(lever: Lever, one: Setting, other: Setting) -> bool:
     return abs(float(one) - float(other)) < 0.5 * lever.unit
 
 
-def _errors(ready: Record, plan: Design, found: Fit, result: LeverResult, now: Setting, setting: Setting) -> Vector:
+def _errors(ready: Prepared, plan: Design, found: Fit, result: LeverResult, now: Setting, setting: Setting) -> Vector:
     """Standard errors of a lever's effect after 0, 1, … brews like the last one but for its setting."""
     last = int(np.flatnonzero(plan.batches)[-1])
     row = np.concatenate([plan.columns[-1], ready.shares[last, ready.chance_lots(plan)][: len(found.lots)]])

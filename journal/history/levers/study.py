@@ -56,7 +56,7 @@ class LeverResult:
 
 
 @dataclass(frozen=True)
-class Record:
+class Prepared:
     """The rows made ready once for all levers; values, uncertainties and lots' shares have a row a batch."""
 
     rows: tuple[Row, ...]
@@ -87,16 +87,16 @@ class Record:
         return fit(plan.columns, self.values[at], self.sds[at], shares, self.lot_sd)
 
 
-def record(rows: Sequence[Row], lot_sd: float) -> Record:
+def prepare(rows: Sequence[Row], lot_sd: float) -> Prepared:
     """Make rows ready; `lot_sd` is the standard uncertainty of a lot's sheet, as a fraction of its extract."""
     levers, lots = levers_of(rows), main_lots(rows)
     names, shares = lot_matrix(rows)
     values, sds = np.array([row.value for row in rows]), np.array([row.sd for row in rows])
     main = lots if lots.groups else levers.get(MALT_LOT, lots)
-    return Record(tuple(rows), levers, main, names, shares, values, sds, lot_sd)
+    return Prepared(tuple(rows), levers, main, names, shares, values, sds, lot_sd)
 
 
-def study(ready: Record, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
+def study(ready: Prepared, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
     """Every lever's association with the value, adjusted for the others as far as the record allows.
 
     `units`: unit of each lever's effect.
@@ -112,7 +112,7 @@ def study(ready: Record, units: Mapping[str, str], level: float = 0.9) -> list[L
     return _verdicts(results, 1.0 - level)
 
 
-def spread_between(ready: Record, results: Sequence[LeverResult]) -> float:
+def spread_between(ready: Prepared, results: Sequence[LeverResult]) -> float:
     """Standard deviation between batches, a fraction, that neither their own uncertainties nor lots nor levers explain.
 
     The middle of what the regressions of `results` found; where there is none, what is seen about the mean of two or more
@@ -126,7 +126,7 @@ def spread_between(ready: Record, results: Sequence[LeverResult]) -> float:
     return fit(np.ones((len(ready.rows), 1)), ready.values, ready.sds, ready.shares, ready.lot_sd).spread
 
 
-def _studied(ready: Record, name: str, unit: str, level: float) -> list[LeverResult]:
+def _studied(ready: Prepared, name: str, unit: str, level: float) -> list[LeverResult]:
     lever = ready.levers[name]
     known = settled_batches(lever, np.ones_like(lever.recorded))
     count = int(np.sum(lever.recorded))

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from journal.balance import Priors
 from journal.figures import BatchFigures
+from journal.figures.corrected import gravity as corrected
+from journal.figures.corrected import litres
 from journal.figures.instruments import Deviations
 from journal.figures.observe import GravityReading, VolumeReading
-from journal.figures.understand import gravity as understood
-from journal.figures.understand import litres
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, Read, correct
 from journal.history.plan.eve import KETTLE
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
@@ -59,7 +59,7 @@ def _gravity(text: str, deviations: Deviations) -> Read | Fault | None:
 
     def shown(value: float) -> float:
         factor = deviations.wort_factor[0] if found.scale is Scale.BRIX else None
-        return understood(GravityReading(found.scale.value, value, found.at, deviations.calibrated_at, factor, None))
+        return corrected(GravityReading(found.scale.value, value, found.at, deviations.calibrated_at, factor, None))
 
     slope = (shown(found.value + _STEP) - shown(found.value)) / _STEP
     return Read(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)

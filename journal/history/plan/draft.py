@@ -85,8 +85,8 @@ class Draft:
 
 
 @dataclass(frozen=True)
-class Record:
-    """What a draft looks things up in; `gave` is what each lot gave over its sheet, as a fraction of its extract."""
+class Past:
+    """What a draft is made from: the batches so far, and in `gave` what each lot gave over its sheet, as a fraction of its extract."""
 
     journal: Journal
     figures: Mapping[str, BatchFigures]
@@ -109,13 +109,13 @@ class Record:
         return learn(common_practice(brewhouse, method), said.for_method(method))
 
 
-def draft(like: Batch | None, wish: Wish, record: Record) -> Draft | Refusal | Unusable:
+def draft(like: Batch | None, wish: Wish, past: Past) -> Draft | Refusal | Unusable:
     """The next brew like an earlier batch, None for a first grist; why not, where it can't be."""
     grains: Sequence[Grain] = like.grains if like else (Grain(malt=FIRST_MALT),)
-    lines = _lines(grains, like, record)
+    lines = _lines(grains, like, past)
     if isinstance(lines, Unusable):
         return lines
-    base = _base(like, record)
+    base = _base(like, past)
     gravity, volume = wish.gravity or base[0], wish.volume or base[1]
     if gravity is None or volume is None:
         return Unusable(
@@ -128,12 +128,12 @@ def draft(like: Batch | None, wish: Wish, record: Record) -> Draft | Refusal | U
     if missing:
         return missing
     scaling = _Scaling.of(base, gravity, volume)
-    aim = _aim(like, wish, record, scaling, (gravity, volume))
-    priors = record.priors(wish, aim.method)
+    aim = _aim(like, wish, past, scaling, (gravity, volume))
+    priors = past.priors(wish, aim.method)
     plan = scale_grist(aim, lines, priors)
     if isinstance(plan, Refusal):
         return plan
-    charges = _charges(grains, plan, wish, record)
+    charges = _charges(grains, plan, wish, past)
     if isinstance(charges, Unusable):
         return charges
     mash = (like.mash if like else None) or Mash()
@@ -141,7 +141,7 @@ def draft(like: Batch | None, wish: Wish, record: Record) -> Draft | Refusal | U
     at = rest.value if rest else MASH
     weight = sum(charge.weight for charge in charges)
     moisture = Grist.of(plan.lines).moisture
-    before = record.figures[like.id].get("mash_liquor") if like else None
+    before = past.figures[like.id].get("mash_liquor") if like else None
     return Draft(
         like,
         aim,
@@ -157,21 +157,21 @@ def draft(like: Batch | None, wish: Wish, record: Record) -> Draft | Refusal | U
     )
 
 
-def _as_is(line: Grain | Sugar, path: str, record: Record) -> tuple[float, float] | None:
+def _as_is(line: Grain | Sugar, path: str, past: Past) -> tuple[float, float] | None:
     """Extract as is and moisture, fractions; None where the extract is not known."""
-    values = resolve(line, path, record.journal.malts)
+    values = resolve(line, path, past.journal.malts)
     moisture = values.moisture.value if values.moisture else MOISTURE
     if values.extract_as_is is not None:
         return values.extract_as_is.value, moisture
     return None if values.extract is None else (values.extract.value * (1 - moisture), moisture)
 
 
-def _lines(grains: Sequence[Grain], like: Batch | None, record: Record) -> list[Line] | Unusable:
+def _lines(grains: Sequence[Grain], like: Batch | None, past: Past) -> list[Line] | Unusable:
     if like is not None and not grains:
         return Unusable(f"batch {like.id} has no grain", "Choose a batch whose entry says what was mashed.")
     lines = []
     for place, grain in enumerate(grains):
-        known = _as_is(grain, f"grains[{place}]", record)
+        known = _as_is(grain, f"grains[{place}]", past)
         weight = grain.weight.value if grain.weight else None if like else 1.0
         if weight is None or known is None:
             wanting = "weight" if weight is None else "extract"
@@ -183,11 +183,11 @@ def _lines(grains: Sequence[Grain], like: Batch | None, record: Record) -> list[
     return lines
 
 
-def _base(like: Batch | None, record: Record) -> tuple[float | None, float | None]:
+def _base(like: Batch | None, past: Past) -> tuple[float | None, float | None]:
     """Gravity and volume that a batch was after, else what it came to."""
     if like is None:
         return None, None
-    figures, wanted = record.figures[like.id], like.target or Target()
+    figures, wanted = past.figures[like.id], like.target or Target()
     gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
     got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
     return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
@@ -210,25 +210,25 @@ class _Scaling:
         return cls(by_volume, by_volume * wort.mass(1.0, after) * after / (wort.mass(1.0, before) * before))
 
 
-def _sugars(sugars: Sequence[Sugar], group: str, record: Record, times: float) -> tuple[float, float]:
+def _sugars(sugars: Sequence[Sugar], group: str, past: Past, times: float) -> tuple[float, float]:
     """kg of extract and of water that sugars bring, scaled."""
     extract = water = 0.0
     for place, sugar in enumerate(sugars):
-        known = _as_is(sugar, f"{group}.additions[{place}]", record)
+        known = _as_is(sugar, f"{group}.additions[{place}]", past)
         if known and sugar.weight:
             extract += sugar.weight.value * known[0] * times
             water += sugar.weight.value * (1 - known[0]) * times
     return extract, water
 
 
-def _aim(like: Batch | None, wish: Wish, record: Record, scaling: _Scaling, target: tuple[float, float]) -> Aim:
-    brewhouse = record.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
+def _aim(like: Batch | None, wish: Wish, past: Past, scaling: _Scaling, target: tuple[float, float]) -> Aim:
+    brewhouse = past.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
     lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
     if like is not None:
         lauter, boil, fermenter = like.lauter or lauter, like.boil or boil, like.fermenter or fermenter
-    thickness = record.figures[like.id].get("liquor_to_grist") if like else None
-    in_kettle = _sugars(boil.additions, "boil", record, scaling.extract)
-    in_fermenter = _sugars(fermenter.additions, "fermenter", record, scaling.extract)
+    thickness = past.figures[like.id].get("liquor_to_grist") if like else None
+    in_kettle = _sugars(boil.additions, "boil", past, scaling.extract)
+    in_fermenter = _sugars(fermenter.additions, "fermenter", past, scaling.extract)
     top_ups = [top.value * scaling.volume if top else 0.0 for top in (boil.top_up, fermenter.top_up)]
     tun, kettle = brewhouse.mash_tun, brewhouse.kettle
     return Aim(
@@ -254,13 +254,13 @@ def _not_in_the_grist(wish: Wish, grains: Sequence[Grain]) -> Unusable | None:
     return None
 
 
-def _charges(grains: Sequence[Grain], plan: Plan, wish: Wish, record: Record) -> tuple[Charge, ...] | Unusable:
-    found = list(_charged(grains, plan, wish, record))
+def _charges(grains: Sequence[Grain], plan: Plan, wish: Wish, past: Past) -> tuple[Charge, ...] | Unusable:
+    found = list(_charged(grains, plan, wish, past))
     refused = next((charge for charge in found if isinstance(charge, Unusable)), None)
     return refused or tuple(charge for charge in found if isinstance(charge, Charge))
 
 
-def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, record: Record) -> Iterator[Charge | Unusable]:
+def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, past: Past) -> Iterator[Charge | Unusable]:
     swaps = dict(wish.swaps)
     for place, (grain, line) in enumerate(zip(grains, plan.lines, strict=True)):
         name, before = grain.malt or "", grain.weight.value if grain.weight else 0.0
@@ -268,11 +268,11 @@ def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, record: Record) ->
         if new is None:
             yield Charge(place, name, line.weight, before)
             continue
-        known = _as_is(Grain(malt=new), f"grains[{place}]", record)
+        known = _as_is(Grain(malt=new), f"grains[{place}]", past)
         if known is None:
             yield Unusable(f"the extract of {new} is not known", "Put it into malts.yaml, or use the name of a kind.")
             continue
-        gave = (record.gave.get(name, 0.0), record.gave.get(new, 0.0))
+        gave = (past.gave.get(name, 0.0), past.gave.get(new, 0.0))
         try:
             (weight,) = swap((line.weight,), Lot(line.extract, 1 + gave[0]), Lot(known[0], 1 + gave[1]))
         except ValueError:

@@ -19,8 +19,8 @@ from journal.balance.model import READINGS, WATER, Model, State, Vessel, build_m
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures
+from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
-from journal.figures.understand import gravity as understood
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
 from journal.reading import Batch
@@ -50,7 +50,7 @@ def target_of(batch: Batch) -> float | None:
 
 def gravity_wanted(wanted: Gravity) -> float:
     """SG 20/20 of a gravity that a brewer is after."""
-    return understood(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, _WORT_FACTOR, None))
+    return corrected(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, _WORT_FACTOR, None))
 
 
 @dataclass(frozen=True)

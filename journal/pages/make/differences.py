@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.measures.wording import Shown, show, show_range, unit_for
+from journal.measures.wording import show, show_range, signed, unit_for
 from journal.pages.models.common import UNBROKEN
 
 #: Half a 90 % interval in standard deviations: what an interval's width says of the digits its middle deserves.
@@ -14,15 +14,10 @@ def unit_words(unit: str, system: str) -> str:
     return "points" if unit == "1" else unit_for(unit, system).sign
 
 
-def signed(shown: Shown) -> str:
-    """A shown value with its sign, nought without one."""
-    return shown.value if shown.value.startswith("−") or not shown.value.strip("0.") else f"+{shown.value}"
-
-
 def change(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`+3.2 points (2.1 to 4.3)`, for units whose nought is nothing."""
     shown = show(value, (high - low) / 2 / HALF_WIDTH, unit, system)
-    return join(signed(shown), unit_words(unit, system), f"({between(low, high, unit, system)})")
+    return join(signed(shown.value), unit_words(unit, system), f"({between(low, high, unit, system)})")
 
 
 def between(low: float, high: float, unit: str, system: str) -> str:
@@ -33,7 +28,7 @@ def between(low: float, high: float, unit: str, system: str) -> str:
 def difference(value: float, sd: float, unit: str, system: str) -> str:
     """`+3.2 ± 0.7 points`."""
     shown = show(value, sd, unit, system)
-    return join(signed(shown), f"± {shown.sd}" if shown.sd else "", unit_words(unit, system))
+    return join(signed(shown.value), f"± {shown.sd}" if shown.sd else "", unit_words(unit, system))
 
 
 def join(*parts: str) -> str:
@@ -43,4 +38,4 @@ def join(*parts: str) -> str:
 
 def signed_points(value: float, low: float, high: float, system: str) -> str:
     """`+3.2 points`, with the digits that its interval deserves."""
-    return join(signed(show(value, (high - low) / 2 / HALF_WIDTH, "1", system)), "points")
+    return join(signed(show(value, (high - low) / 2 / HALF_WIDTH, "1", system).value), "points")

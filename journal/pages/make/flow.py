@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from journal.balance import Balance, Flow
 from journal.measures.wording import plain, unit_for
+from journal.pages.make.plot import short
 from journal.pages.models.agreement import Caption, FlowPicture, Shape
 from journal.pages.words import sentence
 
@@ -61,10 +62,6 @@ def _joins(here: Flow, leaves: Flow | None, then: Flow) -> Flow | None:
     return Flow("added", water if water > _ROUNDING else 0.0, extract if extract > _ROUNDING else 0.0)
 
 
-def _n(number: float) -> str:
-    return f"{number:.1f}".removesuffix(".0")
-
-
 @dataclass(frozen=True)
 class _Side:
     """One band: which way its outside lies (1 right, -1 left), where it begins, how far its branches reach."""
@@ -77,7 +74,9 @@ class _Side:
     def band(self, width: float, top: float, bottom: float) -> Shape:
         """A stretch of the band that goes straight down, under the next by a hair so that no seam shows."""
         bottom += _HAIR
-        return Shape(self.of, f"M{_n(self.start)} {_n(top)}h{_n(self.way * width)}V{_n(bottom)}H{_n(self.start)}z")
+        return Shape(
+            self.of, f"M{short(self.start)} {short(top)}h{short(self.way * width)}V{short(bottom)}H{short(self.start)}z"
+        )
 
     def branch(self, width: float, thick: float, y: float, *, leaving: bool) -> Shape:
         """The outermost `thick` of a band `width` wide bending away below `y`, or bending in above it."""
@@ -88,8 +87,8 @@ class _Side:
         there, back = ("0", "1") if (self.way > 0) == leaving else ("1", "0")
         return Shape(
             self.of,
-            f"M{_n(outer)} {_n(y)}A{_n(_BEND + thick)} {_n(_BEND + thick)} 0 0 {there} {_n(turn)} {_n(far)}"
-            f"H{_n(self.reach)}V{_n(near)}H{_n(turn)}A{_n(_BEND)} {_n(_BEND)} 0 0 {back} {_n(inner)} {_n(y)}z",
+            f"M{short(outer)} {short(y)}A{short(_BEND + thick)} {short(_BEND + thick)} 0 0 {there} {short(turn)} {short(far)}"
+            f"H{short(self.reach)}V{short(near)}H{short(turn)}A{short(_BEND)} {short(_BEND)} 0 0 {back} {short(inner)} {short(y)}z",
         )
 
 

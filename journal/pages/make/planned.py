@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from journal.history.plan import target_of
-from journal.measures.wording import plain, unit_for
+from journal.measures.wording import plain, signed, unit_for
 from journal.pages.make.numbers import of_result, quantity
 from journal.pages.make.recorded import Desk
 from journal.pages.models.common import UNBROKEN
@@ -45,7 +45,6 @@ def _row(desk: Desk, name: str, target: float) -> Kept | None:
 
 def _difference(value: float, unit: str, system: str) -> str:
     """`+2 points`, `−0.4 L`: a gravity's in points of 0.001."""
-    shown = plain(value * 1000, 0) if unit == "SG" else plain(unit_for(unit, system).convert(value), 1)
-    signed = shown if shown.startswith("−") or float(shown) == 0 else f"+{shown}"
-    words = ("point" if signed in {"+1", "−1"} else "points") if unit == "SG" else unit_for(unit, system).sign
-    return f"{signed}{UNBROKEN}{words}"
+    shown = signed(plain(value * 1000, 0) if unit == "SG" else plain(unit_for(unit, system).convert(value), 1))
+    words = ("point" if shown in {"+1", "−1"} else "points") if unit == "SG" else unit_for(unit, system).sign
+    return f"{shown}{UNBROKEN}{words}"

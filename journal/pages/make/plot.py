@@ -57,10 +57,11 @@ def path(across: Scale, up: Scale, points: Sequence[tuple[float, float]]) -> str
         if not math.isfinite(y):
             pen = "M"
             continue
-        parts.append(f"{pen}{_n(across.at(x))} {_n(up.at(y))}")
+        parts.append(f"{pen}{short(across.at(x))} {short(up.at(y))}")
         pen = "L"
     return "".join(parts)
 
 
-def _n(number: float) -> str:
+def short(number: float) -> str:
+    """A coordinate in a picture's path, to a tenth of its unit."""
     return f"{number:.1f}".removesuffix(".0")

@@ -11,6 +11,7 @@ from typing import Any
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
+from journal.pages.make.cautions import corrosive
 from journal.pages.make.grist import grain_labs, malt_link
 from journal.pages.make.index import Index
 from journal.pages.make.numbers import of_result, quantity
@@ -32,7 +33,6 @@ _BROUGHT = {
     "fermenter.volume": "fermenter_volume",
     "fermenter.gravity": "original_gravity",
 }
-_ACIDS = ("acid", "caustic", "hydroxide", "lye")
 
 
 @dataclass(frozen=True)
@@ -224,7 +224,7 @@ def _practice(desk: Desk) -> Iterator[Recorded]:
 
 
 def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
-    acids = any(acid in row.label.words.lower() for row in rows for acid in _ACIDS)
+    acids = any(corrosive(row.label.words) for row in rows)
     named = {
         "Mash": [Link("Acids and caustic", f"{CAUTIONS_PAGE}#acids")] if acids else [],
         "Boil": [Link("Hot wort and boil-over", f"{CAUTIONS_PAGE}#boil-over")],

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from journal.measures.grammar import HYDROMETER_RANGE
 from journal.measures.units import TEMPERATURE
 from journal.reading.logs.header import HYDROMETER, PLATO
 
@@ -18,7 +19,7 @@ Marks = NDArray[np.bool_]
 #: degC: outside of these no reading is of a mash or a beer.
 COLDEST, HOTTEST = -20.0, 110.0
 #: SG: the range of a bare gravity in an entry.
-LEAST_GRAVITY, GREATEST_GRAVITY = 0.980, 1.200
+LEAST_GRAVITY, GREATEST_GRAVITY = HYDROMETER_RANGE
 #: degC that a digital probe shows before its first measurement (common practice); its other sign, -127, is below COLDEST.
 POWER_ON = 85.0
 _NEAR_POWER_ON = 5.0

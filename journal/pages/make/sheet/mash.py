@@ -8,9 +8,10 @@ from journal.history.plan import Strike, strike
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure
 from journal.measures.wording import US, plain, show, unit_for
+from journal.pages.make.cautions import corrosive
 from journal.pages.make.sheet import words
 from journal.pages.make.sheet.bench import Bench
-from journal.pages.make.sheet.minds import corrosive, mind
+from journal.pages.make.sheet.minds import mind
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.pages.words import ordinal

@@ -16,15 +16,9 @@ _SENTENCE = {
     "gas": 0,
     "electricity": 0,
 }
-_ACIDS = ("acid", "caustic", "hydroxide", "lye")
 
 
 def mind(anchor: str) -> Mind:
     """A caution by its anchor on the page of cautions."""
     caution = next(each for each in CAUTIONS if each.anchor == anchor)
     return Mind(Link(caution.words, f"{CAUTIONS_PAGE}#{anchor}"), caution.sentences[_SENTENCE[anchor]])
-
-
-def corrosive(words: str) -> bool:
-    """Whether an addition is an acid or a caustic by its name."""
-    return any(acid in words.lower() for acid in _ACIDS)

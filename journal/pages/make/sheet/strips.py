@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
-from journal.figures.understand import gravity as understood
 from journal.measures import Scale
-from journal.measures.wording import METRIC, US, plain
+from journal.measures.wording import METRIC, US, plain, signed
 from journal.pages.make.sheet import words
 from journal.pages.make.sheet.bench import Bench
 from journal.pages.models.sheet import Strip
@@ -25,8 +25,7 @@ def _celsius(degrees: float, system: str) -> float:
 
 
 def _points(value: float) -> str:
-    shown = plain(value * 1000.0, 1)
-    return shown if shown.startswith("−") or float(shown) == 0 else f"+{shown}"
+    return signed(plain(value * 1000.0, 1))
 
 
 def hydrometer(bench: Bench, gravity: float | None) -> Strip:
@@ -34,7 +33,7 @@ def hydrometer(bench: Bench, gravity: float | None) -> Strip:
     reading = gravity or _ORDINARY
     calibrated, degrees = bench.desk.deviations.calibrated_at, _SAMPLES[bench.system]
     values = tuple(
-        _points(understood(GravityReading(Scale.HYDROMETER.value, reading, celsius, calibrated, None, None)) - reading)
+        _points(corrected(GravityReading(Scale.HYDROMETER.value, reading, celsius, calibrated, None, None)) - reading)
         for celsius in (_celsius(each, bench.system) for each in degrees)
     )
     return Strip(

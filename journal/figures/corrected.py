@@ -1,4 +1,4 @@
-"""What instruments' readings mean: hot volumes at 20 degC, any gravity as specific gravity 20/20."""
+"""Instruments' readings corrected: hot volumes brought to 20 degC, any gravity to specific gravity 20/20."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from journal.science import beer, water, wort
 
 
 def litres(reading: VolumeReading) -> float:
-    """L at 20 degC; wort contracts as water does within 0.1 %."""
+    """L at 20 degC of a volume read at its own temperature; wort contracts as water does within 0.1 %."""
     return float(reading.volume) if reading.at is None else water.volume_at_20(reading.volume, reading.at)
 
 
@@ -25,7 +25,10 @@ def gravity(reading: GravityReading) -> float:
 
 
 def fermented_gravity(reading: GravityReading, original_extract: float | None) -> float:
-    """SG 20/20 of fermented beer; a refractometer needs the original extract, °P, to be understood."""
+    """SG 20/20 of fermented beer.
+
+    A refractometer's reading needs the original extract, °P, and raises ValueError without it.
+    """
     if reading.scale != Scale.BRIX.value:
         return gravity(reading)
     if original_extract is None:

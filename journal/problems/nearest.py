@@ -1,0 +1,21 @@
+"""What a misspelt word may have been meant for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word nearest to a misspelt one, None if none is near; `-` and capitals may stand for `_` and small letters."""
+    words = list(known)
+    found = get_close_matches(word, words, n=1, cutoff=0.6) or get_close_matches(
+        word.lower().replace("-", "_"), words, n=1, cutoff=0.6
+    )
+    return found[0] if found else None
+
+
+def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
+    """The nearest known word as a question, such as `Did you mean mash?`; `otherwise` where none is near."""
+    near = nearest(word, known)
+    return f"Did you mean {near}?" if near else otherwise
