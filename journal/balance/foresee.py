@@ -8,14 +8,14 @@ difference of the variances before and after the readings. A value as recorded s
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from journal.balance.distributions import stdtrit
+from journal.balance.equations import READINGS, build_model
 from journal.balance.fit import Fit, NoSolution, Vector
-from journal.balance.model import READINGS, Model, State, build_model, looked_at
+from journal.balance.model import Model, Quantity, State
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures
@@ -30,8 +30,6 @@ _ON_THE_DAY = frozenset(
 _LEAST_STRAYING = 0.3
 #: Degrees of freedom beyond the batches learnt from: common practice counts for a few of them.
 _COMMON_PRACTICE_COUNTS = 4
-
-Quantity = Callable[[dict[str, float], State], float]
 
 
 def _efficiency(u: dict[str, float], s: State, sheet: float) -> float:
@@ -78,12 +76,9 @@ def _values_and_variances(
     model: Model, state_at: Vector, covariance: Vector, looks: dict[str, Quantity]
 ) -> tuple[Vector, Vector]:
     """Quantities at a state, and their variances by its covariance."""
-
-    def values(state: Vector) -> Vector:
-        return looked_at(looks.values(), model.named(state), model.facts, state)
-
-    centre = values(state_at)
-    slopes = (values(state_at[:, None] + np.linalg.cholesky(covariance) * 1e-3) - centre[:, None]) * 1e3
+    centre = model.values_of(looks.values(), state_at)
+    nudged = model.values_of(looks.values(), state_at[:, None] + np.linalg.cholesky(covariance) * 1e-3)
+    slopes = (nudged - centre[:, None]) * 1e3
     return centre, np.sum(slopes**2, axis=1)
 
 

@@ -10,15 +10,15 @@ all batches of one lot share it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from journal.balance.evidence import Evidence
 from journal.balance.fit import Fit, Vector
-from journal.balance.foresee import Quantity, quantities
-from journal.balance.model import Equation, Facts, Model, looked_at, named, rinsed, vessels, water_in_mash
-from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, Expectation, Priors
+from journal.balance.foresee import quantities
+from journal.balance.model import Equation, Facts, Model, Quantity, looked_at, named, rinsed, vessels, water_in_mash
+from journal.balance.priors import Priors, by_size
 from journal.figures import BatchFigures
 
 #: An expectation set free: so wide, in its own unit, that it says nothing.
@@ -105,15 +105,6 @@ def _expected_anew(at: Struck, usual: Priors, free: frozenset[str]) -> tuple[Vec
     scaled = at.slopes / sd[:, None]
     covariance: Vector = np.linalg.inv(scaled.T @ scaled)
     return at.state + covariance @ scaled.T @ ((recorded - at.predicted) / sd), covariance
-
-
-def by_size(usual: Priors, volume: float) -> Priors:
-    """Expectations with those that go by the size of the brew, L, filled in where nothing is stated."""
-    return replace(
-        usual,
-        boil_off=usual.boil_off or Expectation(BOIL_OFF_SHARE.mean * volume, BOIL_OFF_SHARE.sd * volume),
-        kettle_loss=usual.kettle_loss or Expectation(KETTLE_LOSS_SHARE.mean * volume, KETTLE_LOSS_SHARE.sd * volume),
-    )
 
 
 def own_word(at: Struck, usual: Priors) -> OwnWord:

@@ -99,3 +99,12 @@ def common_practice(brewhouse: Brewhouse, method: str | None) -> Priors:
         held = brewhouse.absorption.value + ABSORPTION_TO_WATER_HELD
         priors = replace(priors, water_held=_stated("water_held", held, brewhouse.absorption.sd, 0.1))
     return priors
+
+
+def by_size(usual: Priors, volume: float) -> Priors:
+    """Expectations with those that go by the size of the brew, L, filled in where nothing is stated."""
+    return replace(
+        usual,
+        boil_off=usual.boil_off or Expectation(BOIL_OFF_SHARE.mean * volume, BOIL_OFF_SHARE.sd * volume),
+        kettle_loss=usual.kettle_loss or Expectation(KETTLE_LOSS_SHARE.mean * volume, KETTLE_LOSS_SHARE.sd * volume),
+    )

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
+from journal.balance.equations import READINGS
 from journal.balance.fit import Fit
-from journal.balance.model import READINGS, Model, State, looked_at
+from journal.balance.model import Model, Quantity
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
@@ -17,7 +17,7 @@ from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain
 from journal.measures import Scale
 
-#: The reading's name among the figures' parameters, by the figure that understands it.
+#: The reading's name among the figures' parameters, by the figure that corrects it.
 _LEAVES = {
     "mash_liquor": "mash_liquor_reading",
     "sparge_liquor": "lauter_liquor",
@@ -34,7 +34,7 @@ _JOINED = {"kettle_sugar": "kettle_added_extract", "fermenter_sugar": "fermenter
 _TOP_UPS = {"top_up": "boil_top_up", "fermenter_top_up": "fermenter_top_up"}
 
 
-def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Callable[[dict[str, float], State], float]]:
+def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Quantity]:
     """What the balance says of each reading that was recorded, by the figure's name."""
     looks = {r.figure: r.look for r in READINGS if r.figure in recorded.results and r.applies(model.unknowns)}
     for name, figure in (_JOINED | _TOP_UPS).items():
@@ -43,18 +43,12 @@ def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Callable[[dic
     return looks
 
 
-def _uncertain(
-    model: Model, found: Fit, looks: dict[str, Callable[[dict[str, float], State], float]]
-) -> dict[str, Any]:
+def _uncertain(model: Model, found: Fit, looks: dict[str, Quantity]) -> dict[str, Any]:
     """Each quantity as a number that moves together with the others as the balance has it."""
-
-    def values(state: Any) -> Any:
-        return looked_at(looks.values(), model.named(state), model.facts, state)
-
-    centre = values(found.state)
+    centre = model.values_of(looks.values(), found.state)
     root = np.linalg.cholesky(found.covariance)
     # a step of a thousandth of a standard deviation along each independent direction
-    slopes = (values(found.state[:, None] + root * 1e-3) - centre[:, None]) * 1e3
+    slopes = (model.values_of(looks.values(), found.state[:, None] + root * 1e-3) - centre[:, None]) * 1e3
     tags = [f"balance {k}" for k in range(root.shape[1])]
     return {
         name: Uncertain(float(centre[row]), dict(zip(tags, slopes[row].tolist(), strict=True)))

@@ -10,8 +10,8 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
+from journal.balance.equations import build_model
 from journal.balance.fit import NoSolution
-from journal.balance.model import build_model
 from journal.balance.priors import Priors
 from journal.balance.verdict import Suspect, Verdict, restored, solve
 from journal.figures import BatchFigures, figures_of

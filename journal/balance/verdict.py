@@ -7,8 +7,9 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from journal.balance.distributions import gammaincc, ndtri
+from journal.balance.equations import UNREAD, build_model
 from journal.balance.fit import Fit, NoSolution, fit
-from journal.balance.model import UNREAD, Model, build_model
+from journal.balance.model import Model
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.reading import Batch

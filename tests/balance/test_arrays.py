@@ -11,7 +11,8 @@ from history.told import texts
 from texts import journal_at
 
 from journal.balance import common_practice
-from journal.balance.model import build_model, gravity_of
+from journal.balance.equations import build_model
+from journal.balance.model import gravity_of
 from journal.figures import figures_of
 from journal.reading import Brewhouse
 from journal.science import wort

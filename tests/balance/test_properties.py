@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from texts import batch_of
 
 from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Expectation, Priors, Verdict, judge, strike
-from journal.balance.model import READINGS, build_model
+from journal.balance.equations import READINGS, build_model
 from journal.figures import figures_of
 from journal.measures.wording import show
 from journal.problems import Source

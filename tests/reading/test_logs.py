@@ -8,6 +8,7 @@ import pytest
 from journal.problems import RULES, Problem, Severity, Source
 from journal.problems.show import as_json, as_lines, as_text
 from journal.reading.logs import Log, read_log
+from journal.reading.logs.kept import gravity_of_plato
 from journal.science import wort
 
 MASH = ("temperature",)
@@ -358,3 +359,9 @@ def test_a_log_of_nothing_but_faults() -> None:
     log, problems = read(HEAD + "0,-127\n1,-127\n")
     assert log is None
     assert [problem.code for problem in problems] == ["log-reading-left-out", "log-empty"]
+
+
+def test_strengths_of_a_log_are_gravities_by_the_formula_of_readings_by_hand() -> None:
+    strengths = [0.0, 3.5, 12.0, 20.0, 30.0]
+    found = gravity_of_plato(np.array(strengths)).tolist()
+    assert found == pytest.approx([wort.gravity_from_plato(strength) for strength in strengths], abs=1e-9)

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.balance.distributions import stdtrit
+from journal.balance.equations import READINGS, build_model
 from journal.balance.fit import NoSolution, Vector
 from journal.balance.foresee import LEVEL
-from journal.balance.model import READINGS, WATER, Model, State, Vessel, build_model, vessels
+from journal.balance.model import WATER, Model, State, Vessel, vessels
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures

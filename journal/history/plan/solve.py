@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from journal.balance.model import DEAD_SPACE_WATER, WATER, Facts, State, Vessel, vessels
-from journal.balance.own import by_size
-from journal.balance.priors import Priors
+from journal.balance.priors import Priors, by_size
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
 from journal.history.plan.room import (
     NO_LIQUOR,

@@ -46,8 +46,7 @@ def _kept(values: Numbers, unit: str) -> Numbers:
 def gravity_of_plato(plato: Numbers) -> Numbers:
     """Gravities, SG 20/20, of strengths in °P from -5 to 45; what lies outside comes back as 0, which is no gravity.
 
-    Source: inverse, by Newton's method, of the cubic fitted to the ASBC table (American Society of Brewing Chemists),
-    P = -616.868 + 1111.14 SG - 630.272 SG² + 135.997 SG³, quoted from memory.
+    Source: as `wort.plato_from_gravity` of `science`, which reading may not import; a test holds the two to one another.
 
     >>> gravity_of_plato(np.array([12.0])).round(5).tolist()
     [1.04837]

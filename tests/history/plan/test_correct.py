@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from texts import batch_of
 
 from journal.balance import Priors
+from journal.balance.equations import build_model
 from journal.balance.foresee import foresee
-from journal.balance.model import State, build_model, vessels
+from journal.balance.model import State, vessels
 from journal.balance.verdict import solve
 from journal.history.plan import (
     BOIL,
