@@ -54,7 +54,7 @@ def _primed_too_early(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
         return
     reason = why_not_primed(batch, brewery)
     if reason:
-        message = f"`package.priming` is sugar for a beer that may not be done: {reason}"
+        message = f"`package.priming` adds sugar to a beer that may not have finished: {reason}"
         hint = (
             "Wait until two readings three days apart agree. Bottles filled already: keep them cold, covered and out of reach;"
             " protect eyes and hands before touching one."

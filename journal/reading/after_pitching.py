@@ -72,7 +72,7 @@ def _packaged_too_early(batch: Batch) -> Iterator[Problem]:
 def _priming(batch: Batch) -> Iterator[Problem]:
     package = batch.package or Package()
     if package.priming and package.container is None:
-        message = "`package.priming` is stated, and not what the beer was put into"
+        message = "`package.priming` is stated, but not what the beer was put into"
         hint = "Add container: bottles, keg or cask; each bears another pressure."
         yield Problem("container-missing", message, hint, batch.place("package.priming"))
 

@@ -81,7 +81,7 @@ def read_entry(source: Source) -> tuple[Batch | None, list[Problem]]:
 
 def _no_fields(source: Source, root: Node | None, otherwise: Span) -> Problem:
     hint = "Write one field a line, such as title: Lantern Bitter."
-    return Problem("wrong-shape", "no fields stand here", hint, Place(source, root.span if root else otherwise))
+    return Problem("wrong-shape", "there are no fields here", hint, Place(source, root.span if root else otherwise))
 
 
 def _read_settings(root: Path, name: str) -> tuple[Source | None, Mapping | None, list[Problem]]:

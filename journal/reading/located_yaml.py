@@ -166,7 +166,7 @@ class _Composer:
         if found := yaml.reader.Reader.NON_PRINTABLE.search(text):
             self.report(
                 "yaml-syntax",
-                f"the escape of the character U+{ord(found[0]):04X} stands here, and no text has such a character",
+                f"the escape of the character U+{ord(found[0]):04X} is no character of a text",
                 "Delete it.",
                 start,
                 end,
@@ -188,13 +188,13 @@ class _Composer:
 
     def _refuse_decoration(self, event: yaml.Event, start: int, end: int) -> None:
         if isinstance(event, yaml.AliasEvent):
-            self.report("yaml-anchor", "an alias stands here", "Write the value out.", start, end)
+            self.report("yaml-anchor", "aliases are not read here", "Write the value out.", start, end)
         elif anchor := getattr(event, "anchor", None):
             mark = f"&{anchor}"
             at = self._before(mark, start)
-            self.report("yaml-anchor", "an anchor stands here", f"Take {mark} away.", at, at + len(mark))
+            self.report("yaml-anchor", "anchors are not read here", f"Take {mark} away.", at, at + len(mark))
         if tag := getattr(event, "tag", None):
-            self.report("yaml-tag", f"a tag stands here: {tag}", "Take the tag away.", start, max(end, start + 1))
+            self.report("yaml-tag", f"tags are not read here, and this is one: {tag}", "Take the tag away.", start, max(end, start + 1))
 
     def _before(self, mark: str, start: int) -> int:
         """Offset of an anchor's mark, which the event's start may include or follow."""

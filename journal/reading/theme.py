@@ -25,7 +25,7 @@ def read_theme_settings(source: Source) -> tuple[ThemeSettings, list[Problem]]:
     if not isinstance(node, Mapping):
         place = Place(source, node.span if node else Span(0, min(1, len(source.text))))
         hint = "Write the built-in look it stands on, such as on: almanac."
-        return ThemeSettings(), problems or [Problem("wrong-shape", "no fields stand here", hint, place)]
+        return ThemeSettings(), problems or [Problem("wrong-shape", "there are no fields here", hint, place)]
     context = Context(source)
     values = read_fields(ThemeSettings, node, "", context)
     place = Place(source, context.places.get("on", node.span), "on")

@@ -170,7 +170,7 @@ def _gravity(text: str) -> float | None:
     value = gravity_wanted(found)
     if not WEAKEST < value <= STRONGEST:
         raise _RefusalError(
-            f"--gravity: {plain(value, 3)} can’t be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
+            f"--gravity: {plain(value, 3)} can't be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
         )
     return value
 
@@ -211,5 +211,5 @@ def _write(record: Record, number: str, title: str, day: date, lines: Iterable[L
     except FileExistsError:
         raise _RefusalError(f"{shown} is there already; it is left as it is.") from None
     except OSError as error:
-        raise _RefusalError(f"{shown} can’t be written: {error.strerror}.") from None
+        raise _RefusalError(f"{shown} can't be written: {error.strerror}.") from None
     return Begun(path, number, planned)

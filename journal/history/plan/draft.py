@@ -276,6 +276,6 @@ def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, past: Past) -> Ite
         try:
             (weight,) = swap((line.weight,), Lot(line.extract, 1 + gave[0]), Lot(known[0], 1 + gave[1]))
         except ValueError:
-            yield Unusable(f"{name} can’t be replaced by {new} weight for weight of extract", "One of them has none.")
+            yield Unusable(f"{name} can't be replaced by {new} weight for weight of extract", "One of them has none.")
             continue
         yield Charge(place, new, weight, before, name, gave if any(gave) else None)

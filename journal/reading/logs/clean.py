@@ -79,7 +79,7 @@ def one_time_twice(table: Table, merged: Merged) -> Iterator[Problem]:
     """Notes on rows that became one."""
     count = len(merged.repeated)
     if count:
-        rows = "a row stands here again" if count == 1 else f"{count} rows stand in the log again, the first here"
+        rows = "this row is in the log already" if count == 1 else f"{count} rows are in the log already, the first of them here"
         message = f"{rows}, with the same time and readings, and count{'s' if count == 1 else ''} once"
         yield Problem("log-row-repeated", message, "", table.line(merged.repeated[0]))
     if merged.disagreeing:
