@@ -148,7 +148,9 @@ def _left(course: Course, at: float) -> float:
 
 def mean(course: Course) -> float:
     """The mean temperature by time, degC."""
-    return float(np.trapezoid(course.temperature, course.minutes) / (course.minutes[-1] - course.minutes[0]))
+    # numpy has a trapezoid of its own from 2.0 on only
+    between = (course.temperature[1:] + course.temperature[:-1]) / 2.0
+    return float(np.sum(np.diff(course.minutes) * between) / (course.minutes[-1] - course.minutes[0]))
 
 
 def _overshoot(mash: Course, aim: Aim) -> float | None:
