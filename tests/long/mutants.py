@@ -129,7 +129,7 @@ def go_through(root: Path, depth: str) -> list[Problem]:
         return problems
     if depth == "site":
         return list(build(root, root / "site", keep_going=True).problems)
-    record = understand(root, tell_it=False)
+    record = understand(root)
     index, renderer = Index(record), Renderer()
     for page in [*pages_of_batches(index, page_keys(index)), *pages_of_broken(index)]:
         set_page(renderer, page)
