@@ -17,7 +17,7 @@ from contextlib import suppress
 from functools import cache, partial
 from itertools import islice
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Self, TypeVar
 
 import journal
 from journal.build.hands import Hands, worth_sharing
@@ -285,7 +285,7 @@ class Kept(Memory):
             self._damaged = self._damaged or _is_damaged(error)
             self._undo()
 
-    def __enter__(self) -> Kept:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:

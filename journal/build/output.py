@@ -11,6 +11,7 @@ import shutil
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
+from typing import Self
 
 from journal.build.lock import BusyError, Lock, wait_for
 from journal.build.manifest import HIDDEN, LOCK, MANIFEST, STAGING, Manifest, digest, read_manifest
@@ -167,7 +168,7 @@ class Output:
         settle_unseen(self._place, change)
         self._made.clear()
 
-    def __enter__(self) -> Output:
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(

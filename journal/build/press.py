@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
+from typing import Self
 
 from journal.build.hands import Hands, worth_sharing
 from journal.pages.page import Page
@@ -28,7 +29,7 @@ class Press:
         self._taken = 0
         self._hands: Hands[bytes | Fault] | None = None
 
-    def __enter__(self) -> Press:
+    def __enter__(self) -> Self:
         if worth_sharing(len(self._pages)):
             self._hands = Hands(self._tasks)
         return self

@@ -194,7 +194,13 @@ class _Composer:
             at = self._before(mark, start)
             self.report("yaml-anchor", "anchors are not read here", f"Take {mark} away.", at, at + len(mark))
         if tag := getattr(event, "tag", None):
-            self.report("yaml-tag", f"tags are not read here, and this is one: {tag}", "Take the tag away.", start, max(end, start + 1))
+            self.report(
+                "yaml-tag",
+                f"tags are not read here, and this is one: {tag}",
+                "Take the tag away.",
+                start,
+                max(end, start + 1),
+            )
 
     def _before(self, mark: str, start: int) -> int:
         """Offset of an anchor's mark, which the event's start may include or follow."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 import re
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 from typing import Any
 
@@ -37,17 +38,14 @@ def entry_field(value: Value, doc: str, *, required: bool = False) -> Any:
     return dataclasses.field(default=None, metadata=metadata)
 
 
+@cache
 def fields_of(record: type) -> dict[str, FieldFacts]:
-    """The table of one record, in order of declaration; cached on the record."""
-    found: dict[str, FieldFacts] | None = record.__dict__.get("_field_table")
-    if found is None:
-        found = {
-            f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"])
-            for f in dataclasses.fields(record)
-            if "value" in f.metadata
-        }
-        record._field_table = found  # type: ignore[attr-defined]
-    return found
+    """The table of one record, in order of declaration."""
+    return {
+        f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"])
+        for f in dataclasses.fields(record)
+        if "value" in f.metadata
+    }
 
 
 def read_fields(record: type, node: Mapping, path: str, context: Context) -> dict[str, Any]:

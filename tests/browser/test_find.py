@@ -18,7 +18,7 @@ pytestmark = IN_A_BROWSER
 
 
 class _Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: object) -> None:
+    def log_message(self, *args: object) -> None:
         pass
 
     def do_GET(self) -> None:

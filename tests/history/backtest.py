@@ -118,12 +118,11 @@ def lever(story: Story, name: str, figure: str = "conversion_efficiency") -> Ite
 
 def table(count: int) -> str:
     brewery = settings()
-    rows = []
     plain = [journal(seed, brewery) for seed in range(count)]
-    for figure in ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency"):
-        rows.append(
-            f"90 % expected intervals of {figure.replace('_', ' ')} cover, 12th batch on: {covered(plain, figure):.1%}"
-        )
+    rows = [
+        f"90 % expected intervals of {figure.replace('_', ' ')} cover, 12th batch on: {covered(plain, figure):.1%}"
+        for figure in ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency")
+    ]
     rows.append(
         f"no step made: journals that report one in any of five figures: {np.mean([any_step(s) for s in plain]):.1%}"
     )

@@ -58,12 +58,16 @@ CASES = {
     "sparge-ph-high": ("lauter: {ph: 6.2}", "lauter: {ph: 5.8}"),
     "weak-runnings": ("lauter: {last_runnings: 1.005}", "lauter: {last_runnings: 1.012}"),
     "mash-cut-short": (
-        f"{PALE}mash: {{liquor: 12 L, rests: [66 degC for 25 min], readings: ["
-        "{at: 5 min, gravity: 1.012}, {at: 10 min, gravity: 1.022}, {at: 20 min, gravity: 1.039}, {at: 40 min, gravity: 1.058},"
-        " {at: 70 min, gravity: 1.068}, {at: 100 min, gravity: 1.072}]}",
-        f"{PALE}mash: {{liquor: 12 L, rests: [66 degC for 75 min], readings: ["
-        "{at: 5 min, gravity: 1.022}, {at: 10 min, gravity: 1.039}, {at: 20 min, gravity: 1.058}, {at: 40 min, gravity: 1.072},"
-        " {at: 75 min, gravity: 1.075}]}",
+        (
+            f"{PALE}mash: {{liquor: 12 L, rests: [66 degC for 25 min], readings: ["
+            "{at: 5 min, gravity: 1.012}, {at: 10 min, gravity: 1.022}, {at: 20 min, gravity: 1.039}, {at: 40 min, gravity: 1.058},"
+            " {at: 70 min, gravity: 1.068}, {at: 100 min, gravity: 1.072}]}"
+        ),
+        (
+            f"{PALE}mash: {{liquor: 12 L, rests: [66 degC for 75 min], readings: ["
+            "{at: 5 min, gravity: 1.022}, {at: 10 min, gravity: 1.039}, {at: 20 min, gravity: 1.058}, {at: 40 min, gravity: 1.072},"
+            " {at: 75 min, gravity: 1.075}]}"
+        ),
     ),
 }
 

@@ -79,7 +79,11 @@ def one_time_twice(table: Table, merged: Merged) -> Iterator[Problem]:
     """Notes on rows that became one."""
     count = len(merged.repeated)
     if count:
-        rows = "this row is in the log already" if count == 1 else f"{count} rows are in the log already, the first of them here"
+        rows = (
+            "this row is in the log already"
+            if count == 1
+            else f"{count} rows are in the log already, the first of them here"
+        )
         message = f"{rows}, with the same time and readings, and count{'s' if count == 1 else ''} once"
         yield Problem("log-row-repeated", message, "", table.line(merged.repeated[0]))
     if merged.disagreeing:
