@@ -33,7 +33,8 @@ ABOUT_FILES = {
     "batch-repeated",
 }
 ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
-ABOUT_OUTPUT = {"output-not-ours", "output-unwritable", "build-failed"}
+ABOUT_OUTPUT = {"output-not-ours", "output-unwritable", "output-busy", "build-failed"}
+ABOUT_THEMES = {"theme-unknown", "template-broken", "template-unreadable", "template-unused", "block-unknown"}
 ABOUT_FIGURES = {"reading-impossible", "volume-impossible", "gravity-rises", "priming-unready"}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "record-disagrees"}
 
@@ -91,7 +92,7 @@ def _codes() -> Iterator[str]:
 
 def test_every_rule_that_a_text_can_break_has_a_case() -> None:
     covered = set(_codes())
-    elsewhere = ABOUT_FILES | ABOUT_LOGS | ABOUT_OUTPUT | ABOUT_FIGURES | ABOUT_BALANCE
+    elsewhere = ABOUT_FILES | ABOUT_LOGS | ABOUT_OUTPUT | ABOUT_THEMES | ABOUT_FIGURES | ABOUT_BALANCE
     assert set(RULES) - covered - elsewhere == set(), "rules without a case"
     assert covered - set(RULES) == set(), "cases of rules that are gone"
     assert elsewhere - set(RULES) == set(), "exceptions that are gone"
