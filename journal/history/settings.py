@@ -2,37 +2,102 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 from journal.figures import BatchFigures
 from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract
 from journal.measures import Measure
 from journal.reading import Batch, Malts, resolve
-from journal.reading.entry import Lauter, Mash
 
 Setting = float | str | bool
 
-#: The unit of an effect, by lever: per unit of the lever's own figure. The brewer's own numbers are per one.
-UNITS: dict[str, str] = {
-    "crush": "1/mm",
-    "mash_ph": "1/pH",
-    "mash_temperature": "1/K",
-    "mash_time": "1/min",
-    "liquor_to_grist": "kg/L",
-    "hulls": "1",
-    "huskless": "1",
-    "mixing": "",
-    "stuck": "1/min",
-    "lauter_time": "1/min",
-    "lauter_method": "",
-    "malt_lot": "",
-    "diastatic_power": "1/WK",
+
+class Brewed(NamedTuple):
+    """What a lever's setting is looked up in: a batch, its figures, and its `lot_shares`."""
+
+    batch: Batch
+    figures: BatchFigures
+    lots: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class KnownLever:
+    """One thing that a brewer can vary.
+
+    `setting`: how it was set in a batch, None where that is not recorded. The rest is of a number alone. `unit`: the unit
+    it is kept in. `useful`: the smallest change that a brewer would make on purpose, in that unit (common practice).
+    `useful_us`: what one who thinks in US units changes at a time, in those. `label`: its name, where the words of its key
+    don't say it. `share_of`: what it is a share of, in words.
+    """
+
+    setting: Callable[[Brewed], Setting | None]
+    unit: str = ""
+    useful: float | None = None
+    useful_us: float | None = None
+    label: str = ""
+    share_of: str = ""
+
+    @property
+    def effect_unit(self) -> str:
+        """The unit of an effect per unit of the lever; empty for words."""
+        return _EFFECT_UNITS.get(self.unit, f"1/{self.unit}")
+
+
+#: Units of an effect that are not `1/UNIT`.
+_EFFECT_UNITS = {"": "", "1": "1", "°C": "1/K", "L/kg": "kg/L"}
+
+
+def _written(path: str) -> Callable[[Brewed], Setting | None]:
+    """A field of the entry, by its path."""
+
+    def setting(brewed: Brewed) -> Setting | None:
+        held: Any = brewed.batch
+        for name in path.split("."):
+            held = None if held is None else getattr(held, name)
+        return held.value if isinstance(held, Measure) else held
+
+    return setting
+
+
+def _figure(name: str) -> Callable[[Brewed], Setting | None]:
+    """A figure as recorded, by its name."""
+
+    def setting(brewed: Brewed) -> Setting | None:
+        result = brewed.figures.get(name)
+        return result.value if result else None
+
+    return setting
+
+
+def _main_lot(brewed: Brewed) -> str | None:
+    largest = max(brewed.lots, key=lambda lot: brewed.lots[lot], default=None)
+    return largest if largest is not None and brewed.lots[largest] > 0.5 else None
+
+
+#: The levers that every record is searched for, in the order in which they are told.
+LEVERS: dict[str, KnownLever] = {
+    "crush": KnownLever(_written("crush"), "mm", useful=0.1, useful_us=0.005),
+    "mash_ph": KnownLever(_figure("mash_ph"), "pH", useful=0.1, label="mash pH"),
+    "liquor_to_grist": KnownLever(_figure("liquor_to_grist"), "L/kg", useful=0.2, useful_us=0.1),
+    "diastatic_power": KnownLever(_figure("diastatic_power"), "WK", useful=20.0, useful_us=10.0),
+    "mash_temperature": KnownLever(_figure("mash_temperature"), "°C", useful=1.0, useful_us=1.0),
+    "mash_time": KnownLever(_figure("mash_time"), "min", useful=10.0),
+    "hulls": KnownLever(_figure("hulls_share"), "1", useful=0.02, share_of="the grist"),
+    "huskless": KnownLever(_figure("huskless_share"), "1", useful=0.02, share_of="the grist"),
+    "mixing": KnownLever(_written("mash.mixing")),
+    "stuck": KnownLever(_written("mash.stuck"), "min", useful=10.0),
+    "lauter_time": KnownLever(_written("lauter.time"), "min", useful=10.0),
+    "lauter_method": KnownLever(_written("lauter.method")),
+    "malt_lot": KnownLever(_main_lot),
 }
 
 
-def _value(measure: Measure | None) -> float | None:
-    return None if measure is None else measure.value
+def lever_of(name: str) -> KnownLever:
+    """A lever by its name; the brewer's own names under `practice` have no more than their setting."""
+    return LEVERS.get(name) or KnownLever(lambda brewed: brewed.batch.practice.get(name))
 
 
 def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
@@ -50,32 +115,11 @@ def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
     return {name: part / whole for name, part in parts.items()} if whole > 0 else {}
 
 
-def _all(batch: Batch, figures: BatchFigures, lots: Mapping[str, float]) -> Iterator[tuple[str, Setting | None]]:
-    mash, lauter = batch.mash or Mash(), batch.lauter or Lauter()
-    yield "crush", _value(batch.crush)
-    for name, figure in (
-        ("mash_ph", "mash_ph"),
-        ("liquor_to_grist", "liquor_to_grist"),
-        ("diastatic_power", "diastatic_power"),
-        ("mash_temperature", "mash_temperature"),
-        ("mash_time", "mash_time"),
-        ("hulls", "hulls_share"),
-        ("huskless", "huskless_share"),
-    ):
-        result = figures.get(figure)
-        yield name, result.value if result else None
-    yield "mixing", mash.mixing
-    yield "stuck", _value(mash.stuck)
-    yield "lauter_time", _value(lauter.time)
-    yield "lauter_method", lauter.method
-    largest = max(lots, key=lambda lot: lots[lot], default=None)
-    yield "malt_lot", largest if largest is not None and lots[largest] > 0.5 else None
-    yield from batch.practice.items()
-
-
 def settings_of(batch: Batch, figures: BatchFigures, lots: Mapping[str, float]) -> dict[str, Setting]:
     """Every lever that the batch's entry records, by name; the brewer's own names under `practice` are levers too.
 
     `lots` are its `lot_shares`.
     """
-    return {name: value for name, value in _all(batch, figures, lots) if value is not None}
+    brewed = Brewed(batch, figures, lots)
+    found = {name: lever.setting(brewed) for name, lever in LEVERS.items()} | dict(batch.practice)
+    return {name: value for name, value in found.items() if value is not None}

@@ -40,7 +40,7 @@ from journal.history.levers import (
 )
 from journal.history.lot_steps import steps_beyond_lots
 from journal.history.observations import WATCHED, Observation, observations, sheet_sd
-from journal.history.settings import UNITS
+from journal.history.settings import LEVERS
 from journal.history.worth import Worth, worth_of
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
@@ -177,9 +177,9 @@ def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
     ]
     if not rows:
         return Study(figure, (), (), None)
-    levers = {name for row in rows for name in row.settings}
+    named = {name for row in rows for name in row.settings}
     ready = prepare(rows, lot_sd)
-    results = study(ready, UNITS | dict.fromkeys(levers - set(UNITS), "1"))
+    results = study(ready, {name: LEVERS[name].effect_unit if name in LEVERS else "1" for name in named})
     spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)
     return Study(figure, tuple(results), tuple(pairs), settle(ready, results))

@@ -6,22 +6,8 @@ from collections.abc import Iterator
 
 from journal.figures import CATALOGUE
 from journal.history.compare import Comparison, Outcome, Split
-from journal.history.settings import Setting
+from journal.history.settings import Setting, lever_of
 from journal.measures.wording import METRIC, plain, show, signed
-
-#: The unit a lever's setting is shown in; what is not here is a plain number.
-SETTING_UNITS = {
-    "crush": "mm",
-    "mash_ph": "pH",
-    "mash_temperature": "°C",
-    "mash_time": "min",
-    "liquor_to_grist": "L/kg",
-    "hulls": "1",
-    "huskless": "1",
-    "stuck": "min",
-    "lauter_time": "min",
-    "diastatic_power": "WK",
-}
 
 
 def setting_text(lever: str, setting: Setting | None, system: str = METRIC) -> str:
@@ -32,14 +18,13 @@ def setting_text(lever: str, setting: Setting | None, system: str = METRIC) -> s
         return "yes" if setting else "no"
     if isinstance(setting, str):
         return setting
-    if lever in SETTING_UNITS:
-        return str(show(setting, 0.0, SETTING_UNITS[lever], system))
-    return f"{setting:g}"
+    unit = lever_of(lever).unit
+    return str(show(setting, 0.0, unit, system)) if unit else f"{setting:g}"
 
 
 def lever_label(lever: str) -> str:
     """A lever's name as words."""
-    return {"mash_ph": "mash pH", "liquor_to_grist": "liquor to grist"}.get(lever, lever.replace("_", " "))
+    return lever_of(lever).label or lever.replace("_", " ")
 
 
 def difference_text(outcome: Outcome, system: str = METRIC) -> str:

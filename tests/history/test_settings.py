@@ -6,7 +6,7 @@ import pytest
 from texts import batch_of, settings_at
 
 from journal.figures import figures_of
-from journal.history.settings import UNITS, Setting, lot_shares, settings_of
+from journal.history.settings import LEVERS, Setting, lot_shares, settings_of
 from journal.reading import Brewery, Malts
 
 SHEETS = """
@@ -97,11 +97,11 @@ def test_what_is_not_recorded_is_no_lever() -> None:
     assert set(levers(PALE)) == {"hulls", "huskless", "malt_lot", "diastatic_power"}
 
 
-def test_every_lever_has_a_unit() -> None:
+def test_every_lever_of_the_table_is_found_where_it_is_written() -> None:
     found = levers(
         PALE
         + "crush: 1.1 mm\n"
         + "mash: {liquor: 15 L, rests: [66 degC for 60 min], ph: 5.3, mixing: stirred, stuck: 5 min}\n"
         + "lauter: {method: fly sparge, time: 60 min}"
     )
-    assert set(found) == set(UNITS)
+    assert set(found) == set(LEVERS)

@@ -8,28 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from journal.history.settings import Setting, lever_of
+
 Vector = NDArray[np.float64]
 Matrix = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Places = NDArray[np.intp]
-Setting = float | str | bool
 
 #: The lever whose words are the names of lots.
 MALT_LOT = "malt_lot"
 
-#: The smallest change of a lever that a brewer would make on purpose, in the lever's own unit (common practice).
-USEFUL_UNITS: dict[str, float] = {
-    "crush": 0.1,  # mm
-    "mash_ph": 0.1,
-    "mash_temperature": 1.0,  # K
-    "mash_time": 10.0,  # min
-    "stuck": 10.0,  # min
-    "lauter_time": 10.0,  # min
-    "liquor_to_grist": 0.2,  # L/kg
-    "hulls": 0.02,  # share of the grist
-    "huskless": 0.02,  # share of the grist
-    "diastatic_power": 20.0,  # WK
-}
 #: The useful unit of a brewer's own number, as a share of the largest one tried.
 _OWN = 0.1
 
@@ -52,7 +40,7 @@ class Row:
 
 def useful_unit(lever: str, numbers: Iterable[float]) -> float:
     """The smallest change of a lever worth a word, in its own unit; for a brewer's own number by the largest one tried."""
-    known = USEFUL_UNITS.get(lever)
+    known = lever_of(lever).useful
     return known if known is not None else _OWN * max((abs(number) for number in numbers), default=0.0)
 
 

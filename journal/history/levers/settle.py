@@ -11,8 +11,9 @@ from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
 from journal.history.levers.lever import Lever
-from journal.history.levers.rows import MALT_LOT, Row, Setting, Vector, word
+from journal.history.levers.rows import MALT_LOT, Row, Vector, word
 from journal.history.levers.study import LeverResult, Prepared
+from journal.history.settings import Setting
 
 #: Brews ahead that are looked at.
 FURTHEST = 20

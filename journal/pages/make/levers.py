@@ -5,30 +5,24 @@ from __future__ import annotations
 import math
 
 from journal.history.levers import LeverResult, Settling
-from journal.history.levers.rows import USEFUL_UNITS, word
-from journal.history.words import SETTING_UNITS, lever_label, setting_text
+from journal.history.levers.rows import word
+from journal.history.settings import lever_of
+from journal.history.words import lever_label, setting_text
 from journal.measures.wording import METRIC, show_range, unit_for
 from journal.pages.make.differences import join
 from journal.pages.make.lead import how_many
 
-#: What a brewer who thinks in US units changes at a time, in those units (common practice).
-_US_STEPS = {
-    "crush": 0.005,
-    "mash_temperature": 1.0,
-    "liquor_to_grist": 0.1,
-    "diastatic_power": 10.0,
-}
-_SHARES = frozenset({"hulls", "huskless"})
-
 
 def label(lever: str) -> str:
     """A lever's name, with what the name alone does not say."""
-    return f"{lever_label(lever)} in the grist" if lever in _SHARES else lever_label(lever)
+    whole = lever_of(lever).share_of
+    return f"{lever_label(lever)} in {whole}" if whole else lever_label(lever)
 
 
 def _sign(lever: str, system: str) -> str:
-    sign = unit_for(SETTING_UNITS.get(lever, ""), system).sign
-    return "pH" if lever == "mash_ph" else sign
+    unit = lever_of(lever).unit
+    # beside a range or a step "pH" stands like a unit
+    return unit_for(unit, system).sign or unit
 
 
 def _round_step(lowest: float, highest: float) -> float:
@@ -42,14 +36,14 @@ def _round_step(lowest: float, highest: float) -> float:
 
 def step_of(result: LeverResult, system: str) -> tuple[float, str]:
     """The step that a lever's effect is told for: in its kept unit, and in words."""
-    lever = result.lever
-    if lever not in USEFUL_UNITS:
+    lever, known = result.lever, lever_of(result.lever)
+    if known.useful is None:
         step = _round_step(result.lowest or 0.0, result.highest or 0.0)
         return step, f"{step:g}"
-    how = unit_for(SETTING_UNITS[lever], system)
+    how = unit_for(known.unit, system)
     per_unit = how.convert_difference(1.0)
-    shown = _US_STEPS.get(lever) if system != METRIC else None
-    amount = shown if shown is not None else USEFUL_UNITS[lever] * per_unit
+    shown = known.useful_us if system != METRIC else None
+    amount = shown if shown is not None else known.useful * per_unit
     return amount / per_unit, join(f"{amount:g}", _sign(lever, system))
 
 
@@ -59,9 +53,10 @@ def tried(result: LeverResult, system: str) -> str:
         return f"against {result.reference}" if result.reference else ""
     if result.lowest is None or result.highest is None:
         return ""
-    if result.lever in SETTING_UNITS:
-        text = show_range(result.lowest, result.highest, SETTING_UNITS[result.lever], system)
-        return join(text, "pH" if result.lever == "mash_ph" else "")
+    unit = lever_of(result.lever).unit
+    if unit:
+        text = show_range(result.lowest, result.highest, unit, system)
+        return join(text, "pH" if unit == "pH" else "")
     return join(f"{result.lowest:g} to {result.highest:g}")
 
 
