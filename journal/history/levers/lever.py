@@ -13,12 +13,12 @@ from journal.history.levers.rows import (
     Matrix,
     Places,
     Row,
-    Setting,
     Vector,
     is_number,
     useful_unit,
     word,
 )
+from journal.history.settings import Setting
 
 #: Batches away from the commonest setting, and batches of a group, below which nothing is said.
 AWAY = 3
