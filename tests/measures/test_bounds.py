@@ -1,0 +1,198 @@
+"""How far a number may go, every spelling of a unit, and how each kept unit is shown."""
+
+from __future__ import annotations
+
+import pytest
+
+from journal.measures import Fault, Kind, Measure, read_gravity, read_measure, writing
+from journal.measures.units import (
+    ALKALINITY,
+    CARBONATION,
+    CONCENTRATION,
+    DIASTATIC_POWER,
+    PH,
+    REFRACTION,
+    SHARE,
+    TEMPERATURE,
+    TIME,
+)
+from journal.measures.wording import METRIC, US, plain, show, signed
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "last", "beyond"),
+    [
+        # a freezer's and a pressure-less kettle's temperatures, the end of the pH scale, all of a thing (common practice)
+        (TEMPERATURE, "degC", "110", "110.01"),
+        (TEMPERATURE, "degC", "-30", "-30.01"),
+        (PH, "", "14", "14.01"),
+        (SHARE, "%", "100", "100.01"),
+        # none of it is 0 °Lintner, and -16 WK by the formula of the Oxford Companion to Beer (2011), "diastatic power"
+        (DIASTATIC_POWER, "°Lintner", "0", "-0.01"),
+        (CARBONATION, "g/L", "20", "20.01"),
+        (ALKALINITY, "mg/L as CaCO3", "5000", "5000.1"),
+        (CONCENTRATION, "mg/L", "5000", "5000.1"),
+    ],
+)
+def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: str, beyond: str) -> None:
+    assert isinstance(read_measure(f"{last} {unit}".strip(), kind), Measure)
+    found = read_measure(f"{beyond} {unit}".strip(), kind)
+    assert isinstance(found, Fault)
+    assert found.code in {"number-out-of-range", "number-not-positive"}
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "kept"),
+    [
+        *((f"2 {word}", TIME, 120.0) for word in ("h", "hour", "hours")),
+        *((f"3 {word}", TIME, 3.0) for word in ("min", "minutes")),
+        *((f"1 {word}", TIME, 1440.0) for word in ("day", "days")),
+        ("5 g/L", CARBONATION, 5.0),
+        # a volume of CO2 at 0 °C and 1 atm: 44.0095 g/mol (IUPAC 2021) in 22.26 L, for CO2 is no ideal gas (NIST WebBook): 1.977 g/L
+        *((f"1 {word}", CARBONATION, 1.977) for word in ("volumes", "vol")),
+        *((f"50 {word}", CONCENTRATION, 50.0) for word in ("mg/L", "mg/l", "ppm")),
+        *((f"50 {word}", ALKALINITY, 50.0) for word in ("mg/L as CaCO3", "ppm as CaCO3", "mg/L", "mg/l", "ppm")),
+        # DIN 38409-6: a German degree is 10 mg of CaO in a litre; CaCO3 100.087 and CaO 56.077 g/mol (IUPAC 2021)
+        *((f"1 {word}", ALKALINITY, 10 * 100.087 / 56.077) for word in ("°dH", "dH")),
+        *((f"0.15 {word}", REFRACTION, 0.15) for word in ("°Bx", "Bx", "Brix")),
+    ],
+)
+def test_every_spelling_of_a_unit_means_the_same(text: str, kind: Kind, kept: float) -> None:
+    found = read_measure(text, kind)
+    assert isinstance(found, Measure), found
+    assert found.value == pytest.approx(kept, rel=2e-4)
+
+
+@pytest.mark.parametrize(
+    ("text", "instead"),
+    [
+        ("1048", "1.048"),
+        ("1000", "1.000"),
+        ("10", "1.010"),
+        ("48", "1.048"),
+        ("99", "1.099"),
+    ],
+)
+def test_a_gravity_without_its_point_is_told_how_it_is_written(text: str, instead: str) -> None:
+    found = read_gravity(text)
+    assert isinstance(found, Fault)
+    assert f"Write {instead} " in found.hint
+
+
+@pytest.mark.parametrize("text", ["9", "100", "3"])
+def test_a_number_that_is_no_degrees_of_gravity_gets_no_guess(text: str) -> None:
+    found = read_gravity(text)
+    assert isinstance(found, Fault)
+    assert "1.048" in found.hint
+    assert "Write 1.0" not in found.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "why"), [("12 °P at 30 degC", "Plato is a strength"), ("12 °Bx at 30 degC", "refractometer compensates")]
+)
+def test_a_temperature_behind_a_strength_is_refused_with_the_reason(text: str, why: str) -> None:
+    found = read_gravity(text)
+    assert isinstance(found, Fault)
+    assert why in found.message
+
+
+# the digits that a brewer's own instruments give, where nothing is known of the uncertainty (common practice)
+METRIC_SHOWN = {
+    "1": (0.845, "84.5 %"),
+    "kg": (4.347, "4.35 kg"),
+    "L": (21.04, "21.0 L"),
+    "L/kg": (3.046, "3.05 L/kg"),
+    "L/h": (3.14, "3.1 L/h"),
+    "SG": (1.0476, "1.048"),
+    "°P": (12.04, "12.0 °P"),
+    "°Bx": (12.44, "12.4 °Bx"),
+    "pH": (5.364, "5.36"),
+    "°C": (66.54, "66.5 °C"),
+    "mm": (1.054, "1.05 mm"),
+    "min": (59.7, "60 min"),
+    "WK": (250.4, "250 WK"),
+    "EBC": (12.4, "12 EBC"),
+    "IBU": (31.6, "32 IBU"),
+    "g/L": (4.94, "4.9 g/L"),
+    "°P/day": (1.26, "1.3 °P/day"),
+    "days": (5.24, "5.2 days"),
+    "kcal/100 mL": (41.4, "41 kcal/100 mL"),
+    "g": (0.0354, "35 g"),
+    "K": (0.54, "0.5 K"),
+    "K/h": (2.34, "2.3 K/h"),
+    "mg/L": (51.4, "51 mg/L"),
+    "mg/L as CaCO3": (120.4, "120 mg/L as CaCO₃"),
+    "°dH": (6.74, "6.7 °dH"),
+    "°Lintner": (69.4, "69 °Lintner"),
+}
+# factors: NIST SP 811 (2008), B.8, and 27 CFR 30.11; a Kelvin is 1.8 steps of Fahrenheit; malt's degrees as in test_units
+US_SHOWN = {
+    "kg": (1.0, "2.20 lb"),
+    "L": (20.0, "5.28 gal"),
+    "L/kg": (3.0, "1.44 qt/lb"),
+    "L/h": (3.785411784, "1.00 gal/h"),
+    "°C": (66.7, "152 °F"),
+    "mm": (1.05, "0.041 in"),
+    "WK": (334.0, "100 °Lintner"),
+    "EBC": (24.0, "10 °L"),
+    "g": (0.0354, "1.25 oz"),
+    "K": (1.0, "1.8 °F"),
+    "K/h": (2.0, "3.6 °F/h"),
+    "g/L": (1.977 * 2.4, "2.40 volumes"),
+}
+
+
+@pytest.mark.parametrize("unit", METRIC_SHOWN)
+def test_each_kept_unit_is_shown_with_its_digits(unit: str) -> None:
+    value, shown = METRIC_SHOWN[unit]
+    assert str(show(value, 0.0, unit, METRIC)) == shown
+
+
+@pytest.mark.parametrize("unit", METRIC_SHOWN)
+def test_each_kept_unit_is_shown_as_the_us_have_it(unit: str) -> None:
+    value, shown = US_SHOWN.get(unit, METRIC_SHOWN[unit])
+    assert str(show(value, 0.0, unit, US)) == shown
+
+
+@pytest.mark.parametrize(
+    ("number", "decimals", "shown"),
+    [(0.0, 1, "0.0"), (-0.04, 1, "0.0"), (1.25, 1, "+1.2"), (-3.0, 0, "−3"), (0.5, 1, "+0.5"), (10.0, 0, "+10")],
+)
+def test_a_signed_number_has_a_sign_unless_it_is_nought(number: float, decimals: int, shown: str) -> None:
+    assert signed(plain(number, decimals)) == shown
+
+
+@pytest.mark.parametrize(
+    ("litres", "system", "written"),
+    [
+        (0.0996, METRIC, "100 mL"),
+        (0.0994, METRIC, "99 mL"),
+        (0.104, METRIC, "100 mL"),
+        (0.106, METRIC, "110 mL"),
+        (0.012, METRIC, "12 mL"),
+        (1.0, METRIC, "1.0 L"),
+        (3.785411784, US, "1.00 gal"),
+        (3.785411784 * 0.9, US, "3.60 qt"),  # four quarts to a gallon: NIST Handbook 44, appendix C
+    ],
+)
+def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, written: str) -> None:
+    assert writing.volume(litres, system) == written
+
+
+@pytest.mark.parametrize(
+    ("kg", "written"),
+    [
+        (0.01994, "19.9 g"),
+        (0.0204, "20 g"),
+        (0.0994, "99 g"),
+        (0.1024, "100 g"),
+        (0.1026, "105 g"),
+        (0.2476, "250 g"),
+        (0.2549, "250 g"),
+        (0.2551, "260 g"),
+        (0.996, "1.00 kg"),
+        (0.9949, "990 g"),
+    ],
+)
+def test_a_weight_is_written_to_what_the_scale_reads(kg: float, written: str) -> None:
+    assert writing.weight(kg) == written
