@@ -15,6 +15,8 @@ from journal.measures.units import (
     SHARE,
     TEMPERATURE,
     TIME,
+    VOLUME,
+    WEIGHT,
 )
 from journal.measures.wording import METRIC, US, plain, show, signed
 
@@ -44,6 +46,11 @@ def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: s
 @pytest.mark.parametrize(
     ("text", "kind", "kept"),
     [
+        *((f"3 {word}", VOLUME, 3.0) for word in ("L", "l", "litre", "litres", "liter", "liters")),
+        *((f"300 {word}", VOLUME, 0.3) for word in ("mL", "ml")),
+        *((f"2 {word}", VOLUME, 200.0) for word in ("hL", "hl")),
+        ("500 mg", WEIGHT, 0.0005),
+        ("2 lbs", WEIGHT, 0.90718474),  # UK Weights and Measures Act 1985, Schedule 1
         *((f"2 {word}", TIME, 120.0) for word in ("h", "hour", "hours")),
         *((f"3 {word}", TIME, 3.0) for word in ("min", "minutes")),
         *((f"1 {word}", TIME, 1440.0) for word in ("day", "days")),
@@ -61,6 +68,14 @@ def test_every_spelling_of_a_unit_means_the_same(text: str, kind: Kind, kept: fl
     found = read_measure(text, kind)
     assert isinstance(found, Measure), found
     assert found.value == pytest.approx(kept, rel=2e-4)
+
+
+def test_too_little_and_too_much_are_told_apart() -> None:
+    none, much = read_measure("0 %", SHARE), read_measure("101 %", SHARE)
+    assert isinstance(none, Fault)
+    assert isinstance(much, Fault)
+    assert "above 0" in none.message
+    assert "above 0" not in much.message
 
 
 @pytest.mark.parametrize(
