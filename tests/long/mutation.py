@@ -117,21 +117,7 @@ def _try(folder: str, module: str) -> int:
     for name in [name for name in sys.modules if name == "journal" or name.startswith("journal.")]:
         del sys.modules[name]
     with Path(os.devnull).open("w") as nowhere, redirect_stdout(nowhere), redirect_stderr(nowhere):
-        return pytest.main(
-            [
-                "-qx",
-                "-n0",
-                "-p",
-                "no:cacheprovider",
-                "-p",
-                "no:faulthandler",
-                "-W",
-                "ignore::pytest.PytestAssertRewriteWarning",
-                "--tb=no",
-                *_tests(folder, module),
-            ],
-            [_FewExamples()],
-        )
+        return pytest.main([*OPTIONS, *_tests(folder, module)], [_FewExamples()])
 
 
 def _alone(fault: Fault | None, folder: str) -> int:
