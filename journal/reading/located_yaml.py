@@ -166,7 +166,7 @@ class _Composer:
         if found := yaml.reader.Reader.NON_PRINTABLE.search(text):
             self.report(
                 "yaml-syntax",
-                f"the escape of the character U+{ord(found[0]):04X} is no character of a text",
+                f"the escape stands for U+{ord(found[0]):04X}, a character that no text can hold",
                 "Delete it.",
                 start,
                 end,

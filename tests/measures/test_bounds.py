@@ -55,11 +55,11 @@ def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: s
         *((f"3 {word}", TIME, 3.0) for word in ("min", "minutes")),
         *((f"1 {word}", TIME, 1440.0) for word in ("day", "days")),
         ("5 g/L", CARBONATION, 5.0),
-        # a volume of CO2 at 0 °C and 1 atm: 44.0095 g/mol (IUPAC 2021) in 22.26 L, for CO2 is no ideal gas (NIST WebBook): 1.977 g/L
-        *((f"1 {word}", CARBONATION, 1.977) for word in ("volumes", "vol")),
+        # a volume of CO2 at 0 °C and 1 atm: 44.01 g/mol in 22.263 L/mol, R. F. Weiss, Marine Chemistry 2 (1974) 203
+        *((f"1 {word}", CARBONATION, 44.01 / 22.263) for word in ("volumes", "vol")),
         *((f"50 {word}", CONCENTRATION, 50.0) for word in ("mg/L", "mg/l", "ppm")),
         *((f"50 {word}", ALKALINITY, 50.0) for word in ("mg/L as CaCO3", "ppm as CaCO3", "mg/L", "mg/l", "ppm")),
-        # DIN 38409-6: a German degree is 10 mg of CaO in a litre; CaCO3 100.087 and CaO 56.077 g/mol (IUPAC 2021)
+        # by definition a German degree is 10 mg of CaO in a litre; CaCO3 is 100.087 and CaO 56.077 g/mol (from memory)
         *((f"1 {word}", ALKALINITY, 10 * 100.087 / 56.077) for word in ("°dH", "dH")),
         *((f"0.15 {word}", REFRACTION, 0.15) for word in ("°Bx", "Bx", "Brix")),
     ],
