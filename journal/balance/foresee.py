@@ -94,8 +94,8 @@ def foresee(
         return {}
     looks = quantities(recorded["potential_extract"].value)
     try:
-        eve = solve(model)
-        values, before = _values_and_variances(model, eve.state, eve.covariance, looks)
+        ahead = solve(model)
+        values, before = _values_and_variances(model, ahead.state, ahead.covariance, looks)
     except (NoSolution, ArithmeticError, ValueError):
         # a grist and liquor that make no wort at all
         return {}

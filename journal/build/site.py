@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from journal.build.kept import program_digest
+from journal.build.cache import program_digest
 from journal.build.output import Output
-from journal.build.press import Press, set_page
+from journal.build.parallel_renderer import ParallelRenderer, render_page
 from journal.build.understanding import Progress, not_collecting, silent, with_history
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
@@ -67,10 +67,10 @@ def put_site(
     to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
     unread: list[Problem] = []
-    with Press(to_set, renderer) as press:
+    with ParallelRenderer(to_set, renderer) as renderings:
 
         def put_set(*, wait: bool) -> None:
-            for page, content in press.pages(wait=wait):
+            for page, content in renderings.pages(wait=wait):
                 progress("Setting pages", len(output.now), len(to_set))
                 site.put(page.path, content, page.key)
 
@@ -79,13 +79,13 @@ def put_site(
             record = with_history(record, progress, memory)
             for name, content in _files_of_record(record, renderer, memory):
                 site.put(name, content, key)
-                # the press waits once too many of its pages lie there untaken
+                # the workers wait once too many of their pages lie there untaken
                 put_set(wait=False)
         put_set(wait=True)
     if whole:
         for page in pages_of_broken(index):
             if not site.leaves(page):
-                site.put(page.path, set_page(renderer, page))
+                site.put(page.path, render_page(renderer, page))
         unread = _put_theme_and_attachments(record, theme, output)
     else:
         output.hold_rest()
@@ -95,7 +95,7 @@ def put_site(
 def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
     """The files that depend on the record as a whole, by name."""
     for page in pages_of_record(Index(record)):
-        yield page.path, set_page(renderer, page)
+        yield page.path, render_page(renderer, page)
     yield from search_files(record, memory).items()
     yield from share_files(record).items()
     yield "data/journal.json", journal_json(record).encode()

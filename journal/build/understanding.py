@@ -14,7 +14,7 @@ from journal.figures import BatchFigures, figures_of
 from journal.figures.impossible import impossible
 from journal.history.brewhouse import brewhouse_records, disagreements
 from journal.history.fold import balance_all, digests_before
-from journal.memory import FORGETFUL, Memory, Recalled, digest_of
+from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import Problem, in_order
 from journal.reading import Batch, Journal, read_journal
@@ -41,7 +41,7 @@ def silent(_what: str, _done: int, _total: int) -> None:
 
 def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, BatchFigures]:
     """The figures of every batch as recorded, by id."""
-    figures: Recalled[BatchFigures] = Recalled()
+    figures: LazyMapping[BatchFigures] = LazyMapping()
     values = []
     for batch in journal.batches:
         key, make = digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)

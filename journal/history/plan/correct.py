@@ -9,7 +9,7 @@ import numpy as np
 from journal.balance.fit import Vector
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.history.plan.eve import Eve, Gain, eve_of, gain, slopes
+from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain, slopes
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Ahead, Remedy, remedies
 from journal.reading import Batch
 
@@ -116,29 +116,29 @@ class Corrector:
     `sd` by VOLUME and GRAVITY, of what will be read; at least one, each above 0.
     """
 
-    def __init__(self, eve: Eve, place: str, sd: dict[str, float]) -> None:
-        self.eve, self.place, self.names = eve, place, tuple(sd)
-        self._look = look = eve.looks(place)
-        expected, self._slopes = look(eve.state), slopes(look, eve.state, eve.covariance)
+    def __init__(self, forecast: Forecast, place: str, sd: dict[str, float]) -> None:
+        self.forecast, self.place, self.names = forecast, place, tuple(sd)
+        self._look = look = forecast.looks(place)
+        expected, self._slopes = look(forecast.state), slopes(look, forecast.state, forecast.covariance)
         self._rows = rows = [_ROWS[name] for name in self.names]
-        self._gain: Gain = gain(expected[rows], self._slopes[rows], eve.covariance, np.array(list(sd.values())))
+        self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
         self._left = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, self._gain.covariance, self._slopes))
         #: Standard deviations of volume and gravity here and of the original gravity, before anything is read.
-        self.before: Vector = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, eve.covariance, self._slopes))
+        self.before: Vector = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, forecast.covariance, self._slopes))
 
     def expected(self, name: str) -> Range:
         """What a reading will show, nine times in ten; `recorded` is what is expected."""
         row = self.names.index(name)
         value, spread = float(self._gain.expected[row]), float(self._gain.spread[row])
-        return Range(value, value - self.eve.reach * spread, value + self.eve.reach * spread, value)
+        return Range(value, value - self.forecast.reach * spread, value + self.forecast.reach * spread, value)
 
     def _believed(self, recorded: Vector) -> Vector:
         """The state after readings: the gain, taken again from where it led, for the model is not quite straight."""
-        moved = np.zeros(len(self.eve.state))
+        moved = np.zeros(len(self.forecast.state))
         for _ in range(_STEPS):
-            shown = self._look(self.eve.state + moved)[self._rows]
+            shown = self._look(self.forecast.state + moved)[self._rows]
             moved = self._gain.gain @ (recorded - shown + self._slopes[self._rows] @ moved)
-        return self.eve.state + moved
+        return self.forecast.state + moved
 
     def correct(self, readings: dict[str, float]) -> Correction | None:
         """The correction for readings by VOLUME and GRAVITY, L at 20 °C and SG; None where no wort could show them."""
@@ -153,21 +153,21 @@ class Corrector:
         volume, gravity, original = (
             Believed(value, sd) for value, sd in zip(believed.tolist(), self._left.tolist(), strict=True)
         )
-        ahead: Ahead = self.eve.ahead(state, self.place)
+        ahead: Ahead = self.forecast.ahead(state, self.place)
         ranges = {}
         for name in self.names:
             found = self.expected(name)
             ranges[name] = Range(found.expected, found.low, found.high, readings[name])
         return Correction(
             self.place,
-            self.eve.target,
+            self.forecast.target,
             ranges,
             volume,
             gravity,
             original,
             ahead.knockout.volume,
             ahead.landing(ahead.knockout).volume,
-            remedies(ahead, self.eve.target),
+            remedies(ahead, self.forecast.target),
         )
 
 
@@ -185,8 +185,8 @@ def correct(
     the day that the entry may hold are left out of account.
     """
     readings = {name: read for name, read in ((VOLUME, volume), (GRAVITY, gravity)) if read is not None}
-    eve = eve_of(batch, recorded, priors)
-    if eve is None or not readings:
+    forecast = forecast_of(batch, recorded, priors)
+    if forecast is None or not readings:
         return None
-    corrector = Corrector(eve, place, {name: read.sd for name, read in readings.items()})
+    corrector = Corrector(forecast, place, {name: read.sd for name, read in readings.items()})
     return corrector.correct({name: read.value for name, read in readings.items()})

@@ -11,7 +11,7 @@ from journal.figures import BatchFigures
 from journal.history.fold import EvidenceByMethod, method_of
 from journal.history.learn import learn
 from journal.history.plan.aim import Aim, Grist, Line, Plan
-from journal.history.plan.eve import target_of
+from journal.history.plan.forecast import target_of
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, strike

@@ -15,7 +15,7 @@ from journal.measures.wording import plain, show, unit_for
 from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.recorded import Desk
+from journal.pages.make.recorded import BatchView
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
 from journal.pages.words import day, figure_words
@@ -45,13 +45,13 @@ _PRESSURE = (
 class _Fermenting:
     """One batch's fermentation, ready to be drawn."""
 
-    desk: Desk
+    view: BatchView
     known: Ferment
 
     @property
     def batch(self) -> Batch:
         """The batch."""
-        return self.desk.batch
+        return self.view.batch
 
     @property
     def start(self) -> datetime | None:
@@ -65,21 +65,21 @@ class _Fermenting:
         return (at - (self.start or at)) / _DAY
 
 
-def fermentation(desk: Desk) -> FermentationPart | None:
+def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
-    batch = desk.batch
-    at = _Fermenting(desk, ferment(batch, desk.index.record.journal.brewery))
-    notes = tuple(_note(desk, place) for place in range(len(batch.tasting)))
+    batch = view.batch
+    at = _Fermenting(view, ferment(batch, view.index.record.journal.brewery))
+    notes = tuple(_note(view, place) for place in range(len(batch.tasting)))
     picture = _picture(at)
-    beside = _beside(desk)
+    beside = _beside(view)
     sentences = _sentences(at)
     if not (picture or notes or sentences or batch.package):
         return None
-    return FermentationPart(picture, sentences, beside, _cautions(desk), notes)
+    return FermentationPart(picture, sentences, beside, _cautions(view), notes)
 
 
-def _note(desk: Desk, place: int) -> TastingNote:
-    tasting = desk.batch.tasting[place]
+def _note(view: BatchView, place: int) -> TastingNote:
+    tasting = view.batch.tasting[place]
     score = ""
     if tasting.score is not None and tasting.out_of is not None:
         score = f"{plain(tasting.score.value, 0)} out of {plain(tasting.out_of.value, 0)}"
@@ -88,7 +88,7 @@ def _note(desk: Desk, place: int) -> TastingNote:
 
 def _sentences(at: _Fermenting) -> tuple[str, ...]:
     """How it went, in words."""
-    figures, system = at.desk.best, at.desk.system
+    figures, system = at.view.best, at.view.system
     said = []
     days = figures.get("days_to_final")
     if days:
@@ -105,7 +105,7 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
     elif level and not (at.batch.package and at.batch.package.on):
         said.append("The last two readings differ by more than can be told apart from rest: it may not be done.")
-    balance = at.desk.index.balance(at.batch)
+    balance = at.view.index.balance(at.batch)
     foreseen = balance.foreseen.get("apparent_attenuation") if balance else None
     got = figures.get("apparent_attenuation")
     if foreseen and got:
@@ -119,13 +119,13 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _cautions(desk: Desk) -> tuple[str, ...]:
+def _cautions(view: BatchView) -> tuple[str, ...]:
     """What is said wherever beer is packaged to gain pressure."""
-    package = desk.batch.package
+    package = view.batch.package
     if package is None:
         return ()
     priming = package.priming is not None or package.carbonation is not None
-    why = why_not_primed(desk.batch, desk.index.record.journal.brewery) if priming else None
+    why = why_not_primed(view.batch, view.index.record.journal.brewery) if priming else None
     refused = f"No priming sugar is worked out: {why}." if why else ""
     return tuple(words for words in (refused, _PRESSURE) if words)
 
@@ -207,7 +207,7 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
 def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: Look) -> Mark:
     value = look.value
     sd = look.gravity.sd if isinstance(look.gravity, Uncertain) else 0.0
-    words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.desk.system)}"
+    words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
     if at.known.wort is not None:
         words += f", {plain(100 * attenuated(nominal(at.known.wort), value), 0)} % attenuated"
     return Mark(across.at(days), up.at(value), up.at(value + sd), up.at(value - sd), words)
@@ -216,7 +216,7 @@ def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: 
 def _temperature_panel(
     at: _Fermenting, across: Scale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
 ) -> Panel:
-    how = unit_for("°C", at.desk.system)
+    how = unit_for("°C", at.view.system)
     shown = [(days, how.convert(value)) for days, value in warm]
     points = [(days, how.convert(value)) for days, value in by_hand]
     low, high = spread([value for _, value in shown + points], 0.1, 3.0)
@@ -234,9 +234,9 @@ def _temperature_panel(
     return Panel(top, top + PANEL * _LOW, how.sign, up.ticks(4), marks, (), path(across, up, shown), "")
 
 
-def _beside(desk: Desk) -> CoursePicture | None:
+def _beside(view: BatchView) -> CoursePicture | None:
     """Attenuation beside the mash's temperature, of this batch and the earlier ones of its brewhouse."""
-    index, batch = desk.index, desk.batch
+    index, batch = view.index, view.batch
     known = []
     for other in [*index.earlier(batch, _LATEST), batch]:
         if index.record.counts(other):
@@ -245,7 +245,7 @@ def _beside(desk: Desk) -> CoursePicture | None:
                 known.append((other, pair[0].value, pair[1]))
     if len(known) < 3 or known[-1][0] is not batch:
         return None
-    how = unit_for("°C", desk.system)
+    how = unit_for("°C", view.system)
     across = Scale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
     low, high = spread([100 * (got.value + sign * got.sd) for _, _, got in known for sign in (-1, 1)], 0.06, 4.0)
     up = Scale(low, high, TOP + PANEL, TOP)
@@ -255,7 +255,7 @@ def _beside(desk: Desk) -> CoursePicture | None:
             up.at(100 * got.value),
             up.at(100 * (got.value + got.sd)),
             up.at(100 * (got.value - got.sd)),
-            f"{other.id} {other.title}: {quantity(got.value, got.sd, '1', desk.system).text} at {plain(how.convert(warmth), 1)} {how.sign}",
+            f"{other.id} {other.title}: {quantity(got.value, got.sd, '1', view.system).text} at {plain(how.convert(warmth), 1)} {how.sign}",
             "" if other is batch else index.paths[other.file],
             other is batch,
         )

@@ -29,7 +29,7 @@ from journal.history.plan import (
     Read,
     Remedy,
     correct,
-    eve_of,
+    forecast_of,
     make_plan,
     rounded,
     table,
@@ -246,8 +246,8 @@ def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litr
 def test_a_reading_is_believed_by_what_it_is_worth() -> None:
     """One gravity, two points low: what is believed lies between it and the plan, by the inverse variances of both."""
     recorded = PLAN.kettle_gravity - 0.002
-    eve = eve_of(BATCH, figures(BATCH), KNOWN)
-    assert eve is not None
+    forecast = forecast_of(BATCH, figures(BATCH), KNOWN)
+    assert forecast is not None
     prior = foresee(BATCH, figures(BATCH), KNOWN, None)["kettle_gravity"].sd
     for sd in (0.0003, 0.001, 0.005):
         weight = prior**2 / (prior**2 + sd**2)
@@ -261,10 +261,10 @@ def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
     foreseen = foresee(BATCH, figures(BATCH), KNOWN, None)
     found = corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25))
     for name, figure, sd in (("gravity", "kettle_gravity", 0.0007), ("volume", "kettle_volume", 0.25)):
-        eve, range_ = foreseen[figure], found.ranges[name]
-        assert range_.expected == pytest.approx(eve.value, abs=1e-6)
+        before, range_ = foreseen[figure], found.ranges[name]
+        assert range_.expected == pytest.approx(before.value, abs=1e-6)
         # upper 5 % point of Student's t with 24 degrees of freedom, any table of it
-        assert range_.high - range_.expected == pytest.approx(1.711 * np.hypot(eve.sd, sd), rel=0.005)
+        assert range_.high - range_.expected == pytest.approx(1.711 * np.hypot(before.sd, sd), rel=0.005)
         assert range_.expected - range_.low == pytest.approx(range_.high - range_.expected)
     assert found.as_expected
 

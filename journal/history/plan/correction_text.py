@@ -11,7 +11,7 @@ from journal.figures.corrected import litres
 from journal.figures.instruments import Deviations
 from journal.figures.observe import GravityReading, VolumeReading
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, Read, correct
-from journal.history.plan.eve import KETTLE
+from journal.history.plan.forecast import KETTLE
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
 from journal.measures.units import VOLUME as VOLUME_KIND

@@ -1,6 +1,6 @@
-"""What is known of a batch on the eve of brewing, and what a reading on the day makes of it.
+"""What is known of a batch before it is brewed, and what a reading on the day makes of it.
 
-The eve's state is the balance without the day's readings. A reading shifts it by the gain of a linear Gaussian update
+The forecast state is the balance without the day's readings. A reading shifts it by the gain of a linear Gaussian update
 (Kalman 1960; the same as the balance struck with that reading, as far as the model is straight): by as much as the
 reading is worth beside what was expected. So one noisy reading does not drive the brew.
 """
@@ -55,7 +55,7 @@ def gravity_wanted(wanted: Gravity) -> float:
 
 
 @dataclass(frozen=True)
-class Eve:
+class Forecast:
     """A batch's state as expected, with its covariance.
 
     `minutes` of boil as planned; `reach` is how many standard deviations the interval at LEVEL reaches; `target` SG.
@@ -92,7 +92,7 @@ class Eve:
         return Ahead(found.knockout, self.minutes, evaporation, u["kettle_loss"], fermenter)
 
 
-def eve_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Eve | None:
+def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecast | None:
     """What is known of a planned batch before anything is read; None where grist or liquor is not known, or make no wort."""
     model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
     if model is None or "water_held" not in model.unknowns:
@@ -109,7 +109,9 @@ def eve_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Eve | None:
     reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
     time = (batch.boil or Boil()).time
     minutes = time.value if time else model.facts.hours * 60
-    return Eve(model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity)
+    return Forecast(
+        model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
+    )
 
 
 def slopes(look: Look, state: Vector, covariance: Vector) -> Vector:

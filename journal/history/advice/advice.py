@@ -38,7 +38,7 @@ class Held:
 
 
 @dataclass(frozen=True)
-class Case:
+class AdvisedBatch:
     """One batch, its figures, and the journal with the batches brewed before it."""
 
     batch: Batch
