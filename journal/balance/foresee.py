@@ -54,10 +54,6 @@ def quantities(sheet: float) -> dict[str, Quantity]:
     }
 
 
-#: The figures of which something is expected.
-FORESEEN = tuple(quantities(1.0))
-
-
 @dataclass(frozen=True)
 class Foreseen:
     """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.

@@ -39,12 +39,12 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
     """What to expect of a batch's brewhouse on the eve of brewing."""
     _, brewhouse = journal.brewery.brewhouse_of(batch.brewhouse)
     method = method_of(batch)
-    return learn(common_practice(brewhouse, method), record.for_method(method or ""))
+    return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
-def method_of(batch: Batch) -> str | None:
-    """How the grain was rinsed."""
-    return batch.lauter.method if batch.lauter else None
+def method_of(batch: Batch) -> str:
+    """How the grain was rinsed; empty where it is not written down."""
+    return (batch.lauter.method if batch.lauter else None) or ""
 
 
 def digests_before(batches: Sequence[Batch]) -> list[str]:
@@ -105,7 +105,7 @@ class _Fold:
         key, balance = self._brewhouse(batch), self.balances[batch.id]
         self._brews[key].append((batch.day, brew_of(batch, self.figures[batch.id], self.journal.malts)))
         if balance.evidence:
-            self._records[key].said.append((method_of(batch) or "", balance.evidence))
+            self._records[key].said.append((method_of(batch), balance.evidence))
 
     def _struck(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal = self.journal

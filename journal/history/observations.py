@@ -14,7 +14,7 @@ from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
-from journal.history.fold import EvidenceByMethod
+from journal.history.fold import EvidenceByMethod, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.reading import Batch, Brewhouse, Journal
@@ -78,15 +78,10 @@ def _levels(
     return level(said, usual_spread(name)) if said else None
 
 
-def method_of(batch: Batch) -> str:
-    """How the grain was rinsed; empty where it is not written down."""
-    return (batch.lauter.method if batch.lauter else None) or ""
-
-
 def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
     """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
     record = EvidenceByMethod([(method_of(batch), balances[batch.id].evidence) for batch in batches])
-    return learn(common_practice(brewhouse, method or None), record.for_method(method))
+    return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
 def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> Usual | None:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 #: Rinses that a fly sparge counts for: more than one, fewer than the endless number of the textbook's plug flow (common
 #: practice).
 FLY_RUN_OFFS = 3
+#: L of mash that a kilogram of grain takes up (common practice).
+GRAIN_DISPLACEMENT = 0.67
 _PH_SHIFT_PER_KELVIN = 0.35 / (65.0 - 20.0)
 
 

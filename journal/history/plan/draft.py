@@ -98,7 +98,7 @@ class Past:
         brewery = self.journal.brewery
         said = EvidenceByMethod(
             [
-                (method_of(batch) or "", self.balances[batch.id].evidence)
+                (method_of(batch), self.balances[batch.id].evidence)
                 for batch in self.journal.batches
                 if brewery.brewhouse_of(batch.brewhouse)[0] == wish.brewhouse
                 and batch.day <= wish.day
