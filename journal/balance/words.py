@@ -7,29 +7,13 @@ from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
 from journal.measures.wording import METRIC, plain, show
 from journal.reading import Batch
-
-#: What each reading is called, with room for what the brewer wrote.
-_CALLED = {
-    "grains": "the grist as written",
-    "mash.liquor": "the {} of mash liquor",
-    "lauter.liquor": "the {} of sparge liquor",
-    "mash.first_wort": "the first wort's {}",
-    "boil.before.volume": "the kettle's {} before the boil",
-    "boil.before.gravity": "the gravity of {} before the boil",
-    "boil.top_up": "the kettle's top-up of {}",
-    "boil.after.volume": "the kettle's {} at knockout",
-    "boil.after.gravity": "the gravity of {} at knockout",
-    "boil.additions": "the sugar in the kettle",
-    "fermenter.volume": "the {} in the fermenter",
-    "fermenter.gravity": "the fermenter's gravity of {}",
-    "fermenter.top_up": "the fermenter's top-up of {}",
-    "fermenter.additions": "the sugar in the fermenter",
-}
+from journal.reading.called import READING_NAMES
 
 
 def called(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
-    return _CALLED.get(path, path).format(batch.written(path) or "nothing written")
+    name = READING_NAMES.get(path)
+    return name.with_value.format(batch.written(path) or "nothing written") if name else path
 
 
 def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
