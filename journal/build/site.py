@@ -25,7 +25,7 @@ from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem
 
 
-class _Putter:
+class _SiteWriter:
     """Puts what is set into the output folder, and collects what kept a page from being set."""
 
     def __init__(self, output: Output, held: frozenset[str]) -> None:
@@ -63,7 +63,7 @@ def put_site(
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
     pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
-    site = _Putter(output, held)
+    site = _SiteWriter(output, held)
     to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
     unread: list[Problem] = []

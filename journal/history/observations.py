@@ -9,7 +9,7 @@ from datetime import date
 from statistics import median
 
 from journal.balance import Balance, Evidence, Priors, common_practice
-from journal.balance.own import OwnWord, Struck, own_word
+from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
@@ -101,7 +101,7 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
     )
 
 
-def _explained(usual: Usual, own: OwnWord, method: str) -> dict[str, float]:
+def _explained(usual: Usual, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -121,10 +121,12 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
     return {ATTENUATION: Evidence(found.value, found.sd)} if found and known else {}
 
 
-def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual, journal: Journal) -> Observation:
+def observe_batch(
+    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Usual, journal: Journal
+) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
-    own = own_word(at, usual.expected[method_of(batch)])
+    own = own_estimates(at, usual.expected[method_of(batch)])
     values = {name: value for name, value in own.values.items() if name in WATCHED}
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)

@@ -86,7 +86,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Study:
+class LeverStudy:
     """What the record says of the levers on one figure."""
 
     figure: str
@@ -96,7 +96,7 @@ class Study:
 
 
 @dataclass(frozen=True)
-class Hits:
+class HitRate:
     """How often what was foreseen of a figure came about: `right` of `of` batches, at the level of the intervals."""
 
     figure: str
@@ -110,9 +110,9 @@ class BrewhouseStory:
 
     record: BrewhouseRecord
     courses: tuple[Course, ...]
-    studies: tuple[Study, ...]
+    studies: tuple[LeverStudy, ...]
     lots: tuple[LotEffect, ...]
-    hits: tuple[Hits, ...]
+    hits: tuple[HitRate, ...]
     worth: Worth | None
 
     def course(self, figure: str) -> Course | None:
@@ -169,25 +169,25 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
     )
 
 
-def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
+def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> LeverStudy:
     rows = [
         Row(o.batch, o.residuals[figure].value, o.residuals[figure].sd, o.lots, o.settings)
         for o in seen
         if figure in o.residuals
     ]
     if not rows:
-        return Study(figure, (), (), None)
+        return LeverStudy(figure, (), (), None)
     named = {name for row in rows for name in row.settings}
     ready = prepare(rows, lot_sd)
     results = study(ready, {name: LEVERS[name].effect_unit if name in LEVERS else "1" for name in named})
     spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)
-    return Study(figure, tuple(results), tuple(pairs), settle(ready, results))
+    return LeverStudy(figure, tuple(results), tuple(pairs), settle(ready, results))
 
 
 def _hits(
     batches: Sequence[Batch], balances: Mapping[str, Balance], figures: Mapping[str, BatchFigures]
-) -> tuple[Hits, ...]:
+) -> tuple[HitRate, ...]:
     counts: dict[str, list[bool]] = {}
     for batch in batches:
         balance = balances[batch.id]
@@ -197,7 +197,7 @@ def _hits(
                 continue
             if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)
-    return tuple(Hits(name, sum(right), len(right)) for name, right in counts.items())
+    return tuple(HitRate(name, sum(right), len(right)) for name, right in counts.items())
 
 
 def _story(

@@ -43,7 +43,7 @@ from journal.history.plan import (
     Correction,
     Grist,
     Plan,
-    Read,
+    ReadValue,
     Remedy,
     correct,
     make_plan,
@@ -170,7 +170,7 @@ def planned_brew(house: Brewhouse) -> Outcome:
     truth = readings(real, boiled(real.kettle, real.luck, HOURS * 60))
     seen = read_kettle(real, rng)
     found = correct(batch, recorded, priors, KETTLE, *seen)
-    exact = correct(batch, recorded, priors, KETTLE, *(Read(reading.value, 1e-6) for reading in seen))
+    exact = correct(batch, recorded, priors, KETTLE, *(ReadValue(reading.value, 1e-6) for reading in seen))
     assert found is not None
     assert exact is not None
     written = read(Truth(truth, {}), Instruments(), rng)
@@ -188,12 +188,12 @@ def planned_brew(house: Brewhouse) -> Outcome:
     return Outcome(target, got, corrected, not found.leave, not found.as_expected, held(eve, truth))
 
 
-def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[Read, Read]:
+def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[ReadValue, ReadValue]:
     """Gravity and volume of the full kettle through the instruments."""
     tools = Instruments()
     return (
-        Read(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
-        Read(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
+        ReadValue(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
+        ReadValue(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
     )
 
 

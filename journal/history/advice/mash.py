@@ -43,33 +43,33 @@ def long_protein_rest(advised: AdvisedBatch) -> Advice | None:
 def warm_for_dry(advised: AdvisedBatch) -> Advice | None:
     """A main rest over beta-amylase's range for a beer that its title, style or tags call dry."""
     words = " ".join([advised.batch.title or "", advised.batch.style or "", *advised.batch.tags])
-    held = advised.held
-    if held is None or held.temperature <= _BETA.high + _BETA.high_spread or not _DRY.search(words):
+    main_rest = advised.main_rest
+    if main_rest is None or main_rest.temperature <= _BETA.high + _BETA.high_spread or not _DRY.search(words):
         return None
     return Advice(
         "warm-for-dry",
-        f"For a dry beer a main rest at {advised.shown(held.temperature, '°C')} is on the warm side.",
+        f"For a dry beer a main rest at {advised.shown(main_rest.temperature, '°C')} is on the warm side.",
         f"Above {advised.shown(_BETA.high, '°C')} beta-amylase ends within minutes, and more of the extract stays unfermented.",
         f"{_BETA.source}; authors differ by a few degrees",
-        held.path,
+        main_rest.path,
     )
 
 
 def hot_side(advised: AdvisedBatch) -> Advice | None:
     """A long rest at the hot side of an amylase's range."""
-    held = advised.held
-    if held is None or held.minutes <= LASTS:
+    main_rest = advised.main_rest
+    if main_rest is None or main_rest.minutes <= LASTS:
         return None
     for name, words in _AMYLASES.items():
         enzyme = _RANGE[name]
-        if enzyme.high - HOT_SIDE <= held.temperature <= enzyme.high:
-            at = advised.shown(held.temperature, "°C")
+        if enzyme.high - HOT_SIDE <= main_rest.temperature <= enzyme.high:
+            at = advised.shown(main_rest.temperature, "°C")
             return Advice(
                 "hot-side",
-                f"At {at} {words} works fast and ends soon; the last of {held.minutes:.0f} min did little.",
+                f"At {at} {words} works fast and ends soon; the last of {main_rest.minutes:.0f} min did little.",
                 "The hot side of a range quickens an enzyme and destroys it sooner; a few degrees lower it lasts longer.",
                 f"{enzyme.source}; beta-amylase lasts 40 to 60 min at 65 °C (common practice)",
-                held.path,
+                main_rest.path,
             )
     return None
 

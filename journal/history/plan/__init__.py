@@ -8,7 +8,7 @@ writes nothing.
 """
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
-from journal.history.plan.correct import GRAVITY, VOLUME, Believed, Correction, Corrector, Range, Read, correct
+from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Estimate, Range, ReadValue, correct
 from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.history.plan.room import Refusal
@@ -29,17 +29,17 @@ __all__ = [
     "VOLUME",
     "WEAKEST",
     "Aim",
-    "Believed",
     "Correction",
     "CorrectionTable",
     "Corrector",
+    "Estimate",
     "Forecast",
     "Grist",
     "Line",
     "Lot",
     "Plan",
     "Range",
-    "Read",
+    "ReadValue",
     "Refusal",
     "Remedy",
     "Strike",

@@ -22,7 +22,7 @@ WORTH_CORRECTING = 0.001
 
 
 @dataclass(frozen=True)
-class Read:
+class ReadValue:
     """A reading: L at 20 °C or SG 20/20, and its standard uncertainty (k = 1)."""
 
     value: float
@@ -45,7 +45,7 @@ class Range:
 
 
 @dataclass(frozen=True)
-class Believed:
+class Estimate:
     """A quantity as reading and expectation together have it, with its standard deviation."""
 
     value: float
@@ -65,9 +65,9 @@ class Correction:
     place: str
     target: float
     ranges: dict[str, Range]
-    volume: Believed
-    gravity: Believed
-    original_gravity: Believed
+    volume: Estimate
+    gravity: Estimate
+    original_gravity: Estimate
     knockout_volume: float
     fermenter_volume: float
     remedies: tuple[Remedy, ...]
@@ -118,7 +118,7 @@ class Corrector:
 
     def __init__(self, forecast: Forecast, place: str, sd: dict[str, float]) -> None:
         self.forecast, self.place, self.names = forecast, place, tuple(sd)
-        self._look = look = forecast.looks(place)
+        self._look = look = forecast.measurements(place)
         expected, self._slopes = look(forecast.state), slopes(look, forecast.state, forecast.covariance)
         self._rows = rows = [_ROWS[name] for name in self.names]
         self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
@@ -151,7 +151,7 @@ class Corrector:
     def _correction(self, state: Vector, readings: dict[str, float]) -> Correction:
         believed = self._look(state)
         volume, gravity, original = (
-            Believed(value, sd) for value, sd in zip(believed.tolist(), self._left.tolist(), strict=True)
+            Estimate(value, sd) for value, sd in zip(believed.tolist(), self._left.tolist(), strict=True)
         )
         ahead: Ahead = self.forecast.ahead(state, self.place)
         ranges = {}
@@ -176,8 +176,8 @@ def correct(
     recorded: BatchFigures,
     priors: Priors,
     place: str,
-    gravity: Read | None = None,
-    volume: Read | None = None,
+    gravity: ReadValue | None = None,
+    volume: ReadValue | None = None,
 ) -> Correction | None:
     """What a reading at `place` (KETTLE or KNOCKOUT) makes of a planned batch.
 

@@ -36,7 +36,7 @@ _COMMON_PRACTICE_COUNTS = 4
 #: What a target in °Bx is divided by (common practice).
 _WORT_FACTOR = 1.04
 
-Look = Callable[[Vector], Vector]
+Measurement = Callable[[Vector], Vector]
 
 
 def _vessel(state: State, place: str) -> Vessel:
@@ -73,7 +73,7 @@ class Forecast:
         named = self.model.named(state)
         return named, vessels(named, self.model.facts)
 
-    def looks(self, place: str) -> Look:
+    def measurements(self, place: str) -> Measurement:
         """Volume, L at 20 °C, and gravity, SG, at a place, and the original gravity, of a state."""
 
         def look(state: Vector) -> Vector:
@@ -114,7 +114,7 @@ def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecas
     )
 
 
-def slopes(look: Look, state: Vector, covariance: Vector) -> Vector:
+def slopes(look: Measurement, state: Vector, covariance: Vector) -> Vector:
     """Derivatives of what is looked at, a row each, by steps small beside what the state is uncertain by."""
     steps = np.sqrt(np.diag(covariance)) * 1e-2
     columns = []

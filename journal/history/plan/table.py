@@ -67,7 +67,7 @@ def table(
     if forecast is None:
         return None
     deviations = Deviations(instruments or Instruments())
-    volume, gravity, _ = forecast.looks(place)(forecast.state).tolist()
+    volume, gravity, _ = forecast.measurements(place)(forecast.state).tolist()
     sd = {
         VOLUME: deviations.volume(Measure(volume, "litre")),
         GRAVITY: deviations.gravity(Gravity(gravity, Scale.HYDROMETER)),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, amount, sentence
 from journal.measures.wording import plain
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.flow import flow_picture
-from journal.pages.make.recorded import BatchView
 from journal.pages.models.agreement import Agreement, Reconciled
 from journal.pages.models.common import Link
 from journal.pages.paths import reading_anchor

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from journal.pages.make.account import account
 from journal.pages.make.agreement import agreement
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expectations, expected_of
 from journal.pages.make.fermentation import fermentation
 from journal.pages.make.grist import line_names
@@ -15,7 +16,7 @@ from journal.pages.make.notices import notices
 from journal.pages.make.numbers import of_result
 from journal.pages.make.planned import planned_and_got
 from journal.pages.make.prose import prose_html
-from journal.pages.make.recorded import BatchView, recorded_anchors, recorded_groups
+from journal.pages.make.recorded import recorded_anchors, recorded_groups
 from journal.pages.make.sheet import sheet
 from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
 from journal.pages.models.batch import BatchModel, BrokenModel, ChainLink

@@ -24,7 +24,7 @@ _SAME = 1e-9
 
 
 @dataclass(frozen=True)
-class Told:
+class CourseView:
     """A course with what telling it takes: the journal's look-ups and the batches by id."""
 
     index: Index

@@ -6,8 +6,8 @@ from journal.balance.foresee import Foreseen
 from journal.figures import CATALOGUE
 from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result
-from journal.pages.make.recorded import BatchView
 from journal.pages.models.agreement import Expected
 from journal.pages.words import figure_words
 

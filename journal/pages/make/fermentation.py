@@ -7,15 +7,15 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.looks import Ferment, Look, attenuated, course_within, fitted
-from journal.figures.poured import ferment, why_not_primed
+from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuated, course_within, fitted
+from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.recorded import BatchView
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
 from journal.pages.words import day, figure_words
@@ -46,7 +46,7 @@ class _Fermenting:
     """One batch's fermentation, ready to be drawn."""
 
     view: BatchView
-    known: Ferment
+    known: Fermentation
 
     @property
     def batch(self) -> Batch:
@@ -58,7 +58,7 @@ class _Fermenting:
         """From when days are counted."""
         if self.known.pitched is not None:
             return self.known.pitched
-        return self.known.looks[0].at if self.known.looks else None
+        return self.known.gravities[0].at if self.known.gravities else None
 
     def days(self, at: datetime) -> float:
         """Days since then."""
@@ -68,7 +68,7 @@ class _Fermenting:
 def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
     batch = view.batch
-    at = _Fermenting(view, ferment(batch, view.index.record.journal.brewery))
+    at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))
     notes = tuple(_note(view, place) for place in range(len(batch.tasting)))
     picture = _picture(at)
     beside = _beside(view)
@@ -134,7 +134,7 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
     log, start = at.batch.fermentation_log, at.start
     if start is None:
         return None
-    looks = [(at.days(look.at), look) for look in at.known.looks]
+    gravities = [(at.days(reading.at), reading) for reading in at.known.gravities]
     offset = 0.0 if log is None or log.start is None else (log.start - start) / _DAY
     lined = [] if log is None or log.gravity is None else _thinned(offset + log.minutes / 1440.0, log.gravity)
     warm = [] if log is None or log.temperature is None else _thinned(offset + log.minutes / 1440.0, log.temperature)
@@ -143,17 +143,17 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
         for reading in at.batch.readings
         if reading.at and reading.temperature
     ]
-    if len(looks) + len(lined) < _FEWEST:
+    if len(gravities) + len(lined) < _FEWEST:
         return None
-    times = [day for day, _ in looks] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
+    times = [day for day, _ in gravities] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
     across = Scale(min(0.0, *times), max(times) * 1.02 or 1.0, LEFT, RIGHT)
-    panels = [_gravity_panel(at, across, looks, lined)]
+    panels = [_gravity_panel(at, across, gravities, lined)]
     if warm or len(by_hand) >= _FEWEST:
         panels.append(_temperature_panel(at, across, warm, by_hand, panels[0].bottom + GAP))
     return CoursePicture(
         name="fermentation",
         title="The fermentation, by days",
-        summary=f"{len(looks)} readings{' and a logger’s course' if lined or warm else ''} over {plain(across.high, 0)} days.",
+        summary=f"{len(gravities)} readings{' and a logger’s course' if lined or warm else ''} over {plain(across.high, 0)} days.",
         width=WIDTH,
         height=panels[-1].bottom + AXIS,
         left=LEFT,
@@ -170,13 +170,13 @@ def _thinned(days: np.ndarray, values: np.ndarray) -> list[tuple[float, float]]:
 
 
 def _gravity_panel(
-    at: _Fermenting, across: Scale, looks: list[tuple[float, Look]], lined: list[tuple[float, float]]
+    at: _Fermenting, across: Scale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
 ) -> Panel:
     wort = nominal(at.known.wort) if at.known.wort is not None else None
-    values = [look.value for _, look in looks] + [value for _, value in lined] + ([wort] if wort else [])
+    values = [reading.value for _, reading in gravities] + [value for _, value in lined] + ([wort] if wort else [])
     low, high = spread(values, 0.06, 0.004)
     up = Scale(low, high, TOP + PANEL, TOP)
-    marks = [_gravity_mark(at, across, up, days, look) for days, look in looks]
+    marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
     if wort is not None:
         marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
     curve, band = _fitted(at, across, up)
@@ -204,9 +204,9 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
     return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
 
 
-def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: Look) -> Mark:
-    value = look.value
-    sd = look.gravity.sd if isinstance(look.gravity, Uncertain) else 0.0
+def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, reading: BeerGravity) -> Mark:
+    value = reading.value
+    sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
     if at.known.wort is not None:
         words += f", {plain(100 * attenuated(nominal(at.known.wort), value), 0)} % attenuated"

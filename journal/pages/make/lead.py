@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from journal.balance import CLOSES, STRAINED, Balance
 from journal.measures.wording import show
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expected_of
 from journal.pages.make.numbers import number, of_result
-from journal.pages.make.recorded import BatchView, counted
+from journal.pages.make.recorded import counted
 from journal.pages.make.workings import reading_list
 from journal.pages.models.common import UNBROKEN
 from journal.pages.words import day, sentence

@@ -9,13 +9,13 @@ import numpy as np
 from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result
 from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.recorded import BatchView
 from journal.pages.make.workings import is_nought
 from journal.pages.models.common import Link
 from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
-from journal.pages.models.mashing import Advice, Beside, MashPart
+from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
 from journal.pages.words import figure_words
 from journal.reading import Batch
 from journal.reading.entry import Mash
@@ -57,7 +57,7 @@ def mashing(view: BatchView) -> MashPart | None:
     return MashPart(picture, conversion, beside, advice)
 
 
-def _beside(view: BatchView, earlier: list[Batch]) -> list[Beside]:
+def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     rows = []
     for name in _BESIDE:
         result = view.best.get(name)
@@ -68,7 +68,7 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[Beside]:
         if len(known) >= _FEWEST:
             low, high = np.quantile(known, [0.1, 0.9]).tolist()
             span = show_range(low, high, result.unit, view.system)
-        rows.append(Beside(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
+        rows.append(ComparedFigure(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
     return rows
 
 

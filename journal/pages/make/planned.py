@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from journal.history.plan import target_of
 from journal.measures.wording import plain, signed, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result, quantity
-from journal.pages.make.recorded import BatchView
 from journal.pages.models.common import UNBROKEN
-from journal.pages.models.planned import Kept, PlanPart
+from journal.pages.models.planned import PlanPart, TargetRow
 from journal.pages.words import capital, figure_words
 from journal.reading.entry import Target
 
@@ -30,11 +30,11 @@ def planned_and_got(view: BatchView) -> PlanPart | None:
     return PlanPart(rows, _REMARK) if rows else None
 
 
-def _row(view: BatchView, name: str, target: float) -> Kept | None:
+def _row(view: BatchView, name: str, target: float) -> TargetRow | None:
     got = view.best.get(name)
     if got is None:
         return None
-    return Kept(
+    return TargetRow(
         words=capital(figure_words(name)),
         figure=name,
         target=quantity(target, 0.0, got.unit, view.system),

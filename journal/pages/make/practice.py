@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from journal.history import Study
+from journal.history import LeverStudy
 from journal.history.levers import LeverResult, Pair
 from journal.history.words import setting_text
-from journal.pages.make.brewhouses import House, houses_of
+from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.differences import between, change, difference, signed_points
 from journal.pages.make.index import Index
 from journal.pages.make.lead import how_many
@@ -120,7 +120,7 @@ def _pairs(index: Index, pairs: Iterable[Pair], batches: dict[str, Batch]) -> tu
     return tuple(rows)
 
 
-def _answer(study: Study, rows: tuple[LeverRow, ...]) -> str:
+def _answer(study: LeverStudy, rows: tuple[LeverRow, ...]) -> str:
     """The sentence that a figure's part opens with."""
     figure = figure_words(study.figure)
     if not rows:
@@ -135,7 +135,7 @@ def _answer(study: Study, rows: tuple[LeverRow, ...]) -> str:
     return f"With {figure} there clearly goes {in_words(clear)}.{others}"
 
 
-def _study(index: Index, house: House, study: Study) -> FigureStudy:
+def _study(index: Index, house: BrewhouseView, study: LeverStudy) -> FigureStudy:
     told = [result for result in study.results if result.effect is not None]
     # what is clear first, then what is nearest to it
     told.sort(key=lambda result: (result.verdict != "clear", result.adjusted_p or 0.0, result.p_value or 0.0))
@@ -161,7 +161,7 @@ def practice_model(index: Index) -> PracticeModel:
         ),
         sections=tuple(
             PracticeSection(house.name, house.anchor, tuple(_study(index, house, s) for s in house.story.studies))
-            for house in houses_of(index)
+            for house in brewhouse_views(index)
             if house.story
         ),
         comparisons=Link("Neighbouring batches side by side", COMPARE_PAGE),

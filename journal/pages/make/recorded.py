@@ -3,23 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cached_property
 from typing import Any
 
-from journal.figures import BatchFigures
-from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.cautions import corrosive
 from journal.pages.make.grist import grain_labs, malt_link
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import of_result, quantity
+from journal.pages.make.numbers import of_result
 from journal.pages.models.batch import LabGroup, Piece, Recorded, RecordedGroup
 from journal.pages.models.common import Link, Number, When
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
 from journal.pages.words import capital, day, moment, ordinal, part_words, reading_words
-from journal.reading import Batch
 
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
 _BROUGHT = {
@@ -33,44 +28,6 @@ _BROUGHT = {
     "fermenter.volume": "fermenter_volume",
     "fermenter.gravity": "original_gravity",
 }
-
-
-@dataclass(frozen=True)
-class BatchView:
-    """One batch's readings and what it takes to show them."""
-
-    index: Index
-    batch: Batch
-    names: dict[str, str]
-
-    @property
-    def system(self) -> str:
-        """The units that the brewery sees."""
-        return self.index.system
-
-    @property
-    def figures(self) -> BatchFigures:
-        """The batch's figures as recorded."""
-        return self.index.figures(self.batch)
-
-    @cached_property
-    def best(self) -> BatchFigures:
-        """The batch's figures as they are shown first: reconciled where the balance holds."""
-        return self.index.best(self.batch)
-
-    @cached_property
-    def deviations(self) -> Deviations:
-        """How uncertain a reading is."""
-        return Deviations(self.index.record.journal.brewery.instruments)
-
-    @cached_property
-    def doubted(self) -> frozenset[str]:
-        """Paths that a warning stands on."""
-        return frozenset(problem.path for problem in self.index.warnings_of(self.batch) if problem.path)
-
-    def shown(self, value: float, sd: float, unit: str) -> Number:
-        """A number as the brewery sees it."""
-        return quantity(value, sd, unit, self.system)
 
 
 def _spread(view: BatchView, measure: Measure, unit: str) -> float:

@@ -7,9 +7,9 @@ from functools import cached_property
 from journal.figures import CATALOGUE, Result
 from journal.figures import working as figure_working
 from journal.figures.observe import Observed
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.grist import lot_name
 from journal.pages.make.numbers import of_result
-from journal.pages.make.recorded import BatchView
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
 from journal.pages.models.common import Link, Number
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor

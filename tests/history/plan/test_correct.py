@@ -26,7 +26,7 @@ from journal.history.plan import (
     Aim,
     Correction,
     Plan,
-    Read,
+    ReadValue,
     Remedy,
     correct,
     forecast_of,
@@ -75,8 +75,8 @@ def corrected(
         figures(BATCH),
         KNOWN,
         place,
-        None if gravity is None else Read(gravity, sd[0]),
-        None if volume is None else Read(volume, sd[1]),
+        None if gravity is None else ReadValue(gravity, sd[0]),
+        None if volume is None else ReadValue(volume, sd[1]),
     )
     assert found is not None
     return found
@@ -160,7 +160,9 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
     plan = make_plan(aim, PALE, KNOWN)
     assert isinstance(plan, Plan)
     batch = entry_of(plan, aim, "target: {gravity: 1.055}")
-    found = correct(batch, figures(batch), KNOWN, KETTLE, Read(plan.kettle_gravity, SURE_SD), Read(26.0, SURE_SD))
+    found = correct(
+        batch, figures(batch), KNOWN, KETTLE, ReadValue(plan.kettle_gravity, SURE_SD), ReadValue(26.0, SURE_SD)
+    )
     assert found is not None
     for remedy in found.remedies:
         assert remedy.original_gravity == pytest.approx(1.055, abs=1e-6)
@@ -169,8 +171,8 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
         figures(batch),
         KNOWN,
         KETTLE,
-        Read(plan.kettle_gravity, 0.0007),
-        Read(plan.kettle_volume, 0.25),
+        ReadValue(plan.kettle_gravity, 0.0007),
+        ReadValue(plan.kettle_volume, 0.25),
     )
     assert exactly is not None
     assert exactly.original_gravity.value == pytest.approx(1.055, abs=0.0002)
@@ -288,7 +290,12 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
     """In a brewhouse nobody knows, two points low may lie in the range and are worth acting on all the same."""
     vague = Priors()
     found = correct(
-        BATCH, figures(BATCH), vague, KETTLE, Read(PLAN.kettle_gravity - 0.003, 0.0005), Read(PLAN.kettle_volume, 0.2)
+        BATCH,
+        figures(BATCH),
+        vague,
+        KETTLE,
+        ReadValue(PLAN.kettle_gravity - 0.003, 0.0005),
+        ReadValue(PLAN.kettle_volume, 0.2),
     )
     assert found is not None
     assert found.as_expected
@@ -297,16 +304,16 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
 
 def test_nothing_to_go_by() -> None:
     bare = batch_of("grains: [{malt: pale malt, weight: 5 kg}]")
-    assert correct(bare, figures(bare), KNOWN, KETTLE, Read(1.044, 0.001)) is None
+    assert correct(bare, figures(bare), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
     assert table(bare, figures(bare), KNOWN, KETTLE) is None
     assert correct(BATCH, figures(BATCH), KNOWN, KETTLE) is None
     drowned = entry_of(replace(PLAN, grain=40.0), AIM)
-    assert correct(drowned, figures(drowned), KNOWN, KETTLE, Read(1.044, 0.001)) is None
+    assert correct(drowned, figures(drowned), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
 
 
 def test_readings_that_the_entry_holds_are_not_asked() -> None:
     read = entry_of(PLAN, AIM, "target: {gravity: 1.050}", before="volume: 27 L, gravity: 1.030")
-    found = correct(read, figures(read), KNOWN, KETTLE, Read(1.044, 0.0007), Read(24.0, 0.25))
+    found = correct(read, figures(read), KNOWN, KETTLE, ReadValue(1.044, 0.0007), ReadValue(24.0, 0.25))
     assert found is not None
     assert found.gravity == corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25)).gravity
 
@@ -325,11 +332,13 @@ def test_the_target_in_any_scale() -> None:
 
 def test_without_a_target_the_plan_is_the_target() -> None:
     batch = entry_of(PLAN, AIM)
-    found = correct(batch, figures(batch), KNOWN, KETTLE, Read(1.040, 0.0007))
+    found = correct(batch, figures(batch), KNOWN, KETTLE, ReadValue(1.040, 0.0007))
     assert found is not None
     assert found.target == pytest.approx(1.050, abs=0.0002)
 
 
 def test_readings_of_no_wort() -> None:
     for gravity, volume in ((1.2, 2.0), (1.044, 1.0)):
-        assert correct(BATCH, figures(BATCH), Priors(), KETTLE, Read(gravity, 0.001), Read(volume, 0.25)) is None
+        assert (
+            correct(BATCH, figures(BATCH), Priors(), KETTLE, ReadValue(gravity, 0.001), ReadValue(volume, 0.25)) is None
+        )

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from journal.measures import Measure
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.minds import mind
 from journal.pages.make.sheet.planned_batch import PlannedBatch
+from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.reading.entry import Hop, Sugar
@@ -72,7 +72,7 @@ def boil(planned: PlannedBatch) -> Stage:
     time = planned.boil.time
     first = Task("Boil", words.minutes(time.value) if time else "", "", "", (Box("from"), Box("to")))
     tasks = (first, *_hops(planned), *_sugars(planned, "boil", planned.boil.additions))
-    return Stage("Boil", tasks, (mind("boil-over"),))
+    return Stage("Boil", tasks, (safety_note("boil-over"),))
 
 
 def knockout(planned: PlannedBatch) -> Stage:
@@ -95,4 +95,4 @@ def pitching(planned: PlannedBatch) -> Stage:
     """The yeast."""
     boxes = (Box("wort at", planned.sign("°C")), Box("pitched at"))
     yeast = Task(planned.fermenter.yeast or "Yeast", boxes=boxes)
-    return Stage("Pitching", (yeast,), (mind("carbon-dioxide"),))
+    return Stage("Pitching", (yeast,), (safety_note("carbon-dioxide"),))

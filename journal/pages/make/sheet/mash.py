@@ -10,8 +10,8 @@ from journal.measures import Measure
 from journal.measures.wording import US, plain, show, unit_for
 from journal.pages.make.cautions import corrosive
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.minds import mind
 from journal.pages.make.sheet.planned_batch import PlannedBatch
+from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.pages.words import ordinal
@@ -109,7 +109,7 @@ def liquor(planned: PlannedBatch) -> Stage:
             _grain_temperature(planned, grain),
             _strike(planned, grain),
         ),
-        (mind("hot-liquor"), mind("gas"), mind("electricity")),
+        (safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")),
     )
 
 
@@ -132,7 +132,7 @@ def mash(planned: PlannedBatch) -> Stage:
     tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
     tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", planned.sign("°C")))))
     acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
-    return Stage("Mash", tuple(tasks), (mind("acids"),) if acid else ())
+    return Stage("Mash", tuple(tasks), (safety_note("acids"),) if acid else ())
 
 
 def _sparge(planned: PlannedBatch) -> Iterator[Task]:

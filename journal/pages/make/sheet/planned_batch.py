@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from journal.history.plan import Range
 from journal.measures import Measure
-from journal.pages.make.recorded import BatchView
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.sheet import words
 from journal.pages.models.sheet import Box, Task
 from journal.reading import Batch

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from journal.history.plan import target_of
 from journal.history.plan.readings import expected_readings
-from journal.pages.make.recorded import BatchView
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.sheet import kettle, mash, strips, words
 from journal.pages.make.sheet.liquor import of_liquor
-from journal.pages.make.sheet.minds import mind
 from journal.pages.make.sheet.off_target import RULE, off_target
 from journal.pages.make.sheet.planned_batch import PlannedBatch
+from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.sheet import Sheet
 from journal.reading import Batch
 
@@ -45,7 +45,7 @@ def sheet(view: BatchView) -> Sheet | None:
         rule=RULE if tables else "",
         strips=(strips.hydrometer(planned, target), strips.volume(planned)),
         liquor=of_liquor(planned),
-        acid=mind("acids"),
+        acid=safety_note("acids"),
         codes=_CODES,
     )
 
