@@ -65,15 +65,14 @@ class Point:
 class Course:
     """A figure over the batches of a brewhouse.
 
-    `plain` are the limits of the values as they are, `for_grist` those of what grist and volumes leave; signals, steps
-    and drift are found in the latter and name batches by their place in `points`. A drift beside steps fits better than
-    they do. All empty below VERDICT_FROM batches.
+    `limits` are those of the values as they are; signals, steps and drift are found in what grist and volumes leave of
+    them, and name batches by their place in `points`. A drift beside steps fits better than they do. All empty below
+    VERDICT_FROM batches.
     """
 
     figure: str
     points: tuple[Point, ...]
-    plain: Chart | None
-    for_grist: Chart | None
+    limits: Chart | None
     signals: tuple[Signal, ...]
     steps: tuple[Step, ...]
     drift: Drift | None
@@ -150,8 +149,8 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
         if figure in o.values
     )
     if len(points) < VERDICT_FROM:
-        return Course(figure, points, None, None, (), (), None, True)
-    values, residuals = [p.value for p in points], [p.residual for p in points]
+        return Course(figure, points, None, (), (), None, True)
+    residuals = [p.residual for p in points]
     sds = [p.sd for p in points]
     # a sheet's error says nothing of how much a boil drives off, nor of how the bed drains
     shared = 0.0 if figure in {"boil_off", "lauter_efficiency"} else lot_sd
@@ -160,8 +159,7 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
     return Course(
         figure,
         points,
-        individuals_chart(values),
-        individuals_chart(residuals),
+        individuals_chart([p.value for p in points]),
         _signals(residuals, steps),
         steps,
         drift,

@@ -10,7 +10,7 @@ from journal.balance.fit import Vector
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain, slopes
-from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Ahead, Remedy, remedies
+from journal.history.plan.remedy import Ahead, Remedy, remedies
 from journal.reading import Batch
 
 VOLUME, GRAVITY = "volume", "gravity"
@@ -38,11 +38,6 @@ class Range:
     high: float
     recorded: float
 
-    @property
-    def inside(self) -> bool:
-        """Whether the reading lies in the interval."""
-        return self.low <= self.recorded <= self.high
-
 
 @dataclass(frozen=True)
 class Estimate:
@@ -58,8 +53,8 @@ class Correction:
 
     `ranges` by VOLUME and GRAVITY, of what was read. `volume` and `gravity` are what is believed at the place, L at 20 °C
     and SG; `original_gravity` what is to be expected if nothing is done, `fermenter_volume` and `knockout_volume` L with
-    it. Remedies are None where they don't apply: water for a wort too strong, extract and sugar for one too weak, boiling
-    before the boil.
+    it. `remedies` are those that apply: water for a wort too strong, extract and sugar for one too weak, boiling before
+    the boil.
     """
 
     place: str
@@ -73,11 +68,6 @@ class Correction:
     remedies: tuple[Remedy, ...]
 
     @property
-    def as_expected(self) -> bool:
-        """Whether every reading lies in the interval in which it was expected."""
-        return all(found.inside for found in self.ranges.values())
-
-    @property
     def leave(self) -> bool:
         """Whether to let the plan stand: what is believed lands on the target, near enough.
 
@@ -85,29 +75,6 @@ class Correction:
         the belief so much; where little is known, it may lie in a wide interval and still be the best there is.
         """
         return abs(self.original_gravity.value - self.target) <= WORTH_CORRECTING
-
-    def _of(self, kind: str) -> Remedy | None:
-        return next((remedy for remedy in self.remedies if remedy.kind == kind), None)
-
-    @property
-    def boil(self) -> Remedy | None:
-        """The boil, in minutes in all, that reaches the target."""
-        return self._of(BOIL)
-
-    @property
-    def water(self) -> Remedy | None:
-        """The water, L."""
-        return self._of(DILUTE)
-
-    @property
-    def malt_extract(self) -> Remedy | None:
-        """The dried malt extract, kg."""
-        return self._of(MALT_EXTRACT)
-
-    @property
-    def sugar(self) -> Remedy | None:
-        """The sucrose, kg."""
-        return self._of(SUCROSE)
 
 
 class Corrector:

@@ -39,7 +39,7 @@ class CourseView:
     @property
     def has_limits(self) -> bool:
         """Whether there are batches enough for a verdict."""
-        return self.course.plain is not None
+        return self.course.limits is not None
 
     def batch(self, place: int) -> Batch:
         """The batch at a place of the course."""
