@@ -6,6 +6,7 @@ from journal.balance.slips import WENT_IN
 from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
 from journal.measures.wording import METRIC, plain, show
+from journal.problems import capital
 from journal.reading import Batch
 from journal.reading.called import READING_NAMES
 
@@ -32,10 +33,6 @@ def _needed(suspect: Suspect, system: str) -> str:
     return amount(suspect.path, suspect.needed, suspect.needed_sd, system)
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
     verdict = balance.verdict
     first = verdict.suspects[0]
@@ -46,10 +43,10 @@ def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
         either = ", or ".join(called(suspect.path, batch) for suspect in pair)
         needed = ", ".join(f"`{suspect.path}` would have to be {_needed(suspect, system)}" for suspect in pair)
         return [
-            _capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
-            _capital(f"{needed}."),
+            capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
+            capital(f"{needed}."),
         ]
-    said = [_capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
+    said = [capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
     if balance.slip:
         said.append(balance.slip.words)
     elif balance.near_miss:
@@ -103,7 +100,7 @@ def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
         chance = plain(verdict.p_value * 100, 0)
         return (
             f"The readings agree only just: chance alone would bring this about in {chance} batches of 100. "
-            f"{_capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
+            f"{capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
         )
     if verdict.status == BROKEN and verdict.suspects:
         return " ".join(part for part in [*_accusation(balance, batch, system), _the_rest(balance)] if part)

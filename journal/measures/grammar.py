@@ -20,7 +20,7 @@ from journal.measures.number import (
     read_uncertainty,
 )
 from journal.measures.units import TEMPERATURE, Kind
-from journal.problems import did_you_mean, nearest
+from journal.problems import did_you_mean, in_words, nearest
 
 #: 1,048 is a gravity with a decimal comma: no hydrometer shows thousands.
 _COMMA_GRAVITY = re.compile(r"1,\d{3}(?!\d)")
@@ -38,8 +38,7 @@ _STRENGTHS |= {"°Bx": Scale.BRIX, "Bx": Scale.BRIX, "Brix": Scale.BRIX}
 
 
 def _choices(written: Iterable[str]) -> str:
-    spellings = [text for text in written if text]
-    return ", ".join(spellings[:-1]) + (" or " if len(spellings) > 1 else "") + spellings[-1]
+    return in_words([text for text in written if text], "or")
 
 
 def _all_units() -> dict[str, Kind]:

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from journal.figures import CATALOGUE
 from journal.pages.models.common import When
+from journal.problems import capital
 from journal.reading.called import READING_NAMES
 
 MONTHS = (
@@ -108,22 +109,12 @@ def _stage(path: str, stages: list[str]) -> int:
     return max((place for place, stage in enumerate(stages) if stage.split(".")[0] == group), default=len(stages))
 
 
-def in_words(words: list[str]) -> str:
-    """`a, b and c`."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
-
-
 def sentence(text: str) -> str:
     """Text with a capital first and a full stop last; words in backticks keep their own spelling."""
     text = text.strip()
     if not text:
         return ""
     return capital(text) + ("" if text[-1] in ".:?" else ".")
-
-
-def capital(text: str) -> str:
-    """Text with a capital first, unless it begins with pH or with words in backticks."""
-    return text if text.startswith(("pH", "`")) else text[:1].upper() + text[1:]
 
 
 def day(when: date) -> When:

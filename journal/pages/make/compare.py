@@ -21,7 +21,8 @@ from journal.pages.models.compare import (
     PairGroup,
     PairLink,
 )
-from journal.pages.words import figure_words, in_words, sentence
+from journal.pages.words import figure_words, sentence
+from journal.problems import in_words
 from journal.reading import Batch
 
 

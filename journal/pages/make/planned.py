@@ -8,7 +8,8 @@ from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result, quantity
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.planned import PlanPart, TargetRow
-from journal.pages.words import capital, figure_words
+from journal.pages.words import figure_words
+from journal.problems import capital
 from journal.reading.entry import Target
 
 _REMARK = (

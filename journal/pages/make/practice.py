@@ -22,7 +22,8 @@ from journal.pages.models.practice import (
     PracticeSection,
 )
 from journal.pages.paths import COMPARE_PAGE
-from journal.pages.words import figure_words, in_words
+from journal.pages.words import figure_words
+from journal.problems import in_words
 from journal.reading import Batch
 
 #: Pairs shown of each lever, and of each figure in all.

@@ -17,6 +17,7 @@ from journal.history.plan import (
     rounded,
     table,
 )
+from journal.history.plan.correction_text import amount_text
 from journal.measures import writing
 from journal.measures.units import convert
 from journal.measures.wording import US, plain, unit_for
@@ -111,9 +112,9 @@ def _line(planned: PlannedBatch, remedy: Remedy) -> str:
         intended = planned.boil.time
         if rounded(remedy) < _SHORTEST_BOIL or (intended and rounded(remedy) == intended.value):
             return ""
-        do = writing.time(rounded(remedy))
+        do = amount_text(remedy, planned.system)
     elif remedy.kind == DILUTE:
         do = f"+{_water(planned, remedy)}"
     else:
-        do = f"+{writing.weight(remedy.amount if planned.system == US else rounded(remedy), planned.system)}"
+        do = f"+{amount_text(remedy, planned.system)}"
     return _landing(planned, do, remedy.fermenter_volume)
