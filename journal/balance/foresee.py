@@ -54,7 +54,7 @@ def quantities(sheet: float) -> dict[str, Quantity]:
     }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Foreseen:
     """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from journal.build.cache import program_digest
 from journal.build.output import Output
 from journal.build.parallel_renderer import ParallelRenderer, render_page
-from journal.build.understanding import Progress, not_collecting, silent, with_history
+from journal.build.understanding import Progress, silent, with_history
+from journal.build.worker_pool import one_by_one
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
@@ -43,7 +45,6 @@ class _SiteWriter:
         return self.output.keep(page.path, page.key) or (page.path in self.held and self.output.hold(page.path))
 
 
-@not_collecting()
 def put_site(
     record: Record,
     theme: Theme,
@@ -94,8 +95,10 @@ def put_site(
 
 def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
     """The files that depend on the record as a whole, by name."""
-    for page in pages_of_record(Index(record)):
-        yield page.path, render_page(renderer, page)
+    pages = pages_of_record(Index(record))
+    yield from zip(
+        [page.path for page in pages], one_by_one([partial(render_page, renderer, page) for page in pages]), strict=True
+    )
     yield from search_files(record, memory).items()
     yield from share_files(record).items()
     yield "data/journal.json", journal_json(record).encode()

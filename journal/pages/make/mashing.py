@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-
-import numpy as np
+from statistics import quantiles
 
 from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
@@ -66,8 +65,8 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
         known = [found.value for other in earlier if (found := view.index.result(other, name))]
         span = ""
         if len(known) >= _FEWEST:
-            low, high = np.quantile(known, [0.1, 0.9]).tolist()
-            span = show_range(low, high, result.unit, view.system)
+            deciles = quantiles(known, n=10, method="inclusive")
+            span = show_range(deciles[0], deciles[-1], result.unit, view.system)
         rows.append(ComparedFigure(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
     return rows
 

@@ -54,11 +54,11 @@ def path(across: Scale, up: Scale, points: Sequence[tuple[float, float]]) -> str
     """A line through points; a point that is no number parts it."""
     parts, pen = [], "M"
     for x, y in points:
-        if not math.isfinite(y):
+        if math.isfinite(y):
+            parts.append(f"{pen}{short(across.at(x))} {short(up.at(y))}")
+            pen = "L"
+        else:
             pen = "M"
-            continue
-        parts.append(f"{pen}{short(across.at(x))} {short(up.at(y))}")
-        pen = "L"
     return "".join(parts)
 
 
