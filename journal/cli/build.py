@@ -91,7 +91,7 @@ def _tell_since(root: Path, revision: str, record: Record) -> None:
     "hosts",
     multiple=True,
     metavar="ADDRESS",
-    help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
+    help="Serves this machine only. For an address that others can reach, give --host ADDRESS twice; they can then read all of it.",
 )
 def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
@@ -99,7 +99,7 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
     root = root_of(())
     host = hosts[0] if hosts else "127.0.0.1"
     if host not in LOCAL and hosts != (host, host):
-        refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
+        refuse(f"{host} can be reached by others. If they are to read the journal, say --host {host} --host {host}.")
     live = Live(root, out if out is not None else root / "site", theme)
     try:
         server = Server(live, host, port)

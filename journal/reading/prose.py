@@ -149,7 +149,7 @@ def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> I
         )
     elif reference.picture and not _begins_as_a_picture(path):
         message = f"{inside} is called a picture and holds none"
-        yield Problem("picture-unreadable", message, "Save it anew from where it came.", reference.place)
+        yield Problem("picture-unreadable", message, "Export it again from the original.", reference.place)
 
 
 def _begins_as_a_picture(path: Path) -> bool:

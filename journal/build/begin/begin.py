@@ -18,7 +18,7 @@ from journal.measures.units import TEMPERATURE, VOLUME, Kind
 from journal.measures.wording import METRIC, plain
 from journal.pages.paths import slug
 from journal.pages.record import Record
-from journal.problems import did_you_mean
+from journal.problems import did_you_mean, in_words
 from journal.reading import Batch, Journal
 from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS
@@ -119,7 +119,7 @@ def _brewhouse(journal: Journal, named: str) -> str:
     houses = journal.brewery.brewhouses
     if not named:
         if len(houses) > 1:
-            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {' or '.join(houses)}.")
+            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {in_words(list(houses), 'or')}.")
         return next(iter(houses), "")
     if houses and named not in houses:
         message = f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}."

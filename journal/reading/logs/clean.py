@@ -91,5 +91,5 @@ def one_time_twice(table: Table, merged: MergedCourse) -> Iterator[Problem]:
         others = len(merged.disagreeing) - 1
         more = f"; {others} more {'time has' if others == 1 else 'times have'} such rows" if others else ""
         message = f"the rows of one time have different readings, and their mean is taken{more}"
-        hint = "Let the logger write seconds too, or keep one row a time."
+        hint = "Let the logger write seconds too, or keep one row for each time."
         yield Problem("log-rows-disagree", message, hint, table.line(last), expected_by=table.line(first))

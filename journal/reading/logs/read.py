@@ -65,7 +65,7 @@ def _course(table: Table) -> tuple[Course | None, Times | None, list[Problem]]:
     if len(timeless):
         message = f"the row has a reading and no time{and_more(len(timeless) - 1)}"
         place = table.line(int(course.lines[timeless[0]]))
-        return None, None, [Problem("log-time", message, "Write its time, or take the row away.", place)]
+        return None, None, [Problem("log-time", message, "Write its time, or remove the row.", place)]
     backwards = order_problem(table, course.minutes)
     if backwards:
         return None, None, [backwards]
