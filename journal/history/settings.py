@@ -51,7 +51,7 @@ class KnownLever:
 
 
 #: Units of an effect that are not `1/UNIT`.
-_EFFECT_UNITS = {"": "", "1": "1", "°C": "1/K", "L/kg": "kg/L"}
+_EFFECT_UNITS = {"": "", "1": "1", "ratio": "1", "°C": "1/K", "L/kg": "kg/L"}
 
 
 def _written(path: str) -> Callable[[Brewed], Setting | None]:
