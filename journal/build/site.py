@@ -8,7 +8,7 @@ from dataclasses import replace
 from journal.build.kept import program_digest
 from journal.build.output import Output
 from journal.build.press import Press, set_page
-from journal.build.understanding import Progress, not_collecting, silent, with_history
+from journal.build.understanding import Progress, silent, with_history
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
@@ -43,7 +43,6 @@ class _Putter:
         return self.output.keep(page.path, page.key) or (page.path in self.held and self.output.hold(page.path))
 
 
-@not_collecting()
 def put_site(
     record: Record,
     theme: Theme,

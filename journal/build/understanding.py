@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -21,18 +19,6 @@ from journal.reading import Batch, Journal, read_journal
 
 #: Called with what is being done, how many are done and how many there are.
 Progress = Callable[[str, int, int], None]
-
-
-@contextmanager
-def not_collecting() -> Iterator[None]:
-    """Without Python's search for circular garbage: a build makes hardly any, and the search took a fifth of its time."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 def silent(_what: str, _done: int, _total: int) -> None:
@@ -52,7 +38,6 @@ def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, Bat
     return figures
 
 
-@not_collecting()
 def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
     """What each batch of a journal comes to: read, worked out, balanced, and what is wrong or odd, in order.
 

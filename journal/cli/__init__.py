@@ -7,6 +7,9 @@ wrongly. A command's module, and all that it needs, is loaded when the command i
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib import import_module
 from textwrap import shorten
 
@@ -57,10 +60,28 @@ class _Commands(click.Group):
             )
 
 
+@contextmanager
+def _not_collecting() -> Iterator[None]:
+    """Without Python's search for circular garbage, which goes through every value of a journal and finds hardly any."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        # else the end of the process would search for it once more
+        gc.freeze()
+        if was:
+            gc.enable()
+
+
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="wortbook")
-def main() -> None:
+@click.pass_context
+def main(ctx: click.Context) -> None:
     """A brewing journal under git that does the sums.
 
     Run it in a folder that has entries/.
     """
+    # one that runs for days takes its own times for it
+    if ctx.invoked_subcommand != "watch":
+        ctx.with_resource(_not_collecting())

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import exp
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,8 @@ _BEND = 1.345
 _ROUNDS = 3
 #: Logarithms of a fall, °P, and of a rate, 1/day, beyond which nothing is meant: a factor of 55 and 400.
 _MOST = np.array([4.0, 6.0])
+#: MINPACK's codes for a minimum that was found, by one of its measures or by two.
+_FOUND = frozenset({1, 2, 3, 4})
 #: °P. An end that is known no better than this has not been seen.
 _VAGUE_END = 0.8
 
@@ -48,12 +51,16 @@ class Fit:
 
 def curve(theta: Vector, days: Vector) -> tuple[Vector, Vector]:
     """Strengths at times, and their derivatives by end, log drop, log rate and middle, a column each."""
-    end, drop, rate, middle = theta[0], *np.exp(np.clip(theta[1:3], -50.0, 50.0)), theta[3]
-    reach = np.clip(rate * (days - middle), -500.0, 500.0)
+    # scalars by `math`: on four numbers numpy's own functions take ten times as long
+    end, log_drop, log_rate, middle = theta.tolist()
+    drop, rate = (exp(min(max(log, -50.0), 50.0)) for log in (log_drop, log_rate))
+    reach = np.minimum(np.maximum(rate * (days - middle), -500.0), 500.0)
     left = 1.0 / (1.0 + np.exp(reach))
-    fall = drop * left * (1.0 - left)
-    slopes = np.stack([np.ones_like(days), drop * left, -fall * reach, fall * rate], axis=1)
-    return end + drop * left, slopes
+    remaining = drop * left
+    fall = remaining * (1.0 - left)
+    slopes = np.empty((len(days), 4))
+    slopes[:, 0], slopes[:, 1], slopes[:, 2], slopes[:, 3] = 1.0, remaining, -fall * reach, fall * rate
+    return end + remaining, slopes
 
 
 def _start(days: Vector, strengths: Vector) -> Vector:
@@ -64,22 +71,27 @@ def _start(days: Vector, strengths: Vector) -> Vector:
 
 
 def _solve(days: Vector, strengths: Vector, sds: Vector) -> Vector | None:
-    from scipy.optimize import least_squares  # noqa: PLC0415  # a tenth of a second, for those who have a course to fit
+    from scipy.optimize import leastsq  # noqa: PLC0415  # a tenth of a second, for those who have a course to fit
+
+    count, usual_weight = len(days), 1.0 / _USUAL_SD
 
     def off(theta: Vector) -> Vector:
-        away = (curve(theta, days)[0] - strengths) * weight
-        return np.concatenate([away, (theta[2:] - _USUAL) / _USUAL_SD])
+        away = np.empty(count + 2)
+        away[:count] = (curve(theta, days)[0] - strengths) * weight
+        away[count:] = (theta[2:] - _USUAL) * usual_weight
+        return away
 
     def slopes(theta: Vector) -> Vector:
-        usual = np.array([[0.0, 0.0, 1.0 / _USUAL_SD[0], 0.0], [0.0, 0.0, 0.0, 1.0 / _USUAL_SD[1]]])
-        return np.vstack([curve(theta, days)[1] * weight[:, None], usual])
+        rows = np.zeros((count + 2, 4))
+        rows[:count] = curve(theta, days)[1] * weight[:, None]
+        rows[count, 2], rows[count + 1, 3] = usual_weight
+        return rows
 
     weight, theta = 1.0 / sds, _start(days, strengths)
     for _ in range(_ROUNDS):
-        found = least_squares(off, theta, jac=slopes, method="lm", max_nfev=200)
-        if not found.success or not np.all(np.isfinite(found.x)) or np.any(np.abs(found.x[1:3]) > _MOST):
+        theta, *_, code = leastsq(off, theta, Dfun=slopes, full_output=True, maxfev=200)
+        if code not in _FOUND or not np.all(np.isfinite(theta)) or np.any(np.abs(theta[1:3]) > _MOST):
             return None
-        theta = found.x
         away = np.abs(curve(theta, days)[0] - strengths) / sds
         scale = max(1.0, 1.4826 * float(np.median(away)))
         held = np.sqrt(np.minimum(1.0, _BEND * scale / np.maximum(away, 1e-12)))

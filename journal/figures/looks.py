@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from journal.figures.corrected import fermented_gravity, gravity
-from journal.figures.logistic import FEWEST, Fit, fit_logistic
+from journal.figures.logistic import FEWEST, Fit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import Uncertain, combined, source
@@ -147,16 +147,16 @@ def ferment_of(
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
     original = None if wort_pitched.wanting else _corrected(wort_pitched.value)
-    strength = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
+    extract = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
     looks = []
     for path, at, reading in observed:
         by_light = reading.scale == Scale.BRIX.value
-        if by_light and strength is None:
+        if by_light and extract is None:
             continue
-        found = _corrected(reading, strength)
+        found = _corrected(reading, extract)
         if found is None:
             continue
-        if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(strength):
+        if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(extract):
             continue
         looks.append(Look(path, at, found, by_light))
     pitched = batch.fermenter.pitched if batch.fermenter else None
@@ -239,14 +239,20 @@ def _offset(ferment: Ferment, looks: Sequence[Look]) -> tuple[float, list[tuple[
     return float(np.mean(apart)), parts
 
 
-def course_within(course: Logistic, days: float) -> tuple[float, float]:
-    """SG of a fitted course so many days after pitching, and its standard uncertainty."""
+def course_within(course: Logistic, days: Sequence[float]) -> list[tuple[float, float]]:
+    """SG of a fitted course so many days after pitching, each with its standard uncertainty.
 
-    def at(end: float, drop: float, rate: float, middle: float) -> float:
-        return wort.gravity_from_plato(strength(Logistic(end, drop, rate, middle), days))
-
-    found = propagate(at, course._asdict())
-    return nominal(found), found.sd if isinstance(found, Uncertain) else 0.0
+    `course`: its four numbers with theirs (`fitted`).
+    """
+    at = Logistic._make(nominal(number) for number in course)
+    slopes = curve(np.array([at.end, np.log(at.drop), np.log(at.rate), at.middle]), np.array(days))[1]
+    brought: list[dict[str, float]] = [getattr(number, "parts", {}) for number in course]
+    tags = sorted({tag for parts in brought for tag in parts})
+    parts = np.array([[parts.get(tag, 0.0) for tag in tags] for parts in brought])
+    # the curve's slopes are by the logarithms of the fall and of its rate
+    sds = np.linalg.norm((slopes / [1.0, at.drop, at.rate, 1.0]) @ parts, axis=1)
+    gravities = [wort.gravity_from_plato(strength(at, day)) for day in days]
+    return [(sg, sd / wort.plato_slope(sg)) for sg, sd in zip(gravities, sds.tolist(), strict=True)]
 
 
 def attenuated(original: float, now: float) -> float:

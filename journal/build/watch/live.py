@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +18,16 @@ from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.pages.themes import Theme
 from journal.problems import Problem, Severity
+
+
+@contextmanager
+def _not_collecting() -> Iterator[None]:
+    """Without Python's search for circular garbage: a build makes hardly any, and is waited for; afterwards there is time."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
 
 
 @dataclass(frozen=True)
@@ -56,7 +68,8 @@ class Live:
     def build(self) -> Iterator[State]:
         """Build once more; the state after the pages of the entries, and after all the rest."""
         try:
-            yield from self._build()
+            with _not_collecting():
+                yield from self._build()
         except Exception as error:  # noqa: BLE001  # a fault of ours must not end a brewer's evening either
             words = f"the site can't be made: {type(error).__name__}: {error}"
             problem = Problem(

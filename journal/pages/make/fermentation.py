@@ -199,7 +199,7 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
     if course is None:
         return "", ""
     steps = np.linspace(max(across.low, 0.0), across.high, _STEPS).tolist()
-    points = [(days, *course_within(course, days)) for days in steps]
+    points = [(days, *seen) for days, seen in zip(steps, course_within(course, steps), strict=True)]
     edge = [(days, sg + sd) for days, sg, sd in points] + [(days, sg - sd) for days, sg, sd in reversed(points)]
     return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
 
