@@ -12,7 +12,7 @@ _LEAST_GAIN = 0.02
 _NOT_OF_THE_BREWHOUSE = frozenset({"kettle_marks", "wort_factor", "mash_efficiency"})
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Evidence:
     """One batch's own word on something expected: value and standard uncertainty, the expectation taken out again."""
 

@@ -58,7 +58,7 @@ def quantities(sheet: float) -> dict[str, Quantity]:
 FORESEEN = tuple(quantities(1.0))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Foreseen:
     """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.
 

@@ -25,7 +25,7 @@ WATER = water.density(20.0)
 DEAD_SPACE_WATER = 0.97
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Equation:
     """One thing that is stated: `path` of the reading, or `expected NAME`; its value and standard deviation, in kept units."""
 

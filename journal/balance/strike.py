@@ -18,7 +18,7 @@ from journal.figures.observe import observe
 from journal.reading import Batch, Brewery, Malts
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Flow:
     """Water and extract, kg, at one place of the batch's way, as the balance has them."""
 

@@ -36,7 +36,7 @@ _TRIED = 4
 CLOSES, STRAINED, BROKEN, TOO_FEW = "closes", "strained", "broken", "too few readings"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Balanced:
     """One reading after reconciliation.
 

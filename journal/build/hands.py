@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -42,7 +43,20 @@ def _end_with_parent() -> None:
 
 
 def _lot(tasks: Sequence[Callable[[], Made]], first: int) -> list[Made]:
-    return [task() for task in tasks[first : first + _AT_A_TIME]]
+    return list(_clean(tasks[first : first + _AT_A_TIME]))
+
+
+def _clean(tasks: Sequence[Callable[[], Made]]) -> Iterator[Made]:
+    """Tasks done in order; what they leave behind that holds itself in a circle, as templates do, goes at once."""
+    for task in tasks:
+        yield task()
+        gc.collect(0)
+
+
+def one_by_one(tasks: Sequence[Callable[[], Made]]) -> Iterator[Made]:
+    """Tasks done in order by this process, each when it is asked for."""
+    gc.freeze()  # so that only what they leave behind is looked through
+    return _clean(tasks)
 
 
 def _done(first: int) -> list[Any]:
@@ -64,6 +78,7 @@ class Hands(Generic[Made]):
     def __init__(self, tasks: Sequence[Callable[[], Made]]) -> None:
         self._tasks = tasks
         self._firsts = iter(range(0, len(tasks), _AT_A_TIME))
+        gc.freeze()  # so that neither this process nor another looks through what is there already, nor copies it by that
         fork = multiprocessing.get_context("fork")
         self._pool = ProcessPoolExecutor(os.cpu_count(), fork, _begin, (tasks,))
         self._begun: deque[tuple[int, Future[list[Made]] | None]] = deque()

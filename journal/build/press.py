@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from typing import Self
 
-from journal.build.hands import Hands, worth_sharing
+from journal.build.hands import Hands, one_by_one, worth_sharing
 from journal.pages.page import Page
 from journal.pages.render import Renderer
 from journal.pages.template_faults import Fault, TemplateBroken
@@ -40,7 +40,7 @@ class Press:
             for lot in self._hands.done(wait=wait):
                 yield from self._taking(lot)
         elif wait:
-            yield from self._taking(task() for task in self._tasks[self._taken :])
+            yield from self._taking(one_by_one(self._tasks[self._taken :]))
 
     def _taking(self, contents: Iterable[bytes | Fault]) -> Iterator[tuple[Page, bytes | Fault]]:
         for content in contents:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
+from journal.build.hands import one_by_one
 from journal.build.kept import program_digest
 from journal.build.output import Output
 from journal.build.press import Press, set_page
@@ -93,8 +95,10 @@ def put_site(
 
 def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
     """The files that depend on the record as a whole, by name."""
-    for page in pages_of_record(Index(record)):
-        yield page.path, set_page(renderer, page)
+    pages = pages_of_record(Index(record))
+    yield from zip(
+        [page.path for page in pages], one_by_one([partial(set_page, renderer, page) for page in pages]), strict=True
+    )
     yield from search_files(record, memory).items()
     yield from share_files(record).items()
     yield "data/journal.json", journal_json(record).encode()

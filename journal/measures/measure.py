@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Measure:
     """A quantity in its kind's kept unit (kg, L, degC, mm, min, fraction, WK, EBC).
 
@@ -28,7 +28,7 @@ class Scale(Enum):
     BRIX = "°Bx"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Gravity:
     """A gravity as read: `value` is what the instrument shows on its `scale`.
 

@@ -7,6 +7,8 @@ of them come from `measures.wording`, whose digits and units hold nothing to esc
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from markupsafe import Markup, escape
 
 from journal.pages.models.batch import FigureRow, Working
@@ -72,5 +74,38 @@ def doubts(row: FigureRow, up: str) -> Markup:
     )
 
 
+#: Of texts that are the same on every batch's page.
+_known = lru_cache(maxsize=1024)(escape)
+
+
+def body(row: FigureRow, up: str) -> Markup:
+    """What a figure opens to: its formula in words and in numbers, its result, its source, its doubts."""
+    working = row.working
+    remark = f'<p class="remark">{_known(row.remark)}</p>\n' if row.remark else ""
+    numbers = f'<dt>Numbers</dt><dd class="formula">{escape(working.numbers)}</dd>\n' if working.numbers else ""
+    result = f'<dd class="result">{escape(working.result)}</dd>\n'
+    if row.recorded:
+        results = (
+            f'<dt>As recorded</dt>{result}<dt>Reconciled</dt><dd><span class="result">{escape(row.number.text)}</span>, '
+            "with the other readings</dd>\n"
+        )
+    else:
+        results = f"<dt>Result</dt>{result}"
+    return Markup(  # noqa: S704  # see above
+        f'<div class="working">\n<p class="meaning">{_known(row.meaning)} '
+        f'<a href="{up}figures.html#{row.name}">What it is</a></p>\n{remark}<dl>\n'
+        f'<dt>Formula</dt><dd class="formula">{_known(working.formula)}</dd>\n{numbers}{terms(working)}{results}'
+        f"<dt>Source</dt><dd>{_known(working.source)}</dd>\n{doubts(row, up)}</dl>\n</div>"
+    )
+
+
+def figure_row(row: FigureRow, up: str) -> Markup:
+    """A figure that opens to its working."""
+    return Markup(  # noqa: S704  # see above
+        f'<details class="opens" id="{row.name}">\n<summary><span class="words">{_known(row.words)}</span> '
+        f"{column(row.number)}</summary>\n{body(row, up)}\n</details>"
+    )
+
+
 #: What templates reach them by.
-PIECES = {"number": number, "column": column, "link": link, "terms": terms, "doubts": doubts}
+PIECES = {"number": number, "column": column, "link": link, "body": body, "figure_row": figure_row}

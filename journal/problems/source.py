@@ -37,7 +37,7 @@ class Source:
         return self.text[start:end].rstrip("\r\n")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Span:
     """Half-open range of character offsets into a source's text: `start` <= `end`."""
 

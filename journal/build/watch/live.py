@@ -27,6 +27,8 @@ def _not_collecting() -> Iterator[None]:
     try:
         yield
     finally:
+        # what was put aside while pages were set goes out of use too
+        gc.unfreeze()
         gc.enable()
 
 
