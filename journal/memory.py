@@ -30,7 +30,7 @@ class Memory:
 FORGETFUL = Memory()
 
 
-class Recalled(Mapping[str, T], Generic[T]):
+class LazyMapping(Mapping[str, T], Generic[T]):
     """Values by name, each made or recalled when it is first asked for: what nobody asks for costs nothing."""
 
     def __init__(self) -> None:

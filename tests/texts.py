@@ -1,6 +1,7 @@
 """Journals and entries from texts, for tests that keep what they test in sight."""
 
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from textwrap import dedent
 
 from journal.figures import BatchFigures, figures_of
@@ -49,6 +50,12 @@ def settings_at(root: Path, brewery: str = "", malts: str = "") -> tuple[Brewery
     known, more = read_malts(root)
     assert [problem.message for problem in problems + more if problem.severity is Severity.ERROR] == []
     return found, known
+
+
+def brewery_of(text: str) -> Brewery:
+    """The settings of one text that has no fault."""
+    with TemporaryDirectory() as folder:
+        return settings_at(Path(folder), text)[0]
 
 
 def figures(fields: str, brewery: Brewery | None = None, malts: Malts | None = None) -> BatchFigures:

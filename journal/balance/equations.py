@@ -15,7 +15,7 @@ from journal.figures import BatchFigures
 from journal.reading import Batch
 from journal.reading.entry import Boil, Fermenter, Lauter
 from journal.science import wort
-from journal.science.mash import FLY_RUN_OFFS
+from journal.science.mash import run_offs_of
 
 #: Of the variance of a kettle's volume readings, the part that is its marks': one error for both readings (common
 #: practice).
@@ -193,7 +193,7 @@ def _facts(b: _Builder) -> Facts:
     return Facts(
         grain=b.value("grain_weight"),
         moisture=b.value("grain_moisture"),
-        run_offs=FLY_RUN_OFFS if lauter.method == "fly sparge" else 1,
+        run_offs=run_offs_of(lauter.method),
         hours=boil.time.value / 60 if boil.time else 1.0,
         kettle_sugar_water=water_with(boil.additions, b.value("kettle_added_extract")),
         fermenter_sugar_water=water_with(fermenter.additions, b.value("fermenter_added_extract")),

@@ -54,10 +54,6 @@ def quantities(sheet: float) -> dict[str, Quantity]:
     }
 
 
-#: The figures of which something is expected.
-FORESEEN = tuple(quantities(1.0))
-
-
 class Foreseen(NamedTuple):
     """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.
 
@@ -93,8 +89,8 @@ def foresee(
         return {}
     looks = quantities(recorded["potential_extract"].value)
     try:
-        eve = solve(model)
-        values, before = _values_and_variances(model, eve.state, eve.covariance, looks)
+        ahead = solve(model)
+        values, before = _values_and_variances(model, ahead.state, ahead.covariance, looks)
     except (NoSolution, ArithmeticError, ValueError):
         # a grist and liquor that make no wort at all
         return {}

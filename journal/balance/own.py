@@ -28,7 +28,7 @@ _VAGUE = 0.06
 
 
 @dataclass(frozen=True)
-class OwnWord:
+class OwnEstimates:
     """One batch's own values by figure, each with the uncertainty that is its own; and what explains part of them.
 
     `bed` is the lauter efficiency of a well-mixed bed for this grist and these volumes, `knockout_volume` L at 20 °C.
@@ -40,7 +40,7 @@ class OwnWord:
 
 
 @dataclass(frozen=True)
-class Struck:
+class LinearBalance:
     """A balance as plain numbers: what it takes to strike it again with other expectations.
 
     `potential` is the grist's by the sheet, kg; `recorded` names the figures that the entry's readings gave; `rises` are the
@@ -63,7 +63,7 @@ class Struck:
         return named(self.constants, self.unknowns, values)
 
 
-def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
+def struck(model: Model, at: Fit, recorded: BatchFigures) -> LinearBalance | None:
     """What is kept of a balance; None where the mash was not recorded."""
     if "water_held" not in model.unknowns:
         return None
@@ -73,7 +73,7 @@ def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
     # a step that is small beside what the unknown is uncertain by, and large beside rounding
     steps = np.sqrt(np.diag(at.covariance)) * 1e-3
     rises = (_values(model, at.state[:, None] + np.diag(steps), looks) - centre[:, None]) / steps
-    return Struck(
+    return LinearBalance(
         model.unknowns,
         model.constants,
         model.facts,
@@ -87,11 +87,11 @@ def struck(model: Model, at: Fit, recorded: BatchFigures) -> Struck | None:
     )
 
 
-def _values(of: Model | Struck, state: Vector, looks: Mapping[str, Quantity]) -> Vector:
+def _values(of: Model | LinearBalance, state: Vector, looks: Mapping[str, Quantity]) -> Vector:
     return looked_at(looks.values(), of.named(state), of.facts, state)
 
 
-def _expected_anew(at: Struck, usual: Priors, free: frozenset[str]) -> tuple[Vector, Vector]:
+def _expected_anew(at: LinearBalance, usual: Priors, free: frozenset[str]) -> tuple[Vector, Vector]:
     """State and covariance with the expectations of `usual` for its own, those in `free` saying nothing: one linear step."""
     recorded = np.array([equation.recorded for equation in at.equations])
     sd = np.array([equation.sd for equation in at.equations])
@@ -107,7 +107,7 @@ def _expected_anew(at: Struck, usual: Priors, free: frozenset[str]) -> tuple[Vec
     return at.state + covariance @ scaled.T @ ((recorded - at.predicted) / sd), covariance
 
 
-def own_word(at: Struck, usual: Priors) -> OwnWord:
+def own_estimates(at: LinearBalance, usual: Priors) -> OwnEstimates:
     """What a balanced batch says by itself; `usual` is what is expected of any batch of the brewhouse."""
     looks = quantities(at.potential)
     usual = by_size(usual, vessels(at.named(at.state), at.facts).kettle.volume)
@@ -128,4 +128,4 @@ def own_word(at: Struck, usual: Priors) -> OwnWord:
     by_name = at.named(freed)
     state = vessels(by_name, at.facts)
     behind = rinsed(1.0, state.left_water, *water_in_mash(by_name, at.facts), at.facts.run_offs)
-    return OwnWord(said, 1.0 - behind, state.knockout.volume)
+    return OwnEstimates(said, 1.0 - behind, state.knockout.volume)

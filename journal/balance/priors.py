@@ -77,11 +77,14 @@ def _stated(name: str, value: float, sd: float | None, vague: float) -> Expectat
     return Expectation(value, vague if sd is None else math.hypot(sd, usual_spread(name)))
 
 
-def common_practice(brewhouse: Brewhouse, method: str | None) -> Priors:
-    """What to expect of a brewhouse whose record says nothing yet: what its brewer states, else what is common."""
+def common_practice(brewhouse: Brewhouse, method: str) -> Priors:
+    """What to expect of a brewhouse whose record says nothing yet: what its brewer states, else what is common.
+
+    `method` is that of lautering, empty where nobody said.
+    """
     priors = Priors(
-        water_held=_WATER_HELD.get(method or "", Priors().water_held),
-        shortfall=_SHORTFALL.get(method or "", _UNKNOWN_METHOD),
+        water_held=_WATER_HELD.get(method, Priors().water_held),
+        shortfall=_SHORTFALL.get(method, _UNKNOWN_METHOD),
     )
     tun, kettle = brewhouse.mash_tun, brewhouse.kettle
     if tun and tun.dead_space:

@@ -17,7 +17,8 @@ from journal.balance.verdict import Suspect, Verdict, restored, solve
 from journal.figures import BatchFigures, figures_of
 from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
-from journal.measures.wording import METRIC, show, unit_for
+from journal.measures.units import convert
+from journal.measures.wording import METRIC, plain, show, unit_for
 from journal.reading import Batch, Brewery, Malts, resolve
 from journal.science import water, wort
 
@@ -34,8 +35,10 @@ LEAST_TOP_UP = 0.5
 #: Slips in what went into the brew rather than in what was read off an instrument: they clear every reading.
 WENT_IN = frozenset({"top_up_left_out", "grain_left_out", "grain_twice"})
 
-#: L in a gallon, by definition, and whose gallon it is.
-_GALLONS = {"us_gallon": (3.785411784, "US"), "imperial_gallon": (4.54609, "imperial")}
+#: L in a gallon, and whose gallon it is.
+_GALLONS = {
+    name: (convert(1.0, name, "litre"), whose) for name, whose in (("us_gallon", "US"), ("imperial_gallon", "imperial"))
+}
 
 
 @dataclass(frozen=True)
@@ -77,7 +80,7 @@ def _solved_between(meant: Callable[[float], float], low: float, high: float, ne
 
 def _degrees(temperature: float, system: str) -> str:
     unit = unit_for("°C", system)
-    return f"{unit.convert(temperature):.0f} {unit.sign}"
+    return f"{plain(unit.convert(temperature), 0)} {unit.sign}"
 
 
 def _read_hot(suspect: Suspect, system: str) -> Slip:

@@ -9,7 +9,7 @@ from journal.balance.evidence import Evidence, evidence_of
 from journal.balance.fit import Fit
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Model, vessels
-from journal.balance.own import Struck, struck
+from journal.balance.own import LinearBalance, struck
 from journal.balance.priors import Priors
 from journal.balance.reconciled import reconciled_figures
 from journal.balance.slips import Slip, find_slip
@@ -44,7 +44,7 @@ class Balance:
     flows: tuple[Flow, ...]
     priors: Priors
     foreseen: dict[str, Foreseen]
-    struck: Struck | None = field(default=None, repr=False)
+    struck: LinearBalance | None = field(default=None, repr=False)
 
     @property
     def holds(self) -> bool:

@@ -6,30 +6,15 @@ from journal.balance.slips import WENT_IN
 from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
 from journal.measures.wording import METRIC, plain, show
+from journal.problems import capital
 from journal.reading import Batch
-
-#: What each reading is called, with room for what the brewer wrote.
-_CALLED = {
-    "grains": "the grist as written",
-    "mash.liquor": "the {} of mash liquor",
-    "lauter.liquor": "the {} of sparge liquor",
-    "mash.first_wort": "the first wort's {}",
-    "boil.before.volume": "the kettle's {} before the boil",
-    "boil.before.gravity": "the gravity of {} before the boil",
-    "boil.top_up": "the kettle's top-up of {}",
-    "boil.after.volume": "the kettle's {} at knockout",
-    "boil.after.gravity": "the gravity of {} at knockout",
-    "boil.additions": "the sugar in the kettle",
-    "fermenter.volume": "the {} in the fermenter",
-    "fermenter.gravity": "the fermenter's gravity of {}",
-    "fermenter.top_up": "the fermenter's top-up of {}",
-    "fermenter.additions": "the sugar in the fermenter",
-}
+from journal.reading.called import READING_NAMES
 
 
 def called(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
-    return _CALLED.get(path, path).format(batch.written(path) or "nothing written")
+    name = READING_NAMES.get(path)
+    return name.with_value.format(batch.written(path) or "nothing written") if name else path
 
 
 def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
@@ -48,10 +33,6 @@ def _needed(suspect: Suspect, system: str) -> str:
     return amount(suspect.path, suspect.needed, suspect.needed_sd, system)
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
     verdict = balance.verdict
     first = verdict.suspects[0]
@@ -62,10 +43,10 @@ def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
         either = ", or ".join(called(suspect.path, batch) for suspect in pair)
         needed = ", ".join(f"`{suspect.path}` would have to be {_needed(suspect, system)}" for suspect in pair)
         return [
-            _capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
-            _capital(f"{needed}."),
+            capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
+            capital(f"{needed}."),
         ]
-    said = [_capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
+    said = [capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
     if balance.slip:
         said.append(balance.slip.words)
     elif balance.near_miss:
@@ -119,7 +100,7 @@ def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
         chance = plain(verdict.p_value * 100, 0)
         return (
             f"The readings agree only just: chance alone would bring this about in {chance} batches of 100. "
-            f"{_capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
+            f"{capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
         )
     if verdict.status == BROKEN and verdict.suspects:
         return " ".join(part for part in [*_accusation(balance, batch, system), _the_rest(balance)] if part)

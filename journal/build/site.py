@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from journal.build.hands import one_by_one
-from journal.build.kept import program_digest
+from journal.build.cache import program_digest
 from journal.build.output import Output
-from journal.build.press import Press, set_page
+from journal.build.parallel_renderer import ParallelRenderer, render_page
 from journal.build.understanding import Progress, silent, with_history
+from journal.build.worker_pool import one_by_one
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
@@ -27,7 +27,7 @@ from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem
 
 
-class _Putter:
+class _SiteWriter:
     """Puts what is set into the output folder, and collects what kept a page from being set."""
 
     def __init__(self, output: Output, held: frozenset[str]) -> None:
@@ -64,14 +64,14 @@ def put_site(
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
     pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
-    site = _Putter(output, held)
+    site = _SiteWriter(output, held)
     to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
     unread: list[Problem] = []
-    with Press(to_set, renderer) as press:
+    with ParallelRenderer(to_set, renderer) as renderings:
 
         def put_set(*, wait: bool) -> None:
-            for page, content in press.pages(wait=wait):
+            for page, content in renderings.pages(wait=wait):
                 progress("Setting pages", len(output.now), len(to_set))
                 site.put(page.path, content, page.key)
 
@@ -80,13 +80,13 @@ def put_site(
             record = with_history(record, progress, memory)
             for name, content in _files_of_record(record, renderer, memory):
                 site.put(name, content, key)
-                # the press waits once too many of its pages lie there untaken
+                # the workers wait once too many of their pages lie there untaken
                 put_set(wait=False)
         put_set(wait=True)
     if whole:
         for page in pages_of_broken(index):
             if not site.leaves(page):
-                site.put(page.path, set_page(renderer, page))
+                site.put(page.path, render_page(renderer, page))
         unread = _put_theme_and_attachments(record, theme, output)
     else:
         output.hold_rest()
@@ -97,7 +97,7 @@ def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iter
     """The files that depend on the record as a whole, by name."""
     pages = pages_of_record(Index(record))
     yield from zip(
-        [page.path for page in pages], one_by_one([partial(set_page, renderer, page) for page in pages]), strict=True
+        [page.path for page in pages], one_by_one([partial(render_page, renderer, page) for page in pages]), strict=True
     )
     yield from search_files(record, memory).items()
     yield from share_files(record).items()

@@ -10,9 +10,10 @@ from pathlib import Path
 from journal.balance.odd import odd
 from journal.figures import BatchFigures, figures_of
 from journal.figures.impossible import impossible
+from journal.history import History, history_of
 from journal.history.brewhouse import brewhouse_records, disagreements
 from journal.history.fold import balance_all, digests_before
-from journal.memory import FORGETFUL, Memory, Recalled, digest_of
+from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import Problem, in_order
 from journal.reading import Batch, Journal, read_journal
@@ -27,7 +28,7 @@ def silent(_what: str, _done: int, _total: int) -> None:
 
 def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, BatchFigures]:
     """The figures of every batch as recorded, by id."""
-    figures: Recalled[BatchFigures] = Recalled()
+    figures: LazyMapping[BatchFigures] = LazyMapping()
     values = []
     for batch in journal.batches:
         key, make = digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
@@ -47,7 +48,7 @@ def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETF
     journal, problems = read_journal(root, memory)
     figures = figure_all(journal, memory)
     balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
-    record = Record(journal, figures, (), balances)
+    record = Record(journal, figures, (), balances, History(()))
     problems.extend(_odd_in(record, memory))
     return replace(record, problems=tuple(in_order(problems)))
 
@@ -75,7 +76,5 @@ def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
 
 def with_history(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
     """The record with the statistics over all its batches, which take longest of all."""
-    from journal.history.story import history_of  # noqa: PLC0415  # whoever checks an entry does not wait for statistics
-
     progress("Reading the record", 0, 1)
     return replace(record, history=history_of(record.journal, record.figures, record.balances, memory))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from journal.build.kept import Kept
+from journal.build.cache import FileCache
 from journal.build.understanding import understand, with_history
 from journal.pages.record import Record
 from journal.problems import did_you_mean
@@ -16,7 +16,7 @@ from journal.reading import Batch
 
 def record_of(root: Path, *, history: bool = False) -> Record:
     """The record of the journal at `root`, with statistics over all batches only if asked; uses what earlier commands kept."""
-    with Kept(root) as memory:
+    with FileCache(root) as memory:
         record = understand(root, memory=memory)
         return with_history(record, memory=memory) if history else record
 

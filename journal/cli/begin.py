@@ -14,7 +14,7 @@ from journal.build.begin import begin as begin_entry
 from journal.build.begin.start import start_journal
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
-from journal.history.plan.desk import correction_text
+from journal.history.plan.correction_text import correction_text
 
 
 @click.command()

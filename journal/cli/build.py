@@ -12,7 +12,7 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
-from journal.build.kept import Kept
+from journal.build.cache import FileCache
 from journal.build.route import build as build_site
 from journal.build.since import Refused, since
 from journal.build.understanding import Progress
@@ -52,7 +52,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
 
     root = root_of(())
     folder = out if out is not None else root / "site"
-    with _progress() as progress, Kept(root) as memory:
+    with _progress() as progress, FileCache(root) as memory:
         outcome = build_site(root, folder, keep_going=keep_going, theme=theme, progress=progress, memory=memory)
     if outcome.problems:
         click.echo(show.as_text(outcome.problems) + "\n", err=True)
@@ -75,7 +75,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
 
 def _tell_since(root: Path, revision: str, record: Record) -> None:
 
-    with Kept(root) as memory:
+    with FileCache(root) as memory:
         told = since(root, revision, record, memory)
     if isinstance(told, Refused):
         refuse(told.why)

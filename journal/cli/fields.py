@@ -6,7 +6,7 @@ import json
 
 import click
 
-from journal.problems import did_you_mean
+from journal.problems import capital, did_you_mean
 from journal.reading.schema import field_lines, json_schema
 
 
@@ -40,5 +40,5 @@ def fields(name: str | None, file: str) -> None:
     width = max(len(line.path) for line in lines) + 2
     for line in lines:
         need = " Required." if line.required else ""
-        written = f" {line.written[:1].upper()}{line.written[1:]}." if line.written else ""
+        written = f" {capital(line.written)}." if line.written else ""
         click.echo(f"{line.path:<{width}}{line.meaning}.{written}{need}")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from journal.figures.looks import Look
-from journal.figures.poured import ferment, why_not_primed
+from journal.figures.beer_gravities import BeerGravity
+from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.uncertain import Uncertain, combined
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
@@ -23,28 +23,28 @@ def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
         yield from _primed_too_early(batch, brewery)
 
 
-def _doubt(one: Look, other: Look) -> float:
+def _doubt(one: BeerGravity, other: BeerGravity) -> float:
     known = [(gravity, sign) for gravity, sign in ((one.gravity, 1.0), (other.gravity, -1.0))]
     apart = combined(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
     return apart.sd if isinstance(apart, Uncertain) else 0.0
 
 
 def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
-    known = ferment(batch, brewery)
-    looks = list(known.looks)
-    if known.wort is not None and looks:
-        looks.insert(0, Look("fermenter.gravity", known.pitched or looks[0].at, known.wort))
-    lowest = looks[0] if looks else None
-    for look in looks[1:]:
-        if lowest and look.value - lowest.value > BEYOND * _doubt(look, lowest) > 0.0:
-            message = f"the gravity rises from {lowest.value:.3f} to {look.value:.3f}"
+    known = recorded_fermentation(batch, brewery)
+    gravities = list(known.gravities)
+    if known.wort is not None and gravities:
+        gravities.insert(0, BeerGravity("fermenter.gravity", known.pitched or gravities[0].at, known.wort))
+    lowest = gravities[0] if gravities else None
+    for reading in gravities[1:]:
+        if lowest and reading.value - lowest.value > BEYOND * _doubt(reading, lowest) > 0.0:
+            message = f"the gravity rises from {lowest.value:.3f} to {reading.value:.3f}"
             hint = "Check both readings, their times and the temperature of the samples. Sugar added later belongs in the prose."
-            place, other = batch.place(look.path), batch.place(lowest.path)
+            place, other = batch.place(reading.path), batch.place(lowest.path)
             yield Problem("gravity-rises", message, hint, place, expected_by=other)
             # one cause is said once: from here on the higher one counts
-            lowest = look
-        elif lowest is None or look.value < lowest.value:
-            lowest = look
+            lowest = reading
+        elif lowest is None or reading.value < lowest.value:
+            lowest = reading
 
 
 def _primed_too_early(batch: Batch, brewery: Brewery) -> Iterator[Problem]:

@@ -17,11 +17,10 @@ from journal.measures.wording import METRIC, show
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.brewery import Brewhouse
+from journal.science.mash import GRAIN_DISPLACEMENT
 
 #: Beyond this many standard uncertainties a value is taken to be impossible rather than unlucky.
 BEYOND = 2.0
-#: L of mash a kilogram of grain takes up (common practice).
-GRAIN_DISPLACEMENT = 0.67
 #: L that a kilogram of sugar adds when it dissolves (from the CRC Handbook's densities: 0.62).
 DISSOLVED_SUGAR = 0.62
 #: A boil that drives off more than this share of the wort is not a boil anyone means.

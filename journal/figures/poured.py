@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime, time
 from typing import Any, NamedTuple
 
+from journal.figures.beer_gravities import Fermentation, fermentation_of, fitted, last_gravity, recorded_gravities
 from journal.figures.logistic import FEWEST
-from journal.figures.looks import Ferment, ferment_of, fitted, last_gravity, recorded_gravities
 from journal.figures.observe import Called, Observed, Observer, observes
 from journal.figures.plateau import level_for
 from journal.measures import Scale
@@ -29,7 +29,7 @@ class PrimingPlan(NamedTuple):
     sugar: str
 
 
-def ferment_seen(o: Observer) -> Ferment:
+def fermentation_seen(o: Observer) -> Fermentation:
     """What is known of a batch's fermentation."""
     seen = []
     for at, path, gravity in recorded_gravities(o.batch):
@@ -37,22 +37,22 @@ def ferment_seen(o: Observer) -> Ferment:
         when = datetime.combine(at.date(), time.min) if path == "package.gravity" else at
         if at != datetime.max:
             seen.append((path, when, o.gravity(gravity, path, fermented=True).value))
-    seen.sort(key=lambda look: look[1])
+    seen.sort(key=lambda reading: reading[1])
     fermenter = o.batch.fermenter or Fermenter()
-    return ferment_of(o.batch, seen, o.gravity(fermenter.gravity, "fermenter.gravity"))
+    return fermentation_of(o.batch, seen, o.gravity(fermenter.gravity, "fermenter.gravity"))
 
 
-def ferment(batch: Batch, brewery: Brewery) -> Ferment:
+def recorded_fermentation(batch: Batch, brewery: Brewery) -> Fermentation:
     """What is known of a batch's fermentation, for pictures of it."""
-    return ferment_seen(Observer(batch, brewery, Malts()))
+    return fermentation_seen(Observer(batch, brewery, Malts()))
 
 
 def why_not_primed(batch: Batch, brewery: Brewery) -> str | None:
     """Why the batch's beer may be given no sugar, in words; None where nothing in the record speaks against it."""
-    return _why_not(batch, ferment(batch, brewery))
+    return _why_not(batch, recorded_fermentation(batch, brewery))
 
 
-def _why_not(batch: Batch, known: Ferment) -> str | None:
+def _why_not(batch: Batch, known: Fermentation) -> str | None:
     return carbonation.may_prime(known.readings(), (batch.package or Package()).container)
 
 
@@ -67,7 +67,7 @@ def _last(o: Observer) -> Observed:
     return o.gravity(gravity, path, fermented=True)
 
 
-def _course(o: Observer, known: Ferment) -> Observed:
+def _course(o: Observer, known: Fermentation) -> Observed:
     if known.pitched is None:
         return Observed(wanting=("fermenter.pitched",))
     course = fitted(known)
@@ -83,7 +83,7 @@ def _sugar(priming: Priming) -> Observed:
     return Observed(known) if known else Observed(wanting=("package.priming.addition",))
 
 
-def _priming(o: Observer, package: Package, known: Ferment) -> dict[str, Observed]:
+def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Observed]:
     priming = package.priming or Priming()
     sugar = _sugar(priming)
     weight = o.measure(priming.weight, "package.priming.weight", o.deviations.hop_weight)
@@ -108,7 +108,7 @@ def _priming(o: Observer, package: Package, known: Ferment) -> dict[str, Observe
 )
 def after_pitching(o: Observer) -> dict[str, Observed]:
     """Every reading from pitching on that a figure may take, by the name of the figure's parameter."""
-    known = ferment_seen(o)
+    known = fermentation_seen(o)
     package = o.batch.package or Package()
     readings = known.readings()
     level = (

@@ -72,7 +72,7 @@ class Resolver:
             value = propagate(figure.function, arguments)
         except (ArithmeticError, ValueError):
             # readings that contradict each other so far that the mathematics ends; the checks of readings say so
-            return Observed(wanting=("a reading that makes sense",))
+            return Observed(wanting=("readings that agree with each other",))
         return Observed(self._with_model(figure, value))
 
     @staticmethod

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from journal.balance import Balance, Evidence
 from journal.balance.priors import usual_spread
+from journal.history.fold import method_of
 from journal.history.learn import FEWEST, LOOK_BACK, Level, level
-from journal.history.observations import method_of
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
 from journal.problems import Place, Problem, Span

@@ -12,7 +12,7 @@ from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
-from journal.memory import FORGETFUL, Memory, Recalled, digest_of
+from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -39,12 +39,12 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
     """What to expect of a batch's brewhouse on the eve of brewing."""
     _, brewhouse = journal.brewery.brewhouse_of(batch.brewhouse)
     method = method_of(batch)
-    return learn(common_practice(brewhouse, method), record.for_method(method or ""))
+    return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
-def method_of(batch: Batch) -> str | None:
-    """How the grain was rinsed."""
-    return batch.lauter.method if batch.lauter else None
+def method_of(batch: Batch) -> str:
+    """How the grain was rinsed; empty where it is not written down."""
+    return (batch.lauter.method if batch.lauter else None) or ""
 
 
 def digests_before(batches: Sequence[Batch]) -> list[str]:
@@ -56,7 +56,7 @@ def digests_before(batches: Sequence[Batch]) -> list[str]:
 
 
 @dataclass(frozen=True)
-class _Eve:
+class _Expectations:
     """What was to be expected of a batch on the eve of brewing: of its brewhouse, and of how far it would ferment."""
 
     priors: Priors
@@ -64,12 +64,12 @@ class _Eve:
 
 
 class _Fold:
-    """The record as far as it has been gone through; whoever recalls a batch's eve need not go through what came before."""
+    """The record as far as it has been gone through; whoever recalls what was expected of a batch need not go through what came before."""
 
     def __init__(self, journal: Journal, figures: Mapping[str, BatchFigures], memory: Memory) -> None:
         self.journal, self.figures, self.memory = journal, figures, memory
         self.batches = journal.batches
-        self.balances: Recalled[Balance] = Recalled()
+        self.balances: LazyMapping[Balance] = LazyMapping()
         self._records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
         self._brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
         self._through = 0
@@ -77,13 +77,15 @@ class _Fold:
     def step(self, place: int, before: str) -> None:
         """One more batch; `before` is a digest of all that came before it."""
         batch = self.batches[place]
-        eve = self.memory.recall(digest_of("eve", before, batch.digest), lambda: self._eve(place))
+        expected = self.memory.recall(
+            digest_of("expectations", before, batch.digest), lambda: self._expectations(place)
+        )
         # a balance hangs on the batch and on what was expected, and on nothing else
-        key = digest_of("balance", batch.digest, repr(eve.priors))
+        key = digest_of("balance", batch.digest, repr(expected.priors))
         self.memory.keep(key)
-        self.balances.add(batch.id, lambda: self._struck(batch, eve, key))
+        self.balances.add(batch.id, lambda: self._struck(batch, expected, key))
 
-    def _eve(self, place: int) -> _Eve:
+    def _expectations(self, place: int) -> _Expectations:
         for earlier in self.batches[self._through : place]:
             self._teach(earlier)
         self._through = place
@@ -91,7 +93,9 @@ class _Fold:
         key = self._brewhouse(batch)
         brew = brew_of(batch, self.figures[batch.id], self.journal.malts)
         earlier_brews = [earlier for day, earlier in self._brews[key][-_FAR_BACK:] if day < batch.day]
-        return _Eve(expected_of(batch, self.journal, self._records[key]), expected_attenuation(brew, earlier_brews))
+        return _Expectations(
+            expected_of(batch, self.journal, self._records[key]), expected_attenuation(brew, earlier_brews)
+        )
 
     def _brewhouse(self, batch: Batch) -> str:
         return self.journal.brewery.brewhouse_of(batch.brewhouse)[0]
@@ -101,14 +105,14 @@ class _Fold:
         key, balance = self._brewhouse(batch), self.balances[batch.id]
         self._brews[key].append((batch.day, brew_of(batch, self.figures[batch.id], self.journal.malts)))
         if balance.evidence:
-            self._records[key].said.append((method_of(batch) or "", balance.evidence))
+            self._records[key].said.append((method_of(batch), balance.evidence))
 
-    def _struck(self, batch: Batch, eve: _Eve, key: str) -> Balance:
+    def _struck(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal = self.journal
         balance = self.memory.recall(
-            key, lambda: strike(batch, self.figures[batch.id], journal.brewery, journal.malts, eve.priors)
+            key, lambda: strike(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
         )
-        return replace(balance, foreseen=balance.foreseen | {FIGURE: eve.attenuation})
+        return replace(balance, foreseen=balance.foreseen | {FIGURE: expected.attenuation})
 
 
 def balance_all(

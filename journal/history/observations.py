@@ -9,12 +9,12 @@ from datetime import date
 from statistics import median
 
 from journal.balance import Balance, Evidence, Priors, common_practice
-from journal.balance.own import OwnWord, Struck, own_word
+from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
-from journal.history.fold import EvidenceByMethod
+from journal.history.fold import EvidenceByMethod, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.reading import Batch, Brewhouse, Journal
@@ -78,15 +78,10 @@ def _levels(
     return level(said, usual_spread(name)) if said else None
 
 
-def method_of(batch: Batch) -> str:
-    """How the grain was rinsed; empty where it is not written down."""
-    return (batch.lauter.method if batch.lauter else None) or ""
-
-
 def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
     """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
     record = EvidenceByMethod([(method_of(batch), balances[batch.id].evidence) for batch in batches])
-    return learn(common_practice(brewhouse, method or None), record.for_method(method))
+    return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
 def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> Usual | None:
@@ -106,7 +101,7 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
     )
 
 
-def _explained(usual: Usual, own: OwnWord, method: str) -> dict[str, float]:
+def _explained(usual: Usual, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -126,10 +121,12 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
     return {ATTENUATION: Evidence(found.value, found.sd)} if found and known else {}
 
 
-def observe_batch(batch: Batch, at: Struck, figures: BatchFigures, usual: Usual, journal: Journal) -> Observation:
+def observe_batch(
+    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Usual, journal: Journal
+) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
-    own = own_word(at, usual.expected[method_of(batch)])
+    own = own_estimates(at, usual.expected[method_of(batch)])
     values = {name: value for name, value in own.values.items() if name in WATCHED}
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)

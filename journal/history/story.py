@@ -65,15 +65,14 @@ class Point:
 class Course:
     """A figure over the batches of a brewhouse.
 
-    `plain` are the limits of the values as they are, `for_grist` those of what grist and volumes leave; signals, steps
-    and drift are found in the latter and name batches by their place in `points`. A drift beside steps fits better than
-    they do. All empty below VERDICT_FROM batches.
+    `limits` are those of the values as they are; signals, steps and drift are found in what grist and volumes leave of
+    them, and name batches by their place in `points`. A drift beside steps fits better than they do. All empty below
+    VERDICT_FROM batches.
     """
 
     figure: str
     points: tuple[Point, ...]
-    plain: Chart | None
-    for_grist: Chart | None
+    limits: Chart | None
     signals: tuple[Signal, ...]
     steps: tuple[Step, ...]
     drift: Drift | None
@@ -86,7 +85,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Study:
+class LeverStudy:
     """What the record says of the levers on one figure."""
 
     figure: str
@@ -96,7 +95,7 @@ class Study:
 
 
 @dataclass(frozen=True)
-class Hits:
+class HitRate:
     """How often what was foreseen of a figure came about: `right` of `of` batches, at the level of the intervals."""
 
     figure: str
@@ -110,9 +109,9 @@ class BrewhouseStory:
 
     record: BrewhouseRecord
     courses: tuple[Course, ...]
-    studies: tuple[Study, ...]
+    studies: tuple[LeverStudy, ...]
     lots: tuple[LotEffect, ...]
-    hits: tuple[Hits, ...]
+    hits: tuple[HitRate, ...]
     worth: Worth | None
 
     def course(self, figure: str) -> Course | None:
@@ -150,8 +149,8 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
         if figure in o.values
     )
     if len(points) < VERDICT_FROM:
-        return Course(figure, points, None, None, (), (), None, True)
-    values, residuals = [p.value for p in points], [p.residual for p in points]
+        return Course(figure, points, None, (), (), None, True)
+    residuals = [p.residual for p in points]
     sds = [p.sd for p in points]
     # a sheet's error says nothing of how much a boil drives off, nor of how the bed drains
     shared = 0.0 if figure in {"boil_off", "lauter_efficiency"} else lot_sd
@@ -160,8 +159,7 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
     return Course(
         figure,
         points,
-        individuals_chart(values),
-        individuals_chart(residuals),
+        individuals_chart([p.value for p in points]),
         _signals(residuals, steps),
         steps,
         drift,
@@ -169,25 +167,25 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
     )
 
 
-def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> Study:
+def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> LeverStudy:
     rows = [
         Row(o.batch, o.residuals[figure].value, o.residuals[figure].sd, o.lots, o.settings)
         for o in seen
         if figure in o.residuals
     ]
     if not rows:
-        return Study(figure, (), (), None)
+        return LeverStudy(figure, (), (), None)
     named = {name for row in rows for name in row.settings}
     ready = prepare(rows, lot_sd)
     results = study(ready, {name: LEVERS[name].effect_unit if name in LEVERS else "1" for name in named})
     spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)
-    return Study(figure, tuple(results), tuple(pairs), settle(ready, results))
+    return LeverStudy(figure, tuple(results), tuple(pairs), settle(ready, results))
 
 
 def _hits(
     batches: Sequence[Batch], balances: Mapping[str, Balance], figures: Mapping[str, BatchFigures]
-) -> tuple[Hits, ...]:
+) -> tuple[HitRate, ...]:
     counts: dict[str, list[bool]] = {}
     for batch in batches:
         balance = balances[batch.id]
@@ -197,7 +195,7 @@ def _hits(
                 continue
             if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)
-    return tuple(Hits(name, sum(right), len(right)) for name, right in counts.items())
+    return tuple(HitRate(name, sum(right), len(right)) for name, right in counts.items())
 
 
 def _story(

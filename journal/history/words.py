@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from journal.figures import CATALOGUE
 from journal.history.compare import Comparison, Outcome, Split
 from journal.history.settings import Setting, lever_of
-from journal.measures.wording import METRIC, plain, show, signed
+from journal.measures.wording import METRIC, plain, show, show_difference, signed
 
 
 def setting_text(lever: str, setting: Setting | None, system: str = METRIC) -> str:
@@ -29,9 +29,7 @@ def lever_label(lever: str) -> str:
 
 def difference_text(outcome: Outcome, system: str = METRIC) -> str:
     """A difference with its sign, its uncertainty and its unit; efficiencies differ by points."""
-    shown = show(outcome.difference, outcome.sd, outcome.unit, system)
-    unit = "points" if shown.unit == "%" else shown.unit
-    return f"{signed(shown.value)} ± {shown.sd} {unit}".rstrip()
+    return str(show_difference(outcome.difference, outcome.sd, outcome.unit, system))
 
 
 def split_text(split: Split) -> str:

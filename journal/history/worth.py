@@ -40,7 +40,7 @@ class OwnValue(Protocol):
 
 
 @dataclass(frozen=True)
-class Saved:
+class Savings:
     """Grain saved, kg in all (negative: spent), and money in whatever the brewer counts in, None where a price is wanting."""
 
     grain: float
@@ -60,9 +60,9 @@ class Worth:
     change: float
     low: float
     high: float
-    saved: Saved
-    least: Saved
-    most: Saved
+    saved: Savings
+    least: Savings
+    most: Savings
 
     @property
     def sure(self) -> bool:
@@ -107,7 +107,7 @@ def _saved(
     batches: Mapping[str, Batch],
     figures: Mapping[str, BatchFigures],
     malts: Malts,
-) -> Saved:
+) -> Savings:
     """What a batch that got `value`, where `earlier` would have got less, wanted less grain by."""
     grain, money = 0.0, 0.0
     priced = True
@@ -118,7 +118,7 @@ def _saved(
         price = _price(batches[point.batch], malts)
         priced = priced and price is not None
         money += saved * (price or 0.0)
-    return Saved(grain, money if priced else None)
+    return Savings(grain, money if priced else None)
 
 
 def worth_of(

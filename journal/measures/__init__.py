@@ -1,7 +1,7 @@
 """Quantities: number, unit, uncertainty, temperature.
 
 In: a brewer's text. Out: a `Measure` or `Gravity` in a known unit, or the `Fault` that says what to write instead; and
-back, numbers as text for people. The only pint registry lives here. Imports nothing of ours.
+back, numbers as text for people. The only pint registry lives here. Imports `problems` alone.
 """
 
 from journal.measures.grammar import read_gravity, read_measure

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 from journal.measures.measure import Fault, Gravity, Measure, Scale
 from journal.measures.number import (
@@ -21,6 +20,7 @@ from journal.measures.number import (
     read_uncertainty,
 )
 from journal.measures.units import TEMPERATURE, Kind
+from journal.problems import did_you_mean, in_words, nearest
 
 #: 1,048 is a gravity with a decimal comma: no hydrometer shows thousands.
 _COMMA_GRAVITY = re.compile(r"1,\d{3}(?!\d)")
@@ -38,8 +38,7 @@ _STRENGTHS |= {"°Bx": Scale.BRIX, "Bx": Scale.BRIX, "Brix": Scale.BRIX}
 
 
 def _choices(written: Iterable[str]) -> str:
-    spellings = [text for text in written if text]
-    return ", ".join(spellings[:-1]) + (" or " if len(spellings) > 1 else "") + spellings[-1]
+    return in_words([text for text in written if text], "or")
 
 
 def _all_units() -> dict[str, Kind]:
@@ -62,10 +61,8 @@ def _unit_refused(word: str, kind: Kind, start: int, end: int, before: str) -> R
             start,
             end,
         )
-    near = [spelling for spelling in kind.written if spelling.lower() == word.lower()] or get_close_matches(
-        word, kind.written, n=1, cutoff=0.6
-    )
-    hint = f"Did you mean {before}{near[0]}?" if near else f"Write it in {usual}, such as {kind.example}."
+    near = nearest(word, kind.written)
+    hint = f"Did you mean {before}{near}?" if near else f"Write it in {usual}, such as {kind.example}."
     return Refused("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
 
 
@@ -245,14 +242,13 @@ def _scale(cursor: Cursor) -> Scale:
     if not word or word[0] == "at":
         return Scale.HYDROMETER
     if word[0] not in _STRENGTHS:
-        near = get_close_matches(word[0], _STRENGTHS, n=1, cutoff=0.6)
         known = _all_units().get(word[0])
         raise Refused(
             "unit-wrong-kind" if known else "unit-unknown",
             f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
             if known
             else f"“{word[0]}” is no unit of gravity",
-            f"Did you mean {near[0]}?" if near else f"Write it like this: {_GRAVITY_EXAMPLE}.",
+            did_you_mean(word[0], _STRENGTHS, f"Write it like this: {_GRAVITY_EXAMPLE}."),
             cursor.at,
             cursor.at + word.end(),
         )

@@ -135,6 +135,15 @@ def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) ->
     return Shown(plain(number, decimals), plain(spread, decimals), how.sign)
 
 
+def show_difference(value: float, sd: float, unit: str, system: str = METRIC) -> Shown:
+    """A difference of two numbers of a kept unit, with its sign; fractions differ by points of a hundred.
+
+    For units whose nought is nothing: a difference of temperatures is no temperature.
+    """
+    shown = show(value, sd, unit, system)
+    return Shown(signed(shown.value), shown.sd, "points" if unit == "1" else shown.unit)
+
+
 def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:
     """`71 to 78 %`: the ends with as many decimals as the width deserves."""
     how = unit_for(unit, system)

@@ -108,11 +108,11 @@ def _course(course: Course) -> dict[str, Any]:
 
     limits = (
         {}
-        if course.plain is None
+        if course.limits is None
         else {
-            "centre": _number(course.plain.centre),
-            "lower": _number(course.plain.lower),
-            "upper": _number(course.plain.upper),
+            "centre": _number(course.limits.centre),
+            "lower": _number(course.limits.lower),
+            "upper": _number(course.limits.upper),
         }
     )
     drift = course.drift

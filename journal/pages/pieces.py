@@ -7,12 +7,15 @@ of them come from `measures.wording`, whose digits and units hold nothing to esc
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 
 from markupsafe import Markup, escape
 
 from journal.pages.models.batch import FigureRow, Working
 from journal.pages.models.common import Link, Number
+
+_NONE = Markup('<span class="n none">–</span>')
 
 
 def number(n: Number) -> Markup:
@@ -24,8 +27,10 @@ def number(n: Number) -> Markup:
     )
 
 
-def column(n: Number) -> Markup:
-    """A number for a column: every part keeps its place, even where it is empty."""
+def column(n: Number | None) -> Markup:
+    """A number for a column: every part keeps its place, even where it is empty; a dash where there is none."""
+    if n is None:
+        return _NONE
     sd = f"± {n.sd}" if n.sd else ""
     return Markup(  # noqa: S704  # see above
         f'<span class="n"><span class="i">{n.whole}</span><span class="f">{n.fraction}</span>'
@@ -39,6 +44,11 @@ def link(to: Link, up: str) -> Markup:
         return escape(to.words)
     root = "" if to.href.startswith("#") else up
     return Markup(f'<a href="{escape(root + to.href)}">{escape(to.words)}</a>')  # noqa: S704  # see above
+
+
+def links(several: Iterable[Link], up: str) -> Markup:
+    """Several of them in a line, with commas."""
+    return Markup(", ").join(link(to, up) for to in several)
 
 
 def terms(working: Working) -> Markup:
@@ -108,4 +118,4 @@ def figure_row(row: FigureRow, up: str) -> Markup:
 
 
 #: What templates reach them by.
-PIECES = {"number": number, "column": column, "link": link, "body": body, "figure_row": figure_row}
+PIECES = {"number": number, "column": column, "link": link, "links": links, "body": body, "figure_row": figure_row}

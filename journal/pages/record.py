@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 from journal.balance import BROKEN, Balance
@@ -23,8 +23,8 @@ class Record:
     journal: Journal
     figures: Mapping[str, BatchFigures]
     problems: tuple[Problem, ...]
-    balances: Mapping[str, Balance] = field(default_factory=dict)
-    history: History = field(default_factory=lambda: History(()))
+    balances: Mapping[str, Balance]
+    history: History
 
     @property
     def batches(self) -> list[Batch]:

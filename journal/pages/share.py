@@ -6,10 +6,10 @@ from datetime import date
 from xml.etree import ElementTree as ET
 
 from journal.pages.contents import in_order
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.grist import line_names
 from journal.pages.make.index import Index
 from journal.pages.make.lead import lead
-from journal.pages.make.recorded import Desk
 from journal.pages.paths import FEED, SEARCH_PAGE, href
 from journal.pages.record import Record
 from journal.reading import Batch
@@ -57,8 +57,8 @@ def _entry(feed: ET.Element, index: Index, batch: Batch) -> None:
     _child(entry, "updated", _noon(batch.day))
     for term in dict.fromkeys(word for word in (batch.style, *batch.tags) if word):
         _child(entry, "category", term=term)
-    desk = Desk(index, batch, line_names(index, batch))
-    _child(entry, "summary", " ".join(lead(desk)).removesuffix(":"))
+    view = BatchView(index, batch, line_names(index, batch))
+    _child(entry, "summary", " ".join(lead(view)).removesuffix(":"))
 
 
 def feed_xml(index: Index) -> bytes:

@@ -46,7 +46,7 @@ def template_folders(look: str) -> list[Path]:
     return [themes_folder() / look, themes_folder() / BONES]
 
 
-class _Own(BaseLoader):
+class _OwnTemplateLoader(BaseLoader):
     """A brewer's templates as they were read; jinja2 calls them in tracebacks as problems do, from the journal's root."""
 
     def __init__(self, own: OwnTheme) -> None:
@@ -67,7 +67,7 @@ def loader_of(theme: Theme) -> BaseLoader:
     built_in = FileSystemLoader(template_folders(theme.look))
     if theme.own is None:
         return built_in
-    return ChoiceLoader([_Own(theme.own), built_in, PrefixLoader({BUILT_IN: built_in})])
+    return ChoiceLoader([_OwnTemplateLoader(theme.own), built_in, PrefixLoader({BUILT_IN: built_in})])
 
 
 def _files(folder: Path) -> Iterator[Path]:

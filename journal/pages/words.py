@@ -9,6 +9,8 @@ from functools import lru_cache
 
 from journal.figures import CATALOGUE
 from journal.pages.models.common import When
+from journal.problems import capital
+from journal.reading.called import READING_NAMES
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -26,46 +28,6 @@ _FIGURES = {
     "minutes_alpha_amylase": "minutes for alpha-amylase",
 }
 
-_READINGS = {
-    "grains": "the grist",
-    "crush": "mill gap",
-    "mash.liquor": "mash liquor",
-    "mash.strike": "strike temperature",
-    "mash.grain_temperature": "temperature of the grist",
-    "mash.rests": "rests of the mash",
-    "mash.ph": "pH of the mash",
-    "mash.first_wort": "first wort",
-    "mash.mixing": "mixing",
-    "mash.stuck": "run-off stood still",
-    "mash.log": "temperature log",
-    "lauter.method": "method",
-    "lauter.liquor": "sparge liquor",
-    "lauter.liquor_temperature": "temperature of the sparge liquor",
-    "lauter.time": "run-off time",
-    "lauter.last_runnings": "last runnings",
-    "boil.before.volume": "volume before the boil",
-    "boil.before.gravity": "gravity before the boil",
-    "boil.top_up": "water added in the kettle",
-    "boil.after.volume": "volume at knockout",
-    "boil.after.gravity": "gravity at knockout",
-    "boil.time": "boil time",
-    "boil.hops": "hops",
-    "boil.additions": "sugar in the kettle",
-    "fermenter.volume": "volume in the fermenter",
-    "fermenter.gravity": "gravity in the fermenter",
-    "fermenter.top_up": "water added in the fermenter",
-    "fermenter.additions": "sugar in the fermenter",
-    "fermenter.yeast": "yeast",
-    "fermenter.pitched": "pitched",
-    "readings_log": "fermentation log",
-    "package.on": "packaged",
-    "package.volume": "volume packaged",
-    "package.gravity": "gravity at packaging",
-    "target.gravity": "target gravity",
-    "target.volume": "target volume",
-    "instruments.refractometer.wort_factor": "the refractometer’s wort factor",
-    "a reading that makes sense": "readings that agree with each other",
-}
 _PART = {
     "weight": "weight",
     "extract": "extract",
@@ -115,8 +77,8 @@ def split_tag(tag: str) -> tuple[str, str]:
 
 def reading_words(path: str, names: dict[str, str]) -> str:
     """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
-    if path in _READINGS:
-        return _READINGS[path]
+    if path in READING_NAMES:
+        return READING_NAMES[path].words
     if path.endswith("mash_tun.dead_space"):
         return "dead space of the mash tun (brewery.yaml)"
     listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)
@@ -137,8 +99,8 @@ def reading_words(path: str, names: dict[str, str]) -> str:
 
 def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:
     """Readings as they come in a brewer's day, each once."""
-    stages = list(_READINGS)
-    order = {path: stages.index(path) if path in _READINGS else _stage(path, stages) for path in paths}
+    stages = list(READING_NAMES)
+    order = {path: stages.index(path) if path in READING_NAMES else _stage(path, stages) for path in paths}
     return tuple(sorted(order, key=lambda path: (order[path], path)))
 
 
@@ -147,22 +109,12 @@ def _stage(path: str, stages: list[str]) -> int:
     return max((place for place, stage in enumerate(stages) if stage.split(".")[0] == group), default=len(stages))
 
 
-def in_words(words: list[str]) -> str:
-    """`a, b and c`."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
-
-
 def sentence(text: str) -> str:
     """Text with a capital first and a full stop last; words in backticks keep their own spelling."""
     text = text.strip()
     if not text:
         return ""
     return capital(text) + ("" if text[-1] in ".:?" else ".")
-
-
-def capital(text: str) -> str:
-    """Text with a capital first, unless it begins with pH or with words in backticks."""
-    return text if text.startswith(("pH", "`")) else text[:1].upper() + text[1:]
 
 
 def day(when: date) -> When:

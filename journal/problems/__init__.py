@@ -7,6 +7,7 @@ from journal.problems.nearest import did_you_mean, nearest
 from journal.problems.problem import Problem, in_order, worst
 from journal.problems.rules import RULES, Rule, Severity
 from journal.problems.source import Place, Source, Span
+from journal.problems.words import capital, in_words
 
 __all__ = [
     "RULES",
@@ -16,8 +17,10 @@ __all__ = [
     "Severity",
     "Source",
     "Span",
+    "capital",
     "did_you_mean",
     "in_order",
+    "in_words",
     "nearest",
     "worst",
 ]

@@ -7,11 +7,13 @@ from difflib import get_close_matches
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word nearest to a misspelt one, None if none is near; `-` and capitals may stand for `_` and small letters."""
-    words = list(known)
-    found = get_close_matches(word, words, n=1, cutoff=0.6) or get_close_matches(
-        word.lower().replace("-", "_"), words, n=1, cutoff=0.6
-    )
+    """The known word nearest to a misspelt one, None if none is near.
+
+    One that differs in capitals only, or has `-` for `_`, is nearer than any other.
+    """
+    words, plain = list(known), word.lower().replace("-", "_")
+    same = [each for each in words if each.lower() == plain]
+    found = same or get_close_matches(word, words, n=1, cutoff=0.6) or get_close_matches(plain, words, n=1, cutoff=0.6)
     return found[0] if found else None
 
 

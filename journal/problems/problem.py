@@ -59,8 +59,8 @@ class Problem:
         return self.place.path if self.place else ""
 
     @property
-    def told(self) -> str:
-        """Message and hint as sentences."""
+    def full_message(self) -> str:
+        """Message and hint, each ended as a sentence."""
         ended = self.message if self.message.endswith((".", "?")) else f"{self.message}."
         return f"{ended} {self.hint}".strip()
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures import Gravity, Scale
-from journal.problems import Place, Problem, did_you_mean
+from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
@@ -74,7 +74,7 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
         )
     elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names:
         message = "`brewhouse` is missing, and brewery.yaml describes several"
-        yield Problem("field-missing", message, f"Add brewhouse: {' or '.join(known)}.", batch.place("batch"))
+        yield Problem("field-missing", message, f"Add brewhouse: {in_words(list(known), 'or')}.", batch.place("batch"))
 
 
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:

@@ -107,15 +107,6 @@ def read_brewery(root: Path, memory: Memory = FORGETFUL) -> tuple[Brewery, list[
     return brewery, [*problems, *more]
 
 
-def brewery_of(source: Source) -> tuple[Brewery, list[Problem]]:
-    """The settings that one text states, wherever it comes from."""
-    node, problems = read_yaml(source)
-    if not isinstance(node, Mapping):
-        return Brewery(), problems or [_no_fields(source, node, Span(0, 1))]
-    brewery, more = _brewery(source, node)
-    return brewery, [*problems, *more]
-
-
 def _brewery(source: Source, node: Mapping) -> tuple[Brewery, list[Problem]]:
     context = Context(source)
     values = read_fields(Brewery, node, "", context)

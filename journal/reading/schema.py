@@ -10,6 +10,7 @@ from typing import Any
 
 from journal.measures import Kind
 from journal.measures.units import SHARE
+from journal.problems import capital
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Rest, RestForm
 from journal.reading.malts import Malt
@@ -164,7 +165,7 @@ def _(_value: RestForm) -> dict[str, Any]:
 def _sentence(doc: str, value: Value) -> str:
     """What a field holds and how it is written."""
     words = "" if isinstance(value, Group | ListOf | Named) else f" ({value.words})"
-    return f"{doc[:1].upper()}{doc[1:]}{words}."
+    return f"{capital(doc)}{words}."
 
 
 def json_schema(file: str = "entry") -> dict[str, Any]:

@@ -3,20 +3,6 @@
 from journal.science import ethanol, water, wort
 from journal.science._newton import root
 
-# Degrees of gravity lost, up to and including; factor. Differences are taken to a tenth of a degree.
-_HMRC_BANDS = (
-    (6.9, 0.125),
-    (10.4, 0.126),
-    (17.2, 0.127),
-    (26.1, 0.128),
-    (36.0, 0.129),
-    (46.5, 0.130),
-    (57.1, 0.131),
-    (67.9, 0.132),
-    (78.8, 0.133),
-    (89.7, 0.134),
-    (100.7, 0.135),
-)
 _ASH = 0.1  # g in 100 g of beer, common practice
 
 
@@ -146,21 +132,6 @@ def energy(alcohol_by_weight: float, real: float, gravity: float) -> float:
     return (6.9 * 100.0 * alcohol_by_weight + 4.0 * (real - _ASH)) * gravity
 
 
-def hmrc_alcohol_by_volume(original_gravity: float, present_gravity: float) -> float:
-    """Return the alcohol, fraction by volume, by the factors of HM Revenue and Customs, not cut to a decimal.
-
-    original_gravity, present_gravity: SG 20/20; the difference 0 to 0.1007, beyond which the last factor serves.
-    Source: HMRC Notice 226 (Beer Duty), section 30: degrees lost times a factor by band.
-
-    >>> round(hmrc_alcohol_by_volume(1.057, 1.018), 4)
-    0.0507
-    """
-    lost = (original_gravity - present_gravity) * 1000.0
-    tenths = round(lost, 1)
-    factor = next((factor for most, factor in _HMRC_BANDS if tenths <= most), _HMRC_BANDS[-1][1])
-    return lost * factor / 100.0
-
-
 def final_gravity_from_refractometer(before: float, after: float) -> float:
     """Return the gravity of finished beer, SG, from refractometer readings before and after fermentation.
 
@@ -174,15 +145,3 @@ def final_gravity_from_refractometer(before: float, after: float) -> float:
     wort_part = before * (-0.0044993 + before * (0.00027581 - before * 0.0000072800))
     beer_part = after * (0.011774 + after * (-0.0012717 + after * 0.000063293))
     return 1.0 + wort_part + beer_part
-
-
-def final_gravity_from_refractometer_linear(before: float, after: float) -> float:
-    """Return the gravity of finished beer, SG, from refractometer readings, by a plane instead of a cubic.
-
-    Arguments and limits as in `final_gravity_from_refractometer`.
-    Source: S. Terrill (2011), linear fit to the same beers.
-
-    >>> round(final_gravity_from_refractometer_linear(12.0, 6.0), 5)
-    1.01068
-    """
-    return 1.0 - 0.00085683 * before + 0.0034941 * after

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 #: Rinses that a fly sparge counts for: more than one, fewer than the endless number of the textbook's plug flow (common
 #: practice).
-FLY_RUN_OFFS = 3
+_FLY_RUN_OFFS = 3
+#: L of mash that a kilogram of grain takes up (common practice).
+GRAIN_DISPLACEMENT = 0.67
 _PH_SHIFT_PER_KELVIN = 0.35 / (65.0 - 20.0)
 
 
@@ -62,6 +64,18 @@ def dissolved_extract(water_mass: float, plato: float) -> float:
     if plato >= 100.0:
         raise ValueError(f"a wort cannot have {plato:g} degP: 100 would be dry extract")
     return water_mass * plato / (100.0 - plato)
+
+
+def run_offs_of(method: str | None) -> int:
+    """Return how many equal rinses the sparge counts for.
+
+    method: a lautering method as an entry names it; None and any but a fly sparge is one rinse, if it is sparged at all.
+    Source: common practice.
+
+    >>> run_offs_of("fly sparge"), run_offs_of("batch sparge")
+    (3, 1)
+    """
+    return _FLY_RUN_OFFS if method == "fly sparge" else 1
 
 
 def run_off(

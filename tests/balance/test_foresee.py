@@ -10,7 +10,7 @@ from balance.brewed_exactly import OWN, USUAL, batch_with, brewery_at, struck, t
 from texts import batch_of
 
 from journal.balance import Priors
-from journal.balance.foresee import FORESEEN, LEVEL, Foreseen, foresee
+from journal.balance.foresee import LEVEL, Foreseen, foresee, quantities
 from journal.figures import figures_of
 from journal.reading import Brewery, Malts
 
@@ -41,7 +41,7 @@ def test_everything_is_expected_of_a_planned_batch(brewery: Brewery) -> None:
     assert batch.planned
     balance = struck(batch, brewery)
     assert not balance.holds
-    assert set(balance.foreseen) == set(FORESEEN)
+    assert set(balance.foreseen) == set(quantities(1.0))
     for expected in balance.foreseen.values():
         assert expected.low < expected.value < expected.high
         assert expected.value - expected.low == pytest.approx(expected.high - expected.value)

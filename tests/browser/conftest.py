@@ -11,7 +11,7 @@ from browser.chromium import CHROMIUM
 from playwright.sync_api import Browser, sync_playwright
 
 from journal.build import build
-from journal.build.kept import InMind
+from journal.build.cache import InProcessCache
 
 ROOT = Path(__file__).parents[2]
 
@@ -19,7 +19,7 @@ ROOT = Path(__file__).parents[2]
 @pytest.fixture(scope="session")
 def demo_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
     """The site of the demo journal in a theme, built when it is first asked for."""
-    memory = InMind()
+    memory = InProcessCache()
 
     @cache
     def site(theme: str) -> Path:

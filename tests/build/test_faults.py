@@ -17,7 +17,7 @@ from build.test_build import ENTRY, files
 from build.test_incremental import PICTURE
 
 from journal.build import build
-from journal.build.kept import Kept
+from journal.build.cache import FileCache
 from journal.build.lock import Lock
 from journal.build.manifest import LOCK
 from journal.build.watch import Live
@@ -251,7 +251,7 @@ def test_a_cache_folder_that_may_not_be_written_is_done_without(journal: Path, c
 
 def test_a_harmed_cache_file_is_not_spoken_of(journal: Path) -> None:
     cache = journal.parent / "cache"
-    with Kept(journal, cache / "wortbook") as memory:
+    with FileCache(journal, cache / "wortbook") as memory:
         memory.recall("a", lambda: 1)
     (database,) = cache.rglob("*.db")
     database.write_bytes(b"no database at all, but a text of some length")

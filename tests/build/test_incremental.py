@@ -13,7 +13,7 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, texts, with_fields
 
 from journal.build import build
-from journal.build.kept import InMind, Kept
+from journal.build.cache import FileCache, InProcessCache
 from journal.build.output import MANIFEST
 from journal.memory import FORGETFUL, Memory, digest_of
 
@@ -91,7 +91,7 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
     chance = random.Random(seed)
     done = []
     for step in range(7):
-        with Kept(journal, tmp_path / "cache") as memory:
+        with FileCache(journal, tmp_path / "cache") as memory:
             assert build(journal, journal / "site", keep_going=True, memory=memory).published
         clean = tmp_path / f"clean-{step}"
         build(journal, clean, keep_going=True)
@@ -101,7 +101,7 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
 
 def test_nothing_changed_makes_nothing_anew(journal: Path, tmp_path: Path) -> None:
     for first in (True, False):
-        with Kept(journal, tmp_path / "cache") as memory:
+        with FileCache(journal, tmp_path / "cache") as memory:
             outcome = build(journal, journal / "site", keep_going=True, memory=memory)
             assert (outcome.changed == 0) is not first
             assert bool(memory._new) is first
@@ -144,7 +144,7 @@ def _changed(database: Path) -> None:
 )
 def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path], object], tmp_path: Path) -> None:
     def ask(value: str) -> str:
-        with Kept(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path, tmp_path / "cache") as memory:
             return memory.recall("a", lambda: value)
 
     first = "a value of some length"
@@ -156,7 +156,7 @@ def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path
 
 def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
     def ask(key: str, value: int) -> int:
-        with Kept(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path, tmp_path / "cache") as memory:
             return memory.recall(key, lambda: value)
 
     assert [ask("old", 1), ask("old", 2)] == [1, 1]
@@ -167,12 +167,12 @@ def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
 
 def test_a_cache_that_cant_be_written_is_done_without(tmp_path: Path) -> None:
     (tmp_path / "cache").write_text("a file")
-    with Kept(tmp_path, tmp_path / "cache") as memory:
+    with FileCache(tmp_path, tmp_path / "cache") as memory:
         assert memory.recall("a", lambda: 1) == 1
 
 
 def test_in_mind_lives_a_round_longer_than_it_is_asked_for() -> None:
-    memory = InMind()
+    memory = InProcessCache()
     assert memory.recall("a", lambda: 1) == 1
     memory.next_round()
     assert memory.recall("a", lambda: 2) == 1
@@ -193,18 +193,18 @@ def test_texts_do_not_run_together_in_a_digest() -> None:
 def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("journal.build.hands._WORTH_SHARING", 4)
+    monkeypatch.setattr("journal.build.worker_pool._WORTH_SHARING", 4)
     root = tmp_path / "journal"
     (root / "entries").mkdir(parents=True)
     for number, text in enumerate(texts(12, Habits()), start=1):
         (root / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
     for workers in (1, 2):
         monkeypatch.setattr("os.cpu_count", lambda workers=workers: workers)
-        with Kept(root, tmp_path / f"cache-{workers}") as memory:
+        with FileCache(root, tmp_path / f"cache-{workers}") as memory:
             build(root, tmp_path / f"site-{workers}", memory=memory)
     assert files(tmp_path / "site-1") == files(tmp_path / "site-2")
     # what two processes kept serves one
     monkeypatch.setattr("os.cpu_count", lambda: 1)
-    with Kept(root, tmp_path / "cache-2") as memory:
+    with FileCache(root, tmp_path / "cache-2") as memory:
         assert build(root, tmp_path / "site-2", memory=memory).changed == 0
         assert not memory._new

@@ -19,10 +19,10 @@ import os, sys
 from pathlib import Path
 os.umask(int(sys.argv[1], 8))
 os.cpu_count = lambda: int(sys.argv[2])
-from journal.build import build, hands
-hands._WORTH_SHARING = 2
-from journal.build.kept import Kept
-with Kept(Path(), Path("cache").resolve()) as memory:
+from journal.build import build, worker_pool
+worker_pool._WORTH_SHARING = 2
+from journal.build.cache import FileCache
+with FileCache(Path(), Path("cache").resolve()) as memory:
     sys.exit(not build(Path(), Path("site"), memory=memory).published)
 """
 

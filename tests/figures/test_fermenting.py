@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from texts import batch_of, figures, read
 
 from journal.figures import BatchFigures, figures_of
+from journal.figures.beer_gravities import course_within, fitted
 from journal.figures.fermenting import fermenting
-from journal.figures.looks import course_within, fitted
-from journal.figures.poured import ferment, why_not_primed
+from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Malts
@@ -78,7 +78,7 @@ def test_the_uncertainty_of_the_fitted_end_by_drawing_readings() -> None:
 
 def test_the_band_about_a_course() -> None:
     """At its end it is the fitted final gravity's; where the readings lie it is narrower than one of them."""
-    fit = fitted(ferment(batch_of(WORT + course()), Brewery()))
+    fit = fitted(recorded_fermentation(batch_of(WORT + course()), Brewery()))
     assert fit is not None
     end = figures(WORT + course())["final_gravity_fitted"]
     *seen, last = course_within(fit, [0.0, *DAYS, 1000.0])
@@ -90,7 +90,7 @@ def test_the_band_about_a_course() -> None:
 
 def test_the_band_about_a_course_by_drawing_its_four_numbers() -> None:
     """4,000 draws know a standard deviation to 1.1 %; to first order, as the draws are small."""
-    fit = fitted(ferment(batch_of(WORT + course()), Brewery()))
+    fit = fitted(recorded_fermentation(batch_of(WORT + course()), Brewery()))
     assert fit is not None
     tags = sorted({tag for number in fit for tag in getattr(number, "parts", {})})
     draws = np.random.default_rng(6).normal(0, 0.1, (4000, len(tags)))
@@ -145,7 +145,7 @@ def test_of_one_day_a_hydrometer_s_reading_is_the_last() -> None:
 def test_the_refractometer_s_own_error_is_one_and_the_same_from_look_to_look() -> None:
     """A correlation that is off by 0.002 is off at both: that the gravity stands still is known better than where."""
     batch = batch_of(WORT + readings({9.0: "6.2 °Bx", 12.0: "6.2 °Bx"}) + PACKAGE)
-    looks = ferment(batch, Brewery()).looks
+    looks = recorded_fermentation(batch, Brewery()).gravities
     assert all(look.sd < 0.001 for look in looks)
     assert all(look.gravity.sd > 0.002 for look in looks)
     assert why_not_primed(batch, Brewery()) is None
@@ -154,7 +154,7 @@ def test_the_refractometer_s_own_error_is_one_and_the_same_from_look_to_look() -
 def test_refractometer_readings_too_early_to_understand_are_in_no_course() -> None:
     """Beer with an apparent attenuation below 61 %: there the correlation fails (S. Terrill, 2011)."""
     batch = batch_of(WORT + readings({1.0: "12.0 °Bx", 2.0: "9.5 °Bx", 9.0: "6.2 °Bx"}))
-    assert [look.path for look in ferment(batch, Brewery()).looks] == ["readings[2].gravity"]
+    assert [look.path for look in recorded_fermentation(batch, Brewery()).gravities] == ["readings[2].gravity"]
 
 
 def logger(minutes: np.ndarray, gravity: np.ndarray, start: datetime | None = PITCHED) -> Log:

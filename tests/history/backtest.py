@@ -18,12 +18,12 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read, some_brewery
+from texts import brewery_of
 
 from journal.figures import figures_of
 from journal.history import BrewhouseStory, balance_all, history_of
 from journal.problems import Source
 from journal.reading import Brewery, Entry, Journal, Malts, read_entry
-from journal.reading.collect import brewery_of
 
 BATCHES = 40
 LOT = 8
@@ -41,9 +41,7 @@ class Story:
 
 
 def settings() -> Brewery:
-    brewery, problems = brewery_of(Source("entries/brewery.yaml", BREWERY))
-    assert not problems
-    return brewery
+    return brewery_of(BREWERY)
 
 
 def _lot_entry(number: int, readings: dict[str, float], habits: Habits, lot: int, levers: str) -> str:

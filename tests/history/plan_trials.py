@@ -29,6 +29,7 @@ from history.plan.planned_brewery import (
     watered,
     weather,
 )
+from texts import brewery_of
 
 from journal.balance import strike
 from journal.balance.foresee import Foreseen, foresee
@@ -43,7 +44,7 @@ from journal.history.plan import (
     Correction,
     Grist,
     Plan,
-    Read,
+    ReadValue,
     Remedy,
     correct,
     make_plan,
@@ -51,7 +52,6 @@ from journal.history.plan import (
 )
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Journal, Malts, read_entry
-from journal.reading.collect import brewery_of
 
 KNOWN, PLANNED, LOT = 12, 8, 8
 HOURS = 1.0
@@ -112,9 +112,7 @@ class Brewhouse:
 
 
 def settings() -> Brewery:
-    brewery, problems = brewery_of(Source("entries/brewery.yaml", BREWERY))
-    assert not problems
-    return brewery
+    return brewery_of(BREWERY)
 
 
 def batch_of(text: str) -> Batch:
@@ -136,9 +134,7 @@ def brewhouse(seed: int, settings: Brewery) -> Brewhouse:
 
 def remedy_of(found: Correction, prefer: str) -> Remedy | None:
     """What a brewer does about it: water if it is too strong, else what he likes better of boiling on and extract."""
-    if found.water:
-        return found.water
-    return {BOIL: found.boil, MALT_EXTRACT: found.malt_extract}[prefer]
+    return next((remedy for remedy in found.remedies if remedy.kind in {DILUTE, prefer}), None)
 
 
 def mended(real: Brew, remedy: Remedy | None) -> float:
@@ -170,7 +166,7 @@ def planned_brew(house: Brewhouse) -> Outcome:
     truth = readings(real, boiled(real.kettle, real.luck, HOURS * 60))
     seen = read_kettle(real, rng)
     found = correct(batch, recorded, priors, KETTLE, *seen)
-    exact = correct(batch, recorded, priors, KETTLE, *(Read(reading.value, 1e-6) for reading in seen))
+    exact = correct(batch, recorded, priors, KETTLE, *(ReadValue(reading.value, 1e-6) for reading in seen))
     assert found is not None
     assert exact is not None
     written = read(Truth(truth, {}), Instruments(), rng)
@@ -180,20 +176,21 @@ def planned_brew(house: Brewhouse) -> Outcome:
     eve = foresee(batch, recorded, priors, None)
     got, prefer = truth["fermenter.gravity"], BOIL if number % 2 else MALT_EXTRACT
     followed = mended(real, remedy_of(found, prefer))
+    inside = all(shown.low <= shown.recorded <= shown.high for shown in found.ranges.values())
     corrected = {
         ADVISED: got if found.leave else followed,
-        OUTSIDE: got if found.as_expected else followed,
+        OUTSIDE: got if inside else followed,
         EXACT: mended(real, remedy_of(exact, prefer)),
     }
-    return Outcome(target, got, corrected, not found.leave, not found.as_expected, held(eve, truth))
+    return Outcome(target, got, corrected, not found.leave, not inside, held(eve, truth))
 
 
-def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[Read, Read]:
+def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[ReadValue, ReadValue]:
     """Gravity and volume of the full kettle through the instruments."""
     tools = Instruments()
     return (
-        Read(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
-        Read(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
+        ReadValue(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
+        ReadValue(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
     )
 
 

@@ -45,7 +45,7 @@ def test_under_five_batches_there_are_points_and_no_verdict(entries: list[str], 
     assert [course.figure for course in courses(told)] == list(WATCHED)
     for course in courses(told):
         assert len(course.points) == 4
-        assert (course.plain, course.for_grist, course.drift) == (None, None, None)
+        assert (course.limits, course.drift) == (None, None)
         assert (course.signals, course.steps, course.provisional) == ((), (), True)
     story = told.history.brewhouses[0]
     assert story.worth is None
@@ -55,11 +55,10 @@ def test_under_five_batches_there_are_points_and_no_verdict(entries: list[str], 
 
 def test_from_five_on_there_are_limits_about_the_values(entries: list[str], tmp_path: Path) -> None:
     for course in courses(tell_of(tmp_path, entries[:5])):
-        assert course.plain is not None
-        assert course.for_grist is not None
-        assert course.plain.lower < course.plain.centre < course.plain.upper
+        assert course.limits is not None
+        assert course.limits.lower < course.limits.centre < course.limits.upper
         # no batch departs from the mean of all
-        assert course.plain.centre == pytest.approx(np.mean([point.value for point in course.points]))
+        assert course.limits.centre == pytest.approx(np.mean([point.value for point in course.points]))
 
 
 @pytest.mark.parametrize(("count", "provisional"), [(11, True), (12, False)])

@@ -14,7 +14,7 @@ PACKAGE = Path(__file__).parents[2] / "journal"
 ALLOWED = {
     "memory": set(),
     "problems": set(),
-    "measures": set(),
+    "measures": {"problems"},
     "science": set(),
     "reading": {"problems", "measures", "memory"},
     "figures": {"problems", "measures", "reading", "science"},

@@ -13,7 +13,7 @@ from history.told import TWO_HOUSES, texts
 from long.templates import read_once
 
 from journal.build import build
-from journal.build.kept import Kept
+from journal.build.cache import FileCache
 
 DEFAULT = 500
 #: Entries that the journal begins with, and the most it may have: what a build takes grows with them.
@@ -47,7 +47,7 @@ def run(many: int, seed: int) -> Iterator[str]:
         _begin(root)
         for step in range(many):
             done = _edit(root, chance)
-            with Kept(root, root / "cache") as memory:
+            with FileCache(root, root / "cache") as memory:
                 build(root, root / "site", keep_going=True, memory=memory)
             with tempfile.TemporaryDirectory(prefix="wortbook-clean-") as clean:
                 build(root, Path(clean), keep_going=True)

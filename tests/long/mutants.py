@@ -24,7 +24,7 @@ from long.mutators import spoil, spoil_bytes, spoil_cells, spoil_quantities, spo
 from long.reformatted import nodes_of, written_anyhow
 
 from journal.build import build
-from journal.build.press import set_page
+from journal.build.parallel_renderer import render_page
 from journal.build.understanding import figure_all, understand
 from journal.figures.impossible import impossible
 from journal.pages.contents import pages_of_batches, pages_of_broken
@@ -132,7 +132,7 @@ def go_through(root: Path, depth: str) -> list[Problem]:
     record = understand(root)
     index, renderer = Index(record), Renderer()
     for page in [*pages_of_batches(index, page_keys(index)), *pages_of_broken(index)]:
-        set_page(renderer, page)
+        render_page(renderer, page)
     return list(record.problems)
 
 

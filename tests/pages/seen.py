@@ -11,6 +11,7 @@ from texts import entry, journal_at
 
 from journal.figures import figures_of
 from journal.figures.impossible import impossible
+from journal.history import History
 from journal.pages import Page, Record, Renderer, pages_of
 from journal.problems import in_order
 
@@ -78,7 +79,7 @@ def record_at(root: Path, files: dict[str, str | bytes], brewery: str = BREWERY)
     figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
     for batch in journal.batches:
         problems = [*problems, *impossible(batch, journal.brewery, figures[batch.id])]
-    return Record(journal, figures, tuple(in_order(problems)))
+    return Record(journal, figures, tuple(in_order(problems)), {}, History(()))
 
 
 def one_batch(root: Path, fields: str = WHOLE, prose: str = "", more: dict[str, str | bytes] | None = None) -> Record:

@@ -11,14 +11,14 @@ from pages.seen import BREWERY, LITTLE, WHOLE, Seen, head, see
 from texts import entry
 
 from journal.build import Outcome, build
-from journal.build.kept import InMind
+from journal.build.cache import InProcessCache
 from journal.pages.themes import themes_folder
 from journal.problems import Problem
 
 ROOT = Path(__file__).parents[2]
 
 #: What the same journal comes to is worked out once.
-MEMORY = InMind()
+MEMORY = InProcessCache()
 BLOCK = '{{% extends "built-in/{0}.html.j2" %}}\n{{% block {1} %}}\n{2}\n{{% endblock %}}\n'
 
 

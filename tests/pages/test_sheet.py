@@ -12,7 +12,7 @@ from pages.seen import Seen, page_at, seen_at
 from pages.test_told import told
 from texts import entry
 
-from journal.history.plan import KETTLE, rounded, table
+from journal.history.plan import DILUTE, KETTLE, rounded, table
 from journal.pages import Record
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.sheet import OffTarget, Sheet, Strip, Task
@@ -178,7 +178,7 @@ def test_a_box_follows_everything_that_is_read(sheet: Sheet, page: Seen) -> None
 
 
 def test_cautions_stand_where_the_work_is_and_lead_to_more(sheet: Sheet, page: Seen, tmp_path: Path) -> None:
-    by_stage = {stage.words: [mind.subject.href.split("#")[1] for mind in stage.minds] for stage in sheet.stages}
+    by_stage = {stage.words: [mind.subject.href.split("#")[1] for mind in stage.safety_notes] for stage in sheet.stages}
     assert by_stage["Mash liquor"] == ["hot-liquor", "gas", "electricity"]
     assert by_stage["Boil"] == ["boil-over"]
     assert by_stage["Pitching"] == ["carbon-dioxide"]
@@ -187,7 +187,7 @@ def test_cautions_stand_where_the_work_is_and_lead_to_more(sheet: Sheet, page: S
     assert "local codes" in page.text
     acid = PLAN.replace("rests:", "additions: [{addition: lactic acid 80 %, amount: 2 mL}], rests:")
     mash = next(stage for stage in sheet_of(planned(tmp_path, acid)).stages if stage.words == "Mash")
-    assert [mind.subject.href for mind in mash.minds] == ["cautions.html#acids"]
+    assert [mind.subject.href for mind in mash.safety_notes] == ["cautions.html#acids"]
     assert mash.tasks[0].amount == "2\u00a0mL"
 
 
@@ -208,8 +208,8 @@ def test_the_table_is_that_of_the_plan(record: Record, sheet: Sheet) -> None:
         for answer, cell in zip(answers, cells, strict=True):
             assert cell is not None
             assert answer.leave == cell.leave
-            if cell.water and not cell.leave:
-                assert f"+{rounded(cell.water):.1f}\u00a0L" in "".join(answer.lines)
+            for water in (remedy for remedy in cell.remedies if remedy.kind == DILUTE and not cell.leave):
+                assert f"+{rounded(water):.1f}\u00a0L" in "".join(answer.lines)
 
 
 def test_columns_are_round_by_the_marks_with_20_degrees_below(sheet: Sheet) -> None:

@@ -27,7 +27,7 @@ _UNTITLED = "Not named yet"
 
 
 @dataclass(frozen=True)
-class Begun:
+class WrittenEntry:
     """The entry that was written."""
 
     path: Path
@@ -50,7 +50,7 @@ class _RefusalError(Exception):
         self.refused = Refused(why)
 
 
-def begin(record: Record, request: Request) -> Begun | Refused:
+def begin(record: Record, request: Request) -> WrittenEntry | Refused:
     """Write the entry that is asked for: like an earlier batch, for a target, or bare.
 
     The file is new: whatever stands in its way is left as it is, and that is said.
@@ -61,7 +61,7 @@ def begin(record: Record, request: Request) -> Begun | Refused:
         return refusal.refused
 
 
-def _begin(record: Record, request: Request) -> Begun:
+def _begin(record: Record, request: Request) -> WrittenEntry:
     journal = record.journal
     day = _day(request.on, request.today)
     like = _like(record, request.like)
@@ -194,7 +194,7 @@ def _folder(journal: Journal, day: date) -> Path:
     return folder / f"{day.year}" if by_year else folder
 
 
-def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> Begun:
+def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> WrittenEntry:
     journal = record.journal
     if not (journal.root / ENTRIES).is_dir():
         raise _RefusalError(
@@ -212,4 +212,4 @@ def _write(record: Record, number: str, title: str, day: date, lines: Iterable[L
         raise _RefusalError(f"{shown} is there already; it is left as it is.") from None
     except OSError as error:
         raise _RefusalError(f"{shown} can't be written: {error.strerror}.") from None
-    return Begun(path, number, planned)
+    return WrittenEntry(path, number, planned)

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from journal.build.kept import InMind
+from journal.build.cache import InProcessCache
 from journal.build.output import Output
 from journal.build.site import put_site
 from journal.build.understanding import understand
@@ -51,7 +51,7 @@ class Live:
 
     def __init__(self, root: Path, out: Path, theme: str | None = None) -> None:
         self.root, self.out, self.theme = root, out, theme
-        self._memory = InMind()
+        self._memory = InProcessCache()
         self._news = threading.Condition()
         self._state = State(0, frozenset(), ())
 

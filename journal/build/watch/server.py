@@ -48,7 +48,7 @@ def _troubles(state: State) -> str:
     if not state.errors:
         return ""
     rows = "".join(
-        f"<li><code>{html.escape(error.file_name)}:{error.line}</code> {html.escape(error.told)}</li>"
+        f"<li><code>{html.escape(error.file_name)}:{error.line}</code> {html.escape(error.full_message)}</li>"
         for error in state.errors[:_SHOWN]
     )
     more = f"<li>and {len(state.errors) - _SHOWN} more</li>" if len(state.errors) > _SHOWN else ""

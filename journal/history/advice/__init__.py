@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from journal.figures import BatchFigures
 from journal.history.advice import bed, before, mash
-from journal.history.advice.case import Advice, Case
+from journal.history.advice.advice import Advice, AdvisedBatch
 from journal.reading import Batch, Journal
 
 __all__ = ["RULES", "Advice", "advice_of"]
@@ -20,6 +20,6 @@ RULES = (*before.RULES, *mash.RULES, *bed.RULES)
 
 def advice_of(batch: Batch, figures: BatchFigures, journal: Journal, earlier: Sequence[Batch]) -> tuple[Advice, ...]:
     """What a friend would note on a batch; `earlier` are the batches of the journal brewed before it, in order of date."""
-    case = Case(batch, figures, journal, tuple(earlier))
-    notes = (rule(case) for rule in RULES)
+    advised = AdvisedBatch(batch, figures, journal, tuple(earlier))
+    notes = (rule(advised) for rule in RULES)
     return tuple(note for note in notes if note is not None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from journal.history.advice.case import COMMON, Advice, Case
+from journal.history.advice.advice import COMMON, Advice, AdvisedBatch
 from journal.reading.entry import WITHOUT_SPARGE
 from journal.science.mash import ENZYMES
 
@@ -25,12 +25,12 @@ _DRY = re.compile(r"\b(dry|brut|saison)\b", re.IGNORECASE)
 _AMYLASES = {"beta_amylase": "beta-amylase", "alpha_amylase": "alpha-amylase"}
 
 
-def long_protein_rest(case: Case) -> Advice | None:
+def long_protein_rest(advised: AdvisedBatch) -> Advice | None:
     """A long stay where proteins are broken down."""
-    minutes, path = case.stay(*PROTEIN_REST)
+    minutes, path = advised.stay(*PROTEIN_REST)
     if minutes <= LONG_PROTEIN_REST:
         return None
-    low, high = (case.shown(end, "°C") for end in PROTEIN_REST)
+    low, high = (advised.shown(end, "°C") for end in PROTEIN_REST)
     return Advice(
         "long-protein-rest",
         f"The mash stood {minutes:.0f} min between {low} and {high}; with well-modified malt about 10 are enough.",
@@ -40,42 +40,43 @@ def long_protein_rest(case: Case) -> Advice | None:
     )
 
 
-def warm_for_dry(case: Case) -> Advice | None:
+def warm_for_dry(advised: AdvisedBatch) -> Advice | None:
     """A main rest over beta-amylase's range for a beer that its title, style or tags call dry."""
-    words = " ".join([case.batch.title or "", case.batch.style or "", *case.batch.tags])
-    held = case.held
-    if held is None or held.temperature <= _BETA.high + _BETA.high_spread or not _DRY.search(words):
+    words = " ".join([advised.batch.title or "", advised.batch.style or "", *advised.batch.tags])
+    main_rest = advised.main_rest
+    if main_rest is None or main_rest.temperature <= _BETA.high + _BETA.high_spread or not _DRY.search(words):
         return None
     return Advice(
         "warm-for-dry",
-        f"For a dry beer a main rest at {case.shown(held.temperature, '°C')} is on the warm side.",
-        f"Above {case.shown(_BETA.high, '°C')} beta-amylase ends within minutes, and more of the extract stays unfermented.",
+        f"For a dry beer a main rest at {advised.shown(main_rest.temperature, '°C')} is on the warm side.",
+        f"Above {advised.shown(_BETA.high, '°C')} beta-amylase ends within minutes, and more of the extract stays unfermented.",
         f"{_BETA.source}; authors differ by a few degrees",
-        held.path,
+        main_rest.path,
     )
 
 
-def hot_side(case: Case) -> Advice | None:
+def hot_side(advised: AdvisedBatch) -> Advice | None:
     """A long rest at the hot side of an amylase's range."""
-    held = case.held
-    if held is None or held.minutes <= LASTS:
+    main_rest = advised.main_rest
+    if main_rest is None or main_rest.minutes <= LASTS:
         return None
     for name, words in _AMYLASES.items():
         enzyme = _RANGE[name]
-        if enzyme.high - HOT_SIDE <= held.temperature <= enzyme.high:
+        if enzyme.high - HOT_SIDE <= main_rest.temperature <= enzyme.high:
+            at = advised.shown(main_rest.temperature, "°C")
             return Advice(
                 "hot-side",
-                f"At {case.shown(held.temperature, '°C')} {words} works fast and ends soon; the last of {held.minutes:.0f} min did little.",
+                f"At {at} {words} works fast and ends soon; the last of {main_rest.minutes:.0f} min did little.",
                 "The hot side of a range quickens an enzyme and destroys it sooner; a few degrees lower it lasts longer.",
                 f"{enzyme.source}; beta-amylase lasts 40 to 60 min at 65 °C (common practice)",
-                held.path,
+                main_rest.path,
             )
     return None
 
 
-def ph_outside(case: Case) -> Advice | None:
+def ph_outside(advised: AdvisedBatch) -> Advice | None:
     """A mash whose pH lies outside the usual by more than it is uncertain by."""
-    found = case.figures.get("mash_ph")
+    found = advised.figures.get("mash_ph")
     low, high = MASH_PH
     if found is None or low - found.sd <= found.value <= high + found.sd:
         return None
@@ -86,21 +87,21 @@ def ph_outside(case: Case) -> Advice | None:
     }[side]
     return Advice(
         "mash-ph-outside",
-        f"The mash had pH {case.shown(found.value, 'pH')} in a cooled sample; most brewers aim for 5.2 to 5.6.",
+        f"The mash had pH {advised.shown(found.value, 'pH')} in a cooled sample; most brewers aim for 5.2 to 5.6.",
         f"{side} {does}.",
         COMMON,
         "mash.ph",
     )
 
 
-def ph_read_hot(case: Case) -> Advice | None:
+def ph_read_hot(advised: AdvisedBatch) -> Advice | None:
     """A pH that was read in a hot sample."""
-    ph = case.mash.ph
+    ph = advised.mash.ph
     if ph is None or ph.at is None or ph.at <= COOLED:
         return None
     return Advice(
         "ph-read-hot",
-        f"The pH was read at {case.shown(ph.at, '°C')}; a sample cooled to room temperature is easier to compare.",
+        f"The pH was read at {advised.shown(ph.at, '°C')}; a sample cooled to room temperature is easier to compare.",
         "At mash temperature the same mash reads 0.3 to 0.35 lower, by its chemistry; the meter's temperature compensation"
         " corrects the electrode and not that, and heat wears the electrode out.",
         "Briggs et al., Brewing: Science and Practice (2004), from memory",
@@ -108,17 +109,17 @@ def ph_read_hot(case: Case) -> Advice | None:
     )
 
 
-def thickness(case: Case) -> Advice | None:
+def thickness(advised: AdvisedBatch) -> Advice | None:
     """A mash thicker or thinner than usual; one without a sparge holds all of its liquor, and is thin by intent."""
-    ratio = case.value("liquor_to_grist")
+    ratio = advised.value("liquor_to_grist")
     low, high = THICKNESS
-    if ratio is None or low <= ratio <= high or (ratio > high and case.lauter.method in WITHOUT_SPARGE):
+    if ratio is None or low <= ratio <= high or (ratio > high and advised.lauter.method in WITHOUT_SPARGE):
         return None
     thick = ratio < low
-    usual = f"{case.shown(low, 'L/kg')} to {case.shown(high, 'L/kg')}"
+    usual = f"{advised.shown(low, 'L/kg')} to {advised.shown(high, 'L/kg')}"
     return Advice(
         "thick-mash" if thick else "thin-mash",
-        f"{case.shown(ratio, 'L/kg')} of liquor is a {'thick' if thick else 'thin'} mash; {usual} are usual.",
+        f"{advised.shown(ratio, 'L/kg')} of liquor is a {'thick' if thick else 'thin'} mash; {usual} are usual.",
         "A thick mash is hard to mix and converts unevenly."
         if thick
         else "In a thin mash the enzymes last less long, and little liquor is left for the sparge.",
@@ -127,9 +128,9 @@ def thickness(case: Case) -> Advice | None:
     )
 
 
-def many_hours(case: Case) -> Advice | None:
+def many_hours(advised: AdvisedBatch) -> Advice | None:
     """A mash of many hours."""
-    minutes = case.value("mash_time")
+    minutes = advised.value("mash_time")
     if minutes is None or minutes <= MANY_HOURS:
         return None
     return Advice(
@@ -137,13 +138,13 @@ def many_hours(case: Case) -> Advice | None:
         f"The mash lasted {minutes / 60:.1f} hours.",
         "In many hours husks give off tannins and harshness, and a mash that cools may sour; most convert within 90 minutes.",
         COMMON,
-        "mash.log" if case.batch.mash_log else "mash.rests",
+        "mash.log" if advised.batch.mash_log else "mash.rests",
     )
 
 
-def iodine_failed(case: Case) -> Advice | None:
+def iodine_failed(advised: AdvisedBatch) -> Advice | None:
     """Starch at the end of the mash."""
-    if case.mash.iodine != "failed":
+    if advised.mash.iodine != "failed":
         return None
     return Advice(
         "iodine-failed",
@@ -154,9 +155,9 @@ def iodine_failed(case: Case) -> Advice | None:
     )
 
 
-def cut_short(case: Case) -> Advice | None:
+def cut_short(advised: AdvisedBatch) -> Advice | None:
     """A mash that ended before its gravity had nearly come to its end."""
-    needed, lasted = case.figures.get("conversion_time_95"), case.value("mash_time")
+    needed, lasted = advised.figures.get("conversion_time_95"), advised.value("mash_time")
     if needed is None or lasted is None or needed.value - needed.sd <= lasted:
         return None
     return Advice(

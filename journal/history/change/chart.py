@@ -8,12 +8,6 @@ from itertools import pairwise
 
 #: Expected range of two values from one normal distribution, in standard deviations (d2 for n = 2).
 EXPECTED_RANGE = 1.128
-#: Upper limit of the range of two values, in mean ranges (D4 for n = 2).
-RANGE_LIMIT = 3.267
-#: Limits from fewer values than this may still move a good deal.
-FIRM_FROM = 12
-#: With fewer values than this nobody is told anything about a single batch.
-VERDICT_FROM = 5
 
 
 @dataclass(frozen=True)
@@ -24,9 +18,6 @@ class Chart:
     lower: float  # centre - 3 sigma
     upper: float  # centre + 3 sigma
     sigma: float  # scatter from batch to batch, by the mean moving range; not raised by a slow drift or a single step
-    moving_range_limit: float  # the largest difference of neighbours that is still scatter
-    provisional: bool  # fewer than 12 values
-    verdict_allowed: bool  # at least 5 values
 
 
 def individuals_chart(values: Sequence[float]) -> Chart:
@@ -58,7 +49,4 @@ def individuals_chart(values: Sequence[float]) -> Chart:
         lower=centre - 3 * sigma,
         upper=centre + 3 * sigma,
         sigma=sigma,
-        moving_range_limit=RANGE_LIMIT * mean_range,
-        provisional=count < FIRM_FROM,
-        verdict_allowed=count >= VERDICT_FROM,
     )

@@ -8,8 +8,8 @@ writes nothing.
 """
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
-from journal.history.plan.correct import GRAVITY, VOLUME, Believed, Correction, Corrector, Range, Read, correct
-from journal.history.plan.eve import KETTLE, KNOCKOUT, Eve, eve_of, gravity_wanted, target_of
+from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Estimate, Range, ReadValue, correct
+from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import make_plan, scale_grist
@@ -29,22 +29,22 @@ __all__ = [
     "VOLUME",
     "WEAKEST",
     "Aim",
-    "Believed",
     "Correction",
     "CorrectionTable",
     "Corrector",
-    "Eve",
+    "Estimate",
+    "Forecast",
     "Grist",
     "Line",
     "Lot",
     "Plan",
     "Range",
-    "Read",
+    "ReadValue",
     "Refusal",
     "Remedy",
     "Strike",
     "correct",
-    "eve_of",
+    "forecast_of",
     "gravity_wanted",
     "make_plan",
     "rounded",

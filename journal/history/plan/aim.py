@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from journal.reading.entry import WITHOUT_SPARGE
-from journal.science.mash import FLY_RUN_OFFS
+from journal.science.mash import run_offs_of
 
 #: Weakest and strongest wort that can be planned, SG.
 WEAKEST, STRONGEST = 1.001, 1.150
@@ -69,7 +69,7 @@ class Aim:
     @property
     def run_offs(self) -> int:
         """Rinses that the sparge counts for, as the balance has it."""
-        return FLY_RUN_OFFS if self.method == "fly sparge" else 1
+        return run_offs_of(self.method)
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,8 @@ import numpy as np
 from journal.balance.fit import Vector
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.history.plan.eve import Eve, Gain, eve_of, gain, slopes
-from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Ahead, Remedy, remedies
+from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain, slopes
+from journal.history.plan.remedy import Ahead, Remedy, remedies
 from journal.reading import Batch
 
 VOLUME, GRAVITY = "volume", "gravity"
@@ -22,7 +22,7 @@ WORTH_CORRECTING = 0.001
 
 
 @dataclass(frozen=True)
-class Read:
+class ReadValue:
     """A reading: L at 20 °C or SG 20/20, and its standard uncertainty (k = 1)."""
 
     value: float
@@ -38,14 +38,9 @@ class Range:
     high: float
     recorded: float
 
-    @property
-    def inside(self) -> bool:
-        """Whether the reading lies in the interval."""
-        return self.low <= self.recorded <= self.high
-
 
 @dataclass(frozen=True)
-class Believed:
+class Estimate:
     """A quantity as reading and expectation together have it, with its standard deviation."""
 
     value: float
@@ -58,24 +53,19 @@ class Correction:
 
     `ranges` by VOLUME and GRAVITY, of what was read. `volume` and `gravity` are what is believed at the place, L at 20 °C
     and SG; `original_gravity` what is to be expected if nothing is done, `fermenter_volume` and `knockout_volume` L with
-    it. Remedies are None where they don't apply: water for a wort too strong, extract and sugar for one too weak, boiling
-    before the boil.
+    it. `remedies` are those that apply: water for a wort too strong, extract and sugar for one too weak, boiling before
+    the boil.
     """
 
     place: str
     target: float
     ranges: dict[str, Range]
-    volume: Believed
-    gravity: Believed
-    original_gravity: Believed
+    volume: Estimate
+    gravity: Estimate
+    original_gravity: Estimate
     knockout_volume: float
     fermenter_volume: float
     remedies: tuple[Remedy, ...]
-
-    @property
-    def as_expected(self) -> bool:
-        """Whether every reading lies in the interval in which it was expected."""
-        return all(found.inside for found in self.ranges.values())
 
     @property
     def leave(self) -> bool:
@@ -86,29 +76,6 @@ class Correction:
         """
         return abs(self.original_gravity.value - self.target) <= WORTH_CORRECTING
 
-    def _of(self, kind: str) -> Remedy | None:
-        return next((remedy for remedy in self.remedies if remedy.kind == kind), None)
-
-    @property
-    def boil(self) -> Remedy | None:
-        """The boil, in minutes in all, that reaches the target."""
-        return self._of(BOIL)
-
-    @property
-    def water(self) -> Remedy | None:
-        """The water, L."""
-        return self._of(DILUTE)
-
-    @property
-    def malt_extract(self) -> Remedy | None:
-        """The dried malt extract, kg."""
-        return self._of(MALT_EXTRACT)
-
-    @property
-    def sugar(self) -> Remedy | None:
-        """The sucrose, kg."""
-        return self._of(SUCROSE)
-
 
 class Corrector:
     """A planned batch at one place, ready for any reading of the same kinds and uncertainties.
@@ -116,29 +83,29 @@ class Corrector:
     `sd` by VOLUME and GRAVITY, of what will be read; at least one, each above 0.
     """
 
-    def __init__(self, eve: Eve, place: str, sd: dict[str, float]) -> None:
-        self.eve, self.place, self.names = eve, place, tuple(sd)
-        self._look = look = eve.looks(place)
-        expected, self._slopes = look(eve.state), slopes(look, eve.state, eve.covariance)
+    def __init__(self, forecast: Forecast, place: str, sd: dict[str, float]) -> None:
+        self.forecast, self.place, self.names = forecast, place, tuple(sd)
+        self._look = look = forecast.measurements(place)
+        expected, self._slopes = look(forecast.state), slopes(look, forecast.state, forecast.covariance)
         self._rows = rows = [_ROWS[name] for name in self.names]
-        self._gain: Gain = gain(expected[rows], self._slopes[rows], eve.covariance, np.array(list(sd.values())))
+        self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
         self._left = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, self._gain.covariance, self._slopes))
         #: Standard deviations of volume and gravity here and of the original gravity, before anything is read.
-        self.before: Vector = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, eve.covariance, self._slopes))
+        self.before: Vector = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, forecast.covariance, self._slopes))
 
     def expected(self, name: str) -> Range:
         """What a reading will show, nine times in ten; `recorded` is what is expected."""
         row = self.names.index(name)
         value, spread = float(self._gain.expected[row]), float(self._gain.spread[row])
-        return Range(value, value - self.eve.reach * spread, value + self.eve.reach * spread, value)
+        return Range(value, value - self.forecast.reach * spread, value + self.forecast.reach * spread, value)
 
     def _believed(self, recorded: Vector) -> Vector:
         """The state after readings: the gain, taken again from where it led, for the model is not quite straight."""
-        moved = np.zeros(len(self.eve.state))
+        moved = np.zeros(len(self.forecast.state))
         for _ in range(_STEPS):
-            shown = self._look(self.eve.state + moved)[self._rows]
+            shown = self._look(self.forecast.state + moved)[self._rows]
             moved = self._gain.gain @ (recorded - shown + self._slopes[self._rows] @ moved)
-        return self.eve.state + moved
+        return self.forecast.state + moved
 
     def correct(self, readings: dict[str, float]) -> Correction | None:
         """The correction for readings by VOLUME and GRAVITY, L at 20 °C and SG; None where no wort could show them."""
@@ -151,23 +118,23 @@ class Corrector:
     def _correction(self, state: Vector, readings: dict[str, float]) -> Correction:
         believed = self._look(state)
         volume, gravity, original = (
-            Believed(value, sd) for value, sd in zip(believed.tolist(), self._left.tolist(), strict=True)
+            Estimate(value, sd) for value, sd in zip(believed.tolist(), self._left.tolist(), strict=True)
         )
-        ahead: Ahead = self.eve.ahead(state, self.place)
+        ahead: Ahead = self.forecast.ahead(state, self.place)
         ranges = {}
         for name in self.names:
             found = self.expected(name)
             ranges[name] = Range(found.expected, found.low, found.high, readings[name])
         return Correction(
             self.place,
-            self.eve.target,
+            self.forecast.target,
             ranges,
             volume,
             gravity,
             original,
             ahead.knockout.volume,
             ahead.landing(ahead.knockout).volume,
-            remedies(ahead, self.eve.target),
+            remedies(ahead, self.forecast.target),
         )
 
 
@@ -176,8 +143,8 @@ def correct(
     recorded: BatchFigures,
     priors: Priors,
     place: str,
-    gravity: Read | None = None,
-    volume: Read | None = None,
+    gravity: ReadValue | None = None,
+    volume: ReadValue | None = None,
 ) -> Correction | None:
     """What a reading at `place` (KETTLE or KNOCKOUT) makes of a planned batch.
 
@@ -185,8 +152,8 @@ def correct(
     the day that the entry may hold are left out of account.
     """
     readings = {name: read for name, read in ((VOLUME, volume), (GRAVITY, gravity)) if read is not None}
-    eve = eve_of(batch, recorded, priors)
-    if eve is None or not readings:
+    forecast = forecast_of(batch, recorded, priors)
+    if forecast is None or not readings:
         return None
-    corrector = Corrector(eve, place, {name: read.sd for name, read in readings.items()})
+    corrector = Corrector(forecast, place, {name: read.sd for name, read in readings.items()})
     return corrector.correct({name: read.value for name, read in readings.items()})

@@ -11,7 +11,7 @@ from journal.figures import BatchFigures
 from journal.history.fold import EvidenceByMethod, method_of
 from journal.history.learn import learn
 from journal.history.plan.aim import Aim, Grist, Line, Plan
-from journal.history.plan.eve import target_of
+from journal.history.plan.forecast import target_of
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, strike
@@ -98,7 +98,7 @@ class Past:
         brewery = self.journal.brewery
         said = EvidenceByMethod(
             [
-                (method_of(batch) or "", self.balances[batch.id].evidence)
+                (method_of(batch), self.balances[batch.id].evidence)
                 for batch in self.journal.batches
                 if brewery.brewhouse_of(batch.brewhouse)[0] == wish.brewhouse
                 and batch.day <= wish.day

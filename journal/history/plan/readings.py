@@ -10,7 +10,7 @@ from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import Range
-from journal.history.plan.eve import Eve, eve_of, slopes
+from journal.history.plan.forecast import Forecast, forecast_of, slopes
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
@@ -27,8 +27,8 @@ READINGS = (
 )
 
 
-def _shown(eve: Eve, state: Vector) -> Vector:
-    found = eve.at(state)[1]
+def _shown(forecast: Forecast, state: Vector) -> Vector:
+    found = forecast.at(state)[1]
     return np.array(
         [
             gravity_of(found.first_wort),
@@ -50,24 +50,24 @@ def expected_readings(
     The intervals hold a reading nine times in ten, its own error included; `recorded` is what is expected. Empty where
     grist or liquor is not known, or make no wort.
     """
-    eve = eve_of(batch, recorded, priors)
-    if eve is None:
+    forecast = forecast_of(batch, recorded, priors)
+    if forecast is None:
         return {}
     deviations = Deviations(instruments or Instruments())
 
     def look(state: Vector) -> Vector:
-        return _shown(eve, state)
+        return _shown(forecast, state)
 
     found = {}
-    rises = slopes(look, eve.state, eve.covariance)
-    variances = np.einsum("ij,jk,ik->i", rises, eve.covariance, rises).tolist()
-    for name, value, variance in zip(READINGS, look(eve.state).tolist(), variances, strict=True):
+    rises = slopes(look, forecast.state, forecast.covariance)
+    variances = np.einsum("ij,jk,ik->i", rises, forecast.covariance, rises).tolist()
+    for name, value, variance in zip(READINGS, look(forecast.state).tolist(), variances, strict=True):
         of_volume = name.endswith("_volume")
         sd = (
             deviations.volume(Measure(value, "litre"))
             if of_volume
             else deviations.gravity(Gravity(value, Scale.HYDROMETER))
         )
-        half = eve.reach * float(np.hypot(variance**0.5, sd))
+        half = forecast.reach * float(np.hypot(variance**0.5, sd))
         found[name] = Range(value, value - half, value + half, value)
     return found

@@ -10,9 +10,8 @@ from journal.balance.model import Vessel
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Plan
 from journal.measures.wording import METRIC, plain, show
 from journal.science import water, wort
+from journal.science.mash import GRAIN_DISPLACEMENT
 
-#: L of mash that a kilogram of grain takes up (common practice).
-GRAIN_DISPLACEMENT = 0.67
 #: Head room that a boil wants, share of the kettle (common practice).
 HEAD_ROOM = 0.05
 #: °C of the wort whose volume must fit the kettle.

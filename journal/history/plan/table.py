@@ -9,7 +9,7 @@ from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range
-from journal.history.plan.eve import eve_of
+from journal.history.plan.forecast import forecast_of
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
@@ -63,18 +63,18 @@ def table(
     `unit` is how many L at 20 °C the columns count by: a US gallon's 3.785, or what a litre read hot shrinks to, for
     columns that are round in that unit.
     """
-    eve = eve_of(batch, recorded, priors)
-    if eve is None:
+    forecast = forecast_of(batch, recorded, priors)
+    if forecast is None:
         return None
     deviations = Deviations(instruments or Instruments())
-    volume, gravity, _ = eve.looks(place)(eve.state).tolist()
+    volume, gravity, _ = forecast.measurements(place)(forecast.state).tolist()
     sd = {
         VOLUME: deviations.volume(Measure(volume, "litre")),
         GRAVITY: deviations.gravity(Gravity(gravity, Scale.HYDROMETER)),
     }
-    corrector = Corrector(eve, place, sd)
+    corrector = Corrector(forecast, place, sd)
     rows, columns = corrector.expected(GRAVITY), corrector.expected(VOLUME)
-    gravities = _axis(rows, eve.reach, _GRAVITY_STEPS, _MOST_ROWS)
-    volumes = _axis(columns, eve.reach, _VOLUME_STEPS, _MOST_COLUMNS, unit)
+    gravities = _axis(rows, forecast.reach, _GRAVITY_STEPS, _MOST_ROWS)
+    volumes = _axis(columns, forecast.reach, _VOLUME_STEPS, _MOST_COLUMNS, unit)
     cells = tuple(tuple(corrector.correct({VOLUME: v, GRAVITY: g}) for v in volumes) for g in gravities)
-    return CorrectionTable(place, eve.target, rows, columns, gravities, volumes, cells)
+    return CorrectionTable(place, forecast.target, rows, columns, gravities, volumes, cells)

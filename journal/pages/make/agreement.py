@@ -5,12 +5,13 @@ from __future__ import annotations
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, amount, sentence
 from journal.measures.wording import plain
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.flow import flow_picture
-from journal.pages.make.recorded import Desk
 from journal.pages.models.agreement import Agreement, Reconciled
 from journal.pages.models.common import Link
 from journal.pages.paths import reading_anchor
-from journal.pages.words import capital, reading_words
+from journal.pages.words import reading_words
+from journal.problems import capital
 
 #: A brewer's writing longer than this, a grist's, is left to the rows above.
 _WRITTEN = 24
@@ -18,10 +19,10 @@ _WRITTEN = 24
 _LEAST_CHANCE = 0.001
 
 
-def _link(desk: Desk, path: str, anchors: frozenset[str]) -> Link:
+def _link(view: BatchView, path: str, anchors: frozenset[str]) -> Link:
     # a list has no row of its own, its first item has
     found = next((a for a in (reading_anchor(path), reading_anchor(f"{path}[0]")) if a in anchors), "")
-    return Link(capital(reading_words(path, desk.names)), f"#{found}" if found else "")
+    return Link(capital(reading_words(path, view.names)), f"#{found}" if found else "")
 
 
 def _suspects(verdict: Verdict) -> frozenset[str]:
@@ -29,14 +30,14 @@ def _suspects(verdict: Verdict) -> frozenset[str]:
     return frozenset(suspect.path for suspect in verdict.suspects[: verdict.alike])
 
 
-def _reading(desk: Desk, reading: Balanced, verdict: Verdict, anchors: frozenset[str]) -> Reconciled:
-    written = desk.batch.written(reading.path)
+def _reading(view: BatchView, reading: Balanced, verdict: Verdict, anchors: frozenset[str]) -> Reconciled:
+    written = view.batch.written(reading.path)
     return Reconciled(
-        reading=_link(desk, reading.path, anchors),
-        line=desk.batch.place(reading.path).line,
+        reading=_link(view, reading.path, anchors),
+        line=view.batch.place(reading.path).line,
         written=written if len(written) <= _WRITTEN else "",
-        recorded=amount(reading.path, reading.recorded, 0.0, desk.system),
-        balanced=amount(reading.path, reading.balanced, reading.sd, desk.system),
+        recorded=amount(reading.path, reading.recorded, 0.0, view.system),
+        balanced=amount(reading.path, reading.balanced, reading.sd, view.system),
         strain=plain(reading.strain, 1),
         hard=reading.strain > verdict.strain_limit,
         suspect=reading.path in _suspects(verdict),
@@ -62,24 +63,24 @@ def _test(verdict: Verdict) -> str:
     )
 
 
-def _measured(desk: Desk, balance: Balance, anchors: frozenset[str]) -> Agreement:
+def _measured(view: BatchView, balance: Balance, anchors: frozenset[str]) -> Agreement:
     verdict = balance.verdict
     return Agreement(
         status=verdict.status,
-        sentences=sentence(balance, desk.batch, desk.system),
-        flow=flow_picture(balance, desk.system),
-        readings=tuple(_reading(desk, reading, verdict, anchors) for reading in verdict.readings),
+        sentences=sentence(balance, view.batch, view.system),
+        flow=flow_picture(balance, view.system),
+        readings=tuple(_reading(view, reading, verdict, anchors) for reading in verdict.readings),
         legend=_legend(verdict),
         test=_test(verdict),
         blind_spots=BLIND_SPOTS,
     )
 
 
-def agreement(desk: Desk, anchors: frozenset[str]) -> Agreement | None:
+def agreement(view: BatchView, anchors: frozenset[str]) -> Agreement | None:
     """The section of a brewed batch whose balance was tried; `anchors` are the recorded rows that a reading may lead to."""
-    balance = desk.index.balance(desk.batch)
-    if balance is None or desk.batch.planned:
+    balance = view.index.balance(view.batch)
+    if balance is None or view.batch.planned:
         return None
     if balance.verdict.status == TOO_FEW:
-        return Agreement(TOO_FEW, sentence(balance, desk.batch, desk.system), None, (), "", "", "")
-    return _measured(desk, balance, anchors)
+        return Agreement(TOO_FEW, sentence(balance, view.batch, view.system), None, (), "", "", "")
+    return _measured(view, balance, anchors)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from journal.pages.make.account import account
 from journal.pages.make.agreement import agreement
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expectations, expected_of
 from journal.pages.make.fermentation import fermentation
 from journal.pages.make.grist import line_names
@@ -15,7 +16,7 @@ from journal.pages.make.notices import notices
 from journal.pages.make.numbers import of_result
 from journal.pages.make.planned import planned_and_got
 from journal.pages.make.prose import prose_html
-from journal.pages.make.recorded import Desk, recorded_anchors, recorded_groups
+from journal.pages.make.recorded import recorded_anchors, recorded_groups
 from journal.pages.make.sheet import sheet
 from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
 from journal.pages.models.batch import BatchModel, BrokenModel, ChainLink
@@ -45,25 +46,25 @@ TRUSTED = (
 
 
 def _chain(workings: Workings) -> tuple[ChainLink, ...]:
-    desk, links = workings.desk, []
+    view, links = workings.view, []
     for name in CHAIN:
         sign, gloss, total = _SUM[name]
-        missing = reading_list(desk.figures.wanting.get(name, ()), desk.names)
+        missing = reading_list(view.figures.wanting.get(name, ()), view.names)
         words = figure_words(name).removesuffix(" efficiency")
         row = workings.row(name)
-        doubtful = row is not None and desk.index.doubtful(desk.batch)
-        links.append(ChainLink(sign, name, words, gloss, total, row, missing, expected_of(desk, name), doubtful))
+        doubtful = row is not None and view.index.doubtful(view.batch)
+        links.append(ChainLink(sign, name, words, gloss, total, row, missing, expected_of(view, name), doubtful))
     return tuple(links)
 
 
-def _chain_remarks(desk: Desk) -> tuple[str, ...]:
+def _chain_remarks(view: BatchView) -> tuple[str, ...]:
     """What the sum is worth: that it is not trusted, and why it does not come out even, where that is so."""
     remarks = []
-    if desk.index.doubtful(desk.batch):
-        remarks.append(TRUSTED if desk.index.record.counts(desk.batch) else KEPT_OUT)
-    gain = desk.figures.get("boil_gain")
-    if gain is not None and desk.figures.get("brewhouse_efficiency") and not desk.index.reconciled(desk.batch):
-        apart = of_result(gain, desk.system).text
+    if view.index.doubtful(view.batch):
+        remarks.append(TRUSTED if view.index.record.counts(view.batch) else KEPT_OUT)
+    gain = view.figures.get("boil_gain")
+    if gain is not None and view.figures.get("brewhouse_efficiency") and not view.index.reconciled(view.batch):
+        apart = of_result(gain, view.system).text
         remarks.append(f"The two kettle readings differ by {apart}, so the last product is not exact.")
     return tuple(remarks)
 
@@ -81,11 +82,11 @@ def _labels(index: Index, batch: Batch, name: str) -> tuple[Link, ...]:
 
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
-    desk = Desk(index, batch, line_names(index, batch))
-    groups = recorded_groups(desk)
+    view = BatchView(index, batch, line_names(index, batch))
+    groups = recorded_groups(view)
     anchors = recorded_anchors(groups)
-    workings = Workings(desk, anchors)
-    leads = lead(desk)
+    workings = Workings(view, anchors)
+    leads = lead(view)
     title = batch.title or ""
     return BatchModel(
         frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article"),
@@ -100,18 +101,18 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         lead=leads,
         notices=notices(index.problems_of(batch.file), anchors),
         chain=() if batch.planned else _chain(workings),
-        chain_remarks=() if batch.planned else _chain_remarks(desk),
-        expected=expectations(desk),
-        account=account(desk.best, index.system, reconciled=index.reconciled(batch)),
-        agreement=agreement(desk, anchors),
-        mash=mashing(desk),
-        fermentation=fermentation(desk),
-        sheet=sheet(desk),
-        kept=planned_and_got(desk),
+        chain_remarks=() if batch.planned else _chain_remarks(view),
+        expected=expectations(view),
+        account=account(view.best, index.system, reconciled=index.reconciled(batch)),
+        agreement=agreement(view, anchors),
+        mash=mashing(view),
+        fermentation=fermentation(view),
+        sheet=sheet(view),
+        kept=planned_and_got(view),
         recorded=groups,
         figures=figure_groups(workings),
         nought=nought(workings),
-        wanting=() if batch.planned else wanting(desk),
+        wanting=() if batch.planned else wanting(view),
         prose=prose_html(index, batch),
         before=_neighbour(index, batch, -1),
         after=_neighbour(index, batch, 1),

@@ -11,7 +11,7 @@ from journal.reading import Batch
 
 
 @dataclass(frozen=True)
-class House:
+class BrewhouseView:
     """A brewhouse: its batches in order of brewing, and its story where the record tells one.
 
     `name` is empty where no brewhouse is named, or only one was ever brewed on.
@@ -23,7 +23,7 @@ class House:
     story: BrewhouseStory | None
 
 
-def houses_of(index: Index) -> list[House]:
+def brewhouse_views(index: Index) -> list[BrewhouseView]:
     """Every brewhouse that was brewed on, the one with most batches first; one without batches where nothing is brewed."""
     brewery = index.record.journal.brewery
     by_key: dict[str, list[Batch]] = {}
@@ -32,7 +32,7 @@ def houses_of(index: Index) -> list[House]:
     stories = {story.record.key: story for story in index.record.history.brewhouses}
     keys = sorted(by_key, key=lambda key: -len(by_key[key])) or [""]
     return [
-        House(
+        BrewhouseView(
             name=_name(index, key) if len(keys) > 1 else "",
             anchor=f"brewhouse-{slug(key).lower()}-{place}" if key else f"brewhouse-{place}",
             batches=tuple(by_key.get(key, ())),

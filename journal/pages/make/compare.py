@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from journal.history.compare import Comparison, Outcome, compare
 from journal.history.words import difference_text, lever_label, setting_text, split_text
-from journal.pages.make.brewhouses import House, houses_of
+from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.index import Index
 from journal.pages.make.numbers import of_result
 from journal.pages.models.common import UNBROKEN, Link
@@ -21,7 +21,8 @@ from journal.pages.models.compare import (
     PairGroup,
     PairLink,
 )
-from journal.pages.words import figure_words, in_words, sentence
+from journal.pages.words import figure_words, sentence
+from journal.problems import in_words
 from journal.reading import Batch
 
 
@@ -49,7 +50,7 @@ class Pair:
 class Pairs:
     """The pairs of one brewhouse in order of brewing."""
 
-    house: House
+    house: BrewhouseView
     pairs: tuple[Pair, ...]
 
 
@@ -57,7 +58,7 @@ def pairs_of(index: Index) -> tuple[Pairs, ...]:
     """Every neighbouring pair whose readings could be balanced, by brewhouse."""
     record, taken = index.record, set[str]()
     found = []
-    for house in houses_of(index):
+    for house in brewhouse_views(index):
         pairs = []
         for first, second in pairwise(house.batches):
             if first.id in record.balances and second.id in record.balances:

@@ -24,7 +24,7 @@ _SAME = 1e-9
 
 
 @dataclass(frozen=True)
-class Told:
+class CourseView:
     """A course with what telling it takes: the journal's look-ups and the batches by id."""
 
     index: Index
@@ -39,7 +39,7 @@ class Told:
     @property
     def has_limits(self) -> bool:
         """Whether there are batches enough for a verdict."""
-        return self.course.plain is not None
+        return self.course.limits is not None
 
     def batch(self, place: int) -> Batch:
         """The batch at a place of the course."""

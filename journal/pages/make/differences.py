@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from journal.measures.wording import show, show_range, signed, unit_for
+from journal.measures.wording import show_difference, show_range, unit_for
 from journal.pages.models.common import UNBROKEN
 
 #: Half a 90 % interval in standard deviations: what an interval's width says of the digits its middle deserves.
 HALF_WIDTH = 1.645
 
 
-def unit_words(unit: str, system: str) -> str:
-    """The unit of a difference: points for fractions."""
-    return "points" if unit == "1" else unit_for(unit, system).sign
-
-
 def change(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`+3.2 points (2.1 to 4.3)`, for units whose nought is nothing."""
-    shown = show(value, (high - low) / 2 / HALF_WIDTH, unit, system)
-    return join(signed(shown.value), unit_words(unit, system), f"({between(low, high, unit, system)})")
+    shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, unit, system)
+    return join(shown.value, shown.unit, f"({between(low, high, unit, system)})")
 
 
 def between(low: float, high: float, unit: str, system: str) -> str:
@@ -27,8 +22,7 @@ def between(low: float, high: float, unit: str, system: str) -> str:
 
 def difference(value: float, sd: float, unit: str, system: str) -> str:
     """`+3.2 ± 0.7 points`."""
-    shown = show(value, sd, unit, system)
-    return join(signed(shown.value), f"± {shown.sd}" if shown.sd else "", unit_words(unit, system))
+    return join(str(show_difference(value, sd, unit, system)))
 
 
 def join(*parts: str) -> str:
@@ -38,4 +32,5 @@ def join(*parts: str) -> str:
 
 def signed_points(value: float, low: float, high: float, system: str) -> str:
     """`+3.2 points`, with the digits that its interval deserves."""
-    return join(signed(show(value, (high - low) / 2 / HALF_WIDTH, "1", system).value), "points")
+    shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, "1", system)
+    return join(shown.value, shown.unit)

@@ -6,8 +6,8 @@ from journal.balance.foresee import Foreseen
 from journal.figures import CATALOGUE
 from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result
-from journal.pages.make.recorded import Desk
 from journal.pages.models.agreement import Expected
 from journal.pages.words import figure_words
 
@@ -33,13 +33,13 @@ def _span(foreseen: Foreseen, unit: str, system: str, *, outside: bool) -> str:
     return f"{plain(how.convert(foreseen.low), 0)} to {plain(how.convert(foreseen.high), 0)} {how.sign}"
 
 
-def expected_of(desk: Desk, name: str) -> Expected | None:
+def expected_of(view: BatchView, name: str) -> Expected | None:
     """One figure as it was to be expected; None where no earlier batch stands behind it."""
-    balance = desk.index.balance(desk.batch)
+    balance = view.index.balance(view.batch)
     foreseen = balance.foreseen.get(name) if balance else None
     if foreseen is None or foreseen.batches == 0:
         return None
-    got = None if desk.batch.planned else desk.best.get(name)
+    got = None if view.batch.planned else view.best.get(name)
     outside, mark = "", 0.0
     if got is not None:
         outside = "below" if got.value < foreseen.low else "above" if got.value > foreseen.high else ""
@@ -48,18 +48,18 @@ def expected_of(desk: Desk, name: str) -> Expected | None:
     return Expected(
         name=name,
         words=figure_words(name),
-        span=_span(foreseen, CATALOGUE[name].unit, desk.system, outside=bool(outside)),
+        span=_span(foreseen, CATALOGUE[name].unit, view.system, outside=bool(outside)),
         batches=foreseen.batches,
-        got=of_result(got, desk.system) if got else None,
+        got=of_result(got, view.system) if got else None,
         outside=outside,
         mark=mark,
     )
 
 
-def expectations(desk: Desk) -> tuple[Expected, ...]:
+def expectations(view: BatchView) -> tuple[Expected, ...]:
     """What a brewer looks at on the day and got; of a planned brew, everything expected but what its sheet has already."""
-    balance = desk.index.balance(desk.batch)
+    balance = view.index.balance(view.batch)
     more = tuple(name for name in balance.foreseen if name not in READINGS) if balance else ()
-    names = more if desk.batch.planned else ON_THE_DAY
-    made = (expected_of(desk, name) for name in names)
-    return tuple(one for one in made if one and (one.got or desk.batch.planned))
+    names = more if view.batch.planned else ON_THE_DAY
+    made = (expected_of(view, name) for name in names)
+    return tuple(one for one in made if one and (one.got or view.batch.planned))

@@ -7,15 +7,15 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.looks import Ferment, Look, attenuated, course_within, fitted
-from journal.figures.poured import ferment, why_not_primed
+from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuated, course_within, fitted
+from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.recorded import Desk
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
 from journal.pages.words import day, figure_words
@@ -45,41 +45,41 @@ _PRESSURE = (
 class _Fermenting:
     """One batch's fermentation, ready to be drawn."""
 
-    desk: Desk
-    known: Ferment
+    view: BatchView
+    known: Fermentation
 
     @property
     def batch(self) -> Batch:
         """The batch."""
-        return self.desk.batch
+        return self.view.batch
 
     @property
     def start(self) -> datetime | None:
         """From when days are counted."""
         if self.known.pitched is not None:
             return self.known.pitched
-        return self.known.looks[0].at if self.known.looks else None
+        return self.known.gravities[0].at if self.known.gravities else None
 
     def days(self, at: datetime) -> float:
         """Days since then."""
         return (at - (self.start or at)) / _DAY
 
 
-def fermentation(desk: Desk) -> FermentationPart | None:
+def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
-    batch = desk.batch
-    at = _Fermenting(desk, ferment(batch, desk.index.record.journal.brewery))
-    notes = tuple(_note(desk, place) for place in range(len(batch.tasting)))
+    batch = view.batch
+    at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))
+    notes = tuple(_note(view, place) for place in range(len(batch.tasting)))
     picture = _picture(at)
-    beside = _beside(desk)
+    beside = _beside(view)
     sentences = _sentences(at)
     if not (picture or notes or sentences or batch.package):
         return None
-    return FermentationPart(picture, sentences, beside, _cautions(desk), notes)
+    return FermentationPart(picture, sentences, beside, _cautions(view), notes)
 
 
-def _note(desk: Desk, place: int) -> TastingNote:
-    tasting = desk.batch.tasting[place]
+def _note(view: BatchView, place: int) -> TastingNote:
+    tasting = view.batch.tasting[place]
     score = ""
     if tasting.score is not None and tasting.out_of is not None:
         score = f"{plain(tasting.score.value, 0)} out of {plain(tasting.out_of.value, 0)}"
@@ -88,7 +88,7 @@ def _note(desk: Desk, place: int) -> TastingNote:
 
 def _sentences(at: _Fermenting) -> tuple[str, ...]:
     """How it went, in words."""
-    figures, system = at.desk.best, at.desk.system
+    figures, system = at.view.best, at.view.system
     said = []
     days = figures.get("days_to_final")
     if days:
@@ -105,7 +105,7 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
     elif level and not (at.batch.package and at.batch.package.on):
         said.append("The last two readings differ by more than can be told apart from rest: it may not be done.")
-    balance = at.desk.index.balance(at.batch)
+    balance = at.view.index.balance(at.batch)
     foreseen = balance.foreseen.get("apparent_attenuation") if balance else None
     got = figures.get("apparent_attenuation")
     if foreseen and got:
@@ -119,13 +119,13 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _cautions(desk: Desk) -> tuple[str, ...]:
+def _cautions(view: BatchView) -> tuple[str, ...]:
     """What is said wherever beer is packaged to gain pressure."""
-    package = desk.batch.package
+    package = view.batch.package
     if package is None:
         return ()
     priming = package.priming is not None or package.carbonation is not None
-    why = why_not_primed(desk.batch, desk.index.record.journal.brewery) if priming else None
+    why = why_not_primed(view.batch, view.index.record.journal.brewery) if priming else None
     refused = f"No priming sugar is worked out: {why}." if why else ""
     return tuple(words for words in (refused, _PRESSURE) if words)
 
@@ -134,7 +134,7 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
     log, start = at.batch.fermentation_log, at.start
     if start is None:
         return None
-    looks = [(at.days(look.at), look) for look in at.known.looks]
+    gravities = [(at.days(reading.at), reading) for reading in at.known.gravities]
     offset = 0.0 if log is None or log.start is None else (log.start - start) / _DAY
     lined = [] if log is None or log.gravity is None else _thinned(offset + log.minutes / 1440.0, log.gravity)
     warm = [] if log is None or log.temperature is None else _thinned(offset + log.minutes / 1440.0, log.temperature)
@@ -143,17 +143,17 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
         for reading in at.batch.readings
         if reading.at and reading.temperature
     ]
-    if len(looks) + len(lined) < _FEWEST:
+    if len(gravities) + len(lined) < _FEWEST:
         return None
-    times = [day for day, _ in looks] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
+    times = [day for day, _ in gravities] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
     across = Scale(min(0.0, *times), max(times) * 1.02 or 1.0, LEFT, RIGHT)
-    panels = [_gravity_panel(at, across, looks, lined)]
+    panels = [_gravity_panel(at, across, gravities, lined)]
     if warm or len(by_hand) >= _FEWEST:
         panels.append(_temperature_panel(at, across, warm, by_hand, panels[0].bottom + GAP))
     return CoursePicture(
         name="fermentation",
         title="The fermentation, by days",
-        summary=f"{len(looks)} readings{' and a logger’s course' if lined or warm else ''} over {plain(across.high, 0)} days.",
+        summary=f"{len(gravities)} readings{' and a logger’s course' if lined or warm else ''} over {plain(across.high, 0)} days.",
         width=WIDTH,
         height=panels[-1].bottom + AXIS,
         left=LEFT,
@@ -170,13 +170,13 @@ def _thinned(days: np.ndarray, values: np.ndarray) -> list[tuple[float, float]]:
 
 
 def _gravity_panel(
-    at: _Fermenting, across: Scale, looks: list[tuple[float, Look]], lined: list[tuple[float, float]]
+    at: _Fermenting, across: Scale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
 ) -> Panel:
     wort = nominal(at.known.wort) if at.known.wort is not None else None
-    values = [look.value for _, look in looks] + [value for _, value in lined] + ([wort] if wort else [])
+    values = [reading.value for _, reading in gravities] + [value for _, value in lined] + ([wort] if wort else [])
     low, high = spread(values, 0.06, 0.004)
     up = Scale(low, high, TOP + PANEL, TOP)
-    marks = [_gravity_mark(at, across, up, days, look) for days, look in looks]
+    marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
     if wort is not None:
         marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
     curve, band = _fitted(at, across, up)
@@ -204,10 +204,10 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
     return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
 
 
-def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: Look) -> Mark:
-    value = look.value
-    sd = look.gravity.sd if isinstance(look.gravity, Uncertain) else 0.0
-    words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.desk.system)}"
+def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, reading: BeerGravity) -> Mark:
+    value = reading.value
+    sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
+    words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
     if at.known.wort is not None:
         words += f", {plain(100 * attenuated(nominal(at.known.wort), value), 0)} % attenuated"
     return Mark(across.at(days), up.at(value), up.at(value + sd), up.at(value - sd), words)
@@ -216,7 +216,7 @@ def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, look: 
 def _temperature_panel(
     at: _Fermenting, across: Scale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
 ) -> Panel:
-    how = unit_for("°C", at.desk.system)
+    how = unit_for("°C", at.view.system)
     shown = [(days, how.convert(value)) for days, value in warm]
     points = [(days, how.convert(value)) for days, value in by_hand]
     low, high = spread([value for _, value in shown + points], 0.1, 3.0)
@@ -234,9 +234,9 @@ def _temperature_panel(
     return Panel(top, top + PANEL * _LOW, how.sign, up.ticks(4), marks, (), path(across, up, shown), "")
 
 
-def _beside(desk: Desk) -> CoursePicture | None:
+def _beside(view: BatchView) -> CoursePicture | None:
     """Attenuation beside the mash's temperature, of this batch and the earlier ones of its brewhouse."""
-    index, batch = desk.index, desk.batch
+    index, batch = view.index, view.batch
     known = []
     for other in [*index.earlier(batch, _LATEST), batch]:
         if index.record.counts(other):
@@ -245,7 +245,7 @@ def _beside(desk: Desk) -> CoursePicture | None:
                 known.append((other, pair[0].value, pair[1]))
     if len(known) < 3 or known[-1][0] is not batch:
         return None
-    how = unit_for("°C", desk.system)
+    how = unit_for("°C", view.system)
     across = Scale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
     low, high = spread([100 * (got.value + sign * got.sd) for _, _, got in known for sign in (-1, 1)], 0.06, 4.0)
     up = Scale(low, high, TOP + PANEL, TOP)
@@ -255,7 +255,7 @@ def _beside(desk: Desk) -> CoursePicture | None:
             up.at(100 * got.value),
             up.at(100 * (got.value + got.sd)),
             up.at(100 * (got.value - got.sd)),
-            f"{other.id} {other.title}: {quantity(got.value, got.sd, '1', desk.system).text} at {plain(how.convert(warmth), 1)} {how.sign}",
+            f"{other.id} {other.title}: {quantity(got.value, got.sd, '1', view.system).text} at {plain(how.convert(warmth), 1)} {how.sign}",
             "" if other is batch else index.paths[other.file],
             other is batch,
         )

@@ -8,7 +8,7 @@ from journal.measures.units import KINDS
 from journal.pages.make.index import Index
 from journal.pages.models.fields import FieldFile, FieldGroup, FieldRow, FieldsModel, UnitRow
 from journal.pages.paths import slug
-from journal.pages.words import capital
+from journal.problems import capital
 from journal.reading.schema import FieldLine, field_lines
 from journal.reading.values import Text
 

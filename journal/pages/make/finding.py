@@ -5,7 +5,7 @@ from __future__ import annotations
 from journal.pages.make.index import Index
 from journal.pages.make.labels import KINDS, Kind, labelled
 from journal.pages.models.common import Link
-from journal.pages.models.finding import ByModel, Entered, Found, SearchModel
+from journal.pages.models.finding import ByModel, IndexedBatch, IndexHeading, SearchModel
 from journal.pages.paths import MALTS_PAGE, by_anchor, by_path, filtered
 from journal.pages.words import day
 from journal.reading import Batch
@@ -19,14 +19,14 @@ def index_links() -> tuple[Link, ...]:
     return tuple(Link(kind.words, MALTS_PAGE if kind.name == "malt" else by_path(kind.name)) for kind in KINDS)
 
 
-def _found(index: Index, batch: Batch) -> Found:
-    return Found(batch.id, Link(batch.title or "", index.paths[batch.file]), day(batch.day), batch.planned)
+def _found(index: Index, batch: Batch) -> IndexedBatch:
+    return IndexedBatch(batch.id, Link(batch.title or "", index.paths[batch.file]), day(batch.day), batch.planned)
 
 
 def by_model(index: Index, kind: Kind) -> ByModel:
     """All batches by one kind of label."""
     entered = tuple(
-        Entered(
+        IndexHeading(
             anchor=by_anchor(kind.name, label.key),
             words=label.words,
             table=filtered(kind.name, label.key),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from journal.balance import CLOSES, STRAINED, Balance
 from journal.measures.wording import show
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expected_of
 from journal.pages.make.numbers import number, of_result
-from journal.pages.make.recorded import Desk, counted
+from journal.pages.make.recorded import counted
 from journal.pages.make.workings import reading_list
 from journal.pages.models.common import UNBROKEN
 from journal.pages.words import day, sentence
@@ -20,37 +21,37 @@ def how_many(count: int) -> str:
     return _NUMBER_WORDS[count] if count < len(_NUMBER_WORDS) else str(count)
 
 
-def lead(desk: Desk) -> tuple[str, ...]:
+def lead(view: BatchView) -> tuple[str, ...]:
     """The opening sentences."""
-    if desk.batch.planned:
-        return (planned_lead(desk), "Nothing is measured yet.")
-    return (*_outcome(desk), *_agree(desk), *_odd(desk.index.warnings_of(desk.batch), desk.index.balance(desk.batch)))
+    if view.batch.planned:
+        return (planned_lead(view), "Nothing is measured yet.")
+    return (*_outcome(view), *_agree(view), *_odd(view.index.warnings_of(view.batch), view.index.balance(view.batch)))
 
 
-def _outcome(desk: Desk) -> tuple[str, ...]:
-    brewhouse = desk.best.get("brewhouse_efficiency")
+def _outcome(view: BatchView) -> tuple[str, ...]:
+    brewhouse = view.best.get("brewhouse_efficiency")
     if brewhouse is not None:
-        went = f"{of_result(brewhouse, desk.system).text} of the malt’s extract went into the fermenter"
-        return (f"{went}{_expected(desk, 'brewhouse_efficiency')}.",)
-    missing = reading_list(desk.figures.wanting["brewhouse_efficiency"], desk.names)
-    would = "would tell" if desk.figures.wanting["brewhouse_efficiency"] else ""
-    kettle = desk.best.get("mash_efficiency")
+        went = f"{of_result(brewhouse, view.system).text} of the malt’s extract went into the fermenter"
+        return (f"{went}{_expected(view, 'brewhouse_efficiency')}.",)
+    missing = reading_list(view.figures.wanting["brewhouse_efficiency"], view.names)
+    would = "would tell" if view.figures.wanting["brewhouse_efficiency"] else ""
+    kettle = view.best.get("mash_efficiency")
     if kettle is not None:
-        reached = f"{of_result(kettle, desk.system).text} of the malt’s extract reached the kettle"
-        reached = f"{reached}{_expected(desk, 'mash_efficiency')}."
+        reached = f"{of_result(kettle, view.system).text} of the malt’s extract reached the kettle"
+        reached = f"{reached}{_expected(view, 'mash_efficiency')}."
         return (reached, f"How much of it went into the fermenter, {missing} {would}.")
     return (f"How much of the malt’s extract went into the fermenter can’t be said: {missing} {would}.",)
 
 
-def _expected(desk: Desk, name: str) -> str:
+def _expected(view: BatchView, name: str) -> str:
     """`; 71 to 79 % was to be expected`, where something was."""
-    expected = expected_of(desk, name)
+    expected = expected_of(view, name)
     return f"; {expected.span.replace(' ', UNBROKEN)} was to be expected" if expected else ""
 
 
-def _agree(desk: Desk) -> tuple[str, ...]:
+def _agree(view: BatchView) -> tuple[str, ...]:
     """Whether the readings agree; where they don't, what is odd says so."""
-    balance = desk.index.balance(desk.batch)
+    balance = view.index.balance(view.batch)
     said = {CLOSES: "The readings agree.", STRAINED: "The readings agree only just."}
     return (said[balance.verdict.status],) if balance and balance.holds else ()
 
@@ -63,28 +64,28 @@ def _odd(warnings: list[Problem], balance: Balance | None) -> tuple[str, ...]:
     return (f"{how_many(len(warnings)).capitalize()} things are odd:",)
 
 
-def aim(desk: Desk) -> str:
+def aim(view: BatchView) -> str:
     """`19.0 L at 1.046`, as far as the target is stated."""
-    target = desk.batch.target
+    target = view.batch.target
     if target is None:
         return ""
-    volume = show(target.volume.value, 0.0, "L", desk.system) if target.volume else None
-    gravity = counted(desk, target.gravity, "target.gravity", "") if target.gravity else None
+    volume = show(target.volume.value, 0.0, "L", view.system) if target.volume else None
+    gravity = counted(view, target.gravity, "target.gravity", "") if target.gravity else None
     return " at ".join(
         part for part in (number(volume).text if volume else "", gravity.text if gravity else "") if part
     )
 
 
-def planned_lead(desk: Desk) -> str:
+def planned_lead(view: BatchView) -> str:
     """What is planned, for when, and what the grist offers."""
-    when = desk.batch.day
-    gone = desk.index.today is not None and when < desk.index.today
+    when = view.batch.day
+    gone = view.index.today is not None and when < view.index.today
     words = f"{'Was planned' if gone else 'Planned'} for {day(when).text}"
-    target = aim(desk)
-    offered = desk.figures.get("potential_extract")
+    target = aim(view)
+    offered = view.figures.get("potential_extract")
     if target:
         words += f": {target}"
     if offered is not None:
-        grain = of_result(desk.figures["grain_weight"], desk.system).text
-        words += f", from {grain} of grain that offers {of_result(offered, desk.system).text} of extract"
+        grain = of_result(view.figures["grain_weight"], view.system).text
+        words += f", from {grain} of grain that offers {of_result(offered, view.system).text} of extract"
     return sentence(words)

@@ -10,7 +10,7 @@ from journal.history.brewhouse import DISAGREES_FROM
 from journal.history.brewhouse import Learnt as Found
 from journal.history.learn import FEWEST
 from journal.measures.wording import show
-from journal.pages.make.brewhouses import House, houses_of
+from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.index import Index
 from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
@@ -108,7 +108,7 @@ def _stated(index: Index, found: Found) -> str:
     return f"You state {stated} in brewery.yaml, and the record does not contradict it."
 
 
-def _learnt(index: Index, house: House, found: Found) -> Learnt:
+def _learnt(index: Index, house: BrewhouseView, found: Found) -> Learnt:
     said = _MEANINGS[found.name]
     name = f"{found.name} {found.method}".strip()
     return Learnt(
@@ -125,7 +125,7 @@ def _learnt(index: Index, house: House, found: Found) -> Learnt:
     )
 
 
-def _section(index: Index, house: House) -> BrewhouseSection:
+def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
     learnt = tuple(_learnt(index, house, found) for found in house.story.record.learnt) if house.story else ()
     count = len(house.batches)
     disagree = [each.words.lower() for each in learnt if each.disagrees]
@@ -144,5 +144,5 @@ def brewhouse_model(index: Index) -> BrewhouseModel:
     """Everything on the page on the brewhouses."""
     return BrewhouseModel(
         frame=index.frame("Brewhouse", "brewhouse", "What the record says of the vessels and how they work."),
-        sections=tuple(_section(index, house) for house in houses_of(index)),
+        sections=tuple(_section(index, house) for house in brewhouse_views(index)),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.finding import index_links
 from journal.pages.make.grist import line_names
 from journal.pages.make.index import Index
@@ -9,7 +10,6 @@ from journal.pages.make.labels import KINDS, labelled
 from journal.pages.make.lead import aim
 from journal.pages.make.notices import notices
 from journal.pages.make.numbers import quantity
-from journal.pages.make.recorded import Desk
 from journal.pages.make.trends import chart, trend_sentence
 from journal.pages.models.common import Link
 from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Choice, Filter, HomeModel, Planned
@@ -101,8 +101,8 @@ def _planned(index: Index) -> tuple[Planned, ...]:
     made = []
     for batch in index.batches:
         if batch.planned:
-            desk = Desk(index, batch, line_names(index, batch))
-            made.append(Planned(index.link(batch), day(batch.day), aim(desk)))
+            view = BatchView(index, batch, line_names(index, batch))
+            made.append(Planned(index.link(batch), day(batch.day), aim(view)))
     return tuple(made)
 
 

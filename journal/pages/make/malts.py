@@ -9,13 +9,13 @@ from statistics import mean, stdev
 from journal.history.levers import LotEffect
 from journal.measures import Measure
 from journal.measures.wording import plain, show
-from journal.pages.make.brewhouses import houses_of
+from journal.pages.make.brewhouses import brewhouse_views
 from journal.pages.make.differences import between
 from journal.pages.make.grist import lab_groups, lot_name
 from journal.pages.make.index import Index
 from journal.pages.make.numbers import of_result, quantity
 from journal.pages.models.common import UNBROKEN, Link, Number
-from journal.pages.models.malts import Gave, MaltGroup, MaltSheet, MaltsModel
+from journal.pages.models.malts import MaltGroup, MaltResult, MaltSheet, MaltsModel
 from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
 from journal.reading import Batch, MaltValues, resolve
@@ -73,9 +73,9 @@ def _mostly(uses: list[_Use]) -> list[Batch]:
     return [use.batch for use in uses if shares.pop(use.batch.id, 0.0) > _MOST]
 
 
-def _gave(index: Index, batches: list[Batch]) -> tuple[tuple[Gave, ...], tuple[Link, ...]]:
+def _gave(index: Index, batches: list[Batch]) -> tuple[tuple[MaltResult, ...], tuple[Link, ...]]:
     """Mean and spread of each efficiency, and the batches that a warning keeps out of it."""
-    made: list[Gave] = []
+    made: list[MaltResult] = []
     left_out: dict[str, Link] = {}
     for name in _GAVE:
         known = [(batch, result) for batch in batches if (result := index.result(batch, name))]
@@ -89,7 +89,7 @@ def _gave(index: Index, batches: list[Batch]) -> tuple[tuple[Gave, ...], tuple[L
             if len(sound) > 1
             else of_result(sound[0], index.system)
         )
-        made.append(Gave(figure_words(name), number, len(sound)))
+        made.append(MaltResult(figure_words(name), number, len(sound)))
     return tuple(made), tuple(left_out.values())
 
 
@@ -130,7 +130,7 @@ def lot_words(effect: LotEffect, system: str) -> str:
 def _against_sheets(index: Index) -> dict[str, tuple[str, ...]]:
     """By lot, what it gave against its sheet on each brewhouse."""
     said: dict[str, tuple[str, ...]] = {}
-    for house in houses_of(index):
+    for house in brewhouse_views(index):
         for effect in house.story.lots if house.story else ():
             if effect.batches >= _FEWEST:
                 where = f" on {house.name}" if house.name else ""

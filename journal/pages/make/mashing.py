@@ -8,13 +8,13 @@ from statistics import quantiles
 from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result
 from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.recorded import Desk
 from journal.pages.make.workings import is_nought
 from journal.pages.models.common import Link
 from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
-from journal.pages.models.mashing import Advice, Beside, MashPart
+from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
 from journal.pages.words import figure_words
 from journal.reading import Batch
 from journal.reading.entry import Mash
@@ -41,33 +41,33 @@ _BESIDE = (
 _FROM = 35.0
 
 
-def mashing(desk: Desk) -> MashPart | None:
+def mashing(view: BatchView) -> MashPart | None:
     """Everything that a batch's page says of its mash; None where nothing is known of it."""
-    index, batch = desk.index, desk.batch
+    index, batch = view.index, view.batch
     if batch.mash is None:
         return None
     earlier = index.earlier(batch, _LATEST)
     said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
     advice = tuple(Advice(each.text, each.reason, each.source) for each in said)
-    picture, conversion = _picture(desk), _conversion(desk)
-    beside = () if batch.planned else tuple(_beside(desk, earlier))
+    picture, conversion = _picture(view), _conversion(view)
+    beside = () if batch.planned else tuple(_beside(view, earlier))
     if not (picture or conversion or beside or advice):
         return None
     return MashPart(picture, conversion, beside, advice)
 
 
-def _beside(desk: Desk, earlier: list[Batch]) -> list[Beside]:
+def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     rows = []
     for name in _BESIDE:
-        result = desk.best.get(name)
+        result = view.best.get(name)
         if result is None or is_nought(result):
             continue
-        known = [found.value for other in earlier if (found := desk.index.result(other, name))]
+        known = [found.value for other in earlier if (found := view.index.result(other, name))]
         span = ""
         if len(known) >= _FEWEST:
             deciles = quantiles(known, n=10, method="inclusive")
-            span = show_range(deciles[0], deciles[-1], result.unit, desk.system)
-        rows.append(Beside(Link(figure_words(name), f"#{name}"), of_result(result, desk.system), span))
+            span = show_range(deciles[0], deciles[-1], result.unit, view.system)
+        rows.append(ComparedFigure(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
     return rows
 
 
@@ -87,11 +87,11 @@ def _course(batch: Batch) -> tuple[list[tuple[float, float]], bool]:
     return points, False
 
 
-def _picture(desk: Desk) -> CoursePicture | None:
-    points, logged = _course(desk.batch)
+def _picture(view: BatchView) -> CoursePicture | None:
+    points, logged = _course(view.batch)
     if not points:
         return None
-    how = unit_for("°C", desk.system)
+    how = unit_for("°C", view.system)
     warm = [temperature for _, temperature in points]
     low, high = spread([max(min(warm), _FROM), max(warm), 62.0, 74.0], 0.05, 10.0)
     up = Scale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
@@ -122,11 +122,11 @@ def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
     return made
 
 
-def _conversion(desk: Desk) -> CoursePicture | None:
+def _conversion(view: BatchView) -> CoursePicture | None:
     """The gravity of the mash's wort against the most it could be."""
-    mash = desk.batch.mash or Mash()
+    mash = view.batch.mash or Mash()
     known = [(reading.at.value, reading.gravity.value) for reading in mash.readings if reading.at and reading.gravity]
-    most = desk.figures.get("first_wort_maximum")
+    most = view.figures.get("first_wort_maximum")
     if len(known) < 2 or most is None:
         return None
     across = Scale(0.0, max(minutes for minutes, _ in known) * 1.05, LEFT, RIGHT)

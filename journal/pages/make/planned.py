@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from journal.history.plan import target_of
 from journal.measures.wording import plain, signed, unit_for
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.numbers import of_result, quantity
-from journal.pages.make.recorded import Desk
 from journal.pages.models.common import UNBROKEN
-from journal.pages.models.planned import Kept, PlanPart
-from journal.pages.words import capital, figure_words
+from journal.pages.models.planned import PlanPart, TargetRow
+from journal.pages.words import figure_words
+from journal.problems import capital
 from journal.reading.entry import Target
 
 _REMARK = (
@@ -17,29 +18,29 @@ _REMARK = (
 )
 
 
-def planned_and_got(desk: Desk) -> PlanPart | None:
+def planned_and_got(view: BatchView) -> PlanPart | None:
     """The target beside the result, once something is measured; None where either is wanting."""
-    if desk.batch.planned:
+    if view.batch.planned:
         return None
-    wanted = desk.batch.target or Target()
+    wanted = view.batch.target or Target()
     targets = {
-        "original_gravity": target_of(desk.batch),
+        "original_gravity": target_of(view.batch),
         "fermenter_volume": wanted.volume.value if wanted.volume else None,
     }
-    rows = tuple(row for name, target in targets.items() if target is not None and (row := _row(desk, name, target)))
+    rows = tuple(row for name, target in targets.items() if target is not None and (row := _row(view, name, target)))
     return PlanPart(rows, _REMARK) if rows else None
 
 
-def _row(desk: Desk, name: str, target: float) -> Kept | None:
-    got = desk.best.get(name)
+def _row(view: BatchView, name: str, target: float) -> TargetRow | None:
+    got = view.best.get(name)
     if got is None:
         return None
-    return Kept(
+    return TargetRow(
         words=capital(figure_words(name)),
         figure=name,
-        target=quantity(target, 0.0, got.unit, desk.system),
-        got=of_result(got, desk.system),
-        difference=_difference(got.value - target, got.unit, desk.system),
+        target=quantity(target, 0.0, got.unit, view.system),
+        got=of_result(got, view.system),
+        difference=_difference(got.value - target, got.unit, view.system),
     )
 
 

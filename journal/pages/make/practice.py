@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from journal.history import Study
+from journal.history import LeverStudy
 from journal.history.levers import LeverResult, Pair
 from journal.history.words import setting_text
-from journal.pages.make.brewhouses import House, houses_of
+from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.differences import between, change, difference, signed_points
 from journal.pages.make.index import Index
 from journal.pages.make.lead import how_many
@@ -22,7 +22,8 @@ from journal.pages.models.practice import (
     PracticeSection,
 )
 from journal.pages.paths import COMPARE_PAGE
-from journal.pages.words import figure_words, in_words
+from journal.pages.words import figure_words
+from journal.problems import in_words
 from journal.reading import Batch
 
 #: Pairs shown of each lever, and of each figure in all.
@@ -120,7 +121,7 @@ def _pairs(index: Index, pairs: Iterable[Pair], batches: dict[str, Batch]) -> tu
     return tuple(rows)
 
 
-def _answer(study: Study, rows: tuple[LeverRow, ...]) -> str:
+def _answer(study: LeverStudy, rows: tuple[LeverRow, ...]) -> str:
     """The sentence that a figure's part opens with."""
     figure = figure_words(study.figure)
     if not rows:
@@ -135,7 +136,7 @@ def _answer(study: Study, rows: tuple[LeverRow, ...]) -> str:
     return f"With {figure} there clearly goes {in_words(clear)}.{others}"
 
 
-def _study(index: Index, house: House, study: Study) -> FigureStudy:
+def _study(index: Index, house: BrewhouseView, study: LeverStudy) -> FigureStudy:
     told = [result for result in study.results if result.effect is not None]
     # what is clear first, then what is nearest to it
     told.sort(key=lambda result: (result.verdict != "clear", result.adjusted_p or 0.0, result.p_value or 0.0))
@@ -161,7 +162,7 @@ def practice_model(index: Index) -> PracticeModel:
         ),
         sections=tuple(
             PracticeSection(house.name, house.anchor, tuple(_study(index, house, s) for s in house.story.studies))
-            for house in houses_of(index)
+            for house in brewhouse_views(index)
             if house.story
         ),
         comparisons=Link("Neighbouring batches side by side", COMPARE_PAGE),

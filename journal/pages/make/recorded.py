@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cached_property
 from typing import Any
 
-from journal.figures import BatchFigures
-from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.cautions import corrosive
 from journal.pages.make.grist import grain_labs, malt_link
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import of_result, quantity
+from journal.pages.make.numbers import of_result
 from journal.pages.models.batch import LabGroup, Piece, Recorded, RecordedGroup
 from journal.pages.models.common import Link, Number, When
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
-from journal.pages.words import capital, day, moment, ordinal, part_words, reading_words
-from journal.reading import Batch
+from journal.pages.words import day, moment, ordinal, part_words, reading_words
+from journal.problems import capital
 
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
 _BROUGHT = {
@@ -35,142 +31,104 @@ _BROUGHT = {
 }
 
 
-@dataclass(frozen=True)
-class Desk:
-    """One batch's readings and what it takes to show them."""
-
-    index: Index
-    batch: Batch
-    names: dict[str, str]
-
-    @property
-    def system(self) -> str:
-        """The units that the brewery sees."""
-        return self.index.system
-
-    @property
-    def figures(self) -> BatchFigures:
-        """The batch's figures as recorded."""
-        return self.index.figures(self.batch)
-
-    @cached_property
-    def best(self) -> BatchFigures:
-        """The batch's figures as they are shown first: reconciled where the balance holds."""
-        return self.index.best(self.batch)
-
-    @cached_property
-    def deviations(self) -> Deviations:
-        """How uncertain a reading is."""
-        return Deviations(self.index.record.journal.brewery.instruments)
-
-    @cached_property
-    def doubted(self) -> frozenset[str]:
-        """Paths that a warning stands on."""
-        return frozenset(problem.path for problem in self.index.warnings_of(self.batch) if problem.path)
-
-    def shown(self, value: float, sd: float, unit: str) -> Number:
-        """A number as the brewery sees it."""
-        return quantity(value, sd, unit, self.system)
-
-
-def _spread(desk: Desk, measure: Measure, unit: str) -> float:
+def _spread(view: BatchView, measure: Measure, unit: str) -> float:
     of_unit: dict[str, Callable[[Measure], float]] = {
-        "kg": desk.deviations.weight,
-        "g": desk.deviations.hop_weight,
-        "L": desk.deviations.volume,
-        "pH": desk.deviations.ph,
-        "°C": desk.deviations.temperature,
+        "kg": view.deviations.weight,
+        "g": view.deviations.hop_weight,
+        "L": view.deviations.volume,
+        "pH": view.deviations.ph,
+        "°C": view.deviations.temperature,
     }
     if measure.value == 0:
         return 0.0
     return of_unit[unit](measure) if unit in of_unit else measure.sd or 0.0
 
 
-def counted(desk: Desk, value: Measure | Gravity, path: str, unit: str) -> Number:
+def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number:
     """What a reading counts as: at 20 °C and SG where a figure brings it there, else as read in the brewery's units."""
-    result = desk.figures.get(_BROUGHT.get(path, ""))
+    result = view.figures.get(_BROUGHT.get(path, ""))
     if result is not None:
-        return of_result(result, desk.system)
+        return of_result(result, view.system)
     aim = path.startswith("target.")  # what one is after is no reading, and nothing about it is uncertain
     if isinstance(value, Gravity):
         scale = "SG" if value.scale is Scale.HYDROMETER else value.scale.value
-        return desk.shown(value.value, 0.0 if aim else desk.deviations.gravity(value), scale)
-    return desk.shown(value.value, 0.0 if aim else _spread(desk, value, unit), unit)
+        return view.shown(value.value, 0.0 if aim else view.deviations.gravity(value), scale)
+    return view.shown(value.value, 0.0 if aim else _spread(view, value, unit), unit)
 
 
-def _piece(desk: Desk, value: Any, path: str, unit: str, words: str = "") -> Piece:
-    written = desk.batch.written(path)
-    shown = counted(desk, value, path, unit) if isinstance(value, Measure | Gravity) else None
+def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
+    written = view.batch.written(path)
+    shown = counted(view, value, path, unit) if isinstance(value, Measure | Gravity) else None
     if shown is None and isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
     return Piece(reading_anchor(path), words, written, shown)
 
 
-def _row(desk: Desk, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
-    odd = any(doubt == path or doubt.startswith((f"{path}.", f"{path}[")) for doubt in desk.doubted)
+def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
+    odd = any(doubt == path or doubt.startswith((f"{path}.", f"{path}[")) for doubt in view.doubted)
     kept = tuple(piece for piece in pieces if piece.written or piece.counted)
-    return Recorded(reading_anchor(path), label, kept, labs, desk.batch.place(path).line, odd)
+    return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
 
 
-def _plain(desk: Desk, group: Any, prefix: str, fields: Iterable[tuple[str, str]]) -> Iterator[Recorded]:
+def _plain(view: BatchView, group: Any, prefix: str, fields: Iterable[tuple[str, str]]) -> Iterator[Recorded]:
     """A row for each of a group's fields that was filled in."""
     for name, unit in fields:
         value = getattr(group, name) if group else None
         if value is None:
             continue
         path = f"{prefix}.{name}" if prefix else name
-        words = capital(reading_words(path, desk.names))
-        yield _row(desk, path, Link(words), [_piece(desk, value, path, unit)])
+        words = capital(reading_words(path, view.names))
+        yield _row(view, path, Link(words), [_piece(view, value, path, unit)])
 
 
-def _sugars(desk: Desk, group: Any, prefix: str) -> Iterator[Recorded]:
+def _sugars(view: BatchView, group: Any, prefix: str) -> Iterator[Recorded]:
     for index, sugar in enumerate(group.additions if group else ()):
         path = f"{prefix}.additions[{index}]"
-        label = malt_link(sugar.addition or "", desk.names[path])
-        labs = grain_labs(desk.index, desk.batch, sugar, path)
-        yield _row(desk, path, label, _parts(desk, sugar, path, (("weight", "kg"),)), labs)
+        label = malt_link(sugar.addition or "", view.names[path])
+        labs = grain_labs(view.index, view.batch, sugar, path)
+        yield _row(view, path, label, _parts(view, sugar, path, (("weight", "kg"),)), labs)
 
 
-def _parts(desk: Desk, record: Any, path: str, fields: Iterable[tuple[str, str]]) -> list[Piece]:
+def _parts(view: BatchView, record: Any, path: str, fields: Iterable[tuple[str, str]]) -> list[Piece]:
     pieces = []
     for name, unit in fields:
         value = getattr(record, name)
         if value is not None:
             words = "" if name == "weight" else part_words(name)
-            pieces.append(_piece(desk, value, f"{path}.{name}", unit, words))
+            pieces.append(_piece(view, value, f"{path}.{name}", unit, words))
     return pieces
 
 
-def _grist(desk: Desk) -> Iterator[Recorded]:
-    for index, grain in enumerate(desk.batch.grains):
+def _grist(view: BatchView) -> Iterator[Recorded]:
+    for index, grain in enumerate(view.batch.grains):
         path = f"grains[{index}]"
-        label = malt_link(grain.malt or "", desk.names[path])
-        labs = grain_labs(desk.index, desk.batch, grain, path)
-        yield _row(desk, path, label, _parts(desk, grain, path, (("weight", "kg"),)), labs)
-    yield from _plain(desk, desk.batch, "", (("crush", "mm"),))
+        label = malt_link(grain.malt or "", view.names[path])
+        labs = grain_labs(view.index, view.batch, grain, path)
+        yield _row(view, path, label, _parts(view, grain, path, (("weight", "kg"),)), labs)
+    yield from _plain(view, view.batch, "", (("crush", "mm"),))
 
 
-def _mash(desk: Desk) -> Iterator[Recorded]:
-    mash = desk.batch.mash
-    yield from _plain(desk, mash, "mash", (("liquor", "L"), ("strike", "°C"), ("grain_temperature", "°C")))
+def _mash(view: BatchView) -> Iterator[Recorded]:
+    mash = view.batch.mash
+    yield from _plain(view, mash, "mash", (("liquor", "L"), ("strike", "°C"), ("grain_temperature", "°C")))
     for index, rest in enumerate(mash.rests if mash else ()):
         path = f"mash.rests[{index}]"
         label = Link(capital(f"{ordinal(index)} rest"))
-        yield _row(desk, path, label, _parts(desk, rest, path, (("temperature", "°C"), ("time", "min"))))
+        yield _row(view, path, label, _parts(view, rest, path, (("temperature", "°C"), ("time", "min"))))
     for index, reading in enumerate(mash.readings if mash else ()):
         path = f"mash.readings[{index}]"
         label = Link(capital(f"{ordinal(index)} look at the mash"))
-        yield _row(desk, path, label, _parts(desk, reading, path, (("at", "min"), ("gravity", ""))))
+        yield _row(view, path, label, _parts(view, reading, path, (("at", "min"), ("gravity", ""))))
     yield from _plain(
-        desk, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
+        view, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
     )
     for index, addition in enumerate(mash.additions if mash else ()):
         path = f"mash.additions[{index}]"
-        piece = Piece(reading_anchor(f"{path}.amount"), "", desk.batch.written(f"{path}.amount"), None)
-        yield _row(desk, path, Link(addition.addition or ""), [piece])
+        piece = Piece(reading_anchor(f"{path}.amount"), "", view.batch.written(f"{path}.amount"), None)
+        yield _row(view, path, Link(addition.addition or ""), [piece])
 
 
-def _run_off(desk: Desk) -> Iterator[Recorded]:
+def _run_off(view: BatchView) -> Iterator[Recorded]:
     fields = (
         ("method", ""),
         ("liquor", "L"),
@@ -179,48 +137,48 @@ def _run_off(desk: Desk) -> Iterator[Recorded]:
         ("last_runnings", ""),
         ("ph", "pH"),
     )
-    yield from _plain(desk, desk.batch.lauter, "lauter", fields)
-    yield from _plain(desk, desk.batch.mash, "mash", (("stuck", "min"),))
+    yield from _plain(view, view.batch.lauter, "lauter", fields)
+    yield from _plain(view, view.batch.mash, "mash", (("stuck", "min"),))
 
 
-def _boil(desk: Desk) -> Iterator[Recorded]:
-    boil = desk.batch.boil
+def _boil(view: BatchView) -> Iterator[Recorded]:
+    boil = view.batch.boil
     vessel = (("volume", "L"), ("gravity", ""))
-    yield from _plain(desk, boil and boil.before, "boil.before", vessel)
-    yield from _plain(desk, boil, "boil", (("top_up", "L"),))
-    yield from _plain(desk, boil and boil.after, "boil.after", vessel)
-    yield from _plain(desk, boil, "boil", (("time", "min"),))
+    yield from _plain(view, boil and boil.before, "boil.before", vessel)
+    yield from _plain(view, boil, "boil", (("top_up", "L"),))
+    yield from _plain(view, boil and boil.after, "boil.after", vessel)
+    yield from _plain(view, boil, "boil", (("time", "min"),))
     for index, hop in enumerate(boil.hops if boil else ()):
         path = f"boil.hops[{index}]"
-        pieces = _parts(desk, hop, path, (("weight", "g"), ("alpha", "1"), ("boiled", "min")))
-        yield _row(desk, path, Link(hop.hop or ""), pieces)
-    yield from _sugars(desk, boil, "boil")
+        pieces = _parts(view, hop, path, (("weight", "g"), ("alpha", "1"), ("boiled", "min")))
+        yield _row(view, path, Link(hop.hop or ""), pieces)
+    yield from _sugars(view, boil, "boil")
 
 
-def _fermenter(desk: Desk) -> Iterator[Recorded]:
-    fermenter = desk.batch.fermenter
-    yield from _plain(desk, fermenter, "fermenter", (("volume", "L"), ("gravity", ""), ("top_up", "L")))
-    yield from _sugars(desk, fermenter, "fermenter")
-    yield from _plain(desk, fermenter, "fermenter", (("yeast", ""), ("pitched", "")))
+def _fermenter(view: BatchView) -> Iterator[Recorded]:
+    fermenter = view.batch.fermenter
+    yield from _plain(view, fermenter, "fermenter", (("volume", "L"), ("gravity", ""), ("top_up", "L")))
+    yield from _sugars(view, fermenter, "fermenter")
+    yield from _plain(view, fermenter, "fermenter", (("yeast", ""), ("pitched", "")))
 
 
-def _readings(desk: Desk) -> Iterator[Recorded]:
-    for index, reading in enumerate(desk.batch.readings):
+def _readings(view: BatchView) -> Iterator[Recorded]:
+    for index, reading in enumerate(view.batch.readings):
         path = f"readings[{index}]"
         when = moment(reading.at) if reading.at else When("", "")
         fields = (("gravity", ""), ("temperature", "°C"), ("ph", "pH"))
-        yield _row(desk, path, Link(when.text), _parts(desk, reading, path, fields))
+        yield _row(view, path, Link(when.text), _parts(view, reading, path, fields))
 
 
-def _practice(desk: Desk) -> Iterator[Recorded]:
-    for name in desk.batch.practice:
+def _practice(view: BatchView) -> Iterator[Recorded]:
+    for name in view.batch.practice:
         path = f"practice.{name}"
-        piece = Piece(reading_anchor(path), "", desk.batch.written(path), None)
-        yield _row(desk, path, Link(capital(name.replace("_", " "))), [piece])
-    for name, trusted in desk.batch.trust.items():
-        label = Link(capital("the balance" if name == "balance" else reading_words(name, desk.names)))
+        piece = Piece(reading_anchor(path), "", view.batch.written(path), None)
+        yield _row(view, path, Link(capital(name.replace("_", " "))), [piece])
+    for name, trusted in view.batch.trust.items():
+        label = Link(capital("the balance" if name == "balance" else reading_words(name, view.names)))
         words = "counts" if trusted else "left out of the balance"
-        yield _row(desk, f"trust.{name}", label, [Piece(reading_anchor(f"trust.{name}"), "", words, None)])
+        yield _row(view, f"trust.{name}", label, [Piece(reading_anchor(f"trust.{name}"), "", words, None)])
 
 
 def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
@@ -247,19 +205,19 @@ _WATER = tuple(
 )
 
 
-def recorded_groups(desk: Desk) -> tuple[RecordedGroup, ...]:
+def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
     stages: tuple[tuple[str, Iterator[Recorded]], ...] = (
-        ("Aim", _plain(desk, desk.batch.target, "target", (("gravity", ""), ("volume", "L")))),
-        ("Grist", _grist(desk)),
-        ("Water", _plain(desk, desk.batch.water, "water", _WATER)),
-        ("Mash", _mash(desk)),
-        ("Run-off", _run_off(desk)),
-        ("Boil", _boil(desk)),
-        ("Fermenter", _fermenter(desk)),
-        ("Readings", _readings(desk)),
-        ("Package", _plain(desk, desk.batch.package, "package", _PACKAGE)),
-        ("Practice", _practice(desk)),
+        ("Aim", _plain(view, view.batch.target, "target", (("gravity", ""), ("volume", "L")))),
+        ("Grist", _grist(view)),
+        ("Water", _plain(view, view.batch.water, "water", _WATER)),
+        ("Mash", _mash(view)),
+        ("Run-off", _run_off(view)),
+        ("Boil", _boil(view)),
+        ("Fermenter", _fermenter(view)),
+        ("Readings", _readings(view)),
+        ("Package", _plain(view, view.batch.package, "package", _PACKAGE)),
+        ("Practice", _practice(view)),
     )
     groups = ((words, tuple(rows)) for words, rows in stages)
     return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups if rows)

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from journal.figures import CATALOGUE, Result
 from journal.history import Course
-from journal.history.story import Hits
+from journal.history.story import HitRate
 from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range, unit_for
-from journal.pages.make.brewhouses import House, houses_of
-from journal.pages.make.course import Told
+from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.make.course import CourseView
 from journal.pages.make.differences import HALF_WIDTH, between, change, join
 from journal.pages.make.index import Index
 from journal.pages.make.lead import how_many
@@ -45,22 +45,22 @@ FEWEST = 5
 _MEANT = 0.9
 
 
-def _known(index: Index, house: House, name: str) -> list[tuple[Batch, Result]]:
+def _known(index: Index, house: BrewhouseView, name: str) -> list[tuple[Batch, Result]]:
     return [(batch, result) for batch in house.batches if (result := index.result(batch, name)) is not None]
 
 
-def _course(house: House, name: str) -> Course | None:
+def _course(house: BrewhouseView, name: str) -> Course | None:
     return house.story.course(name) if house.story else None
 
 
-def _left_out(index: Index, house: House, batch: Batch, result: Result) -> bool:
+def _left_out(index: Index, house: BrewhouseView, batch: Batch, result: Result) -> bool:
     """Whether a batch is kept out of what is said of a figure; what the record's course counts, counts."""
     course = _course(house, result.name)
     counted = course is not None and batch.id in course.by_batch
     return not counted and index.flagged(batch, result)
 
 
-def _point(index: Index, house: House, batch: Batch, result: Result) -> Point:
+def _point(index: Index, house: BrewhouseView, batch: Batch, result: Result) -> Point:
     unit = unit_for(result.unit, index.system)
     course = _course(house, result.name)
     own = course.by_batch.get(batch.id, result) if course else result
@@ -75,30 +75,30 @@ def _point(index: Index, house: House, batch: Batch, result: Result) -> Point:
     )
 
 
-def _told(index: Index, house: House, name: str) -> Told | None:
+def _course_view(index: Index, house: BrewhouseView, name: str) -> CourseView | None:
     course = _course(house, name)
-    return Told(index, course, {batch.id: batch for batch in house.batches}) if course and course.points else None
+    return CourseView(index, course, {batch.id: batch for batch in house.batches}) if course and course.points else None
 
 
-def _chart(index: Index, house: House, name: str) -> Chart | None:
+def _chart(index: Index, house: BrewhouseView, name: str) -> Chart | None:
     known = _known(index, house, name)
     if not known:
         return None
-    told = _told(index, house, name)
+    view = _course_view(index, house, name)
     return Chart(
         figure=name,
         words=figure_words(name),
         unit=unit_for(CATALOGUE[name].unit, index.system).sign,
         summary=_summary(index, known),
         points=tuple(_point(index, house, batch, result) for batch, result in known),
-        bands=told.bands() if told else (),
-        steps=told.steps() if told else (),
+        bands=view.bands() if view else (),
+        steps=view.steps() if view else (),
     )
 
 
 def chart(index: Index, name: str) -> Chart | None:
     """One figure over time on the brewhouse with most batches, None where no batch has it."""
-    return _chart(index, houses_of(index)[0], name)
+    return _chart(index, brewhouse_views(index)[0], name)
 
 
 def _summary(index: Index, known: list[tuple[Batch, Result]]) -> str:
@@ -110,10 +110,10 @@ def _summary(index: Index, known: list[tuple[Batch, Result]]) -> str:
 
 def trend_sentence(index: Index) -> str:
     """One sentence on the brewhouse efficiency of the brewhouse with most batches."""
-    return _sentence(index, houses_of(index)[0])
+    return _sentence(index, brewhouse_views(index)[0])
 
 
-def _sentence(index: Index, house: House) -> str:
+def _sentence(index: Index, house: BrewhouseView) -> str:
     """One sentence on the brewhouse efficiency; those left out are counted and not in its range."""
     known = _known(index, house, "brewhouse_efficiency")
     sound = [(batch, result) for batch, result in known if not _left_out(index, house, batch, result)]
@@ -130,7 +130,7 @@ def _sentence(index: Index, house: House) -> str:
     )
 
 
-def _outlook(index: Index, house: House) -> str:
+def _outlook(index: Index, house: BrewhouseView) -> str:
     known = len(_known(index, house, "brewhouse_efficiency"))
     if known == 0:
         return (
@@ -148,17 +148,17 @@ def _outlook(index: Index, house: House) -> str:
     return ""
 
 
-def _trend(index: Index, house: House, name: str) -> Trend | None:
+def _trend(index: Index, house: BrewhouseView, name: str) -> Trend | None:
     made = _chart(index, house, name)
     if made is None:
         return None
-    told = _told(index, house, name)
-    if told is None or len(house.batches) < FEWEST:
+    view = _course_view(index, house, name)
+    if view is None or len(house.batches) < FEWEST:
         return Trend(made, None, "", (), ())
-    return Trend(made, told.left(), told.limits(), told.sentences(), told.signals())
+    return Trend(made, view.left(), view.limits(), view.sentences(), view.signals())
 
 
-def _foreseen(hits: tuple[Hits, ...]) -> Foreseen | None:
+def _foreseen(hits: tuple[HitRate, ...]) -> Foreseen | None:
     """How right the expectations were."""
     if not hits:
         return None
@@ -217,14 +217,14 @@ def worth_sentence(index: Index, worth: Worth, *, stepped: bool) -> str:
     )
 
 
-def _worth(index: Index, house: House) -> str:
+def _worth(index: Index, house: BrewhouseView) -> str:
     if house.story is None or house.story.worth is None:
         return ""
     course = house.story.course("brewhouse_efficiency")
     return worth_sentence(index, house.story.worth, stepped=bool(course and course.steps))
 
 
-def _row(index: Index, house: House, batch: Batch, names: list[str]) -> TrendRow:
+def _row(index: Index, house: BrewhouseView, batch: Batch, names: list[str]) -> TrendRow:
     results = [index.result(batch, name) for name in names]
     return TrendRow(
         id=batch.id,
@@ -254,7 +254,7 @@ def _tasted(index: Index, batch: Batch) -> Iterator[TastedRow]:
     )
 
 
-def _section(index: Index, house: House) -> TrendSection:
+def _section(index: Index, house: BrewhouseView) -> TrendSection:
     trends = tuple(made for name in FIGURES if (made := _trend(index, house, name)))
     names = [made.chart.figure for made in trends]
     rows = tuple(_row(index, house, batch, names) for batch in reversed(house.batches))
@@ -277,5 +277,5 @@ def trends_model(index: Index) -> TrendsModel:
     """Everything on the trends page."""
     return TrendsModel(
         frame=index.frame("Trends", "trends", "Efficiencies and boil-off over time."),
-        sections=tuple(_section(index, house) for house in houses_of(index)),
+        sections=tuple(_section(index, house) for house in brewhouse_views(index)),
     )

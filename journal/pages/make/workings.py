@@ -7,22 +7,14 @@ from functools import cached_property
 from journal.figures import CATALOGUE, Result
 from journal.figures import working as figure_working
 from journal.figures.observe import Observed
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.grist import lot_name
 from journal.pages.make.numbers import of_result
-from journal.pages.make.recorded import Desk
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
 from journal.pages.models.common import Link, Number
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
-from journal.pages.words import (
-    capital,
-    figure_words,
-    in_order_of_work,
-    in_words,
-    part_words,
-    reading_words,
-    split_tag,
-    with_article,
-)
+from journal.pages.words import figure_words, in_order_of_work, part_words, reading_words, split_tag, with_article
+from journal.problems import capital, in_words
 from journal.reading.kinds import KINDS
 
 #: The chain of efficiencies, which stands on its own at the top of a batch's page.
@@ -46,16 +38,16 @@ _REMARKS = {
 class Workings:
     """Makes the figures of one batch; `anchors` are the recorded rows that a doubt may lead to."""
 
-    def __init__(self, desk: Desk, anchors: frozenset[str]) -> None:
-        self.desk, self.anchors = desk, anchors
-        self.figures, self.system = desk.figures, desk.system
+    def __init__(self, view: BatchView, anchors: frozenset[str]) -> None:
+        self.view, self.anchors = view, anchors
+        self.figures, self.system = view.figures, view.system
         self._sources: dict[str, tuple[Link, str]] = {}
 
     @cached_property
     def observed(self) -> dict[str, Observed]:
         """The batch's readings as figures take them."""
-        journal = self.desk.index.record.journal
-        return figure_working.readings_of(self.desk.batch, journal.brewery, journal.malts)
+        journal = self.view.index.record.journal
+        return figure_working.readings_of(self.view.batch, journal.brewery, journal.malts)
 
     def shown(self, name: str) -> bool:
         """Whether a figure has a row: it is there, and not nought because nothing was done."""
@@ -67,7 +59,7 @@ class Workings:
         result = self.figures.get(name)
         if result is None or is_nought(result):
             return None
-        shown, recorded = of_result(self.desk.best[name], self.system), of_result(result, self.system)
+        shown, recorded = of_result(self.view.best[name], self.system), of_result(result, self.system)
         return FigureRow(
             name=name,
             words=figure_words(name),
@@ -102,7 +94,7 @@ class Workings:
         """What brings an uncertainty, and what the brewer wrote there: most readings bring it to many figures."""
         if tag not in self._sources:
             path, ending = split_tag(tag)
-            self._sources[tag] = self.source(tag), "" if ending else self.desk.batch.written(path)
+            self._sources[tag] = self.source(tag), "" if ending else self.view.batch.written(path)
         return self._sources[tag]
 
     def source(self, tag: str) -> Link:
@@ -114,7 +106,7 @@ class Workings:
         if path.startswith(("malts.", "kinds.")):
             return self._malt_source(path)
         anchor = reading_anchor(path)
-        words = reading_words(path, self.desk.names)
+        words = reading_words(path, self.view.names)
         if ending == " at":
             words = f"temperature of that ({words})"
         elif ending == " correlation":
@@ -126,9 +118,9 @@ class Workings:
         named, _, part = rest.rpartition(".")
         if layer == "malts":
             return Link(
-                f"{part_words(part)} of {lot_name(self.desk.index, named)}", f"{MALTS_PAGE}#{malt_anchor(named)}"
+                f"{part_words(part)} of {lot_name(self.view.index, named)}", f"{MALTS_PAGE}#{malt_anchor(named)}"
             )
-        used = {grain.malt for grain in self.desk.batch.grains}
+        used = {grain.malt for grain in self.view.batch.grains}
         href = f"{MALTS_PAGE}#{malt_anchor(named)}" if named in used and named in KINDS else ""
         return Link(f"typical {part_words(part)} of {named}", href)
 
@@ -150,7 +142,7 @@ def figure_groups(workings: Workings) -> tuple[FigureGroup, ...]:
 
 def nought(workings: Workings) -> tuple[Link, ...]:
     """Figures that came to nothing at all."""
-    results = workings.desk.figures.results
+    results = workings.view.figures.results
     return tuple(
         Link(figure_words(name), f"{FIGURES_PAGE}#{name}") for name, result in results.items() if is_nought(result)
     )
@@ -168,9 +160,9 @@ def reading_list(paths: tuple[str, ...], names: dict[str, str]) -> str:
     return in_words(words)
 
 
-def _not_for_everybody(desk: Desk, name: str) -> bool:
+def _not_for_everybody(view: BatchView, name: str) -> bool:
     """Whether a figure wants what few brewers record, and this one has not begun to."""
-    batch, water = desk.batch, desk.index.record.journal.brewery.water
+    batch, water = view.batch, view.index.record.journal.brewery.water
     group = CATALOGUE[name].group
     if group == "Water":
         return batch.water is None and water is None
@@ -184,11 +176,11 @@ def _not_for_everybody(desk: Desk, name: str) -> bool:
     return False
 
 
-def wanting(desk: Desk) -> tuple[Wanting, ...]:
+def wanting(view: BatchView) -> tuple[Wanting, ...]:
     """The readings that would give what is absent: the fewest readings first, each set once with what it gives in the end."""
     sets: dict[tuple[str, ...], list[Link]] = {}
-    for name, paths in desk.figures.wanting.items():
-        if CATALOGUE[name].group not in _ON_THE_WAY and not _not_for_everybody(desk, name):
+    for name, paths in view.figures.wanting.items():
+        if CATALOGUE[name].group not in _ON_THE_WAY and not _not_for_everybody(view, name):
             sets.setdefault(in_order_of_work(paths), []).append(Link(figure_words(name), f"{FIGURES_PAGE}#{name}"))
     ordered = sorted(sets.items(), key=lambda found: len(found[0]))
-    return tuple(Wanting(capital(reading_list(paths, desk.names)), tuple(f)) for paths, f in ordered)
+    return tuple(Wanting(capital(reading_list(paths, view.names)), tuple(f)) for paths, f in ordered)

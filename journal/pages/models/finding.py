@@ -8,7 +8,7 @@ from journal.pages.models.common import Link, Model, When
 
 
 @dataclass(frozen=True)
-class Found:
+class IndexedBatch:
     """A batch in an index: its number and title, its day, and whether it is only planned."""
 
     id: str
@@ -18,13 +18,13 @@ class Found:
 
 
 @dataclass(frozen=True)
-class Entered:
+class IndexHeading:
     """One heading of an index with its batches, latest first; `table` leads to the same batches with their numbers."""
 
     anchor: str
     words: str
     table: str
-    batches: tuple[Found, ...]
+    batches: tuple[IndexedBatch, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,7 +32,7 @@ class ByModel(Model):
     """An index of all batches by one thing; `kind` is what that is called."""
 
     kind: str
-    entered: tuple[Entered, ...]
+    entered: tuple[IndexHeading, ...]
     others: tuple[Link, ...]
 
 

@@ -9,7 +9,7 @@ from journal.pages.models.common import Link, Model, Number
 
 
 @dataclass(frozen=True)
-class Gave:
+class MaltResult:
     """What batches made mostly of one malt gave: mean and spread of an efficiency over `batches`; of one, its own value."""
 
     words: str
@@ -30,7 +30,7 @@ class MaltSheet:
     labs: tuple[LabGroup, ...]
     used: Number | None
     batches: tuple[Link, ...]
-    gave: tuple[Gave, ...]
+    gave: tuple[MaltResult, ...]
     left_out: tuple[Link, ...]
     against_sheet: tuple[str, ...] = ()
 

@@ -9,7 +9,7 @@ from journal.pages.models.course import CoursePicture
 
 
 @dataclass(frozen=True)
-class Beside:
+class ComparedFigure:
     """A figure of the mash beside the earlier mashes of its brewhouse: their range, empty where there are too few."""
 
     figure: Link
@@ -32,5 +32,5 @@ class MashPart:
 
     picture: CoursePicture | None
     conversion: CoursePicture | None
-    beside: tuple[Beside, ...]
+    beside: tuple[ComparedFigure, ...]
     advice: tuple[Advice, ...]

@@ -8,7 +8,7 @@ from journal.pages.models.common import Link, Model, Number, When
 
 
 @dataclass(frozen=True)
-class Kept:
+class TargetRow:
     """One thing that was aimed at: the target, what was got, and by how much that is more or less."""
 
     words: str
@@ -22,7 +22,7 @@ class Kept:
 class PlanPart:
     """The plan beside the result."""
 
-    rows: tuple[Kept, ...]
+    rows: tuple[TargetRow, ...]
     remark: str
 
 

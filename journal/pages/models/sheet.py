@@ -30,7 +30,7 @@ class Task:
 
 
 @dataclass(frozen=True)
-class Mind:
+class SafetyNote:
     """A caution where it belongs: its subject, which leads to more, and one sentence."""
 
     subject: Link
@@ -43,7 +43,7 @@ class Stage:
 
     words: str
     tasks: tuple[Task, ...]
-    minds: tuple[Mind, ...] = ()
+    safety_notes: tuple[SafetyNote, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -100,5 +100,5 @@ class Sheet:
     rule: str
     strips: tuple[Strip, ...]
     liquor: tuple[str, ...]
-    acid: Mind
+    acid: SafetyNote
     codes: str

@@ -26,16 +26,16 @@ _TITLE, _LABEL, _PROSE = range(3)
 
 
 @dataclass(frozen=True)
-class _Said:
+class _Prose:
     """The prose of a batch as plain text, and its words."""
 
     text: str
     words: frozenset[str]
 
 
-def _said(batch: Batch) -> _Said:
+def _said(batch: Batch) -> _Prose:
     text = plain_text(batch.prose)
-    return _Said(text, words_of(text))
+    return _Prose(text, words_of(text))
 
 
 def _labels(index: Index, batch: Batch) -> Iterator[str]:
@@ -51,7 +51,7 @@ def _script(call: str, *values: Any) -> bytes:
     return f"journalSearch.{call}({told});\n".encode()
 
 
-def _words(index: Index, said: list[_Said]) -> list[str]:
+def _words(index: Index, said: list[_Prose]) -> list[str]:
     """A line a word: the word, and its places in titles, labels and prose as far as it has any."""
     found: dict[str, tuple[list[int], list[int], list[int]]] = {}
     for place, (batch, prose) in enumerate(zip(index.batches, said, strict=True)):

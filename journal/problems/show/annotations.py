@@ -23,7 +23,7 @@ def _one(problem: Problem) -> str:
         "title": problem.code,
     }
     told = ",".join(f"{name}={_property(value)}" for name, value in properties.items())
-    return f"::{_COMMANDS[problem.severity]} {told}::{_data(problem.told)}"
+    return f"::{_COMMANDS[problem.severity]} {told}::{_data(problem.full_message)}"
 
 
 def _data(text: str) -> str:

@@ -55,6 +55,6 @@ def _result(problem: Problem, rule: int) -> dict[str, Any]:
         "ruleId": problem.code,
         "ruleIndex": rule,
         "level": _LEVELS[problem.severity],
-        "message": {"text": problem.told},
+        "message": {"text": problem.full_message},
         "locations": [location],
     }

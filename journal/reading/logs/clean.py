@@ -9,7 +9,7 @@ import numpy as np
 
 from journal.problems import Problem
 from journal.reading.logs import plausible
-from journal.reading.logs.course import Course, Merged
+from journal.reading.logs.course import Course, MergedCourse
 from journal.reading.logs.plausible import Marks, Numbers
 from journal.reading.logs.table import Table
 
@@ -75,7 +75,7 @@ def lines_in_words(lines: list[int]) -> str:
     return f"line{'s' if len(lines) > 1 else ''} {named}" + (f" and {more} more" if more else "")
 
 
-def one_time_twice(table: Table, merged: Merged) -> Iterator[Problem]:
+def one_time_twice(table: Table, merged: MergedCourse) -> Iterator[Problem]:
     """Notes on rows that became one."""
     count = len(merged.repeated)
     if count:

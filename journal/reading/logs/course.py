@@ -30,7 +30,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Merged:
+class MergedCourse:
     """A course with each time once.
 
     `repeated` are the lines left out because an earlier one says the same; `disagreeing` the first and last line of each
@@ -42,11 +42,11 @@ class Merged:
     disagreeing: list[tuple[int, int]]
 
 
-def merge(course: Course) -> Merged:
+def merge(course: Course) -> MergedCourse:
     """Rows of one time as one: equal ones count once, and of differing readings the mean is taken."""
     new_time = np.diff(course.minutes, prepend=-np.inf) > 0
     if new_time.all():
-        return Merged(course, [], [])
+        return MergedCourse(course, [], [])
     again = _said_before(course)
     told = course.keep(~again)
     group = np.cumsum(np.diff(told.minutes, prepend=-np.inf) > 0) - 1
@@ -59,7 +59,7 @@ def merge(course: Course) -> Merged:
         differ |= differs
     merged = Course(told.minutes[firsts], readings, told.lines[firsts])
     pairs = zip(told.lines[firsts[differ]].tolist(), told.lines[lasts[differ]].tolist(), strict=True)
-    return Merged(merged, course.lines[again].tolist(), list(pairs))
+    return MergedCourse(merged, course.lines[again].tolist(), list(pairs))
 
 
 def _means(group: NDArray[np.int64], values: Numbers) -> tuple[Numbers, NDArray[np.bool_]]:

@@ -26,10 +26,11 @@ from journal.history.plan import (
     Aim,
     Correction,
     Plan,
-    Read,
+    Range,
+    ReadValue,
     Remedy,
     correct,
-    eve_of,
+    forecast_of,
     make_plan,
     rounded,
     table,
@@ -75,11 +76,23 @@ def corrected(
         figures(BATCH),
         KNOWN,
         place,
-        None if gravity is None else Read(gravity, sd[0]),
-        None if volume is None else Read(volume, sd[1]),
+        None if gravity is None else ReadValue(gravity, sd[0]),
+        None if volume is None else ReadValue(volume, sd[1]),
     )
     assert found is not None
     return found
+
+
+def kinds(found: Correction) -> set[str]:
+    return {remedy.kind for remedy in found.remedies}
+
+
+def inside(found: Range) -> bool:
+    return found.low <= found.recorded <= found.high
+
+
+def remedy(found: Correction, kind: str) -> Remedy:
+    return next(remedy for remedy in found.remedies if remedy.kind == kind)
 
 
 # -- remedies, worked by hand
@@ -90,17 +103,18 @@ def test_water_at_knockout_worked_by_hand() -> None:
     water, extract = water_and_extract(22.0, 1.054)
     wanted = extract / (plato(1.050) / 100)
     found = corrected(KNOCKOUT, 1.054, 22.0)
-    assert found.water is not None
-    assert found.water.amount == pytest.approx((wanted - water - extract) / WATER, abs=0.02)
-    assert found.water.knockout_volume == pytest.approx(wanted / density(plato(1.050)), abs=0.02)
+    assert remedy(found, DILUTE).amount == pytest.approx((wanted - water - extract) / WATER, abs=0.02)
+    assert remedy(found, DILUTE).knockout_volume == pytest.approx(wanted / density(plato(1.050)), abs=0.02)
     # nothing but the kettle's loss of 1.3 L is on the way
-    assert found.water.fermenter_volume == pytest.approx(found.water.knockout_volume - 1.3, abs=0.01)
-    assert found.water.original_gravity == pytest.approx(1.050, abs=1e-6)
+    assert remedy(found, DILUTE).fermenter_volume == pytest.approx(
+        remedy(found, DILUTE).knockout_volume - 1.3, abs=0.01
+    )
+    assert remedy(found, DILUTE).original_gravity == pytest.approx(1.050, abs=1e-6)
     assert found.original_gravity.value == pytest.approx(1.054, abs=1e-5)
     assert found.fermenter_volume == pytest.approx(20.7, abs=0.01)
-    assert found.boil is None
-    assert found.malt_extract is None
-    assert found.sugar is None
+    assert BOIL not in kinds(found)
+    assert MALT_EXTRACT not in kinds(found)
+    assert SUCROSE not in kinds(found)
 
 
 def test_extract_and_sugar_at_knockout_worked_by_hand() -> None:
@@ -111,14 +125,18 @@ def test_extract_and_sugar_at_knockout_worked_by_hand() -> None:
     water, extract = water_and_extract(22.0, 1.046)
     share = plato(1.050) / 100
     found = corrected(KNOCKOUT, 1.046, 22.0)
-    assert found.malt_extract is not None
-    assert found.sugar is not None
-    assert found.malt_extract.amount == pytest.approx((share * (water + extract) - extract) / (0.95 - share), abs=0.003)
-    assert found.sugar.amount == pytest.approx((share * (water + extract) - extract) / (1 - share), abs=0.003)
+    assert remedy(found, MALT_EXTRACT).amount == pytest.approx(
+        (share * (water + extract) - extract) / (0.95 - share), abs=0.003
+    )
+    assert remedy(found, SUCROSE).amount == pytest.approx(
+        (share * (water + extract) - extract) / (1 - share), abs=0.003
+    )
     # a kg of dissolved sucrose takes up 0.62 L: (1/1.0381 - 0.9/0.9982)/0.1, from the CRC Handbook's densities
-    assert found.sugar.knockout_volume == pytest.approx(22.0 + 0.62 * found.sugar.amount, abs=0.01)
-    assert found.sugar.original_gravity == pytest.approx(1.050, abs=1e-6)
-    assert found.water is None
+    assert remedy(found, SUCROSE).knockout_volume == pytest.approx(
+        22.0 + 0.62 * remedy(found, SUCROSE).amount, abs=0.01
+    )
+    assert remedy(found, SUCROSE).original_gravity == pytest.approx(1.050, abs=1e-6)
+    assert DILUTE not in kinds(found)
 
 
 def test_boiling_down_worked_by_hand() -> None:
@@ -130,10 +148,9 @@ def test_boiling_down_worked_by_hand() -> None:
     left = extract / (plato(1.050) / 100)
     minutes = 60 * (water + extract - left) / (3.4 * WATER)
     found = corrected(KETTLE, 1.041, 25.0)
-    assert found.boil is not None
     assert minutes > 65
-    assert found.boil.amount == pytest.approx(minutes, abs=1.0)
-    assert found.boil.knockout_volume == pytest.approx(left / density(plato(1.050)), abs=0.02)
+    assert remedy(found, BOIL).amount == pytest.approx(minutes, abs=1.0)
+    assert remedy(found, BOIL).knockout_volume == pytest.approx(left / density(plato(1.050)), abs=0.02)
     nothing = 100 * extract / (water + extract - 3.4 * WATER)
     assert plato(found.original_gravity.value) == pytest.approx(nothing, abs=0.01)
 
@@ -142,16 +159,14 @@ def test_a_strong_kettle_boils_shorter_or_gets_water() -> None:
     water, extract = water_and_extract(24.0, 1.046)
     left = extract / (plato(1.050) / 100)
     found = corrected(KETTLE, 1.046, 24.0)
-    assert found.boil is not None
-    assert found.water is not None
-    assert found.boil.amount == pytest.approx(60 * (water + extract - left) / (3.4 * WATER), abs=1.0)
-    assert found.boil.amount < 60
-    assert found.water.amount == pytest.approx(3.4 * (1 - found.boil.amount / 60), abs=0.01)
-    assert found.boil.fermenter_volume == pytest.approx(found.water.fermenter_volume, abs=1e-6)
+    assert remedy(found, BOIL).amount == pytest.approx(60 * (water + extract - left) / (3.4 * WATER), abs=1.0)
+    assert remedy(found, BOIL).amount < 60
+    assert remedy(found, DILUTE).amount == pytest.approx(3.4 * (1 - remedy(found, BOIL).amount / 60), abs=0.01)
+    assert remedy(found, BOIL).fermenter_volume == pytest.approx(remedy(found, DILUTE).fermenter_volume, abs=1e-6)
 
 
 def test_no_boil_is_too_short_to_mend_a_kettle_that_is_past_the_target() -> None:
-    assert corrected(KETTLE, 1.053, 24.0).boil is None
+    assert BOIL not in kinds(corrected(KETTLE, 1.053, 24.0))
 
 
 def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
@@ -160,7 +175,9 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
     plan = make_plan(aim, PALE, KNOWN)
     assert isinstance(plan, Plan)
     batch = entry_of(plan, aim, "target: {gravity: 1.055}")
-    found = correct(batch, figures(batch), KNOWN, KETTLE, Read(plan.kettle_gravity, SURE_SD), Read(26.0, SURE_SD))
+    found = correct(
+        batch, figures(batch), KNOWN, KETTLE, ReadValue(plan.kettle_gravity, SURE_SD), ReadValue(26.0, SURE_SD)
+    )
     assert found is not None
     for remedy in found.remedies:
         assert remedy.original_gravity == pytest.approx(1.055, abs=1e-6)
@@ -169,8 +186,8 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
         figures(batch),
         KNOWN,
         KETTLE,
-        Read(plan.kettle_gravity, 0.0007),
-        Read(plan.kettle_volume, 0.25),
+        ReadValue(plan.kettle_gravity, 0.0007),
+        ReadValue(plan.kettle_volume, 0.25),
     )
     assert exactly is not None
     assert exactly.original_gravity.value == pytest.approx(1.055, abs=0.0002)
@@ -184,19 +201,18 @@ def test_every_remedy_lands_on_the_target_and_no_two_pull_apart(place: str, grav
     for remedy in found.remedies:
         assert remedy.amount > 0
         assert remedy.original_gravity == pytest.approx(1.050, abs=1e-6)
-    assert not (found.water and found.malt_extract)
-    assert (found.malt_extract is None) == (found.sugar is None)
+    offered = kinds(found)
+    assert not {DILUTE, MALT_EXTRACT} <= offered
+    assert (MALT_EXTRACT in offered) == (SUCROSE in offered)
     weak = found.original_gravity.value < 1.050
     if abs(found.original_gravity.value - 1.050) > 1e-4:
-        assert (found.malt_extract is not None) == weak
+        assert (MALT_EXTRACT in offered) == weak
 
 
 @settings(max_examples=30, deadline=None)
 @given(st.floats(1.034, 1.044), st.floats(20.0, 28.0))
 def test_a_weaker_kettle_boils_longer(gravity: float, volume: float) -> None:
-    weaker, stronger = corrected(KETTLE, gravity, volume).boil, corrected(KETTLE, gravity + 0.001, volume).boil
-    assert weaker is not None
-    assert stronger is not None
+    weaker, stronger = (remedy(corrected(KETTLE, read, volume), BOIL) for read in (gravity, gravity + 0.001))
     assert weaker.amount > stronger.amount
     assert weaker.knockout_volume < stronger.knockout_volume
 
@@ -246,8 +262,8 @@ def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litr
 def test_a_reading_is_believed_by_what_it_is_worth() -> None:
     """One gravity, two points low: what is believed lies between it and the plan, by the inverse variances of both."""
     recorded = PLAN.kettle_gravity - 0.002
-    eve = eve_of(BATCH, figures(BATCH), KNOWN)
-    assert eve is not None
+    forecast = forecast_of(BATCH, figures(BATCH), KNOWN)
+    assert forecast is not None
     prior = foresee(BATCH, figures(BATCH), KNOWN, None)["kettle_gravity"].sd
     for sd in (0.0003, 0.001, 0.005):
         weight = prior**2 / (prior**2 + sd**2)
@@ -261,52 +277,56 @@ def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
     foreseen = foresee(BATCH, figures(BATCH), KNOWN, None)
     found = corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25))
     for name, figure, sd in (("gravity", "kettle_gravity", 0.0007), ("volume", "kettle_volume", 0.25)):
-        eve, range_ = foreseen[figure], found.ranges[name]
-        assert range_.expected == pytest.approx(eve.value, abs=1e-6)
+        before, range_ = foreseen[figure], found.ranges[name]
+        assert range_.expected == pytest.approx(before.value, abs=1e-6)
         # upper 5 % point of Student's t with 24 degrees of freedom, any table of it
-        assert range_.high - range_.expected == pytest.approx(1.711 * np.hypot(eve.sd, sd), rel=0.005)
+        assert range_.high - range_.expected == pytest.approx(1.711 * np.hypot(before.sd, sd), rel=0.005)
         assert range_.expected - range_.low == pytest.approx(range_.high - range_.expected)
-    assert found.as_expected
+    assert all(inside(range_) for range_ in found.ranges.values())
 
 
 def test_what_lands_near_the_target_is_left_alone() -> None:
     plan = (PLAN.kettle_gravity, PLAN.kettle_volume)
     usual = corrected(KETTLE, *plan, (0.0007, 0.25))
     assert usual.leave
-    assert usual.as_expected
+    assert all(inside(range_) for range_ in usual.ranges.values())
     assert usual.original_gravity.value == pytest.approx(1.050, abs=0.0002)
     # one point by a poor hydrometer moves nobody, six points by a good one do
     assert corrected(KETTLE, plan[0] - 0.001, plan[1], (0.002, 0.25)).leave
     off = corrected(KETTLE, plan[0] - 0.006, plan[1], (0.0007, 0.25))
     assert not off.leave
-    assert not off.as_expected
-    assert not off.ranges["gravity"].inside
-    assert off.ranges["volume"].inside
+    assert not inside(off.ranges["gravity"])
+    assert inside(off.ranges["volume"])
 
 
 def test_a_vague_expectation_lets_the_reading_speak() -> None:
     """In a brewhouse nobody knows, two points low may lie in the range and are worth acting on all the same."""
     vague = Priors()
     found = correct(
-        BATCH, figures(BATCH), vague, KETTLE, Read(PLAN.kettle_gravity - 0.003, 0.0005), Read(PLAN.kettle_volume, 0.2)
+        BATCH,
+        figures(BATCH),
+        vague,
+        KETTLE,
+        ReadValue(PLAN.kettle_gravity - 0.003, 0.0005),
+        ReadValue(PLAN.kettle_volume, 0.2),
     )
     assert found is not None
-    assert found.as_expected
+    assert all(inside(range_) for range_ in found.ranges.values())
     assert not found.leave
 
 
 def test_nothing_to_go_by() -> None:
     bare = batch_of("grains: [{malt: pale malt, weight: 5 kg}]")
-    assert correct(bare, figures(bare), KNOWN, KETTLE, Read(1.044, 0.001)) is None
+    assert correct(bare, figures(bare), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
     assert table(bare, figures(bare), KNOWN, KETTLE) is None
     assert correct(BATCH, figures(BATCH), KNOWN, KETTLE) is None
     drowned = entry_of(replace(PLAN, grain=40.0), AIM)
-    assert correct(drowned, figures(drowned), KNOWN, KETTLE, Read(1.044, 0.001)) is None
+    assert correct(drowned, figures(drowned), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
 
 
 def test_readings_that_the_entry_holds_are_not_asked() -> None:
     read = entry_of(PLAN, AIM, "target: {gravity: 1.050}", before="volume: 27 L, gravity: 1.030")
-    found = correct(read, figures(read), KNOWN, KETTLE, Read(1.044, 0.0007), Read(24.0, 0.25))
+    found = correct(read, figures(read), KNOWN, KETTLE, ReadValue(1.044, 0.0007), ReadValue(24.0, 0.25))
     assert found is not None
     assert found.gravity == corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25)).gravity
 
@@ -325,11 +345,13 @@ def test_the_target_in_any_scale() -> None:
 
 def test_without_a_target_the_plan_is_the_target() -> None:
     batch = entry_of(PLAN, AIM)
-    found = correct(batch, figures(batch), KNOWN, KETTLE, Read(1.040, 0.0007))
+    found = correct(batch, figures(batch), KNOWN, KETTLE, ReadValue(1.040, 0.0007))
     assert found is not None
     assert found.target == pytest.approx(1.050, abs=0.0002)
 
 
 def test_readings_of_no_wort() -> None:
     for gravity, volume in ((1.2, 2.0), (1.044, 1.0)):
-        assert correct(BATCH, figures(BATCH), Priors(), KETTLE, Read(gravity, 0.001), Read(volume, 0.25)) is None
+        assert (
+            correct(BATCH, figures(BATCH), Priors(), KETTLE, ReadValue(gravity, 0.001), ReadValue(volume, 0.25)) is None
+        )

@@ -6,93 +6,93 @@ from collections.abc import Iterator, Sequence
 
 from journal.measures import Measure
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.bench import Bench
-from journal.pages.make.sheet.minds import mind
+from journal.pages.make.sheet.planned_batch import PlannedBatch
+from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.reading.entry import Hop, Sugar
 
 
-def _read_at(bench: Bench, where: str) -> tuple[float, str]:
+def _read_at(planned: PlannedBatch, where: str) -> tuple[float, str]:
     """The temperature the marks are read at, and whether that is only common practice."""
-    at, own = words.read_at(bench.earlier, where)
+    at, own = words.read_at(planned.earlier, where)
     return at, "" if own else "marks read hot as is common practice"
 
 
-def _vessel(bench: Bench, where: str, figures: tuple[str, str]) -> tuple[Task, Task]:
-    at, note = _read_at(bench, where)
-    volume = f"Volume by the marks at {words.temperature(at, bench.system)}"
-    return bench.volume(volume, figures[0], at, note), bench.gravity("Gravity", figures[1])
+def _vessel(planned: PlannedBatch, where: str, figures: tuple[str, str]) -> tuple[Task, Task]:
+    at, note = _read_at(planned, where)
+    volume = f"Volume by the marks at {words.temperature(at, planned.system)}"
+    return planned.volume(volume, figures[0], at, note), planned.gravity("Gravity", figures[1])
 
 
-def full_kettle(bench: Bench) -> Stage:
+def full_kettle(planned: PlannedBatch) -> Stage:
     """What is to be read before the boil."""
-    tasks = _vessel(bench, "before", ("kettle_volume", "kettle_gravity"))
-    top_up = bench.boil.top_up
-    added = (_water(bench, top_up),) if top_up and top_up.value else ()
+    tasks = _vessel(planned, "before", ("kettle_volume", "kettle_gravity"))
+    top_up = planned.boil.top_up
+    added = (_water(planned, top_up),) if top_up and top_up.value else ()
     return Stage("Full kettle", (*tasks, *added))
 
 
-def _water(bench: Bench, water: Measure) -> Task:
-    return Task("Water added", words.volume(water.value, bench.system), boxes=(Box("in"),))
+def _water(planned: PlannedBatch, water: Measure) -> Task:
+    return Task("Water added", words.volume(water.value, planned.system), boxes=(Box("in"),))
 
 
-def _hop_time(bench: Bench, hop: Hop) -> str:
+def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
     """When a hop goes in, on a clock that starts with the boil."""
     if hop.boiled is None:
         return ""
     if hop.boiled.value == 0:
         return "at knockout"
     boiled = f"boils {words.minutes(hop.boiled.value)}"
-    if bench.boil.time is None:
+    if planned.boil.time is None:
         return boiled
-    start = bench.boil.time.value - hop.boiled.value
+    start = planned.boil.time.value - hop.boiled.value
     return f"before the boil, {boiled}" if start < 0 else f"at {words.minutes(start)}, {boiled}"
 
 
-def _hops(bench: Bench) -> Iterator[Task]:
+def _hops(planned: PlannedBatch) -> Iterator[Task]:
     """In order of time: what boils longest goes in first."""
-    for hop in sorted(bench.boil.hops, key=lambda hop: -hop.boiled.value if hop.boiled else 0.0):
+    for hop in sorted(planned.boil.hops, key=lambda hop: -hop.boiled.value if hop.boiled else 0.0):
         alpha = f", {_share(hop.alpha.value)} alpha acid" if hop.alpha else ""
-        amount = words.weight(hop.weight.value, bench.system) if hop.weight else ""
-        yield Task(f"{hop.hop}{alpha}", amount, _hop_time(bench, hop), "", (Box("in at"),))
+        amount = words.weight(hop.weight.value, planned.system) if hop.weight else ""
+        yield Task(f"{hop.hop}{alpha}", amount, _hop_time(planned, hop), "", (Box("in at"),))
 
 
 def _share(value: float) -> str:
     return f"{value * 100:.1f}{UNBROKEN}%"
 
 
-def _sugars(bench: Bench, group: str, sugars: Sequence[Sugar]) -> Iterator[Task]:
+def _sugars(planned: PlannedBatch, group: str, sugars: Sequence[Sugar]) -> Iterator[Task]:
     for place, sugar in enumerate(sugars):
-        yield bench.weighed(bench.desk.names[f"{group}.additions[{place}]"], sugar.weight)
+        yield planned.weighed(planned.view.names[f"{group}.additions[{place}]"], sugar.weight)
 
 
-def boil(bench: Bench) -> Stage:
+def boil(planned: PlannedBatch) -> Stage:
     """How long, hops by the clock, sugars."""
-    time = bench.boil.time
+    time = planned.boil.time
     first = Task("Boil", words.minutes(time.value) if time else "", "", "", (Box("from"), Box("to")))
-    tasks = (first, *_hops(bench), *_sugars(bench, "boil", bench.boil.additions))
-    return Stage("Boil", tasks, (mind("boil-over"),))
+    tasks = (first, *_hops(planned), *_sugars(planned, "boil", planned.boil.additions))
+    return Stage("Boil", tasks, (safety_note("boil-over"),))
 
 
-def knockout(bench: Bench) -> Stage:
+def knockout(planned: PlannedBatch) -> Stage:
     """What is to be read at the end of the boil."""
-    return Stage("Knockout", _vessel(bench, "after", ("knockout_volume", "knockout_gravity")))
+    return Stage("Knockout", _vessel(planned, "after", ("knockout_volume", "knockout_gravity")))
 
 
-def fermenter(bench: Bench) -> Stage:
+def fermenter(planned: PlannedBatch) -> Stage:
     """What is to be in the fermenter before yeast."""
-    held = bench.fermenter
-    tasks = [*_sugars(bench, "fermenter", held.additions)]
+    held = planned.fermenter
+    tasks = [*_sugars(planned, "fermenter", held.additions)]
     if held.top_up and held.top_up.value:
-        tasks.append(_water(bench, held.top_up))
-    tasks.append(bench.volume(f"Volume at {words.temperature(20.0, bench.system)}", "fermenter_volume"))
-    tasks.append(bench.gravity("Gravity before yeast", "original_gravity"))
+        tasks.append(_water(planned, held.top_up))
+    tasks.append(planned.volume(f"Volume at {words.temperature(20.0, planned.system)}", "fermenter_volume"))
+    tasks.append(planned.gravity("Gravity before yeast", "original_gravity"))
     return Stage("Fermenter", tuple(tasks))
 
 
-def pitching(bench: Bench) -> Stage:
+def pitching(planned: PlannedBatch) -> Stage:
     """The yeast."""
-    boxes = (Box("wort at", bench.sign("°C")), Box("pitched at"))
-    yeast = Task(bench.fermenter.yeast or "Yeast", boxes=boxes)
-    return Stage("Pitching", (yeast,), (mind("carbon-dioxide"),))
+    boxes = (Box("wort at", planned.sign("°C")), Box("pitched at"))
+    yeast = Task(planned.fermenter.yeast or "Yeast", boxes=boxes)
+    return Stage("Pitching", (yeast,), (safety_note("carbon-dioxide"),))

@@ -10,8 +10,8 @@ from journal.measures import Measure
 from journal.measures.wording import US, plain, show, unit_for
 from journal.pages.make.cautions import corrosive
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.bench import Bench
-from journal.pages.make.sheet.minds import mind
+from journal.pages.make.sheet.planned_batch import PlannedBatch
+from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.pages.words import ordinal
@@ -23,24 +23,26 @@ _COLDER = {US: 10 / 1.8}
 _BOILING = 100.0
 
 
-def mill(bench: Bench) -> Stage:
+def mill(planned: PlannedBatch) -> Stage:
     """Grist, its total, and the mill's gap as the brewer wrote it."""
     tasks = [
-        bench.weighed(bench.desk.names[f"grains[{place}]"], grain.weight)
-        for place, grain in enumerate(bench.batch.grains)
+        planned.weighed(planned.view.names[f"grains[{place}]"], grain.weight)
+        for place, grain in enumerate(planned.batch.grains)
     ]
-    total = bench.desk.figures.get("grain_weight")
+    total = planned.view.figures.get("grain_weight")
     if total is not None and len(tasks) > 1:
-        tasks.append(Task("Grist in all", words.weight(total.value, bench.system), boxes=(Box("", bench.sign("kg")),)))
-    crush = bench.batch.written("crush")
+        tasks.append(
+            Task("Grist in all", words.weight(total.value, planned.system), boxes=(Box("", planned.sign("kg")),))
+        )
+    crush = planned.batch.written("crush")
     tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set"),)))
     return Stage("Mill", tuple(tasks))
 
 
-def strike_of(bench: Bench, grain_temperature: float | None) -> Strike | None:
+def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike | None:
     """How hot the strike liquor must be; None where the entry lacks grist, liquor or a rest."""
-    rest = bench.mash.rests[0].temperature if bench.mash.rests else None
-    figures = bench.desk.figures
+    rest = planned.mash.rests[0].temperature if planned.mash.rests else None
+    figures = planned.view.figures
     grain, moisture, liquor = (figures.get(name) for name in ("grain_weight", "grain_moisture", "mash_liquor"))
     if rest is None or grain is None or moisture is None or liquor is None:
         return None
@@ -49,18 +51,18 @@ def strike_of(bench: Bench, grain_temperature: float | None) -> Strike | None:
     return strike(rest.value, grain.value, liquor.value, moisture.value / grain.value, grain_temperature)
 
 
-def _strike(bench: Bench, grain: float | None) -> Task:
-    found = strike_of(bench, grain)
-    boxes = (Box("read", bench.sign("°C")),)
+def _strike(planned: PlannedBatch, grain: float | None) -> Task:
+    found = strike_of(planned, grain)
+    boxes = (Box("read", planned.sign("°C")),)
     if found is None:
         return Task("Strike temperature", boxes=boxes)
     if found.temperature > _BOILING:
         return Task(
             "Strike temperature", boxes=boxes, note="No liquor is hot enough to get there in one step: mash in thinner."
         )
-    shown = show(found.temperature, found.sd, "°C", bench.system)
-    stated = bench.mash.strike
-    written = f"The entry says {words.temperature(stated.value, bench.system)}. " if stated else ""
+    shown = show(found.temperature, found.sd, "°C", planned.system)
+    stated = planned.mash.strike
+    written = f"The entry says {words.temperature(stated.value, planned.system)}. " if stated else ""
     return Task(
         "Strike temperature",
         words.unbroken(f"{shown.value} {shown.unit}"),
@@ -70,84 +72,84 @@ def _strike(bench: Bench, grain: float | None) -> Task:
     )
 
 
-def _grain_temperature(bench: Bench, grain: float | None) -> Task:
+def _grain_temperature(planned: PlannedBatch, grain: float | None) -> Task:
     """The temperature the strike is reckoned with, and what a colder grist would make of it."""
     at = ROOM if grain is None else grain
     note = "" if grain is not None else "Nobody measured it yet: a cool room, common practice. "
-    step = _COLDER.get(bench.system, 5.0)
-    usual, colder = strike_of(bench, at), strike_of(bench, at - step)
+    step = _COLDER.get(planned.system, 5.0)
+    usual, colder = strike_of(planned, at), strike_of(planned, at - step)
     if usual is not None and colder is not None:
-        kelvin, degree = unit_for("K", bench.system), bench.sign("°C")
+        kelvin, degree = unit_for("K", planned.system), planned.sign("°C")
         shown = [plain(kelvin.convert_difference(value), places) for value, places in (
             (step, 0), (colder.temperature - usual.temperature, 1))]  # fmt: skip
         note += f"Each {shown[0]}{UNBROKEN}{degree} colder wants {shown[1]}{UNBROKEN}{degree} more."
     return Task(
-        "Grain temperature", words.temperature(at, bench.system), "", note.strip(), (Box("read", bench.sign("°C")),)
+        "Grain temperature", words.temperature(at, planned.system), "", note.strip(), (Box("read", planned.sign("°C")),)
     )
 
 
-def liquor(bench: Bench) -> Stage:
+def liquor(planned: PlannedBatch) -> Stage:
     """The mash liquor, cold, and how hot it must be."""
-    stated = bench.mash.grain_temperature
+    stated = planned.mash.grain_temperature
     grain = stated.value if stated else None
-    litres = bench.desk.figures.get("mash_liquor")
+    litres = planned.view.figures.get("mash_liquor")
     amount, note = "", ""
     if litres is not None:
-        amount = words.volume(litres.value, bench.system)
-        hot = strike_of(bench, grain)
-        note = f"Measured at {words.temperature(20.0, bench.system)}"
+        amount = words.volume(litres.value, planned.system)
+        hot = strike_of(planned, grain)
+        note = f"Measured at {words.temperature(20.0, planned.system)}"
         if hot is not None and hot.temperature <= _BOILING:
             swollen = litres.value * words.swollen(hot.temperature)
-            note += f"; {words.volume(swollen, bench.system)} once it is hot"
+            note += f"; {words.volume(swollen, planned.system)} once it is hot"
         note += "."
     return Stage(
         "Mash liquor",
         (
-            Task("Mash liquor", amount, "", note, (Box("measured", bench.sign("L")),)),
-            _grain_temperature(bench, grain),
-            _strike(bench, grain),
+            Task("Mash liquor", amount, "", note, (Box("measured", planned.sign("L")),)),
+            _grain_temperature(planned, grain),
+            _strike(planned, grain),
         ),
-        (mind("hot-liquor"), mind("gas"), mind("electricity")),
+        (safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")),
     )
 
 
-def _rest(bench: Bench, place: int, rest: Rest) -> Task:
-    name = "Rest" if len(bench.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
-    at = words.temperature(rest.temperature.value, bench.system) if rest.temperature else ""
+def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
+    name = "Rest" if len(planned.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
+    at = words.temperature(rest.temperature.value, planned.system) if rest.temperature else ""
     time = f"for {words.minutes(rest.time.value)}" if rest.time else ""
-    return Task(name, at, time, "", (Box("settled at", bench.sign("°C")), Box("from")))
+    return Task(name, at, time, "", (Box("settled at", planned.sign("°C")), Box("from")))
 
 
-def _addition(bench: Bench, addition: MashAddition) -> Task:
-    place = bench.mash.additions.index(addition)
-    amount = words.unbroken(bench.batch.written(f"mash.additions[{place}].amount"))
+def _addition(planned: PlannedBatch, addition: MashAddition) -> Task:
+    place = planned.mash.additions.index(addition)
+    amount = words.unbroken(planned.batch.written(f"mash.additions[{place}].amount"))
     return Task(addition.addition or "", amount, boxes=(Box("in"),))
 
 
-def mash(bench: Bench) -> Stage:
+def mash(planned: PlannedBatch) -> Stage:
     """Salts and acids, rests, the mash's pH."""
-    tasks = [_addition(bench, addition) for addition in bench.mash.additions]
-    tasks += [_rest(bench, place, rest) for place, rest in enumerate(bench.mash.rests)]
-    tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", bench.sign("°C")))))
-    acid = any(corrosive(addition.addition or "") for addition in bench.mash.additions)
-    return Stage("Mash", tuple(tasks), (mind("acids"),) if acid else ())
+    tasks = [_addition(planned, addition) for addition in planned.mash.additions]
+    tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
+    tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", planned.sign("°C")))))
+    acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
+    return Stage("Mash", tuple(tasks), (safety_note("acids"),) if acid else ())
 
 
-def _sparge(bench: Bench) -> Iterator[Task]:
-    method = bench.lauter.method
+def _sparge(planned: PlannedBatch) -> Iterator[Task]:
+    method = planned.lauter.method
     if method in WITHOUT_SPARGE:
         yield Task(method.capitalize(), note="Nothing is rinsed.")
         return
-    litres: Measure | None = bench.lauter.liquor
+    litres: Measure | None = planned.lauter.liquor
     name = f"Sparge liquor{f', {method}' if method else ''}"
-    amount = words.volume(litres.value, bench.system) if litres else ""
-    yield Task(name, amount, boxes=(Box("measured", bench.sign("L")),))
-    at = bench.lauter.liquor_temperature
-    warmth = words.temperature(at.value, bench.system) if at else ""
-    yield Task("Sparge temperature", warmth, boxes=(Box("read", bench.sign("°C")),))
+    amount = words.volume(litres.value, planned.system) if litres else ""
+    yield Task(name, amount, boxes=(Box("measured", planned.sign("L")),))
+    at = planned.lauter.liquor_temperature
+    warmth = words.temperature(at.value, planned.system) if at else ""
+    yield Task("Sparge temperature", warmth, boxes=(Box("read", planned.sign("°C")),))
 
 
-def run_off(bench: Bench) -> Stage:
+def run_off(planned: PlannedBatch) -> Stage:
     """The first wort as it is expected, and the sparge."""
-    first = bench.gravity("First wort", "first_wort_gravity")
-    return Stage("Run-off", (first, *_sparge(bench)))
+    first = planned.gravity("First wort", "first_wort_gravity")
+    return Stage("Run-off", (first, *_sparge(planned)))

@@ -17,11 +17,12 @@ from journal.history.plan import (
     rounded,
     table,
 )
+from journal.history.plan.correction_text import amount_text
 from journal.measures import writing
 from journal.measures.units import convert
 from journal.measures.wording import US, plain, unit_for
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.bench import Bench
+from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Answer, Head, OffTarget
 
@@ -36,35 +37,35 @@ RULE = (
 )
 
 
-def off_target(bench: Bench, target: float) -> tuple[OffTarget, ...]:
+def off_target(planned: PlannedBatch, target: float) -> tuple[OffTarget, ...]:
     """A table for the full kettle and one for knockout; none where nothing is expected of the batch."""
-    return tuple(made for place in _PLACES if (made := _table(bench, place, target)))
+    return tuple(made for place in _PLACES if (made := _table(planned, place, target)))
 
 
-def _table(bench: Bench, place: str, target: float) -> OffTarget | None:
+def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None:
     name, where = _PLACES[place]
-    at, _ = words.read_at(bench.earlier, where)
+    at, _ = words.read_at(planned.earlier, where)
     shrunk = 1.0 / words.swollen(at)
-    unit = shrunk * (convert(1.0, "us_gallon", "litre") if bench.system == US else 1.0)
-    balance = bench.desk.index.balance(bench.batch)
+    unit = shrunk * (convert(1.0, "us_gallon", "litre") if planned.system == US else 1.0)
+    balance = planned.view.index.balance(planned.batch)
     if balance is None:
         return None
-    instruments = bench.desk.index.record.journal.brewery.instruments
-    found = table(bench.batch, bench.desk.figures, balance.priors, place, instruments, unit)
+    instruments = planned.view.index.record.journal.brewery.instruments
+    found = table(planned.batch, planned.view.figures, balance.priors, place, instruments, unit)
     if found is None:
         return None
-    volume, degrees = bench.sign("L"), words.temperature(at, bench.system)
+    volume, degrees = planned.sign("L"), words.temperature(at, planned.system)
     acts = f"Minutes are of boil in all, none under {_SHORTEST_BOIL:.0f}. " if place == KETTLE else ""
     return OffTarget(
         name=place,
         words=name,
         summary=(
-            f"Across, the volume in {volume} by the marks at {degrees}, below it at {words.temperature(20.0, bench.system)}; "
+            f"Across, the volume in {volume} by the marks at {degrees}, below it at {words.temperature(20.0, planned.system)}; "
             f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
             f"water. After each arrow stand the {volume} that land in the fermenter, at {words.gravity(target)} unless left alone."
         ),
-        columns=tuple(_columns(bench, found, unit)),
-        rows=tuple(_rows(bench, found)),
+        columns=tuple(_columns(planned, found, unit)),
+        rows=tuple(_rows(planned, found)),
     )
 
 
@@ -72,48 +73,48 @@ def _usual(value: float, found: Range) -> bool:
     return found.low <= value <= found.high
 
 
-def _columns(bench: Bench, found: CorrectionTable, unit: float) -> Iterator[Head]:
-    cold = unit_for("L", bench.system)
+def _columns(planned: PlannedBatch, found: CorrectionTable, unit: float) -> Iterator[Head]:
+    cold = unit_for("L", planned.system)
     steps = [value / unit for value in found.volumes]
     decimals = next((n for n in range(3) if all(abs(value - round(value, n)) < 1e-6 for value in steps)), 3)
     for value, step in zip(found.volumes, steps, strict=True):
         yield Head(plain(step, decimals), plain(cold.convert(value), cold.decimals), _usual(value, found.volume))
 
 
-def _rows(bench: Bench, found: CorrectionTable) -> Iterator[tuple[Head, tuple[Answer, ...]]]:
+def _rows(planned: PlannedBatch, found: CorrectionTable) -> Iterator[tuple[Head, tuple[Answer, ...]]]:
     for gravity, cells in zip(found.gravities, found.cells, strict=True):
         head = Head(words.gravity(gravity), "", _usual(gravity, found.gravity))
-        yield head, tuple(_answer(bench, cell) for cell in cells)
+        yield head, tuple(_answer(planned, cell) for cell in cells)
 
 
-def _answer(bench: Bench, cell: Correction | None) -> Answer:
+def _answer(planned: PlannedBatch, cell: Correction | None) -> Answer:
     if cell is None:
         return Answer(False, ())
     if cell.leave:
-        return Answer(True, (_landing(bench, "leave it", cell.fermenter_volume),))
-    lines = (_line(bench, remedy) for remedy in cell.remedies if remedy.kind in {BOIL, DILUTE, MALT_EXTRACT})
+        return Answer(True, (_landing(planned, "leave it", cell.fermenter_volume),))
+    lines = (_line(planned, remedy) for remedy in cell.remedies if remedy.kind in {BOIL, DILUTE, MALT_EXTRACT})
     return Answer(False, tuple(line for line in lines if line))
 
 
-def _landing(bench: Bench, do: str, litres: float) -> str:
+def _landing(planned: PlannedBatch, do: str, litres: float) -> str:
     """What to do and what comes of it; where there is no room for both on a line, it breaks before the arrow."""
-    cold = unit_for("L", bench.system)
+    cold = unit_for("L", planned.system)
     return f"{words.unbroken(do)} →{UNBROKEN}{plain(cold.convert(litres), cold.decimals)}"
 
 
-def _water(bench: Bench, remedy: Remedy) -> str:
-    return writing.volume(remedy.amount, US) if bench.system == US else f"{plain(rounded(remedy), 1)} L"
+def _water(planned: PlannedBatch, remedy: Remedy) -> str:
+    return writing.volume(remedy.amount, US) if planned.system == US else f"{plain(rounded(remedy), 1)} L"
 
 
-def _line(bench: Bench, remedy: Remedy) -> str:
+def _line(planned: PlannedBatch, remedy: Remedy) -> str:
     """One way to the target and what lands in the fermenter; empty for a boil that is too short or no other than planned."""
     if remedy.kind == BOIL:
-        planned = bench.boil.time
-        if rounded(remedy) < _SHORTEST_BOIL or (planned and rounded(remedy) == planned.value):
+        intended = planned.boil.time
+        if rounded(remedy) < _SHORTEST_BOIL or (intended and rounded(remedy) == intended.value):
             return ""
-        do = writing.time(rounded(remedy))
+        do = amount_text(remedy, planned.system)
     elif remedy.kind == DILUTE:
-        do = f"+{_water(bench, remedy)}"
+        do = f"+{_water(planned, remedy)}"
     else:
-        do = f"+{writing.weight(remedy.amount if bench.system == US else rounded(remedy), bench.system)}"
-    return _landing(bench, do, remedy.fermenter_volume)
+        do = f"+{amount_text(remedy, planned.system)}"
+    return _landing(planned, do, remedy.fermenter_volume)

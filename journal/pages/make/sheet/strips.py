@@ -1,4 +1,4 @@
-"""Two small strips for the bench: what a warm sample does to a hydrometer, and heat to a volume."""
+"""Two small strips for the brew day: what a warm sample does to a hydrometer, and heat to a volume."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from journal.figures.observe import GravityReading
 from journal.measures import Scale
 from journal.measures.wording import METRIC, US, plain, signed
 from journal.pages.make.sheet import words
-from journal.pages.make.sheet.bench import Bench
+from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.models.sheet import Strip
 
 #: Temperatures of a sample and of a volume, in the degrees that the brewery's thermometer has.
@@ -28,33 +28,33 @@ def _points(value: float) -> str:
     return signed(plain(value * 1000.0, 1))
 
 
-def hydrometer(bench: Bench, gravity: float | None) -> Strip:
+def hydrometer(planned: PlannedBatch, gravity: float | None) -> Strip:
     """What to add to a hydrometer's reading, in points, by the sample's temperature."""
     reading = gravity or _ORDINARY
-    calibrated, degrees = bench.desk.deviations.calibrated_at, _SAMPLES[bench.system]
+    calibrated, degrees = planned.view.deviations.calibrated_at, _SAMPLES[planned.system]
     values = tuple(
         _points(corrected(GravityReading(Scale.HYDROMETER.value, reading, celsius, calibrated, None, None)) - reading)
-        for celsius in (_celsius(each, bench.system) for each in degrees)
+        for celsius in (_celsius(each, planned.system) for each in degrees)
     )
     return Strip(
         "Hydrometer in a warm or cold sample",
-        f"sample, {bench.sign('°C')}",
+        f"sample, {planned.sign('°C')}",
         "add, points",
         tuple(str(each) for each in degrees),
         values,
         f"A point is 0.001; for a reading near {words.gravity(reading)}, a hydrometer made for "
-        f"{words.temperature(calibrated, bench.system)}. Above {words.temperature(40.0, bench.system)}, cool the sample instead.",
+        f"{words.temperature(calibrated, planned.system)}. Above {words.temperature(40.0, planned.system)}, cool the sample instead.",
     )
 
 
-def volume(bench: Bench) -> Strip:
+def volume(planned: PlannedBatch) -> Strip:
     """By what to multiply a volume read hot."""
-    degrees = _VOLUMES[bench.system]
-    values = tuple(plain(1.0 / words.swollen(_celsius(each, bench.system)), 3) for each in degrees)
-    cold = words.temperature(20.0, bench.system)
+    degrees = _VOLUMES[planned.system]
+    values = tuple(plain(1.0 / words.swollen(_celsius(each, planned.system)), 3) for each in degrees)
+    cold = words.temperature(20.0, planned.system)
     return Strip(
         "Volume read hot",
-        f"read at, {bench.sign('°C')}",
+        f"read at, {planned.sign('°C')}",
         "times",
         tuple(str(each) for each in degrees),
         values,

@@ -12,7 +12,7 @@ from functools import partial
 
 import pytest
 
-from journal.build.hands import Hands
+from journal.build.worker_pool import WorkerPool
 
 pytestmark = pytest.mark.skipif(
     "fork" not in multiprocessing.get_all_start_methods(), reason="without fork there are no worker processes"
@@ -21,12 +21,12 @@ pytestmark = pytest.mark.skipif(
 #: Ends itself as soon as anything is done, while its workers are at what takes long to hand over.
 ENDED = """
 import os, signal, time
-from journal.build.hands import Hands
+from journal.build.worker_pool import WorkerPool
 def task():
     time.sleep(0.01)
     return bytes(100_000)
-hands = Hands([task] * 400)
-next(hands.done(wait=True))
+workers = WorkerPool([task] * 400)
+next(workers.done(wait=True))
 os.kill(os.getpid(), signal.SIGKILL)
 """
 
@@ -39,11 +39,11 @@ def ended(own: int, number: int) -> int:
 
 
 def made(tasks: list[Callable[[], int]]) -> list[int]:
-    hands = Hands(tasks)
+    workers = WorkerPool(tasks)
     try:
-        return [value for lot in hands.done(wait=True) for value in lot]
+        return [value for lot in workers.done(wait=True) for value in lot]
     finally:
-        hands.end()
+        workers.end()
 
 
 def test_what_a_killed_process_leaves_is_done_by_whoever_asks() -> None:

@@ -21,14 +21,14 @@ _AT_A_TIME, _FAR_AHEAD = 4, 32
 Made = TypeVar("Made")
 
 
-class _Mine:
+class _Inherited:
     """What a process that was forked finds in the memory it was born with."""
 
     tasks: ClassVar[Sequence[Callable[[], Any]]] = ()
 
 
 def _begin(tasks: Sequence[Callable[[], Any]]) -> None:
-    _Mine.tasks = tasks
+    _Inherited.tasks = tasks
     # Ctrl-C reaches every process of a terminal; whoever handed out the work ends it
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
@@ -60,7 +60,7 @@ def one_by_one(tasks: Sequence[Callable[[], Made]]) -> Iterator[Made]:
 
 
 def _done(first: int) -> list[Any]:
-    return _lot(_Mine.tasks, first)
+    return _lot(_Inherited.tasks, first)
 
 
 def worth_sharing(tasks: int) -> bool:
@@ -69,7 +69,7 @@ def worth_sharing(tasks: int) -> bool:
     return forks and tasks >= _WORTH_SHARING and (os.cpu_count() or 1) > 1
 
 
-class Hands(Generic[Made]):
+class WorkerPool(Generic[Made]):
     """Begins with the tasks at once; as many processes as there are processors do them in order.
 
     If one of them is killed, as a system short of memory may do, whoever asks does what is left.

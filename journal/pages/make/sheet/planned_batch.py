@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from journal.history.plan import Range
 from journal.measures import Measure
-from journal.pages.make.recorded import Desk
+from journal.pages.make.batch_view import BatchView
 from journal.pages.make.sheet import words
 from journal.pages.models.sheet import Box, Task
 from journal.reading import Batch
@@ -14,22 +14,22 @@ from journal.reading.entry import Boil, Fermenter, Lauter, Mash
 
 
 @dataclass(frozen=True)
-class Bench:
+class PlannedBatch:
     """A planned batch, what its readings are expected to show by figure, and the earlier batches of its brewhouse."""
 
-    desk: Desk
+    view: BatchView
     expected: dict[str, Range]
     earlier: tuple[Batch, ...]
 
     @property
     def system(self) -> str:
         """The units that the brewery sees."""
-        return self.desk.system
+        return self.view.system
 
     @property
     def batch(self) -> Batch:
         """The planned batch."""
-        return self.desk.batch
+        return self.view.batch
 
     @property
     def mash(self) -> Mash:

@@ -1,6 +1,6 @@
-"""What is known of a batch on the eve of brewing, and what a reading on the day makes of it.
+"""What is known of a batch before it is brewed, and what a reading on the day makes of it.
 
-The eve's state is the balance without the day's readings. A reading shifts it by the gain of a linear Gaussian update
+The forecast state is the balance without the day's readings. A reading shifts it by the gain of a linear Gaussian update
 (Kalman 1960; the same as the balance struck with that reading, as far as the model is straight): by as much as the
 reading is worth beside what was expected. So one noisy reading does not drive the brew.
 """
@@ -36,7 +36,7 @@ _COMMON_PRACTICE_COUNTS = 4
 #: What a target in °Bx is divided by (common practice).
 _WORT_FACTOR = 1.04
 
-Look = Callable[[Vector], Vector]
+Measurement = Callable[[Vector], Vector]
 
 
 def _vessel(state: State, place: str) -> Vessel:
@@ -55,7 +55,7 @@ def gravity_wanted(wanted: Gravity) -> float:
 
 
 @dataclass(frozen=True)
-class Eve:
+class Forecast:
     """A batch's state as expected, with its covariance.
 
     `minutes` of boil as planned; `reach` is how many standard deviations the interval at LEVEL reaches; `target` SG.
@@ -73,7 +73,7 @@ class Eve:
         named = self.model.named(state)
         return named, vessels(named, self.model.facts)
 
-    def looks(self, place: str) -> Look:
+    def measurements(self, place: str) -> Measurement:
         """Volume, L at 20 °C, and gravity, SG, at a place, and the original gravity, of a state."""
 
         def look(state: Vector) -> Vector:
@@ -92,7 +92,7 @@ class Eve:
         return Ahead(found.knockout, self.minutes, evaporation, u["kettle_loss"], fermenter)
 
 
-def eve_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Eve | None:
+def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecast | None:
     """What is known of a planned batch before anything is read; None where grist or liquor is not known, or make no wort."""
     model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
     if model is None or "water_held" not in model.unknowns:
@@ -109,10 +109,12 @@ def eve_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Eve | None:
     reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
     time = (batch.boil or Boil()).time
     minutes = time.value if time else model.facts.hours * 60
-    return Eve(model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity)
+    return Forecast(
+        model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
+    )
 
 
-def slopes(look: Look, state: Vector, covariance: Vector) -> Vector:
+def slopes(look: Measurement, state: Vector, covariance: Vector) -> Vector:
     """Derivatives of what is looked at, a row each, by steps small beside what the state is uncertain by."""
     steps = np.sqrt(np.diag(covariance)) * 1e-2
     columns = []

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from typing import Self
 
-from journal.build.hands import Hands, one_by_one, worth_sharing
+from journal.build.worker_pool import WorkerPool, one_by_one, worth_sharing
 from journal.pages.page import Page
 from journal.pages.render import Renderer
 from journal.pages.template_faults import Fault, TemplateBroken
 
 
-def set_page(renderer: Renderer, page: Page) -> bytes | Fault:
+def render_page(renderer: Renderer, page: Page) -> bytes | Fault:
     """A page's bytes, or what is wrong in a brewer's template."""
     try:
         return renderer.render(page).encode(errors="replace")
@@ -20,24 +20,24 @@ def set_page(renderer: Renderer, page: Page) -> bytes | Fault:
         return broken.fault
 
 
-class Press:
+class ParallelRenderer:
     """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
 
     def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
         self._pages = pages
-        self._tasks = [partial(set_page, renderer, page) for page in pages]
+        self._tasks = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
-        self._hands: Hands[bytes | Fault] | None = None
+        self._workers: WorkerPool[bytes | Fault] | None = None
 
     def __enter__(self) -> Self:
         if worth_sharing(len(self._pages)):
-            self._hands = Hands(self._tasks)
+            self._workers = WorkerPool(self._tasks)
         return self
 
     def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | Fault]]:
         """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
-        if self._hands:
-            for lot in self._hands.done(wait=wait):
+        if self._workers:
+            for lot in self._workers.done(wait=wait):
                 yield from self._taking(lot)
         elif wait:
             yield from self._taking(one_by_one(self._tasks[self._taken :]))
@@ -48,5 +48,5 @@ class Press:
             yield self._pages[self._taken - 1], content
 
     def __exit__(self, *_: object) -> None:
-        if self._hands:
-            self._hands.end()
+        if self._workers:
+            self._workers.end()

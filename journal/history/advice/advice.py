@@ -29,7 +29,7 @@ class Advice:
 
 
 @dataclass(frozen=True)
-class Held:
+class MainRest:
     """The longest rest: its mean temperature, degC, how long, min, and where it stands."""
 
     temperature: float
@@ -38,7 +38,7 @@ class Held:
 
 
 @dataclass(frozen=True)
-class Case:
+class AdvisedBatch:
     """One batch, its figures, and the journal with the batches brewed before it."""
 
     batch: Batch
@@ -84,13 +84,13 @@ class Case:
         return minutes_in_range([(temperature, time) for temperature, time, _ in self._rests], low, high), path
 
     @cached_property
-    def held(self) -> Held | None:
+    def main_rest(self) -> MainRest | None:
         """The longest rest, by the log where there is one; None where nothing rested."""
         if self._logged:
             mash = self._logged[1]
             found = longest_rest(mash)
-            return Held(mean(cut(mash, *found)), found[1] - found[0], "mash.log") if found else None
+            return MainRest(mean(cut(mash, *found)), found[1] - found[0], "mash.log") if found else None
         if not self._rests:
             return None
         temperature, time, index = max(self._rests, key=lambda rest: rest[1])
-        return Held(temperature, time, f"mash.rests[{index}]")
+        return MainRest(temperature, time, f"mash.rests[{index}]")

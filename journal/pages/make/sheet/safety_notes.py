@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from journal.pages.make.cautions import CAUTIONS
 from journal.pages.models.common import Link
-from journal.pages.models.sheet import Mind
+from journal.pages.models.sheet import SafetyNote
 from journal.pages.paths import CAUTIONS_PAGE
 
 #: By anchor, which sentence of a caution is for the one with wet hands.
@@ -18,7 +18,7 @@ _SENTENCE = {
 }
 
 
-def mind(anchor: str) -> Mind:
+def safety_note(anchor: str) -> SafetyNote:
     """A caution by its anchor on the page of cautions."""
     caution = next(each for each in CAUTIONS if each.anchor == anchor)
-    return Mind(Link(caution.words, f"{CAUTIONS_PAGE}#{anchor}"), caution.sentences[_SENTENCE[anchor]])
+    return SafetyNote(Link(caution.words, f"{CAUTIONS_PAGE}#{anchor}"), caution.sentences[_SENTENCE[anchor]])

@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any, Self, TypeVar
 
 import journal
-from journal.build.hands import Hands, worth_sharing
+from journal.build.worker_pool import WorkerPool, worth_sharing
 from journal.memory import Memory, digest_of
 
 T = TypeVar("T")
@@ -78,7 +78,7 @@ def cache_folder() -> Path:
     return Path(os.environ.get("XDG_CACHE_HOME") or home / ".cache") / "wortbook"
 
 
-class InMind(Memory):
+class InProcessCache(Memory):
     """Keeps values for as long as it lives, and forgets what the last round did not ask for."""
 
     def __init__(self) -> None:
@@ -101,7 +101,7 @@ class InMind(Memory):
         self._last, self._now = self._now, {}
 
 
-class Kept(Memory):
+class FileCache(Memory):
     """Keeps values in a file; used as a context, it writes what is left to write at the end.
 
     What is new is written now and then, so that a long journal need not lie in memory twice.
@@ -111,7 +111,7 @@ class Kept(Memory):
         self._new: dict[str, bytes] = {}
         self._weight = 0
         self._asked: set[str] = set()
-        self._ahead: Hands[bytes] | None = None
+        self._ahead: WorkerPool[bytes] | None = None
         self._coming: dict[str, None] = {}
         self._program = program_digest()
         self._file: Path | None = None
@@ -191,7 +191,7 @@ class Kept(Memory):
         wanting = {key: make for key, make in keyed if not self._knows(key)}
         if self._database is not None and worth_sharing(len(wanting)):
             self._coming = dict.fromkeys(wanting)
-            self._ahead = Hands([partial(_pickled, make) for make in wanting.values()])
+            self._ahead = WorkerPool([partial(_pickled, make) for make in wanting.values()])
 
     def _wait_for(self, wanted: str | None) -> None:
         """Take what others have made up to a key; all of it if none is named."""

@@ -32,7 +32,7 @@ _DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True)
-class Look:
+class BeerGravity:
     """One gravity of the beer, SG 20/20 (with its uncertainty where it has one), where it stands and when it was read."""
 
     path: str
@@ -64,7 +64,7 @@ def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
     if package.gravity:
         when = datetime.combine(package.on, time.max) if package.on else datetime.max
         found.append((when, "package.gravity", package.gravity))
-    return sorted(found, key=lambda look: look[0])
+    return sorted(found, key=lambda reading: reading[0])
 
 
 def last_gravity(batch: Batch) -> tuple[str, Gravity] | None:
@@ -74,30 +74,31 @@ def last_gravity(batch: Batch) -> tuple[str, Gravity] | None:
         return None
     day = found[-1][0].date()
     _, path, last = max(
-        (look for look in found if look[0].date() == day), key=lambda look: (look[2].scale is not Scale.BRIX, look[0])
+        (reading for reading in found if reading[0].date() == day),
+        key=lambda reading: (reading[2].scale is not Scale.BRIX, reading[0]),
     )
     return path, last
 
 
 @dataclass(frozen=True)
-class Ferment:
-    """What is known of a fermentation: the wort's gravity and the looks at the beer; the log's SG by stretches of time.
+class Fermentation:
+    """What is known of a fermentation: the wort's gravity and the beer's; the log's SG by stretches of time.
 
     `pitched`: None where it isn't stated; `log` has days since pitching in its first row and SG in its second.
     """
 
     pitched: datetime | None
     wort: Any
-    looks: tuple[Look, ...]
+    gravities: tuple[BeerGravity, ...]
     log: Any = field(default=None, repr=False)
 
     def days(self, at: datetime) -> float:
-        """Days since pitching, or since the first look where pitching isn't stated."""
-        return (at - (self.pitched or self.looks[0].at)) / _DAY
+        """Days since pitching, or since the first gravity where pitching isn't stated."""
+        return (at - (self.pitched or self.gravities[0].at)) / _DAY
 
     def readings(self) -> list[Reading]:
         """Days, SG and its uncertainty beside the others: by hand where there are two or more, else the log's days."""
-        by_hand = [(self.days(look.at), look.value, look.sd) for look in self.looks]
+        by_hand = [(self.days(reading.at), reading.value, reading.sd) for reading in self.gravities]
         return by_hand if len(by_hand) > 1 or self.log is None else _daily(self.log)
 
 
@@ -139,16 +140,16 @@ def _corrected(reading: GravityReading, original: Any = None) -> Any:
         return None
 
 
-def ferment_of(
+def fermentation_of(
     batch: Batch, observed: Iterable[tuple[str, datetime, GravityReading]], wort_pitched: Observed
-) -> Ferment:
+) -> Fermentation:
     """What is known of a fermentation from its gravities, each with its path and time, and the wort's gravity as read.
 
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
     original = None if wort_pitched.wanting else _corrected(wort_pitched.value)
     extract = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
-    looks = []
+    gravities = []
     for path, at, reading in observed:
         by_light = reading.scale == Scale.BRIX.value
         if by_light and extract is None:
@@ -158,28 +159,28 @@ def ferment_of(
             continue
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(extract):
             continue
-        looks.append(Look(path, at, found, by_light))
+        gravities.append(BeerGravity(path, at, found, by_light))
     pitched = batch.fermenter.pitched if batch.fermenter else None
-    return Ferment(pitched, original, tuple(looks), logged(batch.fermentation_log, pitched))
+    return Fermentation(pitched, original, tuple(gravities), logged(batch.fermentation_log, pitched))
 
 
-def fitted(ferment: Ferment) -> Logistic | None:
+def fitted(fermentation: Fermentation) -> Logistic | None:
     """The logistic course, each of its numbers with its uncertainty; None where none can be fitted.
 
     Readings by hand serve where there are enough, else the log.
     """
-    if ferment.pitched is None:
+    if fermentation.pitched is None:
         return None
-    by_hand = [look for look in ferment.looks if look.at >= ferment.pitched]
+    by_hand = [reading for reading in fermentation.gravities if reading.at >= fermentation.pitched]
     if len(by_hand) >= FEWEST:
-        return _fitted_by_hand(ferment, by_hand)
-    return None if ferment.log is None else _fitted_to_log(ferment, by_hand)
+        return _fitted_by_hand(fermentation, by_hand)
+    return None if fermentation.log is None else _fitted_to_log(fermentation, by_hand)
 
 
-def _fitted_by_hand(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
-    points = [(ferment.days(look.at), look.gravity) for look in looks]
-    if ferment.wort is not None:
-        points.insert(0, (0.0, ferment.wort))
+def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
+    points = [(fermentation.days(reading.at), reading.gravity) for reading in by_hand]
+    if fermentation.wort is not None:
+        points.insert(0, (0.0, fermentation.wort))
     strengths = [propagate(wort.plato_from_gravity, {"gravity": gravity}) for _, gravity in points]
     values = np.array([nominal(strength) for strength in strengths])
     # a reading that is known exactly is none, but a test's
@@ -202,10 +203,10 @@ def _expected(found: Fit, row: int) -> list[tuple[Uncertain, float]]:
     return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]
 
 
-def _fitted_to_log(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
+def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
     """As by hand, but that the log's points scatter together and all of them may lie too high or too low alike."""
-    shift, shifted_by = _offset(ferment, looks)
-    days, gravities = ferment.log[0], ferment.log[1] + shift
+    shift, shifted_by = _offset(fermentation, by_hand)
+    days, gravities = fermentation.log[0], fermentation.log[1] + shift
     strengths = np.array([wort.plato_from_gravity(value) for value in gravities.tolist()])
     spread = max(1.4826 * float(np.median(np.abs(np.diff(strengths)))), 0.02)
     found = fit_logistic(days, strengths, np.full(len(days), spread))
@@ -228,14 +229,18 @@ def _fitted_to_log(ferment: Ferment, looks: Sequence[Look]) -> Logistic | None:
     return Logistic._make(number(row) for row in range(4))
 
 
-def _offset(ferment: Ferment, looks: Sequence[Look]) -> tuple[float, list[tuple[Uncertain, float]]]:
+def _offset(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> tuple[float, list[tuple[Uncertain, float]]]:
     """What to add to the log, SG, by a hydrometer's readings of its time, and what that is uncertain by."""
-    days = ferment.log[0]
-    beside = [look for look in looks if not look.refractometer and days[0] <= ferment.days(look.at) <= days[-1]]
+    days = fermentation.log[0]
+    beside = [
+        reading
+        for reading in by_hand
+        if not reading.refractometer and days[0] <= fermentation.days(reading.at) <= days[-1]
+    ]
     if not beside:
         return 0.0, [(source(0.0, LOG_OFFSET, "readings_log"), 1.0)]
-    apart = [look.value - float(np.interp(ferment.days(look.at), *ferment.log)) for look in beside]
-    parts = [(look.gravity, 1.0 / len(beside)) for look in beside if isinstance(look.gravity, Uncertain)]
+    apart = [reading.value - float(np.interp(fermentation.days(reading.at), *fermentation.log)) for reading in beside]
+    parts = [(reading.gravity, 1.0 / len(beside)) for reading in beside if isinstance(reading.gravity, Uncertain)]
     return float(np.mean(apart)), parts
 
 
