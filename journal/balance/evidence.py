@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from journal.balance.fit import Fit
 from journal.balance.model import Model
@@ -12,8 +12,7 @@ _LEAST_GAIN = 0.02
 _NOT_OF_THE_BREWHOUSE = frozenset({"kettle_marks", "wort_factor", "mash_efficiency"})
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """One batch's own word on something expected: value and standard uncertainty, the expectation taken out again."""
 
     value: float

@@ -8,7 +8,7 @@ difference of the variances before and after the readings. A value as recorded s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -54,8 +54,7 @@ def quantities(sheet: float) -> dict[str, Quantity]:
     }
 
 
-@dataclass(frozen=True, slots=True)
-class Foreseen:
+class Foreseen(NamedTuple):
     """A figure as it was to be expected: `value`; `low` to `high` at LEVEL for the value shown; `sd` of the truth.
 
     `batches` is how many earlier batches of the brewhouse stand behind it.

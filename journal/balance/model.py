@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -25,8 +25,7 @@ WATER = water.density(20.0)
 DEAD_SPACE_WATER = 0.97
 
 
-@dataclass(frozen=True, slots=True)
-class Equation:
+class Equation(NamedTuple):
     """One thing that is stated: `path` of the reading, or `expected NAME`; its value and standard deviation, in kept units."""
 
     path: str

@@ -195,7 +195,7 @@ class _WentIn:
                 continue
             path, weight = f"grains[{index}].weight", grain.weight
             others = (self.batch.grains[:index], self.batch.grains[index + 1 :])
-            twice = replace(grain, weight=replace(weight, value=2 * weight.value))
+            twice = replace(grain, weight=weight._replace(value=2 * weight.value))
             named = f"the {self.shown(weight.value, 'kg')} of {resolve(grain, path, self.malts).name}"
             for code, grist, meant, words in (
                 ("grain_left_out", (*others[0], *others[1]), 0.0, "never went into the mash"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from journal.balance.evidence import Evidence, evidence_of
 from journal.balance.fit import Fit
@@ -18,8 +19,7 @@ from journal.figures.observe import observe
 from journal.reading import Batch, Brewery, Malts
 
 
-@dataclass(frozen=True, slots=True)
-class Flow:
+class Flow(NamedTuple):
     """Water and extract, kg, at one place of the batch's way, as the balance has them."""
 
     name: str

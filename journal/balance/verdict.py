@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -36,8 +37,7 @@ _TRIED = 4
 CLOSES, STRAINED, BROKEN, TOO_FEW = "closes", "strained", "broken", "too few readings"
 
 
-@dataclass(frozen=True, slots=True)
-class Balanced:
+class Balanced(NamedTuple):
     """One reading after reconciliation.
 
     Recorded and balanced value, the latter's sd, the strain, and how far the rest checks it.
@@ -228,5 +228,5 @@ def judge(batch: Batch, figures: BatchFigures, priors: Priors) -> tuple[Verdict,
 def as_change(verdict: Verdict, change: Restored) -> Verdict:
     """A broken balance taken for a brewhouse that has changed: strained, and no reading accused."""
     by_path = {reading.path: reading for reading in _balanced(change.model, change.fit, change.fit)}
-    readings = tuple(replace(by_path[reading.path], strain=reading.strain) for reading in verdict.readings)
+    readings = tuple(by_path[reading.path]._replace(strain=reading.strain) for reading in verdict.readings)
     return replace(verdict, status=STRAINED, readings=readings, alike=0, changed=change.suspect, possible_change=None)

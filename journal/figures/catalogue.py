@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
+
+from journal.measures.wording import UNITS
+from journal.problems import did_you_mean
 
 #: A formula of plain numbers; None where, of several things it could start from, none is there.
 Formula = Callable[..., float | None]
@@ -60,9 +63,15 @@ CATALOGUE: dict[str, Figure] = {}
 
 
 def figure(*, unit: str, group: str, formula: str, source: str, **more: Any) -> Callable[[Formula], Formula]:
-    """Put a function into the catalogue under its own name."""
+    """Put a function into the catalogue under its own name.
+
+    `unit` is one of `UNITS`, "1" for what is said in per cent. `more` are the other fields of `Figure`. Raises ValueError for an
+    unknown unit, for a formula that names what the function does not take, and for a name that is taken.
+    """
 
     def register(function: Formula) -> Formula:
+        if unit not in UNITS:
+            raise ValueError(f"{function.__name__} is kept in {unit!r}, which journal/measures/wording.py can't show")
         parameters = inspect.signature(function).parameters.values()
         needs = tuple(p.name for p in parameters if p.default is p.empty)
         optional = tuple(p.name for p in parameters if p.default is not p.empty)
@@ -79,3 +88,14 @@ def figure(*, unit: str, group: str, formula: str, source: str, **more: Any) -> 
         return function
 
     return register
+
+
+def refuse_unknown(readings: Collection[str]) -> None:
+    """Raise ValueError where a figure takes what is neither a figure nor one of the `readings`, or bears a reading's name."""
+    for each in CATALOGUE.values():
+        for name in each.parameters:
+            if name not in CATALOGUE and name not in readings:
+                hint = did_you_mean(name, [*CATALOGUE, *readings], "A reading is named where it is observed.")
+                raise ValueError(f"{each.name} takes {name}, which is neither a figure nor a reading. {hint}")
+        if each.name in readings:
+            raise ValueError(f"{each.name} is a reading, so no figure can have the name")

@@ -8,7 +8,7 @@ from journal.figures.conversion import FEWEST, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, Aim, LoggedMash, course_of, mash_seen
-from journal.figures.observe import Observed, Observer, RestStep
+from journal.figures.observe import Called, Observed, Observer, RestStep, observes
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
 from journal.reading import resolve
@@ -221,6 +221,29 @@ def _salts(o: Observer, mash: Mash) -> Observed:
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 
 
+@observes(
+    grain_sorts=Called("the grains"),
+    mill_gap=Called("the mill's gap", "mm"),
+    sieve_test_husks=Called("crushed malt"),
+    sieve_test_coarse=Called("crushed malt"),
+    sieve_test_fine=Called("crushed malt"),
+    water_calcium=Called("calcium", "mg/L"),
+    water_magnesium=Called("magnesium", "mg/L"),
+    water_sodium=Called("sodium", "mg/L"),
+    water_sulfate=Called("sulfate", "mg/L"),
+    water_chloride=Called("chloride", "mg/L"),
+    water_alkalinity=Called("alkalinity", "mg/L as CaCO3"),
+    mash_salts=Called("the salts"),
+    mash_steps=Called("rests"),
+    mash_log_minutes=Called("time in the logged mash"),
+    mash_log_time=Called("time of the logged mash", "min"),
+    mash_log_temperature=Called("mean of the logged mash", "°C"),
+    mash_log_overshoot=Called("highest of the log", "K"),
+    mash_log_heating=Called("time in the log", "min"),
+    mash_log_drift=Called("log", "K/h"),
+    conversion_course=Called("course of the gravities during the mash"),
+    run_offs=Called("the number of"),
+)
 def while_mashing(o: Observer) -> dict[str, Observed]:
     """Every reading of crush, mash and water that a figure may take, by the name of the figure's parameter."""
     mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()

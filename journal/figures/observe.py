@@ -83,6 +83,13 @@ class Observed:
     wanting: tuple[str, ...] = ()
 
 
+class Called(NamedTuple):
+    """What a reading is called in a formula, and the unit of one that is a single number."""
+
+    words: str
+    unit: str = ""
+
+
 @dataclass
 class Observer:
     """Reads one batch's numbers, each quantity once."""
@@ -146,6 +153,28 @@ class Observer:
         return self.once(stated.origin, stated.value, sd)
 
 
+Observing = Callable[[Observer], dict[str, Observed]]
+#: Every reading that a figure may take, by the name of the figure's parameter.
+READINGS: dict[str, Called] = {}
+_OBSERVED_BY: list[Observing] = []
+
+
+def observes(**readings: Called) -> Callable[[Observing], Observing]:
+    """Enter a function by the readings that it observes, which are the names of what it returns.
+
+    Raises ValueError for a name that is taken.
+    """
+
+    def register(function: Observing) -> Observing:
+        for name in readings.keys() & READINGS.keys():
+            raise ValueError(f"{function.__name__} observes {name}, which is observed already")
+        READINGS.update(readings)
+        _OBSERVED_BY.append(function)
+        return function
+
+    return register
+
+
 def _all(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
     parts = list(parts)
     wanting = tuple(path for part in parts for path in part.wanting)
@@ -175,6 +204,13 @@ def _weighted(
     return _all([weight], lambda parts: Weighted(parts[0], o.stated(stated, by_source, share)))
 
 
+@observes(
+    grain_weights=Called("the grains", "kg"),
+    grain_extracts=Called("the grains"),
+    grain_moistures=Called("the grains"),
+    grain_powers=Called("the grains"),
+    grain_colours=Called("the grains"),
+)
 def _grist(o: Observer) -> dict[str, Observed]:
     if not o.batch.grains:
         missing = Observed(wanting=("grains",))
@@ -229,6 +265,14 @@ def _rest(o: Observer, rest: Any, path: str) -> Observed:
     return _all([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
+@observes(
+    mash_liquor_reading=Called("mash liquor as read"),
+    mash_first_wort=Called("the first wort"),
+    mash_ph_reading=Called("pH as read", "pH"),
+    mash_rests=Called("rests"),
+    lauter_last_runnings=Called("the last runnings"),
+    lauter_liquor=Called("sparge liquor as read"),
+)
 def _mash(o: Observer) -> dict[str, Observed]:
     mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
     without = 0.0 if lauter.method in WITHOUT_SPARGE else None
@@ -249,6 +293,17 @@ def _mash(o: Observer) -> dict[str, Observed]:
     }
 
 
+@observes(
+    boil_before_volume=Called("volume before the boil as read"),
+    boil_before_gravity=Called("gravity before the boil as read"),
+    boil_top_up=Called("top-up"),
+    boil_after_volume=Called("volume at knockout as read"),
+    boil_after_gravity=Called("gravity at knockout as read"),
+    boil_time=Called("boil time", "min"),
+    boil_hops=Called("the hops"),
+    boil_additions=Called("the kettle's sugars"),
+    boil_addition_weights=Called("weight of the kettle's sugars", "kg"),
+)
 def _boil(o: Observer) -> dict[str, Observed]:
     boil = o.batch.boil or Boil()
     before, after = boil.before or Vessel(), boil.after or Vessel()
@@ -267,6 +322,12 @@ def _boil(o: Observer) -> dict[str, Observed]:
     }
 
 
+@observes(
+    fermenter_volume_reading=Called("volume in the fermenter as read"),
+    fermenter_gravity=Called("gravity in the fermenter as read"),
+    fermenter_top_up=Called("the fermenter's top-up"),
+    fermenter_additions=Called("the fermenter's sugars"),
+)
 def _fermenter(o: Observer) -> dict[str, Observed]:
     fermenter = o.batch.fermenter or Fermenter()
     return {
@@ -277,21 +338,19 @@ def _fermenter(o: Observer) -> dict[str, Observed]:
     }
 
 
-def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
-    """Every reading a figure may take, by the name of the figure's parameter."""
-    from journal.figures.mashing import while_mashing  # noqa: PLC0415  # as below
-    from journal.figures.poured import after_pitching  # noqa: PLC0415  # it is told what it observes by what stands here
-
-    o = Observer(batch, brewery, malts)
-    key, brewhouse = brewery.brewhouse_of(batch.brewhouse)
+@observes(dead_space=Called("dead space"))
+def _vessels(o: Observer) -> dict[str, Observed]:
+    key, brewhouse = o.brewery.brewhouse_of(o.batch.brewhouse)
     dead_space = brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None
     where = f"brewhouses.{key}.mash_tun.dead_space" if key else "brewery.yaml: mash_tun.dead_space"
-    return {
-        **_grist(o),
-        **_mash(o),
-        **while_mashing(o),
-        **_boil(o),
-        **_fermenter(o),
-        **after_pitching(o),
-        "dead_space": o.volume(dead_space, where),
-    }
+    return {"dead_space": o.volume(dead_space, where)}
+
+
+def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
+    """Every reading a figure may take, by the name of the figure's parameter."""
+    observer = Observer(batch, brewery, malts)
+    found = {name: seen for function in _OBSERVED_BY for name, seen in function(observer).items()}
+    if found.keys() != READINGS.keys():
+        unlike = ", ".join(sorted(found.keys() ^ READINGS.keys()))
+        raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
+    return found

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from journal.figures.beer_gravities import Fermentation, fermentation_of, fitted, last_gravity, recorded_gravities
 from journal.figures.logistic import FEWEST
-from journal.figures.observe import Observed, Observer
+from journal.figures.observe import Called, Observed, Observer, observes
 from journal.figures.plateau import level_for
 from journal.measures import Scale
 from journal.reading import Batch, Brewery, Malts
@@ -97,6 +97,15 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     }
 
 
+@observes(
+    last_gravity=Called("the last gravity as read"),
+    fermentation_course=Called("course of all gravities"),
+    level_stretch=Called("level stretch", "days"),
+    package_volume_reading=Called("volume packaged as read"),
+    warmest_temperature=Called("the warmest since fermentation", "°C"),
+    priming_plan=Called("the carbonation wanted"),
+    priming_given=Called("the priming sugar"),
+)
 def after_pitching(o: Observer) -> dict[str, Observed]:
     """Every reading from pitching on that a figure may take, by the name of the figure's parameter."""
     known = fermentation_seen(o)

@@ -52,7 +52,6 @@ class Resolver:
 
     def find(self, name: str) -> Observed:
         """A reading's or a figure's value, or what is wanting for it."""
-        # a figure may bear the name of the reading it understands; inside its own function the reading is meant
         if name in self.observed:
             return self.observed[name]
         if name not in self.found:

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import GravityReading, Observed, VolumeReading, observe
+from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading, observe
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.measures import Scale
@@ -46,62 +46,6 @@ _VALUE_UNITS = {
     "grain_moistures": ("moisture", "1"),
     "grain_powers": ("power", "WK"),
     "grain_colours": ("colour", "EBC"),
-}
-#: What each reading is called in a formula, and the unit of one that is a single number.
-_READINGS = {
-    "grain_weights": ("the grains", "kg"),
-    "grain_extracts": ("the grains", ""),
-    "grain_moistures": ("the grains", ""),
-    "grain_powers": ("the grains", ""),
-    "grain_colours": ("the grains", ""),
-    "mash_liquor_reading": ("mash liquor as read", ""),
-    "mash_first_wort": ("the first wort", ""),
-    "lauter_last_runnings": ("the last runnings", ""),
-    "mash_ph_reading": ("pH as read", "pH"),
-    "mash_rests": ("rests", ""),
-    "mash_steps": ("rests", ""),
-    "mash_log_minutes": ("time in the logged mash", ""),
-    "mash_log_time": ("time of the logged mash", "min"),
-    "mash_log_temperature": ("mean of the logged mash", "°C"),
-    "mash_log_overshoot": ("highest of the log", "K"),
-    "mash_log_heating": ("time in the log", "min"),
-    "mash_log_drift": ("log", "K/h"),
-    "conversion_course": ("course of the gravities during the mash", ""),
-    "run_offs": ("the number of", ""),
-    "grain_sorts": ("the grains", ""),
-    "mill_gap": ("the mill's gap", "mm"),
-    "sieve_test_husks": ("crushed malt", ""),
-    "sieve_test_coarse": ("crushed malt", ""),
-    "sieve_test_fine": ("crushed malt", ""),
-    "mash_salts": ("the salts", ""),
-    "water_calcium": ("calcium", "mg/L"),
-    "water_magnesium": ("magnesium", "mg/L"),
-    "water_sodium": ("sodium", "mg/L"),
-    "water_sulfate": ("sulfate", "mg/L"),
-    "water_chloride": ("chloride", "mg/L"),
-    "water_alkalinity": ("alkalinity", "mg/L as CaCO3"),
-    "lauter_liquor": ("sparge liquor as read", ""),
-    "boil_before_volume": ("volume before the boil as read", ""),
-    "boil_before_gravity": ("gravity before the boil as read", ""),
-    "boil_top_up": ("top-up", ""),
-    "boil_after_volume": ("volume at knockout as read", ""),
-    "boil_after_gravity": ("gravity at knockout as read", ""),
-    "boil_time": ("boil time", "min"),
-    "boil_hops": ("the hops", ""),
-    "boil_additions": ("the kettle's sugars", ""),
-    "boil_addition_weights": ("weight of the kettle's sugars", "kg"),
-    "fermenter_volume_reading": ("volume in the fermenter as read", ""),
-    "fermenter_gravity": ("gravity in the fermenter as read", ""),
-    "fermenter_top_up": ("the fermenter's top-up", ""),
-    "fermenter_additions": ("the fermenter's sugars", ""),
-    "last_gravity": ("the last gravity as read", ""),
-    "fermentation_course": ("course of all gravities", ""),
-    "level_stretch": ("level stretch", "days"),
-    "package_volume_reading": ("volume packaged as read", ""),
-    "warmest_temperature": ("the warmest since fermentation", "°C"),
-    "priming_given": ("the priming sugar", ""),
-    "priming_plan": ("the carbonation wanted", ""),
-    "dead_space": ("dead space", ""),
 }
 
 
@@ -139,7 +83,7 @@ class Working:
 
 def label_of(name: str) -> str:
     """What a figure or reading is called in a formula."""
-    return CATALOGUE[name].label if name in CATALOGUE and name not in _READINGS else _READINGS[name][0]
+    return READINGS[name].words if name in READINGS else CATALOGUE[name].label
 
 
 @cache
@@ -175,7 +119,7 @@ def _record(record: Any, name: str, system: str) -> str:
 
 
 def _reading_term(name: str, observed: Observed, system: str) -> Term:
-    label, unit = _READINGS[name]
+    label, unit = READINGS[name]
     value = observed.value
     if name == "mash_ph_reading":
         return Term(label, f"{_number(value[0], 'pH', system)} at {_number(value[1], '°C', system)}")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """A quantity in its kind's kept unit (kg, L, degC, mm, min, fraction, WK, EBC).
 
     `sd` is the stated standard uncertainty in the same unit, None where none is stated; `at` the sample's temperature
@@ -28,8 +28,7 @@ class Scale(Enum):
     BRIX = "°Bx"
 
 
-@dataclass(frozen=True, slots=True)
-class Gravity:
+class Gravity(NamedTuple):
     """A gravity as read: `value` is what the instrument shows on its `scale`.
 
     `sd` is the stated standard uncertainty on the same scale, `at` the sample's temperature in degC (hydrometers only).

@@ -38,7 +38,9 @@ class Unit:
 
 #: What figures and readings are kept in, and how each brewery sees it.
 _METRIC = {
+    # a share is said in per cent; a ratio, of two salts for one, is not
     "1": Unit("%", 1, "fraction", "percent"),
+    "ratio": Unit("", 2),
     "kg": Unit("kg", 2),
     "L": Unit("L", 1),
     "L/kg": Unit("L/kg", 2),
@@ -65,6 +67,8 @@ _METRIC = {
     "°dH": Unit("°dH", 1),
     "°Lintner": Unit("°Lintner", 0),
 }
+#: The units that a figure may be kept in.
+UNITS = frozenset(_METRIC)
 _US = _METRIC | {
     "kg": Unit("lb", 2, "kilogram", "pound"),
     "L": Unit("gal", 2, "litre", "us_gallon"),

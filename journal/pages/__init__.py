@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from journal.pages.attachments import attachments_of
     from journal.pages.contents import pages_of
-    from journal.pages.page import Attachment, Page
+    from journal.pages.page import Page
     from journal.pages.record import Record
     from journal.pages.render import Renderer
     from journal.pages.search import search_files
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from journal.pages.themes import Theme, assets, theme_digest
 
 __all__ = [
-    "Attachment",
     "Page",
     "Record",
     "Renderer",

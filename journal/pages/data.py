@@ -26,8 +26,8 @@ def _number(value: float) -> float:
 
 
 def _unit(unit: str) -> str:
-    # a specific gravity is a ratio; the pages call it SG only to know how many decimals it takes
-    return "1" if unit == "SG" else unit
+    # the pages tell these from a share only because they don't say them in per cent
+    return "1" if unit in {"SG", "ratio"} else unit
 
 
 def _figure(result: Result) -> dict[str, Any]:

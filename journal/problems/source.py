@@ -6,6 +6,7 @@ import re
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 
 @dataclass(frozen=True)
@@ -37,8 +38,7 @@ class Source:
         return self.text[start:end].rstrip("\r\n")
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Half-open range of character offsets into a source's text: `start` <= `end`."""
 
     start: int

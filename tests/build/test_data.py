@@ -15,7 +15,7 @@ from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry,
 from journal.build import understand, with_history
 from journal.history import History
 from journal.history.change import Signal, Step
-from journal.pages.data import batches_csv, journal_json
+from journal.pages.data import _unit, batches_csv, journal_json
 from journal.pages.record import Record
 
 COUNT = 16
@@ -85,6 +85,10 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Data:
 
 def test_the_root_has_what_is_agreed(data: Data) -> None:
     assert {"format", "brewery", "batches", "history", "levers"} <= set(data.whole)
+
+
+def test_what_is_of_unit_one_says_so() -> None:
+    assert [_unit(unit) for unit in ("1", "ratio", "SG", "kg")] == ["1", "1", "1", "kg"]
 
 
 def test_what_was_expected(data: Data) -> None:

@@ -6,7 +6,7 @@ import pytest
 from texts import batch_of, settings_at
 
 from journal.figures import figures_of
-from journal.history.settings import LEVERS, Setting, lot_shares, settings_of
+from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, settings_of
 from journal.reading import Brewery, Malts
 
 SHEETS = """
@@ -105,3 +105,10 @@ def test_every_lever_of_the_table_is_found_where_it_is_written() -> None:
         + "lauter: {method: fly sparge, time: 60 min}"
     )
     assert set(found) == set(LEVERS)
+
+
+@pytest.mark.parametrize(
+    ("unit", "effect"), [("mm", "1/mm"), ("°C", "1/K"), ("L/kg", "kg/L"), ("1", "1"), ("ratio", "1")]
+)
+def test_an_effect_is_per_unit_of_the_lever(unit: str, effect: str) -> None:
+    assert KnownLever(lambda brewed: 1.0, unit).effect_unit == effect

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -54,6 +55,14 @@ def test_a_file_imports_only_what_its_part_may(file: Path) -> None:
 def test_every_part_is_in_the_table() -> None:
     parts = {part_of(file) for file in PACKAGE.rglob("*.py")} - {"__init__", "__main__"}
     assert parts == set(ALLOWED)
+
+
+@pytest.mark.parametrize(
+    "package", sorted(file.parent for file in PACKAGE.rglob("__init__.py")), ids=lambda file: file.name
+)
+def test_a_package_has_every_name_that_it_offers(package: Path) -> None:
+    module = import_module(".".join(package.relative_to(PACKAGE.parent).parts))
+    assert [name for name in getattr(module, "__all__", ()) if not hasattr(module, name)] == []
 
 
 @pytest.mark.parametrize("file", sorted(PACKAGE.rglob("*.py")), ids=lambda file: str(file.relative_to(PACKAGE)))

@@ -28,6 +28,9 @@ from journal.measures.wording import US, show, show_range
         (1.04812, 0.0007, "SG", "1.0481 ± 0.0007"),
         (0.8423, 0.021, "1", "84 ± 2 %"),
         (0.8423, 0.013, "1", "84.2 ± 1.3 %"),
+        # what nobody says in per cent, though its unit is one
+        (2.417, 0.3, "ratio", "2.4 ± 0.3"),
+        (2.417, 0.0, "ratio", "2.42"),
         (-0.031, 0.012, "kg", "−0.031 ± 0.012 kg"),
         # nothing is known of the uncertainty: the unit's own decimals
         (20.123, 0.0, "L", "20.1 L"),

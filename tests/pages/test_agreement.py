@@ -279,7 +279,7 @@ def test_what_rounding_leaves_over_joins_nothing(tmp_path: Path) -> None:
     *before, fermenter = balance.flows
 
     def picture(rounding: float) -> FlowPicture | None:
-        flows = (*before, replace(fermenter, extract=fermenter.extract + rounding))
+        flows = (*before, fermenter._replace(extract=fermenter.extract + rounding))
         return flow_picture(replace(balance, flows=flows), METRIC)
 
     assert picture(1e-12) == picture(-1e-12)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_at
@@ -10,6 +11,10 @@ from texts import entry
 from journal.pages import Record
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.common import Number
+from journal.pages.paths import reading_anchor
+from journal.reading.schema import field_lines
+
+CASES = Path(__file__).parents[1] / "reading" / "cases"
 
 
 def model(record: Record, path: str = "batches/31.html") -> BatchModel:
@@ -95,6 +100,30 @@ def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path)
     assert volume.counted is not None
     # water, and wort nearly as much, shrinks by 1.8 % from 65 to 20 °C: 0.98055 over 0.99820 kg/L, common tables
     assert abs(value(volume.counted) - 25.0 * 0.98055 / 0.99820) < 0.1
+
+
+#: Fields that stand elsewhere on the page than among what was recorded: in its head, as the name of a row, in a part of their own.
+ELSEWHERE = """
+    batch title brewed style brewhouse tags practice trust readings readings[].at readings_log grains sieve
+    water.name water.date mash.rests mash.readings mash.additions mash.additions[].addition
+    boil.hops boil.hops[].hop boil.additions fermenter.additions package.priming.addition package.priming.weight
+"""
+
+
+def test_every_field_of_an_entry_stands_among_what_was_recorded(tmp_path: Path) -> None:
+    names = ("complete.md", "47-mash.csv", "47-fermentation.csv", "settings/brewery.yaml", "settings/malts.yaml")
+    linked: dict[str, str | bytes] = {"settings.txt": "-", "kettle.png": b"\x89PNG\r\n\x1a\n"}
+    record = record_at(tmp_path, linked | {Path(name).name: (CASES / name).read_bytes() for name in names})
+    (batch,) = record.journal.batches
+    ids = set(seen_at(record, "batches/47-b.html").ids)
+    shown = {re.sub(r"\[\d+\]", "[]", path) for path in batch.places if reading_anchor(path) in ids}
+    # a malt's laboratory values and the words of a tasting have no anchor of their own
+    asked = {
+        line.path
+        for line in field_lines()
+        if line.written and not re.match(r"grains\[|tasting|(boil|fermenter)\.additions\[", line.path)
+    }
+    assert asked - shown == set(ELSEWHERE.split())
 
 
 def test_rows_know_their_line(tmp_path: Path) -> None:

@@ -81,6 +81,19 @@ def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path)
                 assert unquote(parts.fragment) in site[there].ids, f"{path} leads to {target}"
 
 
+def test_every_page_is_reached_from_the_first(tmp_path: Path) -> None:
+    site = site_of(several(tmp_path))
+    reached, ahead = set[str](), ["index.html"]
+    while ahead:
+        path = ahead.pop()
+        reached.add(path)
+        targets = (
+            posixpath.normpath(posixpath.join(posixpath.dirname(path), urlsplit(h).path)) for h in site[path].hrefs
+        )
+        ahead += {unquote(target) for target in targets} & site.keys() - reached
+    assert site.keys() - reached == set()
+
+
 def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(tmp_path: Path) -> None:
     for path, seen in site_of(several(tmp_path)).items():
         assert len(set(seen.ids)) == len(seen.ids), path

@@ -17,6 +17,7 @@ from typing import Any
 
 import numpy as np
 
+from journal.measures import Gravity, Measure
 from journal.problems import Problem
 from journal.reading import Batch, Journal, read_journal
 from journal.reading.logs import Log
@@ -43,8 +44,17 @@ def _plain(value: Any) -> Any:
     """A value as JSON has it; of records what is absent is left out, so that a later field changes nothing."""
     if not dataclasses.is_dataclass(value):
         return value
-    held = {f.name: getattr(value, f.name) for f in dataclasses.fields(value) if f.name not in _NOT_READ}
+    return _held({f.name: getattr(value, f.name) for f in dataclasses.fields(value) if f.name not in _NOT_READ})
+
+
+def _held(held: dict[str, Any]) -> dict[str, Any]:
     return {name: _plain(each) for name, each in held.items() if each not in (None, (), {})}
+
+
+@_plain.register(Measure)
+@_plain.register(Gravity)
+def _(value: Measure | Gravity) -> Any:
+    return _held(value._asdict())
 
 
 @_plain.register

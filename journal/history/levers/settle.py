@@ -11,24 +11,12 @@ from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
 from journal.history.levers.lever import Lever
-from journal.history.levers.rows import MALT_LOT, Row, Vector, word
+from journal.history.levers.rows import Row, Vector, word
 from journal.history.levers.study import LeverResult, Prepared
-from journal.history.settings import Setting
+from journal.history.settings import Setting, lever_of
 
 #: Brews ahead that are looked at.
 FURTHEST = 20
-#: Settings that a next brew may sensibly be asked to take, in the lever's kept unit (common practice).
-SENSIBLE = {
-    "crush": (0.6, 2.0),
-    "mash_ph": (5.1, 5.8),
-    "mash_temperature": (60.0, 72.0),
-    "mash_time": (20.0, 150.0),
-    "liquor_to_grist": (2.0, 5.0),
-    "lauter_time": (10.0, 180.0),
-}
-#: A lever of the grist makes another beer, a lot that is used up can't be brewed again, and nobody lets a run-off stand still on
-#: purpose: those are not asked for.
-NOT_ASKED_FOR = frozenset({MALT_LOT, "hulls", "huskless", "diastatic_power", "stuck"})
 
 
 @dataclass(frozen=True)
@@ -73,13 +61,13 @@ def settle(ready: Prepared, results: Sequence[LeverResult], level: float = 0.9) 
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
     `results` of `study` on the same record and `level`. Settings are the lowest and the highest tried within what is
-    SENSIBLE, or a word and the one it is held against; levers NOT_ASKED_FOR are left out. The best is
-    the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error most for
-    the size of the effect.
+    `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left out. The
+    best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error
+    most for the size of the effect.
     """
     limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
     tries: list[_Try] = []
-    unclear = [result for result in results if result.verdict == "not clear" and result.lever not in NOT_ASKED_FOR]
+    unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
     for name in dict.fromkeys(result.lever for result in unclear):
         plan, found = ready.regression(name)
         for result in unclear:
@@ -128,7 +116,7 @@ def _tries(ready: Prepared, plan: Design, found: Fit, result: LeverResult) -> It
 def _settings(result: LeverResult) -> list[Setting]:
     if result.kind != "slope":
         return [setting for setting in (result.group, result.reference) if setting is not None]
-    low, high = SENSIBLE.get(result.lever, (-np.inf, np.inf))
+    low, high = lever_of(result.lever).sensible
     return [min(max(tried, low), high) for tried in (result.lowest, result.highest) if tried is not None]
 
 
