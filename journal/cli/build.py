@@ -20,6 +20,7 @@ from journal.build.watch import Live, Server, State, keep_watch
 from journal.build.watch.server import LOCAL
 from journal.cli.common import finish, refuse, root_of, shown_path
 from journal.pages.record import Record
+from journal.pages.words import count_batches
 from journal.problems import Severity, show, worst
 
 
@@ -63,9 +64,8 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
             hint = " Mend the errors, or build the rest with --keep-going."
         click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
-    batches = len(outcome.record.batches)
     click.echo(
-        f"{batches} {'batch' if batches == 1 else 'batches'}, {outcome.files} files, {outcome.changed} of them new or changed; "
+        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {outcome.changed} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:

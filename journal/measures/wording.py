@@ -135,6 +135,12 @@ def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) ->
     return Shown(plain(number, decimals), plain(spread, decimals), how.sign)
 
 
+def whole_degrees(temperature: float, system: str = METRIC) -> str:
+    """`65 °C` or `149 °F`, for a temperature in °C that is only meant roughly."""
+    how = unit_for("°C", system)
+    return f"{plain(how.convert(temperature), 0)} {how.sign}"
+
+
 def show_difference(value: float, sd: float, unit: str, system: str = METRIC) -> Shown:
     """A difference of two numbers of a kept unit, with its sign; fractions differ by points of a hundred.
 

@@ -13,10 +13,9 @@ from journal.history.story import PROVISIONAL, VERDICT_FROM
 from journal.measures.wording import Unit, unit_for
 from journal.pages.make.differences import change
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.models.common import Link
 from journal.pages.models.trends import Band, Chart, Point, SignalWords, StepMark
-from journal.pages.words import day, figure_words
+from journal.pages.words import day, figure_words, how_many
 from journal.reading import Batch
 
 #: Parts left by grist and volumes that differ by less than this from the values less a constant are the same picture.

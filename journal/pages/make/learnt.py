@@ -12,11 +12,11 @@ from journal.history.learn import FEWEST
 from journal.measures.wording import show
 from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.models.brewhouse import BrewhouseModel, BrewhouseSection, Dot, Learnt, Line, SmallCourse
 from journal.pages.models.common import UNBROKEN, Link
 from journal.pages.paths import slug
+from journal.pages.words import count_batches, how_many
 from journal.reading import Batch
 
 
@@ -129,7 +129,7 @@ def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
     learnt = tuple(_learnt(index, house, found) for found in house.story.record.learnt) if house.story else ()
     count = len(house.batches)
     disagree = [each.words.lower() for each in learnt if each.disagrees]
-    says = f"{count} {'batch' if count == 1 else 'batches'} brewed."
+    says = f"{count_batches(count)} brewed."
     if disagree:
         says += f" The record contradicts what you state of {', '.join(disagree)}."
     outlook = (

@@ -14,7 +14,6 @@ from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.course import CourseView
 from journal.pages.make.differences import HALF_WIDTH, between, change, join
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import of_result, quantity
 from journal.pages.models.common import UNBROKEN, Link
 from journal.pages.models.trends import (
@@ -28,7 +27,7 @@ from journal.pages.models.trends import (
     TrendSection,
     TrendsModel,
 )
-from journal.pages.words import day, figure_words, month, sentence
+from journal.pages.words import day, figure_words, how_many, month, sentence
 from journal.reading import Batch
 
 FIGURES = (
