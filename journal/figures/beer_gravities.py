@@ -108,12 +108,12 @@ def _daily(log: Any) -> list[Reading]:
     return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
 
 
-def thinned(days: Any, values: Any, most: int = MOST_STRETCHES) -> Any:
-    """Rows of days and medians of values over `most` equal stretches of time at most; nan is passed over."""
+def thinned(days: Any, values: Any) -> Any:
+    """Rows of days and medians of values over MOST_STRETCHES equal stretches of time at most; nan is passed over."""
     known = np.isfinite(values)
     days, values = days[known], values[known]
-    if len(days) > most:
-        edges = np.searchsorted(days, np.linspace(days[0], days[-1], most + 1)[1:-1])
+    if len(days) > MOST_STRETCHES:
+        edges = np.searchsorted(days, np.linspace(days[0], days[-1], MOST_STRETCHES + 1)[1:-1])
         parts = [part for part in np.split(np.arange(len(days)), edges) if len(part)]
         days = np.array([np.mean(days[part]) for part in parts])
         values = np.array([np.median(values[part]) for part in parts])

@@ -250,10 +250,6 @@ def test_matched_pairs_differ_in_one_lever_only():
     assert mixing.sd == pytest.approx(math.sqrt(2 * 0.01**2 + 2 * 0.01**2))
 
 
-def test_a_narrower_tolerance_makes_fewer_pairs():
-    assert [pair.lever for pair in matched_pairs(pair_rows(), 0.02, 0.0, {"mash_ph": 0.02})] == ["mixing"]
-
-
 def test_batches_differ_by_their_own_scatter_too():
     assert matched_pairs(pair_rows(), 0.02, 0.03)[0].sd == pytest.approx(math.sqrt(2 * (0.01**2 + 0.03**2)))
 

@@ -10,7 +10,7 @@ import numpy as np
 from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
 from journal.history.levers.fit import Fit
-from journal.history.levers.lever import Lever
+from journal.history.levers.lever import LEVEL, Lever
 from journal.history.levers.rows import Row, Vector, word
 from journal.history.levers.study import LeverResult, Prepared
 from journal.history.settings import Setting, lever_of
@@ -57,15 +57,15 @@ class _Try:
         return float(size / self.errors[1] - size / self.errors[0])
 
 
-def settle(ready: Prepared, results: Sequence[LeverResult], level: float = 0.9) -> Settling | None:
+def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
-    `results` of `study` on the same record and `level`. Settings are the lowest and the highest tried within what is
+    `results` of `study` on the same record. Settings are the lowest and the highest tried within what is
     `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left out. The
     best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error
     most for the size of the effect.
     """
-    limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
+    limit = (1.0 - LEVEL) / max(len({result.lever for result in results if result.p_value is not None}), 1)
     tries: list[_Try] = []
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
     for name in dict.fromkeys(result.lever for result in unclear):
