@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from journal.figures.corrected import fermented_gravity, gravity
-from journal.figures.logistic import FEWEST, Fit, curve, fit_logistic
+from journal.figures.logistic import FEWEST, LogisticFit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import Uncertain, combined, source
@@ -197,7 +197,7 @@ def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) 
     return Logistic._make(number(row) for row in range(4))
 
 
-def _expected(found: Fit, row: int) -> list[tuple[Uncertain, float]]:
+def _expected(found: LogisticFit, row: int) -> list[tuple[Uncertain, float]]:
     # what any course is expected to be like belongs to the figures it decides
     tags = ("model of peak_rate", "model of days_to_final")
     return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]

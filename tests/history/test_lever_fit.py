@@ -10,7 +10,7 @@ import statsmodels.api as sm
 from statsmodels.datasets import longley
 from statsmodels.robust.norms import HuberT, estimate_location
 
-from journal.history.levers.fit import Fit, fit
+from journal.history.levers.fit import LeverFit, fit
 
 # NIST StRD, Norris: y then x of 36 readings of an ozone monitor
 NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.5; 668.5 666.3; 998.5 996.3; 449.1 448.6;
@@ -19,12 +19,12 @@ NORRIS = """0.1 0.2; 338.8 337.4; 118.1 118.2; 888.0 884.6; 9.2 10.1; 228.1 226.
 778.9 779.0; 10.2 11.1; 117.6 118.3; 228.9 229.2; 668.4 669.1; 449.2 448.9; 0.2 0.5"""
 
 
-def plain(columns: np.ndarray, values: np.ndarray) -> Fit:
+def plain(columns: np.ndarray, values: np.ndarray) -> LeverFit:
     """Equal weights, no lots, nothing bent: what ordinary least squares does."""
     return fit(columns, values, np.zeros(len(values)), np.zeros((len(values), 0)), 0.0, math.inf)
 
 
-def sds(found: Fit) -> np.ndarray:
+def sds(found: LeverFit) -> np.ndarray:
     return np.sqrt(np.diag(found.covariance))
 
 

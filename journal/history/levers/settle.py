@@ -9,7 +9,7 @@ import numpy as np
 
 from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
-from journal.history.levers.fit import Fit
+from journal.history.levers.fit import LeverFit
 from journal.history.levers.lever import LEVEL, Lever
 from journal.history.levers.rows import Row, Vector, word
 from journal.history.levers.study import LeverResult, Prepared
@@ -100,7 +100,7 @@ def _settling(best: _Try, limit: float) -> Settling:
     )
 
 
-def _tries(ready: Prepared, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
+def _tries(ready: Prepared, plan: Design, found: LeverFit, result: LeverResult) -> Iterator[_Try]:
     last = int(np.flatnonzero(plan.batches)[-1])
     after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
@@ -127,7 +127,9 @@ def _like(lever: Lever, one: Setting, other: Setting) -> bool:
     return abs(float(one) - float(other)) < 0.5 * lever.unit
 
 
-def _errors(ready: Prepared, plan: Design, found: Fit, result: LeverResult, now: Setting, setting: Setting) -> Vector:
+def _errors(
+    ready: Prepared, plan: Design, found: LeverFit, result: LeverResult, now: Setting, setting: Setting
+) -> Vector:
     """Standard errors of a lever's effect after 0, 1, … brews like the last one but for its setting."""
     last = int(np.flatnonzero(plan.batches)[-1])
     row = np.concatenate([plan.columns[-1], ready.shares[last, ready.chance_lots(plan)][: len(found.lots)]])
@@ -147,7 +149,7 @@ def _coordinates(plan: Design, setting: Setting) -> Vector:
     return np.array([float(setting) if group is None else float(word(setting) == group) for group in plan.own.groups])
 
 
-def _errors_alone(rows: Sequence[Row], plan: Design, found: Fit, after: Row, setting: Setting) -> Vector:
+def _errors_alone(rows: Sequence[Row], plan: Design, found: LeverFit, after: Row, setting: Setting) -> Vector:
     """The same for a lever that always changed with others: only brews that change it alone count.
 
     They are held against the batches brewed as the last one was.

@@ -10,7 +10,7 @@ import numpy as np
 
 from journal.balance.distributions import stdtr, stdtrit
 from journal.history.levers.design import Design, design
-from journal.history.levers.fit import Fit, fit
+from journal.history.levers.fit import LeverFit, fit
 from journal.history.levers.lever import LEVEL, Lever, levers_of, main_lots, settled_batches
 from journal.history.levers.rows import MALT_LOT, Matrix, Row, Vector, lot_matrix
 
@@ -67,9 +67,9 @@ class Prepared:
     values: Vector
     sds: Vector
     lot_sd: float
-    _regressions: dict[str, tuple[Design, Fit]] = field(default_factory=dict, repr=False, compare=False)
+    _regressions: dict[str, tuple[Design, LeverFit]] = field(default_factory=dict, repr=False, compare=False)
 
-    def regression(self, lever: str) -> tuple[Design, Fit]:
+    def regression(self, lever: str) -> tuple[Design, LeverFit]:
         """The regression for a lever and what it found, reckoned once."""
         if lever not in self._regressions:
             plan = design(self.levers[lever], self.levers, self.main_lot)
@@ -81,7 +81,7 @@ class Prepared:
         used = plan.batches @ self.shares > 0.0
         return [index for index, lot in enumerate(self.lots) if used[index] and lot not in plan.fixed_lots]
 
-    def _fit(self, plan: Design) -> Fit:
+    def _fit(self, plan: Design) -> LeverFit:
         at = plan.batches
         shares = self.shares[at][:, self.chance_lots(plan)]
         return fit(plan.columns, self.values[at], self.sds[at], shares, self.lot_sd)
@@ -143,7 +143,7 @@ def _studied(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
     return [*_measured(bare, plan, found), *_rare(bare, plan)]
 
 
-def _measured(bare: LeverResult, plan: Design, found: Fit) -> list[LeverResult]:
+def _measured(bare: LeverResult, plan: Design, found: LeverFit) -> list[LeverResult]:
     """A result for each column of a lever."""
     reach = float(stdtrit(found.freedom, 0.5 + LEVEL / 2.0))
     results = []

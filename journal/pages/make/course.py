@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from journal.figures import CATALOGUE
-from journal.history import Course
+from journal.history import FigureCourse
 from journal.history.change import Step, individuals_chart
 from journal.history.story import PROVISIONAL, VERDICT_FROM
 from journal.measures.wording import Unit, unit_for
@@ -27,7 +27,7 @@ class CourseView:
     """A course with what telling it takes: the journal's look-ups and the batches by id."""
 
     index: Index
-    course: Course
+    course: FigureCourse
     batches: dict[str, Batch]
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.figures import CATALOGUE, Result
-from journal.history import Course
+from journal.history import FigureCourse
 from journal.history.story import HitRate
 from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
@@ -48,7 +48,7 @@ def _known(index: Index, house: BrewhouseView, name: str) -> list[tuple[Batch, R
     return [(batch, result) for batch in house.batches if (result := index.result(batch, name)) is not None]
 
 
-def _course(house: BrewhouseView, name: str) -> Course | None:
+def _course(house: BrewhouseView, name: str) -> FigureCourse | None:
     return house.story.course(name) if house.story else None
 
 
