@@ -23,6 +23,7 @@ PIXEL = bytes.fromhex("89504e470d0a1a0a0000000d494844520000000100000001080600000
 
 #: Rules that no text of an entry can break; each is tested where it arises.
 ABOUT_FILES = {
+    "prose-brackets",
     "file-unreadable",
     "file-not-a-file",
     "file-empty",
