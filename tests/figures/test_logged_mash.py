@@ -17,7 +17,8 @@ from journal.figures.logged_mash import (
     rests,
     stretches_above,
 )
-from journal.figures.working import readings_of, working_of
+from journal.figures.observe import observe
+from journal.figures.working import working_of
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Malts, read_brewery
 from journal.reading.logs import Log, read_log
@@ -242,7 +243,7 @@ def test_a_hundred_thousand_rows_are_read_at_once() -> None:
 def test_the_working_names_the_log(name: str) -> None:
     batch = replace(batch_of(RESTS), mash_log=log_of(STEPS))
     found = figures_of(batch, Brewery(), Malts())
-    working = working_of(name, found, readings_of(batch, Brewery(), Malts()))
+    working = working_of(name, found, observe(batch, Brewery(), Malts()))
     assert working is not None
     assert "log" in working.formula
     assert "{" not in working.formula + working.numbers
