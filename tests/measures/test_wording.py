@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from journal.measures.wording import US, show, show_range
+from journal.measures.wording import US, show, show_difference, show_range, whole_degrees
 
 
 @pytest.mark.parametrize(
@@ -89,3 +89,24 @@ def test_ranges() -> None:
     assert show_range(0.0, 3.785411784, "L", US) == "0.0 to 1.0 gal"
     assert show_range(20.0, 20.0, "L") == "20.0 to 20.0 L"
     assert show_range(1.05, 1.04, "SG") == "1.040 to 1.050", "the lower end first, whatever the order given"
+
+
+@pytest.mark.parametrize(
+    ("value", "sd", "unit", "metric", "us"),
+    [
+        (0.032, 0.007, "1", "+3.2 ± 0.7 points", "+3.2 ± 0.7 points"),
+        (-0.002, 0.0007, "SG", "−0.0020 ± 0.0007", "−0.0020 ± 0.0007"),
+        (-1.2, 0.3, "L", "−1.2 ± 0.3 L", "−0.32 ± 0.08 gal"),
+        # a kelvin is 1.8 degrees Fahrenheit, and no difference lies at 32 (definition)
+        (2.0, 0.5, "°C", "+2.0 ± 0.5 °C", "+3.6 ± 0.9 °F"),
+        (0.0, 0.3, "L", "0.0 ± 0.3 L", "0.00 ± 0.08 gal"),
+    ],
+)
+def test_differences_have_their_sign(value: float, sd: float, unit: str, metric: str, us: str) -> None:
+    assert str(show_difference(value, sd, unit)) == metric
+    assert str(show_difference(value, sd, unit, US)) == us
+
+
+@pytest.mark.parametrize(("system", "shown"), [("metric", "65 °C"), (US, "149 °F")])
+def test_rough_temperatures_are_whole_degrees(system: str, shown: str) -> None:
+    assert whole_degrees(65.2, system) == shown

@@ -63,7 +63,7 @@ class CourseView:
         return Chart(
             figure=f"{self.course.figure}-left",
             words=words,
-            unit="points" if how.sign == "%" else how.sign,
+            unit=how.of_difference,
             summary="What was got less what this grist and these volumes would give at what the brewhouse does on the whole.",
             points=tuple(self._left(place, how) for place in range(len(self.course.points))),
             bands=self._bands([point.residual for point in self.course.points], how.convert_difference),
