@@ -118,7 +118,9 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
 def _say_state(state: State) -> None:
     if state.changed or state.errors:
         files = "1 file" if len(state.changed) == 1 else f"{len(state.changed)} files"
-        click.echo(f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}")
+        click.echo(
+            f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}"
+        )
     for error in state.errors:
         where = f"{error.file_name}:{error.line}: " if error.place else ""
         click.echo(f"  {where}{error.message}")
