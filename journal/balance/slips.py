@@ -201,7 +201,7 @@ class _WentIn:
                     yield chi_square, Slip(code, path, meant, 0.0, f"If {named} {words}, it would explain it.")
 
     def with_grist(self, batch: Batch) -> float | None:
-        """The sum of squares had the grist been another; None where that can't be struck."""
+        """The sum of squares had the grist been another; None where that can't be worked out."""
         model = build_model(batch, figures_of(batch, self.brewery, self.malts), self.priors, self.left_out)
         try:
             # a grist without extract leaves a smaller model, which is no comparison

@@ -136,7 +136,7 @@ class Restored:
 def restored(
     batch: Batch, figures: BatchFigures, priors: Priors, path: str, left_out: frozenset[str] = frozenset()
 ) -> Restored | None:
-    """The balance without one reading, and what that reading would have had to show; None where it can't be struck.
+    """The balance without one reading, and what that reading would have had to show; None where it can't be worked out.
 
     `path` may also be a top-up that nobody wrote down, or `expected NAME`: something expected of the brewhouse.
     """
