@@ -157,7 +157,7 @@ def _of_suspect(batch: Batch, brewery: Brewery, suspect: Suspect, verdict: Verdi
 
 
 @dataclass(frozen=True)
-class _WentIn:
+class _WentInSearch:
     """Searches what went into a brew and was not written down so, or was and did not: each with the sum of squares it leaves."""
 
     batch: Batch
@@ -228,7 +228,7 @@ def find_slip(
     """
     if not verdict.suspects:
         return None, None
-    went_in = _WentIn(batch, figures, priors, brewery, malts).best(verdict.suspects[0].chi_square)
+    went_in = _WentInSearch(batch, figures, priors, brewery, malts).best(verdict.suspects[0].chi_square)
     if went_in:
         return went_in, None
     if verdict.alike != 1:

@@ -10,7 +10,7 @@ import pytest
 from pages.seen import BREWERY, LITTLE, WHOLE, Seen, head, see
 from texts import entry
 
-from journal.build import Outcome, build
+from journal.build import BuildOutcome, build
 from journal.build.cache import InProcessCache
 from journal.pages.themes import themes_folder
 from journal.problems import Problem
@@ -41,7 +41,7 @@ def put(root: Path, name: str, text: str | bytes) -> Path:
     return path
 
 
-def built(root: Path, theme: str | None = None) -> Outcome:
+def built(root: Path, theme: str | None = None) -> BuildOutcome:
     return build(root, root / "site", theme=theme, memory=MEMORY)
 
 

@@ -42,7 +42,7 @@ class Settling:
 
 
 @dataclass(frozen=True)
-class _Try:
+class _Candidate:
     """A setting put to the test: the lever's standard error after a number of brews with it."""
 
     result: LeverResult
@@ -66,18 +66,18 @@ def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
     most for the size of the effect.
     """
     limit = (1.0 - LEVEL) / max(len({result.lever for result in results if result.p_value is not None}), 1)
-    tries: list[_Try] = []
+    candidates: list[_Candidate] = []
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
     for name in dict.fromkeys(result.lever for result in unclear):
         plan, found = ready.regression(name)
         for result in unclear:
             if result.lever == name:
-                tries += _tries(ready, plan, found, result)
-    best = max(tries, key=lambda each: each.gain, default=None)
+                candidates += _candidates(ready, plan, found, result)
+    best = max(candidates, key=lambda each: each.gain, default=None)
     return None if best is None or best.gain <= 0.0 else _settling(best, limit)
 
 
-def _settling(best: _Try, limit: float) -> Settling:
+def _settling(best: _Candidate, limit: float) -> Settling:
     result = best.result
     effect, freedom = result.effect or 0.0, result.freedom or 1.0
     clear = (
@@ -100,7 +100,7 @@ def _settling(best: _Try, limit: float) -> Settling:
     )
 
 
-def _tries(ready: Prepared, plan: Design, found: LeverFit, result: LeverResult) -> Iterator[_Try]:
+def _candidates(ready: Prepared, plan: Design, found: LeverFit, result: LeverResult) -> Iterator[_Candidate]:
     last = int(np.flatnonzero(plan.batches)[-1])
     after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
@@ -108,9 +108,9 @@ def _tries(ready: Prepared, plan: Design, found: LeverFit, result: LeverResult) 
         if _like(lever, now, setting):
             continue
         if result.apart:
-            yield _Try(result, after, setting, _errors(ready, plan, found, result, now, setting))
+            yield _Candidate(result, after, setting, _errors(ready, plan, found, result, now, setting))
         elif lever.numbers is not None or word(now) in (result.group, result.reference):
-            yield _Try(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
+            yield _Candidate(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
 
 
 def _settings(result: LeverResult) -> list[Setting]:
