@@ -20,7 +20,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from journal.build.manifest import HIDDEN, MARK, Manifest, folders_of, is_led_elsewhere, read_manifest
+from journal.build.manifest import HIDDEN, MANIFEST, MARK, Manifest, folders_of, is_led_elsewhere, read_manifest
 
 _AT_FDCWD, _RENAME_EXCHANGE = -100, 2
 #: With these the machine fails, and would fail as well without a stand-in.
@@ -116,12 +116,23 @@ class StandIn:
         with suppress(OSError):
             if is_folder(self.aside) and (self.aside / MARK).is_file():
                 self._rescue()
-                shutil.rmtree(self.aside)
+                self._take_away()
             elif is_folder(self.aside):
                 self.aside.rmdir()
             if words.is_file() and words.read_text("utf-8") == _WORDS:
                 words.unlink()
             self._yard.rmdir()
+
+    def _take_away(self) -> None:
+        """Remove what is aside. What says that it is a stand-in and what a build wrote of it goes last: half of one is known then too."""
+        for found in list(self.aside.iterdir()):
+            if is_folder(found):
+                shutil.rmtree(found)
+            elif found.name not in {MANIFEST, MARK}:
+                found.unlink()
+        (self.aside / MANIFEST).unlink(missing_ok=True)
+        (self.aside / MARK).unlink()
+        self.aside.rmdir()
 
     def bring_home(self) -> None:
         """Put the folder back where somebody took away the stand-in that was shown. Raises OSError."""
