@@ -146,6 +146,10 @@ def test_a_first_order_approach_follows_its_rate() -> None:
         left -= left * step / 15.0
     assert mash.conversion(0.95, 2.0, 15.0, 32.0) == pytest.approx(0.95 - left, abs=1e-4)
     assert mash.conversion(0.95, 2.0, 15.0, 1.0) == 0.0
+    # a constant after the start all but 1/e, 0.36788, is there, however short it is
+    for constant in (0.5, 1.0, 40.0):
+        assert mash.conversion(1.0, 2.0, constant, 2.0 + constant) == pytest.approx(1.0 - 0.36788, abs=1e-5)
+    assert mash.time_to_share(2.0, 15.0, 0.0) == 2.0
     # 95 % is there after ln 20, 2.9957, constants
     assert mash.time_to_share(2.0, 15.0, 0.95) == pytest.approx(2.0 + 15.0 * 2.9957, abs=1e-3)
 

@@ -55,6 +55,8 @@ def test_a_sieve_as_wide_as_the_standard_allows_is_the_same_sieve() -> None:
 
 
 def test_of_two_fitting_sieves_the_one_nearer_to_the_european_counts() -> None:
-    """Both no. 14 and no. 16 of ASTM E11, 1.4 and 1.18 mm, and 0.6 beside 0.5: 1.25 and 0.5 are those of MEBAK."""
+    """1.25 and 0.5 mm are those of MEBAK, from memory; beside them sieves of ASTM E11, and of ISO 3310-1, R 20."""
     found = crush_of([(1.4, 15.0), (1.18, 10.0), (0.6, 20.0), (0.5, 15.0), (0.0, 40.0)])
     assert found == pytest.approx((0.25, 0.35, 0.4))
+    found = crush_of([(1.25, 15.0), (1.18, 10.0), (0.5, 20.0), (0.45, 15.0), (0.0, 40.0)])
+    assert found == pytest.approx((0.15, 0.3, 0.55))
