@@ -1,5 +1,7 @@
 """Strength, density and gravity of wort against handbook tables."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -115,6 +117,13 @@ def test_stronger_wort_is_heavier(plato: float, more: float, temperature: float)
     assert wort.gravity_from_plato(plato + more) > wort.gravity_from_plato(plato)
 
 
+@pytest.mark.parametrize("plato", [0.0, 12.0, 40.0])
+def test_hot_wort_is_lighter_by_every_tenth_of_a_degree(plato: float) -> None:
+    """Water is densest at 3.98 degC, and sucrose in it expands, too."""
+    densities = [wort.density(plato, tenths / 10.0) for tenths in range(50, 1001)]
+    assert all(hotter < cooler for cooler, hotter in pairwise(densities))
+
+
 @pytest.mark.parametrize(("plato", "worst"), [(10.0, 0.0006), (20.0, 0.0011)])
 def test_water_serves_for_hot_volumes(plato: float, worst: float) -> None:
     """What `water.volume_at_20` promises of wort."""
@@ -141,6 +150,9 @@ def test_mass_carries_extract() -> None:
 def test_brix_to_plato() -> None:
     """Common practice: the refractometer shows the wort factor times the strength."""
     assert wort.brix_to_plato(10.4, 1.04) == pytest.approx(10.0, rel=1e-12)
+    # the scale is that of sucrose, so a solution of sucrose reads what it is; some instruments read wort too low
+    assert wort.brix_to_plato(10.0, 1.0) == 10.0
+    assert wort.brix_to_plato(9.9, 0.99) == pytest.approx(10.0, rel=1e-12)
     with pytest.raises(ValueError, match="wort factor"):
         wort.brix_to_plato(10.4, 0.0)
 
