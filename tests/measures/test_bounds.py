@@ -232,6 +232,9 @@ def test_a_signed_number_has_a_sign_unless_it_is_nought(number: float, decimals:
         (0.104, METRIC, "100 mL"),
         (0.106, METRIC, "110 mL"),
         (0.012, METRIC, "12 mL"),
+        (0.09945, METRIC, "99 mL"),
+        (0.1008, METRIC, "100 mL"),
+        (0.0, METRIC, "0.0 L"),
         (1.0, METRIC, "1.0 L"),
         (3.785411784, US, "1.00 gal"),
         (3.785411784 * 0.9, US, "3.60 qt"),  # four quarts to a gallon: NIST Handbook 44, appendix C
@@ -245,8 +248,10 @@ def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, w
     ("kg", "written"),
     [
         (0.01994, "19.9 g"),
+        (0.02014, "20 g"),
         (0.0204, "20 g"),
         (0.0994, "99 g"),
+        (0.1006, "100 g"),
         (0.1024, "100 g"),
         (0.1026, "105 g"),
         (0.2476, "250 g"),
@@ -254,6 +259,7 @@ def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, w
         (0.2551, "260 g"),
         (0.996, "1.00 kg"),
         (0.9949, "990 g"),
+        (25.0, "25.00 kg"),  # a sack of malt
     ],
 )
 def test_a_weight_is_written_to_what_the_scale_reads(kg: float, written: str) -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from journal.measures.wording import US, show, show_range
+from journal.measures.wording import METRIC, US, show, show_difference, show_range
 
 
 @pytest.mark.parametrize(
@@ -24,8 +24,18 @@ from journal.measures.wording import US, show, show_range
         (20.123, 0.996, "L", "20.1 ± 1.0 L"),
         (237.4, 9.96, "WK", "237 ± 10 WK"),
         (237.4, 25.0, "WK", "237 ± 25 WK"),
+        (237.4, 1.2, "WK", "237.4 ± 1.2 WK"),
+        (237.44, 0.1, "WK", "237.44 ± 0.10 WK"),
+        (237.44, 0.2, "WK", "237.4 ± 0.2 WK"),
         (1.04812, 0.001, "SG", "1.0481 ± 0.0010"),
         (1.04812, 0.0007, "SG", "1.0481 ± 0.0007"),
+        # a density meter is good to some units of the fifth decimal: its uncertainty is never shown as nought
+        (1.048123, 0.00004, "SG", "1.04812 ± 0.00004"),
+        (1.048123, 0.000012, "SG", "1.048123 ± 0.000012"),
+        (1.048123, 0.000002, "SG", "1.048123 ± 0.000002"),
+        (0.0042, 0.00003, "kg", "0.00420 ± 0.00003 kg"),
+        # what is nothing in the sixth is as good as not known
+        (1.048123, 0.0000004, "SG", "1.048"),
         (0.8423, 0.021, "1", "84 ± 2 %"),
         (0.8423, 0.013, "1", "84.2 ± 1.3 %"),
         # what nobody says in per cent, though its unit is one
@@ -66,13 +76,31 @@ def test_us_units(value: float, sd: float, unit: str, shown: str) -> None:
     assert str(show(value, sd, unit, US)) == shown
 
 
+@pytest.mark.parametrize(
+    ("value", "sd", "unit", "system", "shown"),
+    [
+        (0.021, 0.0, "1", METRIC, "+2.1 points"),
+        (-0.021, 0.012, "1", US, "−2.1 ± 1.2 points"),
+        (0.3, 0.12, "kg", METRIC, "+0.30 ± 0.12 kg"),
+        (-0.45359237, 0.0, "kg", US, "−1.00 lb"),
+        (0.0, 0.0, "L", METRIC, "0.0 L"),
+        (0.002, 0.0, "SG", METRIC, "+0.002"),
+    ],
+)
+def test_a_difference_has_its_sign_and_shares_differ_by_points(
+    value: float, sd: float, unit: str, system: str, shown: str
+) -> None:
+    """A point is a hundredth of the whole, and not one per cent of the share (common practice); a pound is 0.45359237 kg."""
+    assert str(show_difference(value, sd, unit, system)) == shown
+
+
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
 def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
     assert str(show(20.123, bad, "L")) == "20.1 L"
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.floats(-1e4, 1e4), st.floats(1e-3, 1e3))
+@given(st.floats(-1e4, 1e4), st.floats(1e-5, 1e3))
 def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value: float, sd: float) -> None:
     shown = show(value, sd, "kg")
     decimals = [len(text.partition(".")[2]) for text in (shown.value, shown.sd)]
@@ -88,4 +116,8 @@ def test_ranges() -> None:
     assert show_range(0.712, 0.779, "1") == "71.2 to 77.9 %"
     assert show_range(0.0, 3.785411784, "L", US) == "0.0 to 1.0 gal"
     assert show_range(20.0, 20.0, "L") == "20.0 to 20.0 L"
+    assert show_range(10.4, 310.4, "L") == "10 to 310 L", "a width of hundreds deserves no tenths"
+    assert show_range(10.4, 10.41, "L") == "10.4 to 10.4 L", "nor does a litre's tenth more digits, however narrow"
+    assert show_range(0.71234, 0.71334, "1") == "71.2 to 71.3 %"
+    assert show_range(237.2, 240.2, "WK") == "237 to 240 WK"
     assert show_range(1.05, 1.04, "SG") == "1.040 to 1.050", "the lower end first, whatever the order given"
