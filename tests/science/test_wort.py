@@ -73,7 +73,7 @@ def test_density_of_syrups_off_20(plato: float, at_5: float, at_40: float, at_60
 
 @pytest.mark.parametrize(("percent", "at_15"), [(5, 1018.84), (10, 1039.25), (20, 1082.33), (30, 1128.63)])
 def test_density_at_15(percent: float, at_15: float) -> None:
-    """Table of F. Plato's measurements (1900) in a university's physics laboratory (Toruń): kg/m3, older than SPS-4."""
+    """kg/m3, a table of the physics laboratory of the university of Toruń; it has water by 0.03 heavier than SPS-4 does."""
     assert wort.density(percent, 15.0) * 1000.0 == pytest.approx(at_15, abs=0.1)
 
 
