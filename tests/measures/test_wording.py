@@ -17,6 +17,7 @@ from journal.measures.wording import METRIC, US, show, show_difference, show_ran
         (20.123, 0.31, "L", "20.1 ± 0.3 L"),
         (20.123, 0.12, "L", "20.12 ± 0.12 L"),
         (20.123, 0.09, "L", "20.12 ± 0.09 L"),
+        (20.1234, 0.019, "L", "20.123 ± 0.019 L"),
         (20.123, 1.4, "L", "20.1 ± 1.4 L"),
         (20.123, 2.4, "L", "20 ± 2 L"),
         # an uncertainty that rounds up to a 1 keeps two digits: 0.0996 is 0.10
@@ -33,6 +34,7 @@ from journal.measures.wording import METRIC, US, show, show_difference, show_ran
         (1.048123, 0.00004, "SG", "1.04812 ± 0.00004"),
         (1.048123, 0.000012, "SG", "1.048123 ± 0.000012"),
         (1.048123, 0.000002, "SG", "1.048123 ± 0.000002"),
+        (1.048123, 0.0000014, "SG", "1.048123 ± 0.000001"),
         (0.0042, 0.00003, "kg", "0.00420 ± 0.00003 kg"),
         # what is nothing in the sixth is as good as not known
         (1.048123, 0.0000004, "SG", "1.048"),
@@ -100,7 +102,7 @@ def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.floats(-1e4, 1e4), st.floats(1e-5, 1e3))
+@given(st.floats(-1e4, 1e4), st.floats(-5.0, 3.0).map(lambda power: 10.0**power))
 def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value: float, sd: float) -> None:
     shown = show(value, sd, "kg")
     decimals = [len(text.partition(".")[2]) for text in (shown.value, shown.sd)]
@@ -110,6 +112,10 @@ def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value
     assert spread == pytest.approx(sd, rel=0.25)
     assert abs(number - value) <= 0.5 * 10 ** -decimals[0] * 1.000001
     assert not re.fullmatch(r"−0(\.0*)?", shown.value)
+    if sd < 10.0:
+        digits = shown.sd.replace(".", "").lstrip("0")
+        # two where it begins with 1; else one, with a nought after it where it rounds up to 10
+        assert len(digits if f"{sd:.6e}"[0] == "1" else digits.rstrip("0") + "0") == 2
 
 
 def test_ranges() -> None:
