@@ -99,6 +99,7 @@ def test_a_difference_has_its_sign_and_shares_differ_by_points(
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
 def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
     assert str(show(20.123, bad, "L")) == "20.1 L"
+    assert str(show(20.123, unit="L")) == "20.1 L"
 
 
 @settings(max_examples=200, deadline=None)
