@@ -5,9 +5,9 @@ In: a `Batch`, its figures as recorded, and what is expected of its brewhouse as
 brewhouse. Imports `figures`, `reading`, `measures`, `problems`, `science`.
 """
 
+from journal.balance.balance import Balance, Flow, balance_of
 from journal.balance.evidence import Evidence, evidence_of
 from journal.balance.priors import Expectation, Priors, common_practice
-from journal.balance.strike import Balance, Flow, strike
 from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict, judge
 
 __all__ = [
@@ -23,8 +23,8 @@ __all__ = [
     "Priors",
     "Suspect",
     "Verdict",
+    "balance_of",
     "common_practice",
     "evidence_of",
     "judge",
-    "strike",
 ]

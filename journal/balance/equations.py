@@ -78,9 +78,9 @@ class _Builder:
         self.equations: list[Equation] = []
         self.looks: list[Quantity] = []
 
-    def value(self, name: str, otherwise: float = 0.0) -> float:
+    def value(self, name: str) -> float:
         found = self.figures.get(name)
-        return found.value if found else otherwise
+        return found.value if found else 0.0
 
     def add(self, path: str, recorded: float, sd: float, look: Quantity) -> None:
         equation = Equation(path, recorded, sd)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import fill
 
-from journal.balance.strike import Balance
+from journal.balance.balance import Balance
 from journal.balance.verdict import BROKEN, TOO_FEW
 from journal.balance.words import BLIND_SPOTS, amount, called, sentence
 from journal.measures.wording import METRIC, plain

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from journal.balance.balance import Balance
 from journal.balance.slips import WENT_IN
-from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, STRAINED
 from journal.balance.words import sentence
 from journal.measures.wording import METRIC
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 
-_ADVICE = "Check the page that was written on the day; correct the entry, or leave the reading out with `trust`."
+_LOOK = "Check the page that was written on the day"
 
 
 def _accused(balance: Balance) -> str:
@@ -23,6 +23,15 @@ def _accused(balance: Balance) -> str:
     if balance.slip and balance.slip.code in WENT_IN:
         return balance.slip.path
     return balance.verdict.suspects[0].path if balance.verdict.suspects else ""
+
+
+def _advice(batch: Batch, balance: Balance) -> str:
+    """What to do, and what to write where the balance can do without a reading."""
+    suspects = balance.verdict.suspects
+    went_in = balance.slip is not None and balance.slip.code in WENT_IN
+    if went_in or not suspects or suspects[0].path not in batch.places:
+        return f"{_LOOK}, and correct the entry."
+    return f"{_LOOK}; correct the entry, or leave the reading out with `trust: {{{suspects[0].path}: no}}`."
 
 
 def _explained(balance: Balance, problem: Problem) -> bool:
@@ -37,11 +46,11 @@ def _broken(batch: Batch, balance: Balance, said: str, impossible: list[Problem]
     explained = [problem for problem in impossible if _explained(balance, problem)]
     apart = [problem for problem in impossible if problem not in explained]
     if not explained:
-        return [*apart, Problem("balance-broken", said, _ADVICE, batch.place(accused))]
+        return [*apart, Problem("balance-broken", said, _advice(batch, balance), batch.place(accused))]
     # one cause is said once, by the problem that stands where the suspect does, if one does
     telling = next((problem for problem in explained if problem.path == accused), explained[0])
     place = batch.place(accused) if telling.code == "reading-impossible" else telling.place
-    return [*apart, replace(telling, place=place, hint=said)]
+    return [*apart, replace(telling, place=place, hint=f"{said} {_LOOK}, and correct the entry.")]
 
 
 def odd(batch: Batch, brewery: Brewery, balance: Balance, impossible: list[Problem]) -> list[Problem]:

@@ -2,7 +2,7 @@
 
 A reconciled value leans on what its brewhouse led to expect on that day, and so would hide a change from those who look for
 one, or make one where the past was still being learnt. Here conversion and lautering are set free, and everything else is
-expected as the record has it on the whole, the same for every batch; the balance is struck once more, in one linear step
+expected as the record has it on the whole, the same for every batch; the balance is worked out once more, in one linear step
 from where it stood. Everything is reckoned by the malt's sheet; the sheet's own error is left out of the uncertainties, for
 all batches of one lot share it.
 """
@@ -41,7 +41,7 @@ class OwnEstimates:
 
 @dataclass(frozen=True)
 class LinearBalance:
-    """A balance as plain numbers: what it takes to strike it again with other expectations.
+    """A balance as plain numbers: what it takes to work it out again with other expectations.
 
     `potential` is the grist's by the sheet, kg; `recorded` names the figures that the entry's readings gave; `rises` are the
     derivatives of `quantities` by the unknowns, a row a quantity.
@@ -63,7 +63,7 @@ class LinearBalance:
         return named(self.constants, self.unknowns, values)
 
 
-def struck(model: Model, at: Fit, recorded: BatchFigures) -> LinearBalance | None:
+def linear_balance(model: Model, at: Fit, recorded: BatchFigures) -> LinearBalance | None:
     """What is kept of a balance; None where the mash was not recorded."""
     if "water_held" not in model.unknowns:
         return None

@@ -18,7 +18,7 @@ from journal.figures import BatchFigures, figures_of
 from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import convert
-from journal.measures.wording import METRIC, plain, show, unit_for
+from journal.measures.wording import METRIC, show, whole_degrees
 from journal.reading import Batch, Brewery, Malts, resolve
 from journal.science import water, wort
 
@@ -78,17 +78,12 @@ def _solved_between(meant: Callable[[float], float], low: float, high: float, ne
     return (low + high) / 2
 
 
-def _degrees(temperature: float, system: str) -> str:
-    unit = unit_for("°C", system)
-    return f"{plain(unit.convert(temperature), 0)} {unit.sign}"
-
-
 def _read_hot(suspect: Suspect, system: str) -> Slip:
     """The kettle's marks read in hot wort, whose volume shrinks as it cools."""
     hottest, mildest = (water.volume_at_20(suspect.recorded, t) for t in reversed(HOT_VOLUME))
     meant = min(max(suspect.needed, hottest), mildest)
     at = _solved_between(lambda t: water.volume_at_20(suspect.recorded, t), *HOT_VOLUME, meant)
-    how = "Read near boiling" if at > HOT_VOLUME[1] - 3 else f"Read at about {_degrees(at, system)}"
+    how = "Read near boiling" if at > HOT_VOLUME[1] - 3 else f"Read at about {whole_degrees(at, system)}"
     words = f"{how} and written down as if cold, it would be {show(meant, 0, 'L', system)}."
     return Slip("read_hot", suspect.path, meant, _away(meant, suspect), words)
 
@@ -131,7 +126,7 @@ def _hydrometer_slips(suspect: Suspect, gravity: Gravity, calibrated_at: float, 
     if gravity.at is None:
         low, high = (in_sample(t) for t in WARM_SAMPLE)
         meant = min(max(suspect.needed, low), high)
-        at = _degrees(_solved_between(in_sample, *WARM_SAMPLE, meant), system)
+        at = whole_degrees(_solved_between(in_sample, *WARM_SAMPLE, meant), system)
         yield slip("read_hot", meant, f"Read in a sample of about {at} and not corrected, it would be {meant:.4f}.")
     digits = re.fullmatch(r"1\.(\d)(\d)(\d)0*", f"{gravity.value:.4f}")
     if digits and digits[2] != digits[3]:
@@ -162,7 +157,7 @@ def _of_suspect(batch: Batch, brewery: Brewery, suspect: Suspect, verdict: Verdi
 
 
 @dataclass(frozen=True)
-class _WentIn:
+class _WentInSearch:
     """Searches what went into a brew and was not written down so, or was and did not: each with the sum of squares it leaves."""
 
     batch: Batch
@@ -206,7 +201,7 @@ class _WentIn:
                     yield chi_square, Slip(code, path, meant, 0.0, f"If {named} {words}, it would explain it.")
 
     def with_grist(self, batch: Batch) -> float | None:
-        """The sum of squares had the grist been another; None where that can't be struck."""
+        """The sum of squares had the grist been another; None where that can't be worked out."""
         model = build_model(batch, figures_of(batch, self.brewery, self.malts), self.priors, self.left_out)
         try:
             # a grist without extract leaves a smaller model, which is no comparison
@@ -233,7 +228,7 @@ def find_slip(
     """
     if not verdict.suspects:
         return None, None
-    went_in = _WentIn(batch, figures, priors, brewery, malts).best(verdict.suspects[0].chi_square)
+    went_in = _WentInSearch(batch, figures, priors, brewery, malts).best(verdict.suspects[0].chi_square)
     if went_in:
         return went_in, None
     if verdict.alike != 1:

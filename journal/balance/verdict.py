@@ -89,7 +89,7 @@ class Verdict:
     alike: int
     strain_limit: float
     changed: Suspect | None = None
-    possible_change: Restored | None = field(default=None, repr=False, compare=False)
+    possible_change: LeftOut | None = field(default=None, repr=False, compare=False)
 
 
 def strain_limit(readings: int, alpha: float = BROKEN_AT) -> float:
@@ -125,7 +125,7 @@ def _balanced(model: Model, found: Fit, best: Fit) -> tuple[Balanced, ...]:
 
 
 @dataclass(frozen=True)
-class Restored:
+class LeftOut:
     """The balance without one reading: that reading as a suspect, and the fit that is left."""
 
     suspect: Suspect
@@ -135,8 +135,8 @@ class Restored:
 
 def restored(
     batch: Batch, figures: BatchFigures, priors: Priors, path: str, left_out: frozenset[str] = frozenset()
-) -> Restored | None:
-    """The balance without one reading, and what that reading would have had to show; None where it can't be struck.
+) -> LeftOut | None:
+    """The balance without one reading, and what that reading would have had to show; None where it can't be worked out.
 
     `path` may also be a top-up that nobody wrote down, or `expected NAME`: something expected of the brewhouse.
     """
@@ -151,12 +151,12 @@ def restored(
     sd = float(np.sqrt(max(found.slopes[index] @ found.covariance @ found.slopes[index], 0.0)))
     equation = model.equations[index]
     needed = float(found.predicted[index])
-    return Restored(Suspect(path, equation.recorded, needed, sd, found.chi_square, equation.sd / UNREAD), found, model)
+    return LeftOut(Suspect(path, equation.recorded, needed, sd, found.chi_square, equation.sd / UNREAD), found, model)
 
 
 def _without_each(
     model: Model, found: Fit, batch: Batch, figures: BatchFigures, priors: Priors, left_out: frozenset[str]
-) -> list[Restored]:
+) -> list[LeftOut]:
     """The likeliest readings to lie, each left out in turn, the best balance first."""
     likely = [model.equations[i].path for i in np.argsort(-found.strain) if not model.equations[i].expectation]
     tried = (restored(batch, figures, priors, path, left_out) for path in likely[:_TRIED])
@@ -179,7 +179,7 @@ def _change(
     priors: Priors,
     left_out: frozenset[str],
     best_reading: float,
-) -> Restored | None:
+) -> LeftOut | None:
     """The expectation that, given up, lets the readings agree as well as leaving out any one of them would; None if none."""
     names = [e.path for e in model.equations if e.expectation and e.path.removeprefix("expected ") in CHANGEABLE]
     tried = [found for name in names if (found := restored(batch, figures, priors, name, left_out))]
@@ -225,7 +225,7 @@ def judge(batch: Batch, figures: BatchFigures, priors: Priors) -> tuple[Verdict,
     return verdict, model, best
 
 
-def as_change(verdict: Verdict, change: Restored) -> Verdict:
+def as_change(verdict: Verdict, change: LeftOut) -> Verdict:
     """A broken balance taken for a brewhouse that has changed: strained, and no reading accused."""
     by_path = {reading.path: reading for reading in _balanced(change.model, change.fit, change.fit)}
     readings = tuple(by_path[reading.path]._replace(strain=reading.strain) for reading in verdict.readings)

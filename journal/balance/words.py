@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from journal.balance.balance import Balance
 from journal.balance.slips import WENT_IN
-from journal.balance.strike import Balance
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
 from journal.measures.wording import METRIC, plain, show
 from journal.problems import capital

@@ -19,7 +19,7 @@ from journal.problems import Problem, Severity, worst
 
 
 @dataclass(frozen=True)
-class Outcome:
+class BuildOutcome:
     """What a build came to.
 
     `files` is how many files the site has, None if none was written; `changed` how many of them are new or differ.
@@ -44,7 +44,7 @@ def build(
     theme: str | None = None,
     progress: Progress = silent,
     memory: Memory = FORGETFUL,
-) -> Outcome:
+) -> BuildOutcome:
     """Read the journal at `root`, the folder that holds entries/, and write its site to the folder `out`.
 
     With an error in the journal nothing is written, unless `keep_going`: then each broken entry gets a page that shows
@@ -60,18 +60,18 @@ def build(
         problems = (*record.problems, *theme_problems)
         missing = any(problem.code == "journal-missing" for problem in problems)
         if look is None or missing or (worst(_without_logs(record)) is Severity.ERROR and not keep_going):
-            return Outcome(record, problems, None)
+            return BuildOutcome(record, problems, None)
         if refusal:
-            return Outcome(record, (*problems, refusal), None)
+            return BuildOutcome(record, (*problems, refusal), None)
         try:
             # balances and figures are made as pages ask for them, and the history only where a page of it must change
             record, template_problems = put_site(record, look, output, progress, memory)
             if template_problems:
-                return Outcome(record, (*problems, *template_problems), None)
+                return BuildOutcome(record, (*problems, *template_problems), None)
             output.commit()
         except OSError as error:
-            return Outcome(record, (*problems, output.unwritable(error)), None)
-    return Outcome(record, problems, len(output.now), len(output.changed_files))
+            return BuildOutcome(record, (*problems, output.unwritable(error)), None)
+    return BuildOutcome(record, problems, len(output.now), len(output.changed_files))
 
 
 def _without_logs(record: Record) -> list[Problem]:

@@ -99,5 +99,4 @@ def _by(old: Result, new: Result, system: str) -> str:
     how = unit_for(new.unit, system)
     change = how.convert_difference(new.value - old.value)
     decimals = 4 if new.unit == "SG" else max(how.decimals, 1)
-    unit = "points" if how.sign == "%" else how.sign
-    return f"{signed(plain(change, decimals))} {unit}".rstrip()
+    return f"{signed(plain(change, decimals))} {how.of_difference}".rstrip()

@@ -63,10 +63,15 @@ def _done(first: int) -> list[Any]:
     return _lot(_Inherited.tasks, first)
 
 
+def processors() -> int:
+    """How many processors this process may use: a container or a batch queue may leave it fewer than there are."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
 def worth_sharing(tasks: int) -> bool:
     """Whether so many tasks are done sooner by several processes."""
     forks = "fork" in multiprocessing.get_all_start_methods()
-    return forks and tasks >= _WORTH_SHARING and (os.cpu_count() or 1) > 1
+    return forks and tasks >= _WORTH_SHARING and processors() > 1
 
 
 class WorkerPool(Generic[Made]):
@@ -80,7 +85,7 @@ class WorkerPool(Generic[Made]):
         self._firsts = iter(range(0, len(tasks), _AT_A_TIME))
         gc.freeze()  # so that neither this process nor another looks through what is there already, nor copies it by that
         fork = multiprocessing.get_context("fork")
-        self._pool = ProcessPoolExecutor(os.cpu_count(), fork, _begin, (tasks,))
+        self._pool = ProcessPoolExecutor(processors(), fork, _begin, (tasks,))
         self._begun: deque[tuple[int, Future[list[Made]] | None]] = deque()
         for _ in range(_FAR_AHEAD):
             self._begin_next()

@@ -19,7 +19,7 @@ from journal import __version__
 
 #: By command: the module that holds it under its own name, and its line in `--help`, which is the first of its own help.
 COMMANDS = {
-    "begin": ("begin", "Write a new entry: bare, or planned for a target at what your own record lets expect."),
+    "begin": ("begin", "Write a new entry: bare, or planned for a target by what your own record leads you to expect."),
     "build": ("build", "Work out the journal and write its site."),
     "check": ("check", "Say what is wrong or odd in the journal, or in the PATHs given."),
     "compare": ("explain", "Set two batches side by side: what differed in practice, and what differed in result."),

@@ -28,7 +28,7 @@ from journal.history.plan.correction_text import correction_text
 @click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
 @click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
 def begin(**asked: Any) -> None:
-    """Write a new entry: bare, or planned for a target at what your own record lets expect."""
+    """Write a new entry: bare, or planned for a target by what your own record leads you to expect."""
 
     root = root_of(())
     if not (root / "entries").is_dir():

@@ -20,6 +20,7 @@ from journal.build.watch import Live, Server, State, keep_watch
 from journal.build.watch.server import LOCAL
 from journal.cli.common import finish, refuse, root_of, shown_path
 from journal.pages.record import Record
+from journal.pages.words import count_batches
 from journal.problems import Severity, show, worst
 
 
@@ -63,9 +64,8 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
             hint = " Mend the errors, or build the rest with --keep-going."
         click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
-    batches = len(outcome.record.batches)
     click.echo(
-        f"{batches} {'batch' if batches == 1 else 'batches'}, {outcome.files} files, {outcome.changed} of them new or changed; "
+        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {outcome.changed} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:
@@ -91,7 +91,7 @@ def _tell_since(root: Path, revision: str, record: Record) -> None:
     "hosts",
     multiple=True,
     metavar="ADDRESS",
-    help="Serves this machine only. For an address that others can reach, say --host ADDRESS twice over: they can then read all of it.",
+    help="Serves this machine only. For an address that others can reach, give --host ADDRESS twice; they can then read all of it.",
 )
 def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
@@ -99,7 +99,7 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
     root = root_of(())
     host = hosts[0] if hosts else "127.0.0.1"
     if host not in LOCAL and hosts != (host, host):
-        refuse(f"{host} can be reached by others. If they shall read the journal, say --host {host} --host {host}.")
+        refuse(f"{host} can be reached by others. If they are to read the journal, say --host {host} --host {host}.")
     live = Live(root, out if out is not None else root / "site", theme)
     try:
         server = Server(live, host, port)
@@ -116,9 +116,11 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
 
 
 def _say_state(state: State) -> None:
-
     if state.changed or state.errors:
-        pages = f"{len(state.changed)} files new or changed" if state.changed else "nothing new"
-        click.echo(f"{pages}; {show.count_in_words(state.problems)}")
+        files = "1 file" if len(state.changed) == 1 else f"{len(state.changed)} files"
+        click.echo(
+            f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}"
+        )
     for error in state.errors:
-        click.echo(f"  {error.file_name}:{error.line}: {error.message}")
+        where = f"{error.file_name}:{error.line}: " if error.place else ""
+        click.echo(f"  {where}{error.message}")

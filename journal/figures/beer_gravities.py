@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from journal.figures.corrected import fermented_gravity, gravity
-from journal.figures.logistic import FEWEST, Fit, curve, fit_logistic
+from journal.figures.logistic import FEWEST, LogisticFit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import Uncertain, combined, source
@@ -108,12 +108,12 @@ def _daily(log: Any) -> list[Reading]:
     return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
 
 
-def thinned(days: Any, values: Any, most: int = MOST_STRETCHES) -> Any:
-    """Rows of days and medians of values over `most` equal stretches of time at most; nan is passed over."""
+def thinned(days: Any, values: Any) -> Any:
+    """Rows of days and medians of values over MOST_STRETCHES equal stretches of time at most; nan is passed over."""
     known = np.isfinite(values)
     days, values = days[known], values[known]
-    if len(days) > most:
-        edges = np.searchsorted(days, np.linspace(days[0], days[-1], most + 1)[1:-1])
+    if len(days) > MOST_STRETCHES:
+        edges = np.searchsorted(days, np.linspace(days[0], days[-1], MOST_STRETCHES + 1)[1:-1])
         parts = [part for part in np.split(np.arange(len(days)), edges) if len(part)]
         days = np.array([np.mean(days[part]) for part in parts])
         values = np.array([np.median(values[part]) for part in parts])
@@ -197,7 +197,7 @@ def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) 
     return Logistic._make(number(row) for row in range(4))
 
 
-def _expected(found: Fit, row: int) -> list[tuple[Uncertain, float]]:
+def _expected(found: LogisticFit, row: int) -> list[tuple[Uncertain, float]]:
     # what any course is expected to be like belongs to the figures it decides
     tags = ("model of peak_rate", "model of days_to_final")
     return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]

@@ -37,7 +37,7 @@ class Approach(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Fit:
+class ApproachFit:
     """A fitted course: `gain` has its derivatives by the readings, `expected` what the two expectations bring to it.
 
     `stretch` is what the readings' uncertainties must be multiplied by to explain how far they lie from the course, 1 or
@@ -60,7 +60,7 @@ def _curve(theta: Vector, minutes: Vector) -> tuple[Vector, Vector, Vector]:
     return end * (1.0 - left), np.stack([1.0 - left, -rise, -rise * since], axis=1), rise
 
 
-def fit_approach(minutes: Vector, dissolved: Vector, sds: Vector) -> Fit | None:
+def fit_approach(minutes: Vector, dissolved: Vector, sds: Vector) -> ApproachFit | None:
     """The course of what is dissolved, kg in a kg of water; `sds` are standard uncertainties, above 0.
 
     None where there are too few readings or where the end is not in sight.
@@ -69,7 +69,7 @@ def fit_approach(minutes: Vector, dissolved: Vector, sds: Vector) -> Fit | None:
 
 
 @lru_cache(maxsize=1024)
-def _fit(*numbers: bytes) -> Fit | None:
+def _fit(*numbers: bytes) -> ApproachFit | None:
     # the readings of one batch are looked at for its figures and for their working
     minutes, dissolved, sds = (np.frombuffer(part) for part in numbers)
     if len(np.unique(minutes)) < FEWEST or np.max(dissolved) <= 0.0:
@@ -87,7 +87,7 @@ def _fit(*numbers: bytes) -> Fit | None:
     natural = np.array([1.0, 1.0, np.exp(theta[2])])
     at = Approach(float(theta[0]), float(theta[1]), float(natural[2]))
     gain = natural[:, None] * (covariance @ weighted.T)
-    return Fit(at, gain, natural[:, None] * (covariance[:, 1:] / _USUAL_SD), stretch, rise)
+    return ApproachFit(at, gain, natural[:, None] * (covariance[:, 1:] / _USUAL_SD), stretch, rise)
 
 
 def _solve(minutes: Vector, dissolved: Vector, sds: Vector) -> Vector | None:

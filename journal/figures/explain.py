@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from journal.figures.catalogue import CATALOGUE
+from journal.figures.observe import observe
 from journal.figures.resolve import BatchFigures
-from journal.figures.working import Part, Working, readings_of, working_of
+from journal.figures.working import Part, Working, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
 
@@ -46,7 +47,7 @@ def _working(working: Working, batch: Batch) -> Iterator[str]:
 
 def explain_figure(name: str, batch: Batch, figures: BatchFigures, brewery: Brewery, malts: Malts) -> str:
     """The working of one figure, or the readings that are wanting for it."""
-    working = working_of(name, figures, readings_of(batch, brewery, malts), brewery.units or METRIC)
+    working = working_of(name, figures, observe(batch, brewery, malts), brewery.units or METRIC)
     if working is not None:
         return "\n".join(_working(working, batch))
     figure = CATALOGUE[name]

@@ -74,7 +74,7 @@ def _over_one(check: _Checker) -> Iterator[Problem]:
     known = [check.figures.results[name] for name in _EFFICIENCIES if name in check.figures.results]
     over = [result for result in known if result.value > 1.0 + BEYOND * result.sd]
     if over:
-        what = f"{CATALOGUE[over[0].name].label} comes to {check.shown(over[0])}, more than there was to have"
+        what = f"{CATALOGUE[over[0].name].label} comes to {check.shown(over[0])}: more extract than there was"
         yield check.impossible(over, what)
 
 

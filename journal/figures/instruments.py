@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from journal.measures import Gravity, Measure, Scale
 from journal.reading.brewery import Instruments
-from journal.reading.malts import Stated
+from journal.reading.malts import StatedValue
 from journal.science import wort
 
 #: Standard uncertainty of a malt's extract and moisture by how good its source is, fractions (common practice).
@@ -87,7 +87,7 @@ class Deviations:
         return (known.value, known.sd if known.sd is not None else 0.01) if known else WORT_FACTOR
 
 
-def malt_deviation(stated: Stated, by_source: dict[str, float], share: bool = False) -> float:
+def malt_deviation(stated: StatedValue, by_source: dict[str, float], share: bool = False) -> float:
     """The standard uncertainty of a malt's value: stated, or by how good its source is; `share`: of the value."""
     if stated.sd is not None:
         return stated.sd

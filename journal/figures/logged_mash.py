@@ -33,14 +33,14 @@ _LEFT = 1.0
 _NEAR_STRIKE, _NEAR_REST = 1.0, 0.5
 
 
-class Course(NamedTuple):
+class MashCourse(NamedTuple):
     """min, ascending; degC, none of them nan. Two or more readings."""
 
     minutes: Numbers
     temperature: Numbers
 
 
-class Aim(NamedTuple):
+class MashAim(NamedTuple):
     """What the entry states of the mash: strike temperature and first rest, degC, and that rest's time, min."""
 
     strike: float | None = None
@@ -64,15 +64,15 @@ class LoggedMash:
     drift: tuple[float, float] | None
 
 
-def course_of(log: Log | None) -> Course | None:
+def course_of(log: Log | None) -> MashCourse | None:
     """The log's temperatures; None where there are fewer than two."""
     if log is None or log.temperature is None:
         return None
     known = np.isfinite(log.temperature)
-    return Course(log.minutes[known], log.temperature[known]) if np.count_nonzero(known) > 1 else None
+    return MashCourse(log.minutes[known], log.temperature[known]) if np.count_nonzero(known) > 1 else None
 
 
-def minutes_between(course: Course, low: float, high: float) -> float:
+def minutes_between(course: MashCourse, low: float, high: float) -> float:
     """Minutes that a course spends from `low` to `high`, degC, by the exact crossings of straight lines."""
     first, second = course.temperature[:-1], course.temperature[1:]
     least, most = np.minimum(first, second), np.maximum(first, second)
@@ -83,7 +83,7 @@ def minutes_between(course: Course, low: float, high: float) -> float:
     return float(np.sum(share * np.diff(course.minutes)))
 
 
-def stretches_above(course: Course, level: float) -> Numbers:
+def stretches_above(course: MashCourse, level: float) -> Numbers:
     """When a course is at or above a temperature: beginnings and ends, min, a row each."""
     minutes, temperature = course
     above = temperature >= level
@@ -94,14 +94,14 @@ def stretches_above(course: Course, level: float) -> Numbers:
     return np.asarray(np.concatenate([first, times, last]).reshape(-1, 2))
 
 
-def cut(course: Course, start: float, end: float) -> Course:
+def cut(course: MashCourse, start: float, end: float) -> MashCourse:
     """The part of a course between two times that lie within it."""
     within = (course.minutes > start) & (course.minutes < end)
     minutes = np.concatenate([[start], course.minutes[within], [end]])
-    return Course(minutes, np.interp(minutes, *course))
+    return MashCourse(minutes, np.interp(minutes, *course))
 
 
-def rests(course: Course) -> Numbers:
+def rests(course: MashCourse) -> Numbers:
     """Where a course rests for some minutes: beginnings and ends, min, a row each."""
     grid = np.arange(course.minutes[0], course.minutes[-1], 1.0)
     if len(grid) < 2:
@@ -112,7 +112,7 @@ def rests(course: Course) -> Numbers:
     return np.asarray(bounds[bounds[:, 1] - bounds[:, 0] >= _LEAST_REST])
 
 
-def _after_strike(course: Course, strike: float | None) -> Course:
+def _after_strike(course: MashCourse, strike: float | None) -> MashCourse:
     """The course from where the grist has met the strike liquor, if the liquor was logged before it and nothing rested."""
     if strike is None:
         return course
@@ -126,7 +126,7 @@ def _after_strike(course: Course, strike: float | None) -> Course:
     return cut(course, float(hot[0, 1]), float(course.minutes[-1]))
 
 
-def _end(course: Course) -> float:
+def _end(course: MashCourse) -> float:
     """Where a mash-out begins, or else where the last rest is left; the last moment of a course without either."""
     hot = stretches_above(course, MASH_OUT)
     lasting = hot[(hot[:, 1] - hot[:, 0] >= _MASH_OUT_LASTS) | (hot[:, 1] >= course.minutes[-1])]
@@ -136,7 +136,7 @@ def _end(course: Course) -> float:
     return float(course.minutes[-1]) if not len(held) else _left(course, float(held[-1, 1]))
 
 
-def _left(course: Course, at: float) -> float:
+def _left(course: MashCourse, at: float) -> float:
     """When a course is a kelvin from what it was at a time."""
     since = cut(course, at, float(course.minutes[-1]))
     apart = np.abs(since.temperature - since.temperature[0])
@@ -146,14 +146,14 @@ def _left(course: Course, at: float) -> float:
     return float(np.interp(_LEFT, apart[away - 1 : away + 1], since.minutes[away - 1 : away + 1]))
 
 
-def mean(course: Course) -> float:
+def mean(course: MashCourse) -> float:
     """The mean temperature by time, degC."""
     # numpy has a trapezoid of its own from 2.0 on only
     between = (course.temperature[1:] + course.temperature[:-1]) / 2.0
     return float(np.sum(np.diff(course.minutes) * between) / (course.minutes[-1] - course.minutes[0]))
 
 
-def _overshoot(mash: Course, aim: Aim) -> float | None:
+def _overshoot(mash: MashCourse, aim: MashAim) -> float | None:
     if aim.rest is None:
         return None
     reached = stretches_above(mash, aim.rest - _NEAR_REST)
@@ -162,7 +162,7 @@ def _overshoot(mash: Course, aim: Aim) -> float | None:
     return float(np.max(cut(mash, start, end).temperature)) - aim.rest if end > start else None
 
 
-def _drift(rest: Course) -> tuple[float, float] | None:
+def _drift(rest: MashCourse) -> tuple[float, float] | None:
     """The slope by least squares, K/h; readings within ten minutes are taken to err together."""
     lasts = rest.minutes[-1] - rest.minutes[0]
     if lasts < _LEAST_DRIFT:
@@ -174,7 +174,7 @@ def _drift(rest: Course) -> tuple[float, float] | None:
     return 60.0 * float(slope), 60.0 * scatter * (12.0 / max(lasts / 10.0, 2.0)) ** 0.5 / float(lasts)
 
 
-def mash_part(course: Course, aim: Aim) -> tuple[Course, Course] | None:
+def mash_part(course: MashCourse, aim: MashAim) -> tuple[MashCourse, MashCourse] | None:
     """A course from mashing in to the mash-out, whole and above 40 °C; None where it was never warm."""
     since = _after_strike(course, aim.strike)
     warm = stretches_above(since, WARM)
@@ -186,13 +186,13 @@ def mash_part(course: Course, aim: Aim) -> tuple[Course, Course] | None:
     return cut(since, float(since.minutes[0]), end), cut(since, start, end)
 
 
-def longest_rest(mash: Course) -> tuple[float, float] | None:
+def longest_rest(mash: MashCourse) -> tuple[float, float] | None:
     """When the longest rest began and ended, min; None where nothing rested."""
     held = rests(mash)
     return None if not len(held) else tuple(held[np.argmax(held[:, 1] - held[:, 0])].tolist())
 
 
-def _minutes(course: Course, low: float, high: float, sd: float) -> tuple[float, float]:
+def _minutes(course: MashCourse, low: float, high: float, sd: float) -> tuple[float, float]:
     """Minutes in a range, and how far off a thermometer that reads `sd` K too high or too low would have them.
 
     Not by a slope: where a mash rests at the edge of a range its minutes jump, and are as uncertain as that.
@@ -201,7 +201,7 @@ def _minutes(course: Course, low: float, high: float, sd: float) -> tuple[float,
     return found, max(abs(warmer - found), abs(cooler - found))
 
 
-def mash_seen(course: Course, aim: Aim, sd: float) -> LoggedMash | None:
+def mash_seen(course: MashCourse, aim: MashAim, sd: float) -> LoggedMash | None:
     """What a course says of its mash, read with a thermometer good to `sd` K; None where it was never warm."""
     parts = mash_part(course, aim)
     if parts is None:

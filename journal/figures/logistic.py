@@ -34,7 +34,7 @@ _VAGUE_END = 0.8
 
 
 @dataclass(frozen=True)
-class Fit:
+class LogisticFit:
     """A fitted course.
 
     `gain`: derivatives of end, drop, rate and middle (a row each) by the strengths; `expected`: what the two expectations
@@ -101,7 +101,7 @@ def _solve(days: Vector, strengths: Vector, sds: Vector) -> Vector | None:
     return np.asarray(theta)
 
 
-def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
+def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> LogisticFit | None:
     """The course of strengths, °P, over days since pitching; `sds` their standard uncertainties, above 0.
 
     None where there are fewer than five, or fewer than four times, where nothing fell, or where the end is not in sight.
@@ -110,7 +110,7 @@ def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
 
 
 @lru_cache(maxsize=4096)
-def _fit(*numbers: bytes) -> Fit | None:
+def _fit(*numbers: bytes) -> LogisticFit | None:
     # the readings of one batch are looked at for its figures, its working and its balance
     days, strengths, sds = (np.frombuffer(part) for part in numbers)
     if len(set(days.tolist())) < FEWEST - 1 or len(days) < FEWEST:
@@ -125,7 +125,7 @@ def _fit(*numbers: bytes) -> Fit | None:
         return None
 
 
-def _made(theta: Vector, days: Vector, strengths: Vector, sds: Vector) -> Fit | None:
+def _made(theta: Vector, days: Vector, strengths: Vector, sds: Vector) -> LogisticFit | None:
     fitted, slopes = curve(theta, days)
     residuals = strengths - fitted
     usual = np.diag([0.0, 0.0, *_USUAL_SD**-2.0])
@@ -139,4 +139,4 @@ def _made(theta: Vector, days: Vector, strengths: Vector, sds: Vector) -> Fit | 
     at = Logistic(float(theta[0]), float(natural[1]), float(natural[2]), float(theta[3]))
     gain = natural[:, None] * (covariance @ (slopes / sds[:, None] ** 2).T)
     expected = natural[:, None] * (covariance[:, 2:] / _USUAL_SD)
-    return Fit(at, gain, expected, stretch, residuals)
+    return LogisticFit(at, gain, expected, stretch, residuals)

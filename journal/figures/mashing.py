@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from journal.figures.conversion import FEWEST, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
-from journal.figures.logged_mash import MASH_OUT, WARM, Aim, LoggedMash, course_of, mash_seen
+from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
 from journal.figures.observe import Called, Observed, Observer, RestStep, observes
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
@@ -81,11 +81,13 @@ def _steps(o: Observer, mash: Mash) -> Observed:
     return Observed(wanting=wanting) if wanting else Observed(tuple(step.value for step in steps))
 
 
-def aim_of(mash: Mash) -> Aim:
+def aim_of(mash: Mash) -> MashAim:
     """What the entry states of its mash, for a log to be held against."""
     first = mash.rests[0] if mash.rests else Rest()
     strike = mash.strike.value if mash.strike else None
-    return Aim(strike, first.temperature.value if first.temperature else None, first.time.value if first.time else 0.0)
+    return MashAim(
+        strike, first.temperature.value if first.temperature else None, first.time.value if first.time else 0.0
+    )
 
 
 def _logged(o: Observer, mash: Mash) -> dict[str, Observed]:

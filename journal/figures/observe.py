@@ -23,7 +23,7 @@ from journal.figures.instruments import (
 )
 from journal.figures.uncertain import source
 from journal.measures import Gravity, Measure, Scale
-from journal.reading import Batch, Brewery, Malts, MaltValues, Stated, resolve
+from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Vessel
 
 
@@ -146,7 +146,7 @@ class Observer:
         value = self.once(path, reading.value, self.deviations.gravity(reading))
         return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
 
-    def stated(self, stated: Stated, by_source: dict[str, float], share: bool = False) -> Any:
+    def stated(self, stated: StatedValue, by_source: dict[str, float], share: bool = False) -> Any:
         """A malt's value, one quantity wherever its sheet is used."""
         # hulls have no extract, diastatic power or colour whatever the sheet: nothing about that is uncertain
         sd = malt_deviation(stated, by_source, share) if stated.value != 0 or stated.sd is not None else 0.0
@@ -197,7 +197,7 @@ def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Ob
 
 
 def _weighted(
-    o: Observer, weight: Observed, stated: Stated | None, wanted: str, by_source: dict[str, float], share: bool
+    o: Observer, weight: Observed, stated: StatedValue | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
     if stated is None:
         return Observed(wanting=(*weight.wanting, wanted))

@@ -11,12 +11,11 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading, observe
+from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.measures import Scale
 from journal.measures.wording import METRIC, Shown, show
-from journal.reading import Batch, Brewery, Malts
 
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
@@ -165,8 +164,3 @@ def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], 
         show(result.value, result.sd, result.unit, system),
         parts,
     )
-
-
-def readings_of(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
-    """A batch's readings as figures take them, for `working_of`."""
-    return observe(batch, brewery, malts)

@@ -6,6 +6,6 @@ In: the journal and the figures of its batches. Out: each batch's balance, struc
 """
 
 from journal.history.fold import balance_all
-from journal.history.story import BrewhouseStory, Course, History, LeverStudy, history_of
+from journal.history.story import BrewhouseStory, FigureCourse, History, LeverStudy, history_of
 
-__all__ = ["BrewhouseStory", "Course", "History", "LeverStudy", "balance_all", "history_of"]
+__all__ = ["BrewhouseStory", "FigureCourse", "History", "LeverStudy", "balance_all", "history_of"]

@@ -20,7 +20,7 @@ DISAGREES_BEYOND = 3.0
 
 
 @dataclass(frozen=True)
-class Learnt:
+class LearntValue:
     """One thing learnt of a brewhouse: its level and spread, each batch's word on it, and what brewery.yaml states.
 
     The level is that of the latest LOOK_BACK batches, as the next balance expects it; the course is of all of them.
@@ -51,7 +51,7 @@ class BrewhouseRecord:
     key: str
     brewhouse: Brewhouse
     batches: tuple[str, ...]
-    learnt: tuple[Learnt, ...]
+    learnt: tuple[LearntValue, ...]
 
 
 _BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"), ("dead_space", "L"))
@@ -73,7 +73,9 @@ def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[t
     return [(batch_id, Evidence(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
 
 
-def _learnt(key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance]) -> Iterator[Learnt]:
+def _learnt(
+    key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance]
+) -> Iterator[LearntValue]:
     stated = {
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
         "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
@@ -92,7 +94,7 @@ def _learnt(key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapp
             spread = usual_spread("water_held" if name == "absorption" else name)
             value, where = stated.get(name, (None, ""))
             found = level((evidence for _, evidence in course[-LOOK_BACK:]), spread)
-            yield Learnt(name, unit, method, found, tuple(course), value, where)
+            yield LearntValue(name, unit, method, found, tuple(course), value, where)
 
 
 def brewhouse_records(journal: Journal, balances: Mapping[str, Balance]) -> list[BrewhouseRecord]:
@@ -125,14 +127,14 @@ def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Prob
     ]
 
 
-def _disagreement(learnt: Learnt, system: str) -> str:
+def _disagreement(learnt: LearntValue, system: str) -> str:
     stated = show(learnt.stated.value if learnt.stated else 0.0, 0.0, learnt.unit, system)
     found = show(learnt.level.mean, learnt.level.error, learnt.unit, system)
     name = learnt.name.replace("_", " ")
     return f"you state {name} as {stated}; your last {learnt.level.batches} batches say {found}"
 
 
-def _place(brewery: Brewery, learnt: Learnt) -> Place | None:
+def _place(brewery: Brewery, learnt: LearntValue) -> Place | None:
     if brewery.source is None:
         return None
     return Place(brewery.source, brewery.places.get(learnt.stated_at, Span(0, 1)), learnt.stated_at)

@@ -57,7 +57,7 @@ class Differing:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class FigureDifference:
     """A figure of both, their difference (second less first) and its standard deviation, ordinary scatter included."""
 
     name: str
@@ -93,7 +93,7 @@ class Comparison:
     first: str
     second: str
     practice: tuple[Differing, ...]
-    outcomes: tuple[Outcome, ...]
+    outcomes: tuple[FigureDifference, ...]
     splits: tuple[Split, ...]
 
 
@@ -114,7 +114,7 @@ def _best(name: str, balance: Balance, figures: BatchFigures) -> Result | None:
     return reconciled or figures.get(name)
 
 
-def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float) -> Iterator[Outcome]:
+def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float) -> Iterator[FigureDifference]:
     """`sheet` is the relative error, squared, that the two grists' sheets have in common."""
     for name in COMPARED:
         if name in first and name in second:
@@ -122,7 +122,7 @@ def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float)
             shared = sheet * one.value * other.value if name in _BY_THE_SHEET else 0.0
             shared = min(shared, _MOST_SHARED * one.sd * other.sd)
             sd = math.sqrt(one.sd**2 + other.sd**2 - 2 * shared + 2 * _ORDINARY.get(name, 0.0) ** 2)
-            yield Outcome(name, CATALOGUE[name].unit, one, other, other.value - one.value, sd)
+            yield FigureDifference(name, CATALOGUE[name].unit, one, other, other.value - one.value, sd)
 
 
 def _malt_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from journal.balance import Balance, Evidence, Priors, common_practice, strike
+from journal.balance import Balance, Evidence, Priors, balance_of, common_practice
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
@@ -83,7 +83,7 @@ class _Fold:
         # a balance hangs on the batch and on what was expected, and on nothing else
         key = digest_of("balance", batch.digest, repr(expected.priors))
         self.memory.keep(key)
-        self.balances.add(batch.id, lambda: self._struck(batch, expected, key))
+        self.balances.add(batch.id, lambda: self._balance(batch, expected, key))
 
     def _expectations(self, place: int) -> _Expectations:
         for earlier in self.batches[self._through : place]:
@@ -107,10 +107,10 @@ class _Fold:
         if balance.evidence:
             self._records[key].said.append((method_of(batch), balance.evidence))
 
-    def _struck(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
+    def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal = self.journal
         balance = self.memory.recall(
-            key, lambda: strike(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
+            key, lambda: balance_of(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
         )
         return replace(balance, foreseen=balance.foreseen | {FIGURE: expected.attenuation})
 

@@ -43,7 +43,7 @@ class Observation:
 
 
 @dataclass(frozen=True)
-class Usual:
+class UsualValues:
     """What a brewhouse does on the whole: conversion, the bed's shortfall by method, kettle loss (L), boil-off (L/h).
 
     `expected` holds by method what that makes one expect of any of its batches.
@@ -84,7 +84,7 @@ def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: 
     return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
-def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> Usual | None:
+def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> UsualValues | None:
     """What the batches of one brewhouse have in common; None where none has been balanced from its mash on."""
     conversion = _levels(batches, balances, "conversion")
     if conversion is None:
@@ -92,7 +92,7 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
     methods = {method_of(batch) for batch in batches}
     shortfalls = {method: _levels(batches, balances, "shortfall", method) for method in methods}
     loss, boil_off = (_levels(batches, balances, name) for name in ("kettle_loss", "boil_off"))
-    return Usual(
+    return UsualValues(
         conversion.mean,
         {method: found.mean for method, found in shortfalls.items() if found},
         loss.mean if loss else 0.0,
@@ -101,7 +101,7 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
     )
 
 
-def _explained(usual: Usual, own: OwnEstimates, method: str) -> dict[str, float]:
+def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -122,7 +122,7 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
 
 
 def observe_batch(
-    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Usual, journal: Journal
+    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: UsualValues, journal: Journal
 ) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
@@ -149,5 +149,5 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    balanced = [(batch, balances[batch.id].struck) for batch in batches]
+    balanced = [(batch, balances[batch.id].linear) for batch in batches]
     return [observe_batch(batch, at, figures[batch.id], usual, journal) for batch, at in balanced if at is not None]

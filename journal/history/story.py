@@ -62,7 +62,7 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Course:
+class FigureCourse:
     """A figure over the batches of a brewhouse.
 
     `limits` are those of the values as they are; signals, steps and drift are found in what grist and volumes leave of
@@ -108,13 +108,13 @@ class BrewhouseStory:
     """All that the record of one brewhouse says."""
 
     record: BrewhouseRecord
-    courses: tuple[Course, ...]
+    courses: tuple[FigureCourse, ...]
     studies: tuple[LeverStudy, ...]
     lots: tuple[LotEffect, ...]
     hits: tuple[HitRate, ...]
     worth: Worth | None
 
-    def course(self, figure: str) -> Course | None:
+    def course(self, figure: str) -> FigureCourse | None:
         """The course of one figure, None where there is none."""
         return next((course for course in self.courses if course.figure == figure), None)
 
@@ -141,7 +141,7 @@ def _signals(residuals: Sequence[float], steps: Sequence[Step]) -> tuple[Signal,
     return tuple(found)
 
 
-def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course:
+def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> FigureCourse:
     """The course of one figure over the batches that have it."""
     points = tuple(
         Point(o.batch, o.values[figure].value, o.residuals[figure].value, o.values[figure].sd)
@@ -149,14 +149,14 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Course
         if figure in o.values
     )
     if len(points) < VERDICT_FROM:
-        return Course(figure, points, None, (), (), None, True)
+        return FigureCourse(figure, points, None, (), (), None, True)
     residuals = [p.residual for p in points]
     sds = [p.sd for p in points]
     # a sheet's error says nothing of how much a boil drives off, nor of how the bed drains
     shared = 0.0 if figure in {"boil_off", "lauter_efficiency"} else lot_sd
     steps = steps_beyond_lots(residuals, sds, [o.lots for o in seen if figure in o.values], shared)
     drift = describe_change(residuals, sds).drift if steps else find_drift(residuals, sds)
-    return Course(
+    return FigureCourse(
         figure,
         points,
         individuals_chart([p.value for p in points]),

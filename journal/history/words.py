@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.figures import CATALOGUE
-from journal.history.compare import Comparison, Outcome, Split
+from journal.history.compare import Comparison, FigureDifference, Split
 from journal.history.settings import Setting, lever_of
 from journal.measures.wording import METRIC, plain, show, show_difference, signed
 
@@ -27,7 +27,7 @@ def lever_label(lever: str) -> str:
     return lever_of(lever).label or lever.replace("_", " ")
 
 
-def difference_text(outcome: Outcome, system: str = METRIC) -> str:
+def difference_text(outcome: FigureDifference, system: str = METRIC) -> str:
     """A difference with its sign, its uncertainty and its unit; efficiencies differ by points."""
     return str(show_difference(outcome.difference, outcome.sd, outcome.unit, system))
 

@@ -91,7 +91,7 @@ def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
     if kind.written == {"": "fraction"}:
         raise Refused(
             "unit-wrong-kind",
-            f"{kind.called} is a bare number, and “{rest}” follows it",
+            f"“{rest}” follows the number, and no unit belongs there",
             f"Write {number}.",
             cursor.at,
             len(cursor.text),
@@ -164,8 +164,8 @@ def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) ->
         message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
     elif number <= 0:
         message, hint = (
-            f"{kind.called} is a number above 0",
-            f"Leave the field away if it was not measured; else write it like this: {kind.example}.",
+            "it has to be above 0",
+            f"Leave the field out if it was not measured; else write it like this: {kind.example}.",
         )
     else:
         message, hint = f"{text} is more than a {kind.name} can be", f"Write it like this: {kind.example}."
@@ -264,7 +264,7 @@ def _gravity_temperature(cursor: Cursor, scale: Scale) -> float | None:
         cursor.at = len(cursor.text[: cursor.at].rstrip())
     at = _sample_temperature(cursor)
     if at is not None and scale is not Scale.HYDROMETER:
-        why = "a refractometer compensates" if scale is Scale.BRIX else "Plato is a strength, not a reading"
+        why = "a refractometer compensates for it" if scale is Scale.BRIX else "Plato is a strength, not a reading"
         raise Refused(
             "temperature-misplaced",
             f"{scale.value} takes no temperature: {why}",

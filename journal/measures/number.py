@@ -103,7 +103,7 @@ def read_number(cursor: Cursor, example: str) -> float:
         raise Refused(
             "number-unreadable",
             f"“{match[0]}” is not a plain finite number",
-            f"Write a number such as in {example}.",
+            f"Write a number as in {example}.",
             start,
             match.end(),
         )
@@ -133,8 +133,8 @@ def read_uncertainty(cursor: Cursor, example: str) -> float | None:
     if sd <= 0:
         raise Refused(
             "number-out-of-range",
-            "an uncertainty is a number above 0",
-            "Leave the ± away where you don't know it; the instrument's own then counts.",
+            "an uncertainty has to be above 0",
+            "Leave the ± out where you don't know it; the instrument's own then counts.",
             start,
             cursor.at,
         )

@@ -37,6 +37,11 @@ class Unit:
         """A difference of the kept unit in this one."""
         return self.convert(number) - self.convert(0.0) if self.to else number
 
+    @property
+    def of_difference(self) -> str:
+        """The sign of a difference: fractions differ by points of a hundred."""
+        return "points" if self.sign == "%" else self.sign
+
 
 #: What figures and readings are kept in, and how each brewery sees it.
 _METRIC = {
@@ -128,20 +133,29 @@ def signed(text: str) -> str:
 def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) -> Shown:
     """A number of a kept unit, with its standard uncertainty (0 where none is known), as the brewery sees it."""
     how = unit_for(unit, system)
-    number, spread = how.convert(value), abs(how.convert_difference(sd))
+    return Shown(*_rounded(how.convert(value), sd, how), how.sign)
+
+
+def _rounded(number: float, sd: float, how: Unit) -> tuple[str, str]:
+    """A number that is converted already, and its standard uncertainty, which is not, as far as that allows."""
+    spread = abs(how.convert_difference(sd))
     if not (spread >= _LEAST_SPREAD and math.isfinite(spread) and math.isfinite(number)):
-        return Shown(plain(number, how.decimals), "", how.sign)
+        return plain(number, how.decimals), ""
     decimals = min(decimals_of(spread), _MOST_DECIMALS)
-    return Shown(plain(number, decimals), plain(spread, decimals), how.sign)
+    return plain(number, decimals), plain(spread, decimals)
+
+
+def whole_degrees(temperature: float, system: str = METRIC) -> str:
+    """`65 °C` or `149 °F`, for a temperature in °C that is only meant roughly."""
+    how = unit_for("°C", system)
+    return f"{plain(how.convert(temperature), 0)} {how.sign}"
 
 
 def show_difference(value: float, sd: float, unit: str, system: str = METRIC) -> Shown:
-    """A difference of two numbers of a kept unit, with its sign; fractions differ by points of a hundred.
-
-    For units whose nought is nothing: a difference of temperatures is no temperature.
-    """
-    shown = show(value, sd, unit, system)
-    return Shown(signed(shown.value), shown.sd, "points" if unit == "1" else shown.unit)
+    """A difference of two numbers of a kept unit, with its sign and its standard uncertainty."""
+    how = unit_for(unit, system)
+    number, spread = _rounded(how.convert_difference(value), sd, how)
+    return Shown(signed(number), spread, how.of_difference)
 
 
 def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:

@@ -10,7 +10,7 @@ from typing import Any
 from journal.balance import Balance
 from journal.balance.foresee import LEVEL
 from journal.figures import CATALOGUE, Result
-from journal.history import BrewhouseStory, Course
+from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
 from journal.pages.record import Record
 from journal.problems.show import problem_record
@@ -102,7 +102,7 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
     )
 
 
-def _course(course: Course) -> dict[str, Any]:
+def _course(course: FigureCourse) -> dict[str, Any]:
     def batch(index: int) -> str:
         return course.points[index].batch
 

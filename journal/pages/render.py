@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
+from journal.pages.compiled import CompiledTemplates
 from journal.pages.models.trends import Chart
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
@@ -26,10 +27,11 @@ def ticked(text: str) -> Markup:
     return Markup("").join(marked)
 
 
-def environment_of(theme: Theme) -> Environment:
+def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
     environment = (ImmutableSandboxedEnvironment if theme.own else Environment)(
         loader=loader_of(theme),
+        bytecode_cache=CompiledTemplates(memory),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -48,7 +50,7 @@ class Renderer:
 
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
-        self._environment = environment_of(theme)
+        self._environment = environment_of(theme, memory)
 
         def remembered(chart: Chart, name: str, up: str = "") -> Markup:
             """A chart takes as long as a page; it hangs on its model alone."""

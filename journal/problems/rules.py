@@ -95,6 +95,7 @@ RULES: dict[str, Rule] = {
         log_time="A course is read in order of time; a reading without its time, or before an earlier one, has no place in it.",
         log_unit="The readings can't be in the unit that the header gives, and a unit is never guessed.",
         # prose
+        prose_brackets="The Markdown parser goes back from every bracket that is never closed: a hundred thousand take it minutes.",
         link_leaves_journal="A link out of entries/ breaks once the journal is published.",
         link_broken="The link leads to nothing.",
         picture_missing="The picture is not there.",

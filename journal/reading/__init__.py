@@ -7,7 +7,7 @@ the malts, and the problems on the way. Imports `measures` and `problems` only; 
 from journal.reading.brewery import Brewery, Brewhouse
 from journal.reading.collect import Entry, Journal, id_order, read_brewery, read_entry, read_journal, read_malts
 from journal.reading.entry import Batch
-from journal.reading.malts import Malts, MaltValues, Stated, resolve
+from journal.reading.malts import Malts, MaltValues, StatedValue, resolve
 
 __all__ = [
     "Batch",
@@ -17,7 +17,7 @@ __all__ = [
     "Journal",
     "MaltValues",
     "Malts",
-    "Stated",
+    "StatedValue",
     "id_order",
     "read_brewery",
     "read_entry",

@@ -73,7 +73,7 @@ def _priming(batch: Batch) -> Iterator[Problem]:
     package = batch.package or Package()
     if package.priming and package.container is None:
         message = "`package.priming` is stated, but not what the beer was put into"
-        hint = "Add container: bottles, keg or cask; each bears another pressure."
+        hint = "Add container: bottles, keg or cask; each bears a different pressure."
         yield Problem("container-missing", message, hint, batch.place("package.priming"))
 
 

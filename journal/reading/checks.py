@@ -11,6 +11,7 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
+from journal.reading.called import READING_NAMES
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
 from journal.reading.kinds import KINDS
 from journal.reading.malts import Malts, resolve
@@ -47,8 +48,9 @@ def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
         named = grain.malt
         if named is None or named in malts.by_key or resolve(grain, path, malts).has_extract:
             continue
-        otherwise = "Describe it in malts.yaml, give its `extract` here, or name its kind."
-        hint = did_you_mean(named, [*malts.by_key, *KINDS], otherwise)
+        near = did_you_mean(named, [*malts.by_key, *KINDS])
+        hint = f"{near} If not, describe" if near else "Describe"
+        hint = f"{hint} it in malts.yaml, give its `extract` here, or name its kind."
         message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
         yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 
@@ -98,8 +100,8 @@ def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
 def _hot_samples(batch: Batch) -> Iterator[Problem]:
     for path, gravity in gravities(batch):
         if gravity.scale is Scale.HYDROMETER and gravity.at is not None and gravity.at > HOT_SAMPLE:
-            message = f"`{path}` was read in a sample of {gravity.at:.0f} °C"
-            hint = "Cool the next sample below 40 °C; at this heat the correction is hardly to be trusted."
+            message = f"`{path}: {batch.written(path)}` was read in a hot sample"
+            hint = "Cool the next sample below 40 °C (104 °F); at this heat the correction is hardly to be trusted."
             yield Problem("sample-hot", message, hint, batch.place(path))
 
 
@@ -126,7 +128,7 @@ def _trust(batch: Batch) -> Iterator[Problem]:
     for path in batch.trust:
         if path == "balance" or path in batch.places:
             continue
-        readings = [known for known in batch.places if not known.startswith("trust")]
+        readings = [known for known in batch.places if known in READING_NAMES or "[" in known]
         hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

@@ -18,7 +18,7 @@ from journal.reading.kinds import KINDS
 from journal.reading.located_yaml import Mapping, Node, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
-from journal.reading.prose import Reference, check_references, references
+from journal.reading.prose import Reference, check_references, references, too_many_brackets
 from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
@@ -179,6 +179,9 @@ class _Reader:
         batch, problems = read_entry(source)
         if batch is None:
             return None, [], problems
+        unreadable = too_many_brackets(batch)
+        if unreadable is not None:
+            return batch, [], [*problems, unreadable]
         return batch, references(batch), [*problems, *check_entry(batch, self.brewery, self.malts)]
 
 

@@ -237,7 +237,7 @@ class Fermenter:
 class Reading:
     """One look at the fermenting beer."""
 
-    at: datetime | None = entry_field(Moment(), "when", required=True)
+    at: datetime | None = entry_field(Moment(), "when it was read", required=True)
     gravity: Gravity | None = entry_field(GravityReading(), "gravity")
     temperature: Measure | None = entry_field(
         Quantity(TEMPERATURE), "the beer's temperature; it never corrects the gravity"
@@ -257,7 +257,7 @@ class Priming:
 class Package:
     """Into bottle, keg or cask."""
 
-    on: date | None = entry_field(Day(), "when")
+    on: date | None = entry_field(Day(), "the day it was packaged")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
     gravity: Gravity | None = entry_field(GravityReading(), "gravity at packaging")
     carbonation: Measure | None = entry_field(
@@ -274,7 +274,7 @@ class Package:
 class Tasting:
     """One tasting, in the brewer's own words."""
 
-    on: date | None = entry_field(Day(), "when", required=True)
+    on: date | None = entry_field(Day(), "the day it was tasted", required=True)
     words: str | None = entry_field(Text(), "what it was like")
     score: Measure | None = entry_field(Quantity(NUMBER, zero=True), "how good, out of `out_of`")
     out_of: Measure | None = entry_field(Quantity(NUMBER), "the highest score there is")

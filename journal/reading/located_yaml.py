@@ -101,7 +101,7 @@ class _Composer:
                     self.report(
                         "second-document",
                         "a second YAML document begins here",
-                        "Keep one document in a file; take the line of hyphens away.",
+                        "Keep one document in a file; remove the line of hyphens.",
                         *_offsets(event),
                     )
                     return
@@ -139,7 +139,7 @@ class _Composer:
             at = max(0, len(text.rstrip()) - 1)
         problem = (error.problem or "it can't be read").replace("found ", "", 1)
         context = f" {error.context}" if error.context else ""
-        hint = "A text with a colon, a hash or a bracket in it wants quotation marks; lists and groups want their closing bracket."
+        hint = "Text with a colon, a hash or a bracket in it needs quotation marks; lists and groups need their closing bracket."
         return Problem("yaml-syntax", f"the YAML can't be read here: {problem}{context}", hint, self.place(at, at + 1))
 
     def _take(self, event: yaml.Event) -> None:
@@ -154,7 +154,12 @@ class _Composer:
             self.stack.append(_Open(start, isinstance(event, yaml.MappingStartEvent)))
             if len(self.stack) > DEEPEST:
                 raise _Refused(
-                    Problem("wrong-shape", "groups within groups, too deep for any entry", "", self.place(start, end))
+                    Problem(
+                        "wrong-shape",
+                        "groups within groups, too deep for any entry",
+                        "Check the indentation and the brackets.",
+                        self.place(start, end),
+                    )
                 )
         elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
             self._close(end)
@@ -192,12 +197,12 @@ class _Composer:
         elif anchor := getattr(event, "anchor", None):
             mark = f"&{anchor}"
             at = self._before(mark, start)
-            self.report("yaml-anchor", "anchors are not read here", f"Take {mark} away.", at, at + len(mark))
+            self.report("yaml-anchor", "anchors are not read here", f"Remove {mark}.", at, at + len(mark))
         if tag := getattr(event, "tag", None):
             self.report(
                 "yaml-tag",
                 f"tags are not read here, and this is one: {tag}",
-                "Take the tag away.",
+                "Remove the tag.",
                 start,
                 max(end, start + 1),
             )
@@ -231,7 +236,7 @@ class _Composer:
                     Problem(
                         "wrong-shape",
                         "a list or a group stands where a field's name belongs",
-                        "",
+                        "Write the name and a colon, such as mash:, and what belongs to it below.",
                         Place(self.source, key.span),
                     )
                 )

@@ -43,7 +43,7 @@ class Malts:
 
 
 @dataclass(frozen=True)
-class Stated:
+class StatedValue:
     """One value of a malt: the number in kept units, its own stated sd, how good its source is, and where it was
     stated.
 
@@ -67,11 +67,11 @@ class MaltValues:
     name: str
     key: str
     kind: str
-    extract: Stated | None
-    extract_as_is: Stated | None
-    moisture: Stated | None
-    diastatic_power: Stated | None
-    colour: Stated | None
+    extract: StatedValue | None
+    extract_as_is: StatedValue | None
+    moisture: StatedValue | None
+    diastatic_power: StatedValue | None
+    colour: StatedValue | None
 
     @property
     def has_extract(self) -> bool:
@@ -79,9 +79,9 @@ class MaltValues:
         return self.extract is not None or self.extract_as_is is not None
 
 
-def _typical(kind: Kind | None, name: str) -> Stated | None:
+def _typical(kind: Kind | None, name: str) -> StatedValue | None:
     value = getattr(kind, name, None) if kind else None
-    return None if value is None or kind is None else Stated(value, None, "typical", f"kinds.{kind.name}.{name}")
+    return None if value is None or kind is None else StatedValue(value, None, "typical", f"kinds.{kind.name}.{name}")
 
 
 def resolve(line: Grain | Sugar, path: str, malts: Malts) -> MaltValues:
@@ -93,11 +93,11 @@ def resolve(line: Grain | Sugar, path: str, malts: Malts) -> MaltValues:
     if malt:
         layers.append((malt, f"malts.{named}", malt.source or UNSTATED))
 
-    def first(name: str) -> Stated | None:
+    def first(name: str) -> StatedValue | None:
         for sheet, where, source in layers:
             measure: Measure | None = getattr(sheet, name)
             if measure is not None:
-                return Stated(measure.value, measure.sd, source, f"{where}.{name}")
+                return StatedValue(measure.value, measure.sd, source, f"{where}.{name}")
         return _typical(kind, name)
 
     extract, as_is = None, None

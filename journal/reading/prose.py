@@ -20,6 +20,8 @@ from journal.reading.files import ENTRIES, leads_outside
 PICTURES = frozenset({".png", ".jpg", ".jpeg", ".gif", ".webp", ".avif", ".svg"})
 #: A picture larger than this is refused: it would make the journal slow to open for nothing a screen can show.
 LARGEST_PICTURE = 8 * 1024 * 1024
+#: Opening brackets in an entry's prose: links and pictures by the thousand, and still read within a second.
+MOST_BRACKETS = 10_000
 
 
 @cache
@@ -75,6 +77,17 @@ def _where(prose: str, target: str, paragraph: tuple[int, int], after: int) -> t
                 if at >= 0:
                     return at + len(opening), at + len(opening) + len(written)
     return begins, min(begins + 1, len(prose))
+
+
+def too_many_brackets(batch: Batch) -> Problem | None:
+    """What is wrong with prose that Markdown can't be asked to read; None for any that a person wrote."""
+    brackets = batch.prose.count("[")
+    if brackets <= MOST_BRACKETS:
+        return None
+    first = batch.prose_start + batch.prose.index("[")
+    message = f"the prose has {brackets} opening brackets, and {MOST_BRACKETS} are the most"
+    hint = "Take out what is no prose: put it into a file beside the entry, and link to that."
+    return Problem("prose-brackets", message, hint, Place(batch.source, Span(first, first + 1)))
 
 
 def references(batch: Batch) -> list[Reference]:
@@ -149,7 +162,7 @@ def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> I
         )
     elif reference.picture and not _begins_as_a_picture(path):
         message = f"{inside} is called a picture and holds none"
-        yield Problem("picture-unreadable", message, "Save it anew from where it came.", reference.place)
+        yield Problem("picture-unreadable", message, "Export it again from the original.", reference.place)
 
 
 def _begins_as_a_picture(path: Path) -> bool:

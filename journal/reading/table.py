@@ -72,11 +72,11 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     for facts in table.values():
         # a required field that is only misspelt has been told of
         if facts.required and facts.name not in given | meant:
-            where = context.names.get(path, node.span)
-            empty = context.names.get(f"{path}.{facts.name}" if path else facts.name, where)
+            full = f"{path}.{facts.name}" if path else facts.name
+            empty = context.names.get(full, context.names.get(path, node.span))
             context.report(
                 "field-missing",
-                f"`{facts.name}` is missing",
+                f"`{full}` is missing",
                 f"Add {facts.name}: {facts.doc}.",
                 _first_line(empty, context),
                 path,
@@ -130,7 +130,7 @@ class Group:
     def read(self, node: Node, path: str, context: Context) -> Any:
         """The record, or None if something else stands there."""
         if not isinstance(node, Mapping):
-            hint = f"Write {path.rsplit('.', 1)[-1]}: {self.words}."
+            hint = f"It holds any of {', '.join(fields_of(self.record))}; write each with a colon and its value."
             context.report("wrong-shape", f"`{path}` wants a group of fields", hint, node.span, path)
             return None
         return self.record(**read_fields(self.record, node, path, context))

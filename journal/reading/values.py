@@ -56,12 +56,13 @@ def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: st
 class Text:
     """Any text that is not empty."""
 
-    words: str = "a text"
+    words: str = "text"
 
     def read(self, node: Node, path: str, context: Context) -> str | None:
         """The text, without white space around it."""
         if not isinstance(node, Scalar):
-            _report_shape(node, path, self.words, context)
+            hint = "Put it in quotation marks if a colon or a bracket is part of it."
+            _report_shape(node, path, self.words, context, hint)
             return None
         return node.text.strip() or None
 
@@ -83,7 +84,7 @@ class WebAddress:
         except ValueError:  # brackets that hold no IPv6 address
             host = None
         if not host or parts.scheme not in {"http", "https"} or re.search(r"\s", text):
-            hint = f"Write {self.words.removeprefix('an address such as ')} with http or https in front."
+            hint = "Write it in full, such as https://example.org/brewing/."
             context.report("not-an-address", f"“{text}” is no address of the web", hint, node.span, path)
             return None
         return urlunsplit((parts.scheme, parts.netloc, f"{quote(parts.path.rstrip('/'), safe='/%~')}/", "", ""))
@@ -93,7 +94,7 @@ class WebAddress:
 class Id:
     """A whole number, or letters, digits and hyphens, at most 40."""
 
-    words: str = "a whole number or a short id"
+    words: str = "a whole number or a short id such as 31-b"
 
     def read(self, node: Node, path: str, context: Context) -> str | None:
         """The id as text: 31 and "31" are one."""
@@ -122,13 +123,15 @@ class Choice:
     def read(self, node: Node, path: str, context: Context) -> str | None:
         """The word, as the format spells it."""
         if not isinstance(node, Scalar):
-            _report_shape(node, path, f"one of {self.words}", context)
+            _report_shape(node, path, f"one of {', '.join(self.choices)}", context)
             return None
         text = " ".join(node.text.split())
         if text in self.choices:
             return text
-        hint = did_you_mean(text, self.choices, f"Write one of: {', '.join(self.choices)}.")
-        context.report("not-a-choice", f"“{text}” is not one of {', '.join(self.choices)}", hint, node.span, path)
+        near = did_you_mean(text, self.choices)
+        hint = f"{near} It is one of" if near else "Write one of"
+        hint = f"{hint}: {', '.join(self.choices)}."
+        context.report("not-a-choice", f"`{path}` can't be “{text}”", hint, node.span, path)
         return None
 
 
@@ -142,7 +145,7 @@ class YesNo:
         """True for yes."""
         if isinstance(node, Scalar) and node.text.lower() in {"yes", "true", "no", "false"}:
             return node.text.lower() in {"yes", "true"}
-        context.report("not-yes-or-no", f"`{path}` wants yes or no", "Write yes or no.", node.span, path)
+        context.report("not-yes-or-no", f"`{path}` is neither yes nor no", "Write yes or no.", node.span, path)
         return None
 
 
@@ -285,7 +288,8 @@ class ListOf:
     def read(self, node: Node, path: str, context: Context) -> tuple[Any, ...]:
         """The values that could be read, in order."""
         if not isinstance(node, Sequence):
-            _report_shape(node, path, "a list", context, f"Write [{self.item.words}] or one line with a hyphen each.")
+            hint = "Put it in brackets, or on a line of its own after a hyphen."
+            _report_shape(node, path, "a list", context, hint)
             return ()
         values = []
         for index, item in enumerate(node.items):
@@ -293,7 +297,7 @@ class ListOf:
             context.places[item_path] = item.span
             if isinstance(item, Scalar) and item.empty:
                 context.report(
-                    "wrong-shape", f"`{item_path}` is empty", "Fill it in or take it away.", item.span, item_path
+                    "wrong-shape", f"`{item_path}` is empty", "Fill it in, or remove it.", item.span, item_path
                 )
                 continue
             values.append(self.item.read(item, item_path, context))
@@ -315,7 +319,8 @@ class Named:
     def read(self, node: Node, path: str, context: Context) -> dict[str, Any]:
         """Name to value, for those that could be read."""
         if not isinstance(node, Mapping):
-            _report_shape(node, path, "a group of fields", context)
+            hint = f"Write each as a name, a colon and {self.value.words}."
+            _report_shape(node, path, "a group of fields", context, hint)
             return {}
         found = {}
         for key, value in node.pairs:

@@ -8,7 +8,7 @@ import numpy as np
 from balance.simulated_brewery import BREWERY, Habits, Truth, brew, steady
 from texts import batch_of, settings_at
 
-from journal.balance import Balance, Expectation, Priors, strike
+from journal.balance import Balance, Expectation, Priors, balance_of
 from journal.figures import figures_of
 from journal.reading import Batch, Brewery, Malts
 
@@ -73,7 +73,7 @@ def brewery_at(folder: Path, settings: str = BREWERY) -> Brewery:
 
 def struck(batch: Batch, brewery: Brewery, priors: Priors = OWN) -> Balance:
     """The balance of a batch with what its brewer expects."""
-    return strike(batch, figures_of(batch, brewery, Malts()), brewery, Malts(), priors)
+    return balance_of(batch, figures_of(batch, brewery, Malts()), brewery, Malts(), priors)
 
 
 def batch_with(slips: dict[str, str], seed: int = 5, more: str = "") -> Batch:

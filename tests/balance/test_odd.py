@@ -20,6 +20,7 @@ from journal.problems import Problem, Severity
 from journal.reading import Batch, Brewery, Malts
 
 TRUE = truth().readings
+LOOK = "Check the page that was written on the day, and correct the entry."
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +57,15 @@ def test_its_message_is_the_verdict_and_its_hint_what_to_do(brewery):
     assert problem.code == "balance-broken"
     assert problem.message == sentence(struck(batch, brewery), batch)
     assert "26.6 L" in problem.message
-    assert "trust" in problem.hint
+    assert "`trust: {boil.before.volume: no}`" in problem.hint
+
+
+@pytest.mark.parametrize("path", LIES)
+def test_who_writes_what_the_hint_says_has_mended_it(brewery, path):
+    for problem in problems_of(lying(path), brewery):
+        if "trust" in problem.hint:
+            written_instead = problem.hint.split("`")[1]
+            assert problems_of(lying(path, more=written_instead), brewery) == []
 
 
 def test_the_brewerys_units_are_those_of_the_message(tmp_path):
@@ -70,7 +79,7 @@ def test_an_impossible_efficiency_and_the_broken_balance_are_one_problem(brewery
     found = problems_of(batch, brewery)
     assert [problem.code for problem in found] == ["reading-impossible"]
     assert found[0].path == "boil.before.gravity"
-    assert found[0].hint == sentence(struck(batch, brewery), batch)
+    assert found[0].hint == f"{sentence(struck(batch, brewery), batch)} {LOOK}"
     assert "comes to" in found[0].message
 
 
@@ -80,7 +89,7 @@ def test_an_impossible_volume_that_is_the_suspect_is_one_problem(brewery):
     found = problems_of(batch, brewery)
     assert [problem.code for problem in found] == ["volume-impossible"]
     assert found[0].path == "boil.after.volume"
-    assert found[0].hint == sentence(struck(batch, brewery), batch)
+    assert found[0].hint == f"{sentence(struck(batch, brewery), batch)} {LOOK}"
 
 
 def test_an_impossible_volume_of_another_cause_hides_no_broken_balance(brewery):

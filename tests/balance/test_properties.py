@@ -14,7 +14,7 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from texts import batch_of
 
-from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Expectation, Priors, Verdict, judge, strike
+from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Expectation, Priors, Verdict, balance_of, judge
 from journal.balance.equations import READINGS, build_model
 from journal.figures import figures_of
 from journal.measures.wording import show
@@ -137,7 +137,7 @@ def test_the_surer_a_reading_the_nearer_the_balance_comes_to_it(wrote, path, sds
 def test_nothing_is_known_less_well_after_the_balance(seed, priors):
     batch = simulated(seed)
     recorded = figures_of(batch, settings(), Malts())
-    balance = strike(batch, recorded, settings(), Malts(), priors)
+    balance = balance_of(batch, recorded, settings(), Malts(), priors)
     figure_of = {reading.path: reading.figure for reading in READINGS}
     accused = {suspect.path for suspect in balance.verdict.suspects}
     for reading in balance.verdict.readings:
@@ -206,7 +206,7 @@ def test_two_gravities_of_one_wort_are_enough():
 @pytest.mark.parametrize("addition", ["{addition: treacle, weight: 0.3 kg}", "{addition: dextrose}"])
 def test_a_sugar_of_unknown_extract_is_never_taken_for_none(addition):
     batch = batch_of(FULL.replace("{addition: dextrose, weight: 0.30 kg, extract_as_is: 91 %}", addition))
-    balance = strike(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), WIDE)
+    balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), WIDE)
     assert balance.verdict.status == TOO_FEW
     assert balance.figures == {}
 
@@ -248,7 +248,7 @@ def test_whatever_is_left_out_there_is_a_verdict(gone, instead, priors):
     fields, count = re.subn(gone, instead, FULL, count=1)
     assert count == 1
     batch = batch_of(fields)
-    balance = strike(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
+    balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
     assert balance.verdict.status in STATUSES
     assert all(np.isfinite([r.balanced, r.sd, r.strain]).all() for r in balance.verdict.readings)
     assert all(np.isfinite([result.value, result.sd]).all() for result in balance.figures.values())
@@ -264,7 +264,7 @@ def test_no_reading_however_absurd_stops_the_balance(data):
         fields = fields.replace(wrote, f"{number:.4f} L" if volume else f"{number:.4f}", 1)
     batch = batch_of(fields)
     priors = data.draw(st.sampled_from([WIDE, OWN, replace(WIDE, boil_off=Expectation(60.0, 5.0))]))
-    balance = strike(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
+    balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
     assert balance.verdict.status in STATUSES
     assert all(np.isfinite([r.balanced, r.sd, r.strain]).all() for r in balance.verdict.readings)
     assert all(str(show(result.value, result.sd, result.unit)) for result in balance.figures.values())
@@ -282,7 +282,7 @@ def test_the_balanced_figures_are_of_one_brew(priors):
     _, model, found = judge(batch, recorded, priors)
     assert model is not None
     assert found is not None
-    figures = strike(batch, recorded, Brewery(), Malts(), priors).figures
+    figures = balance_of(batch, recorded, Brewery(), Malts(), priors).figures
     added = figures["kettle_added_extract"].value
     assert figures["kettle_extract"].value + added == pytest.approx(figures["knockout_extract"].value, rel=1e-9)
     for name in ("boil_off", "kettle_loss"):

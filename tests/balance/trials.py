@@ -29,10 +29,10 @@ from journal.balance import (
     Evidence,
     Priors,
     Verdict,
+    balance_of,
     common_practice,
     evidence_of,
     judge,
-    strike,
 )
 from journal.balance.reconciled import reconciled_figures
 from journal.figures import BatchFigures, figures_of
@@ -88,7 +88,7 @@ def judged(
     verdict, model, found = judge(batch, recorded, priors)
     if verdict.status == BROKEN:
         # what a brewer is told: a brewhouse that may have changed is not accused
-        verdict = strike(batch, recorded, settings(), Malts(), priors).verdict
+        verdict = balance_of(batch, recorded, settings(), Malts(), priors).verdict
         model = None
     if model is None or found is None or verdict.status not in {CLOSES, STRAINED}:
         return Judged(recorded, verdict, {}, {}, truth, wrong)

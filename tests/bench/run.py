@@ -31,6 +31,8 @@ from pathlib import Path
 from statistics import median
 from types import MappingProxyType
 
+from journal.build.worker_pool import processors
+
 HERE = Path(__file__).parent
 PROJECT = HERE.parents[1]
 WORTBOOK = Path(sys.executable).with_name("wortbook")
@@ -191,7 +193,7 @@ def main() -> None:
     parser.add_argument("--whole", action="store_true", help="10,000 batches and a watched journal besides")
     given = parser.parse_args()
     counts = sorted({*given.counts, 10_000} if given.whole else set(given.counts))
-    machine = f"Python {platform.python_version()}, {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
+    machine = f"Python {platform.python_version()}, {processors()} processors, load {os.getloadavg()[0]:.1f}"
     print(f"Medians of {given.runs} {'run' if given.runs == 1 else 'runs'}; {machine}.")
     found: dict[int, dict[str, Sample]] = {}
     with tempfile.TemporaryDirectory(prefix="wortbook-bench-") as scratch:

@@ -112,7 +112,7 @@ def test_many_pages_are_set_by_several_processes_as_by_one(tmp_path: Path, monke
     for number, text in enumerate(texts(20, Habits()), start=1):
         (tmp_path / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
     for workers in (1, 3):
-        monkeypatch.setattr("os.cpu_count", lambda workers=workers: workers)
+        monkeypatch.setattr("journal.build.worker_pool.processors", lambda workers=workers: workers)
         build(tmp_path, tmp_path / f"site-{workers}")
     assert files(tmp_path / "site-1") == files(tmp_path / "site-3")
 
@@ -199,12 +199,12 @@ def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
     for number, text in enumerate(texts(12, Habits()), start=1):
         (root / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
     for workers in (1, 2):
-        monkeypatch.setattr("os.cpu_count", lambda workers=workers: workers)
+        monkeypatch.setattr("journal.build.worker_pool.processors", lambda workers=workers: workers)
         with FileCache(root, tmp_path / f"cache-{workers}") as memory:
             build(root, tmp_path / f"site-{workers}", memory=memory)
     assert files(tmp_path / "site-1") == files(tmp_path / "site-2")
     # what two processes kept serves one
-    monkeypatch.setattr("os.cpu_count", lambda: 1)
+    monkeypatch.setattr("journal.build.worker_pool.processors", lambda: 1)
     with FileCache(root, tmp_path / "cache-2") as memory:
         assert build(root, tmp_path / "site-2", memory=memory).changed == 0
         assert not memory._new

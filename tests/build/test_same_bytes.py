@@ -18,8 +18,8 @@ BUILD = """
 import os, sys
 from pathlib import Path
 os.umask(int(sys.argv[1], 8))
-os.cpu_count = lambda: int(sys.argv[2])
 from journal.build import build, worker_pool
+worker_pool.processors = lambda: int(sys.argv[2])
 worker_pool._WORTH_SHARING = 2
 from journal.build.cache import FileCache
 with FileCache(Path(), Path("cache").resolve()) as memory:

@@ -8,7 +8,8 @@ from brew import BREWERY, FIELDS, MALTS, readings, reckoned
 from texts import batch_of, figures, settings_at
 
 from journal.figures import CATALOGUE, BatchFigures
-from journal.figures.working import formula_text, readings_of, working_of
+from journal.figures.observe import observe
+from journal.figures.working import formula_text, working_of
 from journal.reading import Brewery, Malts
 
 #: The names and units of the derived values, as the data file states them.
@@ -142,7 +143,7 @@ def test_the_hydrometer_matters_most_for_the_kettle_extract_of_a_hydrometer() ->
 def test_every_figure_has_its_working(name: str, full: BatchFigures, tmp_path: Path) -> None:
     brewery, malts = settings_at(tmp_path, BREWERY, MALTS)
     assert name in full.results, full.wanting.get(name)
-    working = working_of(name, full, readings_of(batch_of(FIELDS), brewery, malts))
+    working = working_of(name, full, observe(batch_of(FIELDS), brewery, malts))
     assert working is not None
     assert "{" not in working.formula + working.numbers
     assert working.formula == formula_text(CATALOGUE[name])
@@ -154,12 +155,12 @@ def test_every_figure_has_its_working(name: str, full: BatchFigures, tmp_path: P
 def test_a_figure_that_is_wanting_has_no_working() -> None:
     batch = batch_of("boil: {before: {volume: 27 L}}")
     found = figures("boil: {before: {volume: 27 L}}")
-    assert working_of("kettle_extract", found, readings_of(batch, Brewery(), Malts())) is None
+    assert working_of("kettle_extract", found, observe(batch, Brewery(), Malts())) is None
 
 
 def test_the_working_in_us_units(full: BatchFigures, tmp_path: Path) -> None:
     brewery, malts = settings_at(tmp_path, BREWERY, MALTS)
-    observed = readings_of(batch_of(FIELDS), brewery, malts)
+    observed = observe(batch_of(FIELDS), brewery, malts)
     working = working_of("kettle_volume", full, observed, "us")
     assert working is not None
     assert working.result.unit == "gal"

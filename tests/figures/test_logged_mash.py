@@ -8,8 +8,17 @@ from scipy import integrate
 from texts import batch_of
 
 from journal.figures import BatchFigures, figures_of
-from journal.figures.logged_mash import Aim, Course, course_of, mash_seen, minutes_between, rests, stretches_above
-from journal.figures.working import readings_of, working_of
+from journal.figures.logged_mash import (
+    MashAim,
+    MashCourse,
+    course_of,
+    mash_seen,
+    minutes_between,
+    rests,
+    stretches_above,
+)
+from journal.figures.observe import observe
+from journal.figures.working import working_of
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Malts, read_brewery
 from journal.reading.logs import Log, read_log
@@ -19,9 +28,9 @@ STEPS = [(0, 20), (2, 52), (12, 52), (26, 66), (76, 64), (84, 72), (99, 72), (10
 RESTS = "mash: {rests: [52 degC for 10 min, 66 degC for 60 min, 72 degC for 15 min]}"
 
 
-def course(corners: list[tuple[float, float]]) -> Course:
+def course(corners: list[tuple[float, float]]) -> MashCourse:
     minutes, temperature = np.array(corners, dtype=float).T
-    return Course(minutes, temperature)
+    return MashCourse(minutes, temperature)
 
 
 def log_of(corners: list[tuple[float, float]]) -> Log:
@@ -161,7 +170,7 @@ def test_a_log_that_never_was_warm_or_has_one_reading() -> None:
     cold = logged([(0, 20), (60, 21)])
     assert cold.wanting["mash_drift"] == ("mash.log",)
     assert cold.wanting["mash_time"] == ("mash.rests",)
-    assert mash_seen(course([(0, 20), (10, 39)]), Aim(), 0.5) is None
+    assert mash_seen(course([(0, 20), (10, 39)]), MashAim(), 0.5) is None
     assert course_of(log_of([(0, 66)])) is None
 
 
@@ -183,7 +192,7 @@ def test_a_drift_is_told_to_what_its_scatter_allows() -> None:
         minutes = np.arange(0.0, 61.0, 1.0)
         # noise that lasts about ten minutes, as currents in a tun do
         noise = np.convolve(chance.normal(0, 0.2, 70), np.ones(10) / 10**0.5, mode="valid")
-        seen = mash_seen(Course(minutes, 66.0 - 2.0 * minutes / 60.0 + noise), Aim(), 0.5)
+        seen = mash_seen(MashCourse(minutes, 66.0 - 2.0 * minutes / 60.0 + noise), MashAim(), 0.5)
         assert seen is not None
         if seen.drift is None:
             continue
@@ -234,7 +243,7 @@ def test_a_hundred_thousand_rows_are_read_at_once() -> None:
 def test_the_working_names_the_log(name: str) -> None:
     batch = replace(batch_of(RESTS), mash_log=log_of(STEPS))
     found = figures_of(batch, Brewery(), Malts())
-    working = working_of(name, found, readings_of(batch, Brewery(), Malts()))
+    working = working_of(name, found, observe(batch, Brewery(), Malts()))
     assert working is not None
     assert "log" in working.formula
     assert "{" not in working.formula + working.numbers

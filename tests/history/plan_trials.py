@@ -31,7 +31,7 @@ from history.plan.planned_brewery import (
 )
 from texts import brewery_of
 
-from journal.balance import strike
+from journal.balance import balance_of
 from journal.balance.foresee import Foreseen, foresee
 from journal.figures import figures_of
 from journal.history.fold import EvidenceByMethod, expected_of
@@ -100,7 +100,7 @@ class Brewhouse:
     def learn(self, text: str) -> None:
         batch = batch_of(text)
         brewery, malts = self.journal.brewery, self.journal.malts
-        balance = strike(
+        balance = balance_of(
             batch,
             figures_of(batch, brewery, malts),
             brewery,

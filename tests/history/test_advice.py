@@ -170,6 +170,12 @@ def test_a_brewery_of_gallons_is_told_in_its_units() -> None:
     assert "172 °F" in found["hot-sparge"].text
 
 
+@pytest.mark.parametrize("name", CASES)
+def test_no_note_tells_a_brewery_of_fahrenheit_degrees_celsius(name: str) -> None:
+    for note in notes(batch_of(CASES[name][0]), brewery=Brewery(units="us")).values():
+        assert "°C" not in note.text + note.reason + note.source
+
+
 def every_note() -> list[Advice]:
     found = [note for cause, _ in CASES.values() for note in notes(batch_of(cause)).values()]
     found += notes(batch_of("style: dry\nmash: {rests: [69 degC for 60 min], ph: 4.9}")).values()

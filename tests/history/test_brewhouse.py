@@ -10,7 +10,7 @@ from balance.simulated_brewery import BREWERY, Habits
 from history.told import Told, exact_texts, tell_of
 
 from journal.build import understand
-from journal.history.brewhouse import Learnt, disagreements
+from journal.history.brewhouse import LearntValue, disagreements
 from journal.problems import Problem, Severity
 
 HABITS = Habits(boil_off=3.6, kettle_loss=1.8, conversion=0.93, water_held=1.24, shortfall=0.02)
@@ -24,7 +24,7 @@ def settings(boil_off: str = "", loss: str = "", dead_space: str = "0.5 L") -> s
     return BREWERY + "\n".join(lines) + "\n"
 
 
-def learnt(told: Told) -> dict[str, Learnt]:
+def learnt(told: Told) -> dict[str, LearntValue]:
     return {found.name: found for found in told.history.brewhouses[0].record.learnt}
 
 

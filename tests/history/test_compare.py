@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from history.told import Told, tell_of
 
 from journal.cli import main
-from journal.history.compare import Comparison, Outcome, Split, compare
+from journal.history.compare import Comparison, FigureDifference, Split, compare
 
 MALTS = """
 lot-a: {kind: pale malt, extract: 81 %, moisture: 4 %, source: certificate}
@@ -58,7 +58,7 @@ def side_by_side(told: Told) -> Comparison:
     return compare(one, other, told.journal, told.balances, told.figures)
 
 
-def outcome(found: Comparison, name: str) -> Outcome:
+def outcome(found: Comparison, name: str) -> FigureDifference:
     return next(outcome for outcome in found.outcomes if outcome.name == name)
 
 

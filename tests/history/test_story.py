@@ -11,7 +11,7 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, Told, planned, tell_of, texts, with_fields
 
 from journal.balance import BROKEN, Evidence
-from journal.history import Course, history_of
+from journal.history import FigureCourse, history_of
 from journal.history.observations import WATCHED, Observation
 from journal.history.story import course_of
 
@@ -36,7 +36,7 @@ def whole(entries: list[str], tmp_path_factory: pytest.TempPathFactory) -> Told:
     return tell_of(tmp_path_factory.mktemp("whole"), entries)
 
 
-def courses(told: Told) -> tuple[Course, ...]:
+def courses(told: Told) -> tuple[FigureCourse, ...]:
     return told.history.brewhouses[0].courses
 
 

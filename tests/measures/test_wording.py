@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from journal.measures.wording import METRIC, US, show, show_difference, show_range
+from journal.measures.wording import US, show, show_difference, show_range, whole_degrees
 
 
 @pytest.mark.parametrize(
@@ -78,24 +78,6 @@ def test_us_units(value: float, sd: float, unit: str, shown: str) -> None:
     assert str(show(value, sd, unit, US)) == shown
 
 
-@pytest.mark.parametrize(
-    ("value", "sd", "unit", "system", "shown"),
-    [
-        (0.021, 0.0, "1", METRIC, "+2.1 points"),
-        (-0.021, 0.012, "1", US, "−2.1 ± 1.2 points"),
-        (0.3, 0.12, "kg", METRIC, "+0.30 ± 0.12 kg"),
-        (-0.45359237, 0.0, "kg", US, "−1.00 lb"),
-        (0.0, 0.0, "L", METRIC, "0.0 L"),
-        (0.002, 0.0, "SG", METRIC, "+0.002"),
-    ],
-)
-def test_a_difference_has_its_sign_and_shares_differ_by_points(
-    value: float, sd: float, unit: str, system: str, shown: str
-) -> None:
-    """A point is a hundredth of the whole, and not one per cent of the share (common practice); a pound is 0.45359237 kg."""
-    assert str(show_difference(value, sd, unit, system)) == shown
-
-
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
 def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
     assert str(show(20.123, bad, "L")) == "20.1 L"
@@ -128,3 +110,27 @@ def test_ranges() -> None:
     assert show_range(0.71234, 0.71334, "1") == "71.2 to 71.3 %"
     assert show_range(237.2, 240.2, "WK") == "237 to 240 WK"
     assert show_range(1.05, 1.04, "SG") == "1.040 to 1.050", "the lower end first, whatever the order given"
+
+
+@pytest.mark.parametrize(
+    ("value", "sd", "unit", "metric", "us"),
+    [
+        (0.032, 0.007, "1", "+3.2 ± 0.7 points", "+3.2 ± 0.7 points"),
+        (-0.002, 0.0007, "SG", "−0.0020 ± 0.0007", "−0.0020 ± 0.0007"),
+        (-1.2, 0.3, "L", "−1.2 ± 0.3 L", "−0.32 ± 0.08 gal"),
+        # a kelvin is 1.8 degrees Fahrenheit, and no difference lies at 32 (definition)
+        (2.0, 0.5, "°C", "+2.0 ± 0.5 °C", "+3.6 ± 0.9 °F"),
+        (0.0, 0.3, "L", "0.0 ± 0.3 L", "0.00 ± 0.08 gal"),
+        # of no stated uncertainty; a pound is 0.45359237 kg
+        (-0.021, 0.0, "1", "−2.1 points", "−2.1 points"),
+        (0.45359237, 0.0, "kg", "+0.45 kg", "+1.00 lb"),
+    ],
+)
+def test_differences_have_their_sign(value: float, sd: float, unit: str, metric: str, us: str) -> None:
+    assert str(show_difference(value, sd, unit)) == metric
+    assert str(show_difference(value, sd, unit, US)) == us
+
+
+@pytest.mark.parametrize(("system", "shown"), [("metric", "65 °C"), (US, "149 °F")])
+def test_rough_temperatures_are_whole_degrees(system: str, shown: str) -> None:
+    assert whole_degrees(65.2, system) == shown

@@ -105,7 +105,7 @@ def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path)
 #: Fields that stand elsewhere on the page than among what was recorded: in its head, as the name of a row, in a part of their own.
 ELSEWHERE = """
     batch title brewed style brewhouse tags practice trust readings readings[].at readings_log grains sieve
-    water.name water.date mash.rests mash.readings mash.additions mash.additions[].addition
+    mash.rests mash.readings mash.additions mash.additions[].addition
     boil.hops boil.hops[].hop boil.additions fermenter.additions package.priming.addition package.priming.weight
 """
 

@@ -10,7 +10,7 @@ import pytest
 from pages.seen import BREWERY, LITTLE, WHOLE, Seen, head, see
 from texts import entry
 
-from journal.build import Outcome, build
+from journal.build import BuildOutcome, build
 from journal.build.cache import InProcessCache
 from journal.pages.themes import themes_folder
 from journal.problems import Problem
@@ -41,7 +41,7 @@ def put(root: Path, name: str, text: str | bytes) -> Path:
     return path
 
 
-def built(root: Path, theme: str | None = None) -> Outcome:
+def built(root: Path, theme: str | None = None) -> BuildOutcome:
     return build(root, root / "site", theme=theme, memory=MEMORY)
 
 
@@ -308,7 +308,7 @@ def test_pages_set_by_several_processes_tell_what_is_broken(journal: Path, monke
     for number in range(32, 80):
         (journal / "entries" / f"{number}.md").write_text(entry(LITTLE, head=head(str(number))), "utf-8")
     put(journal, "batch.html.j2", BLOCK.format("batch", "lead", "{{ page.nothing }}"))
-    monkeypatch.setattr("os.cpu_count", lambda: 2)
+    monkeypatch.setattr("journal.build.worker_pool.processors", lambda: 2)
     problem = fault(journal)
     assert "it broke the page of entries/30.md and 49 others" in problem.message
     assert problem.line == 3

@@ -23,6 +23,7 @@ PIXEL = bytes.fromhex("89504e470d0a1a0a0000000d494844520000000100000001080600000
 
 #: Rules that no text of an entry can break; each is tested where it arises.
 ABOUT_FILES = {
+    "prose-brackets",
     "file-unreadable",
     "file-not-a-file",
     "file-empty",
@@ -83,6 +84,29 @@ def test_every_problem_says_what_and_points_into_its_file(case: str, tmp_path: P
         assert problem.place is not None
         span = problem.place.span
         assert 0 <= span.start <= span.end <= len(problem.place.source.text)
+
+
+@pytest.mark.parametrize("case", ENTRIES + SETTINGS)
+def test_every_problem_says_what_to_write_instead(case: str, tmp_path: Path) -> None:
+    """In its hint, or in its message where that has an example."""
+    for problem in problems_of(tmp_path, case):
+        assert problem.hint.endswith((".", "?")) or " such as " in problem.message, problem.full_message
+
+
+def test_a_reading_is_repeated_in_the_units_it_was_written_in(tmp_path: Path) -> None:
+    hot = [p.message for p in problems_of(tmp_path, "sense.md") if p.code == "sample-hot"]
+    assert "`boil.before.gravity: 1.044 at 123 degF` was read in a hot sample" in hot
+
+
+@pytest.mark.parametrize(
+    ("case", "text", "hint"),
+    [
+        ("sense.md", "kettle", "Name a reading as the entry does, such as boil.before.volume."),
+        ("words.md", "stired", "Did you mean stirred? It is one of: none, stirred, recirculated."),
+    ],
+)
+def test_only_what_may_stand_there_is_suggested(case: str, text: str, hint: str, tmp_path: Path) -> None:
+    assert hint in {p.hint for p in problems_of(tmp_path, case) if p.place and p.place.text == text}
 
 
 def _codes() -> Iterator[str]:

@@ -9,6 +9,7 @@ from texts import HEAD, codes, entry, journal_at, read
 
 from journal.problems import Severity
 from journal.reading import read_journal
+from journal.reading.prose import MOST_BRACKETS
 
 MARKUP = "</title></script><script>window.ran=1</script><img src=x onerror=window.ran=1>{{ 7*7 }}{% raw %}${7*7}"
 
@@ -64,6 +65,25 @@ def test_prose_of_very_long_lines(prose: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("sign", ["> ", "- ", "1. ", "  - ", "[", "![", "*", "_", "`", "(", "|", "#", "<b>", "~~~\n"])
 def test_prose_nested_ever_deeper(sign: str, tmp_path: Path) -> None:
     journal, _ = journal_at(tmp_path, {"31.md": entry("style: x", sign * 5000 + "x")})
+    assert len(journal.batches) == 1
+
+
+@pytest.mark.parametrize("signs", ["[", "![", "[a][", "![]("])
+def test_brackets_by_the_hundred_thousand_are_refused_unread(signs: str, tmp_path: Path) -> None:
+    """Read, these would take minutes: the test would not come to its end."""
+    journal, problems = journal_at(
+        tmp_path, {"31.md": entry("style: x", "\nFine.\n\n" + signs * (1_000_000 // len(signs)))}
+    )
+    assert [problem.code for problem in problems] == ["prose-brackets"]
+    place = problems[0].place
+    assert place is not None
+    assert place.source.text[place.span.start : place.span.end] == "["
+    assert journal.batches == []
+
+
+def test_as_many_brackets_as_there_may_be_are_read(tmp_path: Path) -> None:
+    journal, problems = journal_at(tmp_path, {"31.md": entry("style: x", "[" * MOST_BRACKETS)})
+    assert problems == []
     assert len(journal.batches) == 1
 
 

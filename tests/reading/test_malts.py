@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from texts import batch_of, settings_at
 
-from journal.reading import Malts, MaltValues, Stated, resolve
+from journal.reading import Malts, MaltValues, StatedValue, resolve
 from journal.reading.kinds import KINDS
 
 MALTS = """
@@ -36,17 +36,19 @@ def values(grain: str, malts: Malts) -> MaltValues:
 
 def test_a_lot_wins_over_its_kind_and_the_kind_gives_the_rest(malts: Malts) -> None:
     found = values("malt: island-pale", malts)
-    assert found.extract == Stated(pytest.approx(0.825), None, "certificate", "malts.island-pale.extract")
+    assert found.extract == StatedValue(pytest.approx(0.825), None, "certificate", "malts.island-pale.extract")
     assert found.moisture is not None
     assert (found.moisture.value, found.moisture.sd) == (pytest.approx(0.035), pytest.approx(0.002))
     typical = KINDS["pale malt"]
-    assert found.colour == Stated(typical.colour, None, "typical", "kinds.pale malt.colour")
-    assert found.diastatic_power == Stated(typical.diastatic_power, None, "typical", "kinds.pale malt.diastatic_power")
+    assert found.colour == StatedValue(typical.colour, None, "typical", "kinds.pale malt.colour")
+    assert found.diastatic_power == StatedValue(
+        typical.diastatic_power, None, "typical", "kinds.pale malt.diastatic_power"
+    )
 
 
 def test_the_entry_wins_over_the_lot(malts: Malts) -> None:
     found = values("malt: island-pale, extract: 79 %, source: guess", malts)
-    assert found.extract == Stated(pytest.approx(0.79), None, "guess", "grains[1].extract")
+    assert found.extract == StatedValue(pytest.approx(0.79), None, "guess", "grains[1].extract")
     assert found.moisture is not None
     assert found.moisture.source == "certificate", "the entry's source is about the numbers that stand there"
 
@@ -73,7 +75,7 @@ def test_extract_dry_or_as_is_whichever_was_stated_nearest(
 
 
 def test_moisture_comes_from_wherever_it_is_known(malts: Malts) -> None:
-    assert values("malt: island-pale, moisture: 5 %", malts).moisture == Stated(
+    assert values("malt: island-pale, moisture: 5 %", malts).moisture == StatedValue(
         pytest.approx(0.05), None, "typical", "grains[1].moisture"
     )
     assert values("malt: island-raw", malts).moisture is None

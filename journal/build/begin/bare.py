@@ -1,4 +1,4 @@
-"""The text of an entry with nothing in it yet: every field with its meaning, to be filled in or taken away."""
+"""The text of an entry with nothing in it yet: what is usually written down, each field with its meaning, to be filled in or taken away."""
 
 from __future__ import annotations
 

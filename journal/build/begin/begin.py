@@ -12,13 +12,13 @@ from journal.build.begin.drafted import Head, entry_of
 from journal.build.begin.request import Request
 from journal.build.begin.yaml_lines import Line, together
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
-from journal.history.plan.draft import Past, Unusable, Wish, draft
+from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, VOLUME, Kind
 from journal.measures.wording import METRIC, plain
 from journal.pages.paths import slug
 from journal.pages.record import Record
-from journal.problems import did_you_mean
+from journal.problems import did_you_mean, in_words
 from journal.reading import Batch, Journal
 from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS
@@ -86,10 +86,10 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
 
 
-def _past(record: Record, brewhouse: str) -> Past:
+def _past(record: Record, brewhouse: str) -> RecordSoFar:
     stories = record.history.brewhouses
     gave = {lot.lot: lot.effect for story in stories if story.record.key == brewhouse for lot in story.lots}
-    return Past(record.journal, record.figures, record.balances, gave)
+    return RecordSoFar(record.journal, record.figures, record.balances, gave)
 
 
 def _day(text: str, today: date) -> date:
@@ -119,7 +119,7 @@ def _brewhouse(journal: Journal, named: str) -> str:
     houses = journal.brewery.brewhouses
     if not named:
         if len(houses) > 1:
-            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {' or '.join(houses)}.")
+            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {in_words(list(houses), 'or')}.")
         return next(iter(houses), "")
     if houses and named not in houses:
         message = f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}."
@@ -137,10 +137,10 @@ def _next_number(ids: Iterable[str]) -> str:
     return str(max(numbers, default=0) + 1)
 
 
-def _wish(record: Record, request: Request, day: date, brewhouse: str) -> Wish:
+def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBrew:
     volume = _measure(request.volume, VOLUME, "--volume")
     grain = _measure(request.grain_temperature, TEMPERATURE, "--grain-temperature")
-    return Wish(
+    return NextBrew(
         day=day,
         brewhouse=brewhouse,
         gravity=_gravity(request.gravity),

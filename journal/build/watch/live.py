@@ -22,7 +22,7 @@ from journal.problems import Problem, Severity
 
 @contextmanager
 def _not_collecting() -> Iterator[None]:
-    """Without Python's search for circular garbage: a build makes hardly any, and is waited for; afterwards there is time."""
+    """Without Python's search for circular garbage, for somebody waits; afterwards there is time."""
     gc.disable()
     try:
         yield
@@ -46,6 +46,10 @@ class State:
         return tuple(problem for problem in self.problems if problem.severity is Severity.ERROR)
 
 
+#: Builds between two searches for all circular garbage: Python's own would come too late, for what little there is is large.
+_COLLECTED_EVERY = 10
+
+
 class Live:
     """Keeps a site in step with its journal; nothing that a brewer or the machine does ends it."""
 
@@ -54,6 +58,7 @@ class Live:
         self._memory = InProcessCache()
         self._news = threading.Condition()
         self._state = State(0, frozenset(), ())
+        self._builds = 0
 
     @property
     def state(self) -> State:
@@ -72,6 +77,9 @@ class Live:
         try:
             with _not_collecting():
                 yield from self._build()
+            self._builds += 1
+            if self._builds % _COLLECTED_EVERY == 0:
+                gc.collect()
         except Exception as error:  # noqa: BLE001  # a fault of ours must not end a brewer's evening either
             words = f"the site can't be made: {type(error).__name__}: {error}"
             problem = Problem(

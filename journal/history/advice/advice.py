@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from journal.figures import BatchFigures
-from journal.figures.logged_mash import Course, course_of, cut, longest_rest, mash_part, mean, minutes_between
+from journal.figures.logged_mash import MashCourse, course_of, cut, longest_rest, mash_part, mean, minutes_between
 from journal.figures.mashing import aim_of
-from journal.measures.wording import METRIC, show
+from journal.measures.wording import METRIC, show, whole_degrees
 from journal.reading import Batch, Journal
 from journal.reading.entry import Lauter, Mash
 from journal.science.mash import minutes_in_range
@@ -65,8 +65,12 @@ class AdvisedBatch:
         """A number as the brewery sees it."""
         return str(show(number, 0.0, unit, self.journal.brewery.units or METRIC))
 
+    def about(self, temperature: float) -> str:
+        """A temperature, degC, that is only meant roughly, as the brewery sees it."""
+        return whole_degrees(temperature, self.journal.brewery.units or METRIC)
+
     @cached_property
-    def _logged(self) -> tuple[Course, Course] | None:
+    def _logged(self) -> tuple[MashCourse, MashCourse] | None:
         course = course_of(self.batch.mash_log)
         return None if course is None else mash_part(course, aim_of(self.mash))
 

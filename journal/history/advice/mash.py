@@ -68,7 +68,7 @@ def hot_side(advised: AdvisedBatch) -> Advice | None:
                 "hot-side",
                 f"At {at} {words} works fast and ends soon; the last of {main_rest.minutes:.0f} min did little.",
                 "The hot side of a range quickens an enzyme and destroys it sooner; a few degrees lower it lasts longer.",
-                f"{enzyme.source}; beta-amylase lasts 40 to 60 min at 65 °C (common practice)",
+                f"{enzyme.source}; beta-amylase lasts 40 to 60 min at {advised.about(65.0)} (common practice)",
                 main_rest.path,
             )
     return None
@@ -146,10 +146,11 @@ def iodine_failed(advised: AdvisedBatch) -> Advice | None:
     """Starch at the end of the mash."""
     if advised.mash.iodine != "failed":
         return None
+    warm = f"{advised.about(68.0)} to {advised.about(72.0)}"
     return Advice(
         "iodine-failed",
         "Iodine still showed starch when the mash ended.",
-        "Starch in the wort brings haze and is no food for the yeast; more time near 68 to 72 °C usually clears it.",
+        f"Starch in the wort brings haze and is no food for the yeast; more time near {warm} usually clears it.",
         COMMON,
         "mash.iodine",
     )

@@ -14,7 +14,6 @@ from journal.history.change.weigh import Weighed, weigh
 
 #: What each number that a description may choose costs it (H. Akaike, IEEE Trans. Autom. Control 19 (1974) 716).
 _COST = 2.0
-_STEP_ALPHA, _DRIFT_ALPHA = 0.015, 0.01
 
 
 @dataclass(frozen=True)
@@ -41,8 +40,8 @@ def describe_change(values: Sequence[float], sds: Sequence[float] | None = None)
     if len(values) < FEWEST:
         return Change((), None)
     series = weigh(values, sds)
-    steps = tuple(steps_of(series, _STEP_ALPHA))
-    drift = find_drift(values, sds, _DRIFT_ALPHA)
+    steps = tuple(steps_of(series))
+    drift = find_drift(values, sds)
     if not steps or drift is None:
         return Change(steps, drift)
     if _cost_of_steps(series, steps) <= _cost_of_line(series):

@@ -10,6 +10,8 @@ import numpy as np
 from journal.balance.distributions import ndtr
 from journal.history.change.weigh import Numbers, spread_between
 
+#: The chance of a false alarm that is allowed.
+FALSE_ALARMS = 0.01
 #: No drift is looked for in fewer values.
 FEWEST = 8
 #: Up to so many values without ties the chance is counted exactly; beyond, the normal curve is as good.
@@ -42,7 +44,7 @@ class Trend:
     p_value: float  # two-sided
 
 
-def find_drift(values: Sequence[float], sds: Sequence[float] | None = None, alpha: float = 0.01) -> Drift | None:
+def find_drift(values: Sequence[float], sds: Sequence[float] | None = None) -> Drift | None:
     """A slow drift through the whole series, if there is one.
 
     A step makes a trend too, and values that follow their neighbours make one by chance; `describe_change` tells a
@@ -51,7 +53,6 @@ def find_drift(values: Sequence[float], sds: Sequence[float] | None = None, alph
     Args:
         values: finite numbers in order of date, one a batch; fewer than eight show nothing.
         sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
-        alpha: the chance of a false alarm that is allowed, 0 to 1.
 
     Returns:
         The drift per batch with its 90 % interval, or None.
@@ -59,7 +60,7 @@ def find_drift(values: Sequence[float], sds: Sequence[float] | None = None, alph
     if len(values) < FEWEST:
         return None
     found = trend(values, sds)
-    return Drift(found.per_batch, found.low, found.high, found.p_value) if found.p_value <= alpha else None
+    return Drift(found.per_batch, found.low, found.high, found.p_value) if found.p_value <= FALSE_ALARMS else None
 
 
 def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:

@@ -13,6 +13,8 @@ from journal.history.change.chance import chance_of_any, chance_of_split
 from journal.history.change.chart import Chart, individuals_chart
 from journal.history.change.weigh import Weighed, weigh
 
+#: The chance of a false alarm that is allowed in a whole series.
+FALSE_ALARMS = 0.015
 #: No step is looked for in fewer values.
 FEWEST = 8
 #: Half the risk outside the 90 % interval lies on each side.
@@ -34,15 +36,15 @@ class Step:
     p_value: float  # chance that scatter alone shows such a step somewhere between its neighbours; an upper bound
 
 
-def find_steps(values: Sequence[float], sds: Sequence[float] | None = None, alpha: float = 0.015) -> list[Step]:
+def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> list[Step]:
     """Where the level of a series changed.
 
     Every split with at least four values on each side (three in a series of fewer than ten) is tried, and every spell
-    that long; the largest weighted contrast must be rarer than `alpha` under mere scatter. Each stretch between
+    that long; the largest weighted contrast must be rarer than FALSE_ALARMS under mere scatter. Each stretch between
     steps is searched in the same way. At the end every step must stand up alone between its neighbours.
 
-    False alarms: a series of independent values without a step shows one in less than `alpha` of cases (an upper bound
-    for normal values). At 0.015, 1,000 simulated series of 8 to 120 values each gave 0.5 to 1.3 %, and 2 % where the
+    False alarms: a series of independent values without a step shows one in less than that share of cases (an upper bound
+    for normal values). 1,000 simulated series of 8 to 120 values each gave 0.5 to 1.3 %, and 2 % where the
     scatter had heavy tails (t with 3 degrees of freedom). Values that follow their neighbours are outside that promise:
     a correlation of 0.3 with the one before gave 11 %, and a drift makes steps too, which `describe_change` tells apart.
 
@@ -50,7 +52,6 @@ def find_steps(values: Sequence[float], sds: Sequence[float] | None = None, alph
         values: finite numbers in order of date; fewer than eight show nothing.
         sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike. An error that
             batches share is no part of it.
-        alpha: the chance of a false alarm that is allowed, 0 to 1.
 
     Returns:
         Steps in order of date. The interval is Welch's for two means; it leaves out that the place was chosen by the data.
@@ -60,14 +61,14 @@ def find_steps(values: Sequence[float], sds: Sequence[float] | None = None, alph
     """
     if len(values) < FEWEST:
         return []
-    return steps_of(weigh(values, sds), alpha)
+    return steps_of(weigh(values, sds))
 
 
-def steps_of(series: Weighed, alpha: float) -> list[Step]:
+def steps_of(series: Weighed) -> list[Step]:
     """The steps of a weighed series of at least eight values."""
     count = len(series.values)
-    cuts = sorted(_segment(series, 0, count, alpha))
-    kept = _stand_alone(series, cuts, alpha)
+    cuts = sorted(_segment(series, 0, count))
+    kept = _stand_alone(series, cuts)
     bounds = [0, *(cut for cut, _ in kept), count]
     return [
         _step(series.between(before, cut), series.between(cut, after), cut, p_value)
@@ -81,21 +82,21 @@ def limits_after(values: Sequence[float], steps: Sequence[Step]) -> list[Chart]:
     return [individuals_chart(values[start:end]) for start, end in pairwise(bounds) if end - start >= 2]
 
 
-def _segment(series: Weighed, start: int, end: int, alpha: float) -> Iterator[int]:
+def _segment(series: Weighed, start: int, end: int) -> Iterator[int]:
     """Cuts of one stretch, and of the stretches that they make."""
     if end - start < FEWEST:
         return
     stretch = series.between(start, end)
     candidates = [_best_split(stretch), _best_spell(stretch)]
     cuts, p_value = min(candidates, key=lambda candidate: candidate[1])
-    if p_value > alpha:
+    if p_value > FALSE_ALARMS:
         return
     yield from (start + cut for cut in cuts)
     for left, right in pairwise([start, *(start + cut for cut in cuts), end]):
-        yield from _segment(series, left, right, alpha)
+        yield from _segment(series, left, right)
 
 
-def _stand_alone(series: Weighed, cuts: list[int], alpha: float) -> list[tuple[int, float]]:
+def _stand_alone(series: Weighed, cuts: list[int]) -> list[tuple[int, float]]:
     """Each cut moved to the best place between its neighbours, the weakest left out until all of them stand."""
     while cuts:
         p_values = []
@@ -105,7 +106,7 @@ def _stand_alone(series: Weighed, cuts: list[int], alpha: float) -> list[tuple[i
             cuts[index] = bounds[index] + split[0]
             p_values.append(p_value)
         weakest = max(range(len(cuts)), key=lambda index: p_values[index])
-        if p_values[weakest] <= alpha:
+        if p_values[weakest] <= FALSE_ALARMS:
             return list(zip(cuts, p_values, strict=True))
         del cuts[weakest]
     return []

@@ -25,7 +25,7 @@ _STILL = 1e-4
 
 
 @dataclass(frozen=True)
-class Fit:
+class LeverFit:
     """Effects of the columns, their covariance and degrees of freedom; `spread` between batches, one standard deviation.
 
     `lots`: the estimated error of each lot; `joint`: covariance of effects and lot errors together, in this order.
@@ -219,7 +219,7 @@ def _excess(equations: _Equations, residuals: Vector, lots: Vector, bend: float)
     return found / wanted, min(found / moving, 3.0) if moving > 0.0 else 1.0
 
 
-def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: float, bend: float = BEND) -> Fit:
+def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: float, bend: float = BEND) -> LeverFit:
     """Fit `values` by `columns` (full rank, fewer than rows), the batches' own `sds`, and `lots` (shares, a row a batch).
 
     The variance between batches is the one at which the bent residuals' sum of squares is what normal scatter would give
@@ -247,7 +247,7 @@ def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: floa
     spread = math.sqrt(max(mean - float(np.mean(own)), 0.0))
     freedom = (len(values) - columns.shape[1]) * normal.worth
     effects, errors = np.split(found, [basis.shape[1]])
-    return Fit(back @ effects, errors * lot_sd, joint, freedom, spread, equations.variance)
+    return LeverFit(back @ effects, errors * lot_sd, joint, freedom, spread, equations.variance)
 
 
 def _joint(equations: _Equations, back: Matrix, lot_sd: float) -> Matrix:

@@ -20,6 +20,8 @@ from journal.history.levers.rows import (
 )
 from journal.history.settings import Setting
 
+#: Level of every interval, and of the verdicts of a whole study.
+LEVEL = 0.9
 #: Batches away from the commonest setting, and batches of a group, below which nothing is said.
 AWAY = 3
 #: Share of the batches from which on those without a setting are set apart: they may be of another time.

@@ -9,6 +9,7 @@ import numpy as np
 
 from journal.balance.distributions import stdtrit
 from journal.history.levers.fit import fit
+from journal.history.levers.lever import LEVEL
 from journal.history.levers.rows import Row, lot_matrix
 
 
@@ -16,7 +17,7 @@ from journal.history.levers.rows import Row, lot_matrix
 class LotEffect:
     """What a lot gave more than its sheet says, as a fraction of its extract, against the brewer's own other lots.
 
-    `sd`: standard uncertainty; `low`, `high`: interval at the level asked for; `batches` that the lot went into.
+    `sd`: standard uncertainty; `low`, `high`: interval at LEVEL; `batches` that the lot went into.
     """
 
     lot: str
@@ -27,7 +28,7 @@ class LotEffect:
     batches: int
 
 
-def lot_effects(rows: Sequence[Row], lot_sd: float, level: float = 0.9) -> list[LotEffect]:
+def lot_effects(rows: Sequence[Row], lot_sd: float) -> list[LotEffect]:
     """Each lot's departure from its sheet, in order of first use; none below three batches, or of sheets without error.
 
     `lot_sd`: standard uncertainty of a sheet, as a fraction of its extract. Before any brew a lot is expected to keep to its
@@ -39,7 +40,7 @@ def lot_effects(rows: Sequence[Row], lot_sd: float, level: float = 0.9) -> list[
         return []
     values, sds = np.array([row.value for row in rows]), np.array([row.sd for row in rows])
     found = fit(np.ones((len(rows), 1)), values, sds, shares, lot_sd)
-    reach = float(stdtrit(found.freedom, 0.5 + level / 2.0))
+    reach = float(stdtrit(found.freedom, 0.5 + LEVEL / 2.0))
     errors = np.sqrt(np.diag(found.joint)[1:])
     batches = np.sum(shares > 0.0, axis=0)
     return [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,19 +35,17 @@ class Pair:
     informative: float
 
 
-def matched_pairs(
-    rows: Sequence[Row], lot_sd: float, spread: float, tolerances: Mapping[str, float] | None = None
-) -> list[Pair]:
+def matched_pairs(rows: Sequence[Row], lot_sd: float, spread: float) -> list[Pair]:
     """Pairs of batches alike in every lever but one, the most informative first, twenty a lever at most.
 
-    Alike: less than a useful unit apart (or than the `tolerances`, by lever), the same word, or recorded in neither.
+    Alike: less than a useful unit apart, the same word, or recorded in neither.
     Looked for among the latest FAR_BACK batches. `lot_sd`: standard uncertainty that batches of a lot share, which cancels
     as far as two batches are of the same lots.
     `spread`: standard deviation between batches beyond their own uncertainties. All are fractions.
     """
     rows = rows[-FAR_BACK:]
     levers = levers_of(rows)
-    alike = {name: _alike(lever, (tolerances or {}).get(name, lever.unit)) for name, lever in levers.items()}
+    alike = {name: _alike(lever) for name, lever in levers.items()}
     unlike = sum((~same for same in alike.values()), np.zeros((len(rows), len(rows)), dtype=np.int64))
     sd = _sd(rows, lot_sd, spread)
     pairs = [
@@ -58,13 +56,13 @@ def matched_pairs(
     return sorted(pairs, key=lambda pair: -pair.informative)
 
 
-def _alike(lever: Lever, tolerance: float) -> Mask:
+def _alike(lever: Lever) -> Mask:
     neither = ~lever.recorded[:, None] & ~lever.recorded[None, :]
     if lever.numbers is None:
         same: Mask = lever.group[:, None] == lever.group[None, :]
     else:
         apart = np.abs(lever.numbers[:, None] - lever.numbers[None, :])
-        same = (apart < tolerance * (1.0 - 1e-9)) | (apart == 0.0)
+        same = (apart < lever.unit * (1.0 - 1e-9)) | (apart == 0.0)
     return same | neither
 
 

@@ -9,8 +9,8 @@ import numpy as np
 
 from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
-from journal.history.levers.fit import Fit
-from journal.history.levers.lever import Lever
+from journal.history.levers.fit import LeverFit
+from journal.history.levers.lever import LEVEL, Lever
 from journal.history.levers.rows import Row, Vector, word
 from journal.history.levers.study import LeverResult, Prepared
 from journal.history.settings import Setting, lever_of
@@ -42,7 +42,7 @@ class Settling:
 
 
 @dataclass(frozen=True)
-class _Try:
+class _Candidate:
     """A setting put to the test: the lever's standard error after a number of brews with it."""
 
     result: LeverResult
@@ -57,27 +57,27 @@ class _Try:
         return float(size / self.errors[1] - size / self.errors[0])
 
 
-def settle(ready: Prepared, results: Sequence[LeverResult], level: float = 0.9) -> Settling | None:
+def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
     """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
 
-    `results` of `study` on the same record and `level`. Settings are the lowest and the highest tried within what is
+    `results` of `study` on the same record. Settings are the lowest and the highest tried within what is
     `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left out. The
     best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error
     most for the size of the effect.
     """
-    limit = (1.0 - level) / max(len({result.lever for result in results if result.p_value is not None}), 1)
-    tries: list[_Try] = []
+    limit = (1.0 - LEVEL) / max(len({result.lever for result in results if result.p_value is not None}), 1)
+    candidates: list[_Candidate] = []
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
     for name in dict.fromkeys(result.lever for result in unclear):
         plan, found = ready.regression(name)
         for result in unclear:
             if result.lever == name:
-                tries += _tries(ready, plan, found, result)
-    best = max(tries, key=lambda each: each.gain, default=None)
+                candidates += _candidates(ready, plan, found, result)
+    best = max(candidates, key=lambda each: each.gain, default=None)
     return None if best is None or best.gain <= 0.0 else _settling(best, limit)
 
 
-def _settling(best: _Try, limit: float) -> Settling:
+def _settling(best: _Candidate, limit: float) -> Settling:
     result = best.result
     effect, freedom = result.effect or 0.0, result.freedom or 1.0
     clear = (
@@ -100,7 +100,7 @@ def _settling(best: _Try, limit: float) -> Settling:
     )
 
 
-def _tries(ready: Prepared, plan: Design, found: Fit, result: LeverResult) -> Iterator[_Try]:
+def _candidates(ready: Prepared, plan: Design, found: LeverFit, result: LeverResult) -> Iterator[_Candidate]:
     last = int(np.flatnonzero(plan.batches)[-1])
     after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
@@ -108,9 +108,9 @@ def _tries(ready: Prepared, plan: Design, found: Fit, result: LeverResult) -> It
         if _like(lever, now, setting):
             continue
         if result.apart:
-            yield _Try(result, after, setting, _errors(ready, plan, found, result, now, setting))
+            yield _Candidate(result, after, setting, _errors(ready, plan, found, result, now, setting))
         elif lever.numbers is not None or word(now) in (result.group, result.reference):
-            yield _Try(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
+            yield _Candidate(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
 
 
 def _settings(result: LeverResult) -> list[Setting]:
@@ -127,7 +127,9 @@ def _like(lever: Lever, one: Setting, other: Setting) -> bool:
     return abs(float(one) - float(other)) < 0.5 * lever.unit
 
 
-def _errors(ready: Prepared, plan: Design, found: Fit, result: LeverResult, now: Setting, setting: Setting) -> Vector:
+def _errors(
+    ready: Prepared, plan: Design, found: LeverFit, result: LeverResult, now: Setting, setting: Setting
+) -> Vector:
     """Standard errors of a lever's effect after 0, 1, … brews like the last one but for its setting."""
     last = int(np.flatnonzero(plan.batches)[-1])
     row = np.concatenate([plan.columns[-1], ready.shares[last, ready.chance_lots(plan)][: len(found.lots)]])
@@ -147,7 +149,7 @@ def _coordinates(plan: Design, setting: Setting) -> Vector:
     return np.array([float(setting) if group is None else float(word(setting) == group) for group in plan.own.groups])
 
 
-def _errors_alone(rows: Sequence[Row], plan: Design, found: Fit, after: Row, setting: Setting) -> Vector:
+def _errors_alone(rows: Sequence[Row], plan: Design, found: LeverFit, after: Row, setting: Setting) -> Vector:
     """The same for a lever that always changed with others: only brews that change it alone count.
 
     They are held against the batches brewed as the last one was.

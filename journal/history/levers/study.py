@@ -10,8 +10,8 @@ import numpy as np
 
 from journal.balance.distributions import stdtr, stdtrit
 from journal.history.levers.design import Design, design
-from journal.history.levers.fit import Fit, fit
-from journal.history.levers.lever import Lever, levers_of, main_lots, settled_batches
+from journal.history.levers.fit import LeverFit, fit
+from journal.history.levers.lever import LEVEL, Lever, levers_of, main_lots, settled_batches
 from journal.history.levers.rows import MALT_LOT, Matrix, Row, Vector, lot_matrix
 
 Kind = Literal["slope", "groups"]
@@ -26,7 +26,7 @@ class LeverResult:
     """What the record says of one lever, or of one of its words against the commonest one.
 
     `effect`, `low`, `high`: change of the figure (a fraction) per unit of the lever, or from `reference` to `group`, with
-    its interval at the study's level; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
+    its interval at LEVEL; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
     `adjusted_p` for all that was looked at. All of these are absent without a regression. An association, not a cause.
     `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried. `tangled_with`: levers that changed together
     with it; `apart`: the record tells it from all of these. `spread`: standard deviation between batches that neither their
@@ -67,9 +67,9 @@ class Prepared:
     values: Vector
     sds: Vector
     lot_sd: float
-    _regressions: dict[str, tuple[Design, Fit]] = field(default_factory=dict, repr=False, compare=False)
+    _regressions: dict[str, tuple[Design, LeverFit]] = field(default_factory=dict, repr=False, compare=False)
 
-    def regression(self, lever: str) -> tuple[Design, Fit]:
+    def regression(self, lever: str) -> tuple[Design, LeverFit]:
         """The regression for a lever and what it found, reckoned once."""
         if lever not in self._regressions:
             plan = design(self.levers[lever], self.levers, self.main_lot)
@@ -81,7 +81,7 @@ class Prepared:
         used = plan.batches @ self.shares > 0.0
         return [index for index, lot in enumerate(self.lots) if used[index] and lot not in plan.fixed_lots]
 
-    def _fit(self, plan: Design) -> Fit:
+    def _fit(self, plan: Design) -> LeverFit:
         at = plan.batches
         shares = self.shares[at][:, self.chance_lots(plan)]
         return fit(plan.columns, self.values[at], self.sds[at], shares, self.lot_sd)
@@ -96,7 +96,7 @@ def prepare(rows: Sequence[Row], lot_sd: float) -> Prepared:
     return Prepared(tuple(rows), levers, main, names, shares, values, sds, lot_sd)
 
 
-def study(ready: Prepared, units: Mapping[str, str], level: float = 0.9) -> list[LeverResult]:
+def study(ready: Prepared, units: Mapping[str, str]) -> list[LeverResult]:
     """Every lever's association with the value, adjusted for the others as far as the record allows.
 
     `units`: unit of each lever's effect.
@@ -104,12 +104,12 @@ def study(ready: Prepared, units: Mapping[str, str], level: float = 0.9) -> list
 
     Having looked at many levers, chance finds one: the p-values are adjusted by Holm's procedure over all levers that could
     be studied in this call, a lever of several words sharing one lever's weight among them (S. Holm, Scand. J. Statist. 6
-    (1979) 65). `clear` is an adjusted p below 1 - level, that is: with no lever doing anything, at most one record in ten
-    (at the level of 0.9) calls any of them clear. A lever that changed together with another is clear only if it is with
+    (1979) 65). `clear` is an adjusted p below 1 - LEVEL, that is: with no lever doing anything, at most one record in ten
+    calls any of them clear. A lever that changed together with another is clear only if it is with
     the other in the regression.
     """
-    results = [result for name in ready.levers for result in _studied(ready, name, units.get(name, ""), level)]
-    return _verdicts(results, 1.0 - level)
+    results = [result for name in ready.levers for result in _studied(ready, name, units.get(name, ""))]
+    return _verdicts(results, 1.0 - LEVEL)
 
 
 def spread_between(ready: Prepared, results: Sequence[LeverResult]) -> float:
@@ -126,7 +126,7 @@ def spread_between(ready: Prepared, results: Sequence[LeverResult]) -> float:
     return fit(np.ones((len(ready.rows), 1)), ready.values, ready.sds, ready.shares, ready.lot_sd).spread
 
 
-def _studied(ready: Prepared, name: str, unit: str, level: float) -> list[LeverResult]:
+def _studied(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
     lever = ready.levers[name]
     known = settled_batches(lever, np.ones_like(lever.recorded))
     count = int(np.sum(lever.recorded))
@@ -140,12 +140,12 @@ def _studied(ready: Prepared, name: str, unit: str, level: float) -> list[LeverR
     if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST:
         return [bare]
     plan, found = ready.regression(name)
-    return [*_measured(bare, plan, found, level), *_rare(bare, plan)]
+    return [*_measured(bare, plan, found), *_rare(bare, plan)]
 
 
-def _measured(bare: LeverResult, plan: Design, found: Fit, level: float) -> list[LeverResult]:
+def _measured(bare: LeverResult, plan: Design, found: LeverFit) -> list[LeverResult]:
     """A result for each column of a lever."""
-    reach = float(stdtrit(found.freedom, 0.5 + level / 2.0))
+    reach = float(stdtrit(found.freedom, 0.5 + LEVEL / 2.0))
     results = []
     for at, group in enumerate(plan.own.groups):
         effect, sd = float(found.effects[at + 1]), float(found.covariance[at + 1, at + 1]) ** 0.5

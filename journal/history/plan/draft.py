@@ -26,7 +26,7 @@ FIRST_METHOD = "batch sparge"
 
 
 @dataclass(frozen=True)
-class Wish:
+class NextBrew:
     """What the next brew is to be: `gravity` SG, `volume` L at 20 °C, None for what the batch it is like was after.
 
     `brewhouse` is its key; `swaps` are lots to be replaced, old and new; `grain_temperature` °C, None where nobody said.
@@ -85,7 +85,7 @@ class Draft:
 
 
 @dataclass(frozen=True)
-class Past:
+class RecordSoFar:
     """What a draft is made from: the batches so far, and in `gave` what each lot gave over its sheet, as a fraction of its extract."""
 
     journal: Journal
@@ -93,7 +93,7 @@ class Past:
     balances: Mapping[str, Balance]
     gave: Mapping[str, float]
 
-    def priors(self, wish: Wish, method: str) -> Priors:
+    def priors(self, wish: NextBrew, method: str) -> Priors:
         """What the brewhouse is expected to do on the eve of a day."""
         brewery = self.journal.brewery
         said = EvidenceByMethod(
@@ -109,7 +109,7 @@ class Past:
         return learn(common_practice(brewhouse, method), said.for_method(method))
 
 
-def draft(like: Batch | None, wish: Wish, past: Past) -> Draft | Refusal | Unusable:
+def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refusal | Unusable:
     """The next brew like an earlier batch, None for a first grist; why not, where it can't be."""
     grains: Sequence[Grain] = like.grains if like else (Grain(malt=FIRST_MALT),)
     lines = _lines(grains, like, past)
@@ -157,7 +157,7 @@ def draft(like: Batch | None, wish: Wish, past: Past) -> Draft | Refusal | Unusa
     )
 
 
-def _as_is(line: Grain | Sugar, path: str, past: Past) -> tuple[float, float] | None:
+def _as_is(line: Grain | Sugar, path: str, past: RecordSoFar) -> tuple[float, float] | None:
     """Extract as is and moisture, fractions; None where the extract is not known."""
     values = resolve(line, path, past.journal.malts)
     moisture = values.moisture.value if values.moisture else MOISTURE
@@ -166,7 +166,7 @@ def _as_is(line: Grain | Sugar, path: str, past: Past) -> tuple[float, float] | 
     return None if values.extract is None else (values.extract.value * (1 - moisture), moisture)
 
 
-def _lines(grains: Sequence[Grain], like: Batch | None, past: Past) -> list[Line] | Unusable:
+def _lines(grains: Sequence[Grain], like: Batch | None, past: RecordSoFar) -> list[Line] | Unusable:
     if like is not None and not grains:
         return Unusable(f"batch {like.id} has no grain", "Choose a batch whose entry says what was mashed.")
     lines = []
@@ -183,7 +183,7 @@ def _lines(grains: Sequence[Grain], like: Batch | None, past: Past) -> list[Line
     return lines
 
 
-def _base(like: Batch | None, past: Past) -> tuple[float | None, float | None]:
+def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | None]:
     """Gravity and volume that a batch was after, else what it came to."""
     if like is None:
         return None, None
@@ -210,7 +210,7 @@ class _Scaling:
         return cls(by_volume, by_volume * wort.mass(1.0, after) * after / (wort.mass(1.0, before) * before))
 
 
-def _sugars(sugars: Sequence[Sugar], group: str, past: Past, times: float) -> tuple[float, float]:
+def _sugars(sugars: Sequence[Sugar], group: str, past: RecordSoFar, times: float) -> tuple[float, float]:
     """kg of extract and of water that sugars bring, scaled."""
     extract = water = 0.0
     for place, sugar in enumerate(sugars):
@@ -221,7 +221,7 @@ def _sugars(sugars: Sequence[Sugar], group: str, past: Past, times: float) -> tu
     return extract, water
 
 
-def _aim(like: Batch | None, wish: Wish, past: Past, scaling: _Scaling, target: tuple[float, float]) -> Aim:
+def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scaling, target: tuple[float, float]) -> Aim:
     brewhouse = past.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
     lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
     if like is not None:
@@ -246,7 +246,7 @@ def _aim(like: Batch | None, wish: Wish, past: Past, scaling: _Scaling, target: 
     )
 
 
-def _not_in_the_grist(wish: Wish, grains: Sequence[Grain]) -> Unusable | None:
+def _not_in_the_grist(wish: NextBrew, grains: Sequence[Grain]) -> Unusable | None:
     have = [grain.malt or "" for grain in grains]
     for old, _ in wish.swaps:
         if old not in have:
@@ -254,13 +254,13 @@ def _not_in_the_grist(wish: Wish, grains: Sequence[Grain]) -> Unusable | None:
     return None
 
 
-def _charges(grains: Sequence[Grain], plan: Plan, wish: Wish, past: Past) -> tuple[Charge, ...] | Unusable:
+def _charges(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> tuple[Charge, ...] | Unusable:
     found = list(_charged(grains, plan, wish, past))
     refused = next((charge for charge in found if isinstance(charge, Unusable)), None)
     return refused or tuple(charge for charge in found if isinstance(charge, Charge))
 
 
-def _charged(grains: Sequence[Grain], plan: Plan, wish: Wish, past: Past) -> Iterator[Charge | Unusable]:
+def _charged(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> Iterator[Charge | Unusable]:
     swaps = dict(wish.swaps)
     for place, (grain, line) in enumerate(zip(grains, plan.lines, strict=True)):
         name, before = grain.malt or "", grain.weight.value if grain.weight else 0.0

@@ -12,8 +12,8 @@ from journal.science import heat
 ROOM = 18.0
 _GRAIN_SD, _ROOM_SD = 0.5, 2.0
 #: Standard deviations, common practice: the grist's heat capacity over water's; K of a thermometer; K that the mash may
-#: settle off where the tun's heat is reckoned with, and where it is left to cancel against the slaking.
-_CAPACITY_SD, _THERMOMETER_SD, _TUN_KNOWN_SD, _TUN_UNKNOWN_SD = 0.01, 0.5, 0.5, 1.0
+#: settle off, for the tun's heat is left to cancel against the warmth of slaking.
+_CAPACITY_SD, _THERMOMETER_SD, _TUN_SD = 0.01, 0.5, 1.0
 
 
 @dataclass(frozen=True)
@@ -30,25 +30,19 @@ def strike(
     liquor: float,
     moisture: float,
     grain_temperature: float | None = None,
-    tun: float | None = None,
 ) -> Strike:
     """How hot the liquor must be for the mash to settle where it is wanted.
 
     `mash_temperature` °C, 35 to 78; `grain` kg and `liquor` L at 20 °C, both above 0; `moisture` fraction of the grain;
-    `grain_temperature` °C, ROOM where None; `tun` kg of water that would take up as much heat as the tun, which is as
-    warm as the grain. Where the tun is not known its heat is taken to cancel against the warmth of slaking; where it is,
-    both are reckoned with. Source: `heat.strike_temperature`, the tun's share by the same heat balance.
+    `grain_temperature` °C, ROOM where None. What the tun takes up is taken to cancel against the warmth of slaking.
+    Source: `heat.strike_temperature`.
     """
     at = ROOM if grain_temperature is None else grain_temperature
     ratio = liquor * WATER / grain
-    slaking = 0.0 if tun is None else heat.slaking_rise(moisture)
-    by_liquor = heat.strike_temperature(mash_temperature, at, ratio, moisture, slaking)
-    warmed = mash_temperature - slaking - at
-    by_tun = 0.0 if tun is None else tun / (liquor * WATER) * warmed
     parts = (
-        _CAPACITY_SD / ratio * warmed,
+        _CAPACITY_SD / ratio * (mash_temperature - at),
         heat.heat_capacity_ratio(moisture) / ratio * (_ROOM_SD if grain_temperature is None else _GRAIN_SD),
         _THERMOMETER_SD,
-        _TUN_UNKNOWN_SD if tun is None else _TUN_KNOWN_SD,
+        _TUN_SD,
     )
-    return Strike(by_liquor + by_tun, math.hypot(*parts))
+    return Strike(heat.strike_temperature(mash_temperature, at, ratio, moisture), math.hypot(*parts))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, Setting, inlined
+from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, DrawingContext, inlined
 from journal.pages.models.trends import Band, Chart, Point
 from journal.pages.words import MONTHS
 from journal.pages.words import day as day_words
@@ -184,5 +184,5 @@ def chart_svg(chart: Chart, name: str, up: str = "") -> Markup:
     changes = "".join(f" A level changed from {step.day} on: {step.words}." for step in chart.steps)
     flagged = [point.batch for point in chart.points if point.flagged]
     odd = f" Open diamonds bear a warning: batch {', '.join(flagged)}." if flagged else ""
-    setting = Setting(name, up, title, f"{chart.summary}{odd}{changes}", words)
-    return Markup(inlined(svg, setting))  # noqa: S704  # our own drawing, escaped as XML
+    context = DrawingContext(name, up, title, f"{chart.summary}{odd}{changes}", words)
+    return Markup(inlined(svg, context))  # noqa: S704  # our own drawing, escaped as XML

@@ -90,7 +90,7 @@ def _describe(root: ET.Element, name: str, title: str, summary: str) -> None:
 
 
 @dataclass(frozen=True)
-class Setting:
+class DrawingContext:
     """How a drawing stands in its page: what its ids begin with, the way up to the site's root, its title and summary,
     and words for each address that it links to.
     """
@@ -102,9 +102,9 @@ class Setting:
     words: dict[str, str]
 
 
-def inlined(svg: str, setting: Setting) -> str:
+def inlined(svg: str, context: DrawingContext) -> str:
     """The SVG as an element of a page."""
-    name = setting.name
+    name = context.name
     root = ET.fromstring(svg)  # noqa: S314  # our own drawing
     _without(root, "metadata", "style")
     used = _references(root)
@@ -112,10 +112,10 @@ def inlined(svg: str, setting: Setting) -> str:
         _restyle(element)
         _rename(element, name, used)
     for element in list(root.iter(_tag("a"))):
-        _link(element, setting.up, setting.words)
+        _link(element, context.up, context.words)
     for key in ("width", "height", "version"):
         root.attrib.pop(key, None)
-    _describe(root, name, setting.title, setting.summary)
+    _describe(root, name, context.title, context.summary)
     text = ET.tostring(root, encoding="unicode")
     text = re.sub(r"<(/?)ns\d+:", r"<\1", text)
     return re.sub(r"\sxmlns(?::ns\d+)?=\"[^\"]*\"", "", text, count=3)

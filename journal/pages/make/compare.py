@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import pairwise
 
-from journal.history.compare import Comparison, Outcome, compare
+from journal.history.compare import Comparison, FigureDifference, compare
 from journal.history.words import difference_text, lever_label, setting_text, split_text
 from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.index import Index
@@ -79,7 +79,7 @@ def _free(stem: str, taken: set[str]) -> str:
     return path
 
 
-def _outcome(index: Index, outcome: Outcome) -> OutcomeRow:
+def _outcome(index: Index, outcome: FigureDifference) -> OutcomeRow:
     return OutcomeRow(
         Link(figure_words(outcome.name), f"figures.html#{outcome.name}"),
         of_result(outcome.first, index.system),

@@ -7,16 +7,15 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from journal.figures import CATALOGUE
-from journal.history import Course
+from journal.history import FigureCourse
 from journal.history.change import Step, individuals_chart
 from journal.history.story import PROVISIONAL, VERDICT_FROM
 from journal.measures.wording import Unit, unit_for
 from journal.pages.make.differences import change
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.models.common import Link
 from journal.pages.models.trends import Band, Chart, Point, SignalWords, StepMark
-from journal.pages.words import day, figure_words
+from journal.pages.words import day, figure_words, how_many
 from journal.reading import Batch
 
 #: Parts left by grist and volumes that differ by less than this from the values less a constant are the same picture.
@@ -28,7 +27,7 @@ class CourseView:
     """A course with what telling it takes: the journal's look-ups and the batches by id."""
 
     index: Index
-    course: Course
+    course: FigureCourse
     batches: dict[str, Batch]
 
     @property
@@ -64,7 +63,7 @@ class CourseView:
         return Chart(
             figure=f"{self.course.figure}-left",
             words=words,
-            unit="points" if how.sign == "%" else how.sign,
+            unit=how.of_difference,
             summary="What was got less what this grist and these volumes would give at what the brewhouse does on the whole.",
             points=tuple(self._left(place, how) for place in range(len(self.course.points))),
             bands=self._bands([point.residual for point in self.course.points], how.convert_difference),

@@ -13,12 +13,11 @@ from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
-from journal.pages.words import day, figure_words
+from journal.pages.words import day, figure_words, how_many
 from journal.reading import Batch
 from journal.reading.logs import thin
 
@@ -104,7 +103,7 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     if level and level.value > 0:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
     elif level and not (at.batch.package and at.batch.package.on):
-        said.append("The last two readings differ by more than can be told apart from rest: it may not be done.")
+        said.append("The last two readings differ by more than their uncertainty: it may not be done.")
     balance = at.view.index.balance(at.batch)
     foreseen = balance.foreseen.get("apparent_attenuation") if balance else None
     got = figures.get("apparent_attenuation")

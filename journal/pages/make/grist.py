@@ -17,7 +17,7 @@ from journal.pages.make.numbers import quantity
 from journal.pages.models.batch import Lab, LabGroup
 from journal.pages.models.common import Link, Number
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
-from journal.reading import Batch, MaltValues, Stated, resolve
+from journal.reading import Batch, MaltValues, StatedValue, resolve
 from journal.reading.entry import Grain, Sugar
 
 #: How good a value is, in words.
@@ -62,10 +62,10 @@ def line_names(index: Index, batch: Batch) -> dict[str, str]:
     return names
 
 
-def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number, Stated]]:
+def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number, StatedValue]]:
     """Each known value of a malt: what it is, the number with its uncertainty, and how it was stated."""
     for name, words, unit, by_source, share in _VALUES:
-        stated: Stated | None = getattr(values, name)
+        stated: StatedValue | None = getattr(values, name)
         if stated is not None:
             sd = malt_deviation(stated, by_source, share) if stated.value else 0.0
             yield words, quantity(stated.value, sd, unit, index.system), stated

@@ -10,15 +10,8 @@ from journal.pages.make.numbers import number, of_result
 from journal.pages.make.recorded import counted
 from journal.pages.make.workings import reading_list
 from journal.pages.models.common import UNBROKEN
-from journal.pages.words import day, sentence
+from journal.pages.words import day, how_many, sentence
 from journal.problems import Problem
-
-_NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-
-
-def how_many(count: int) -> str:
-    """`two` for 2; from ten on in figures."""
-    return _NUMBER_WORDS[count] if count < len(_NUMBER_WORDS) else str(count)
 
 
 def lead(view: BatchView) -> tuple[str, ...]:

@@ -6,17 +6,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.history.brewhouse import DISAGREES_FROM
-from journal.history.brewhouse import Learnt as Found
+from journal.history.brewhouse import DISAGREES_FROM, LearntValue
 from journal.history.learn import FEWEST
 from journal.measures.wording import show
 from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import quantity
 from journal.pages.models.brewhouse import BrewhouseModel, BrewhouseSection, Dot, Learnt, Line, SmallCourse
 from journal.pages.models.common import UNBROKEN, Link
 from journal.pages.paths import slug
+from journal.pages.words import count_batches, how_many
 from journal.reading import Batch
 
 
@@ -44,7 +43,7 @@ _HEIGHT, _EDGE = 84, 8
 _ROOM = 0.15
 
 
-def _scale(found: Found) -> tuple[float, float]:
+def _scale(found: LearntValue) -> tuple[float, float]:
     """The values that the picture's top and bottom stand for."""
     values = [evidence.value for _, evidence in found.course]
     low = min(*values, found.level.mean - found.level.spread)
@@ -53,7 +52,7 @@ def _scale(found: Found) -> tuple[float, float]:
     return high + room, low - room
 
 
-def _course(index: Index, found: Found, batches: dict[str, Batch]) -> SmallCourse:
+def _course(index: Index, found: LearntValue, batches: dict[str, Batch]) -> SmallCourse:
     top, bottom = _scale(found)
 
     def y(value: float) -> float:
@@ -94,7 +93,7 @@ def _text(index: Index, value: float, sd: float, unit: str) -> str:
     return str(show(value, sd, unit, index.system)).replace(" ", UNBROKEN)
 
 
-def _stated(index: Index, found: Found) -> str:
+def _stated(index: Index, found: LearntValue) -> str:
     """What brewery.yaml says, and whether the record agrees."""
     if found.stated is None:
         return ""
@@ -108,7 +107,7 @@ def _stated(index: Index, found: Found) -> str:
     return f"You state {stated} in brewery.yaml, and the record does not contradict it."
 
 
-def _learnt(index: Index, house: BrewhouseView, found: Found) -> Learnt:
+def _learnt(index: Index, house: BrewhouseView, found: LearntValue) -> Learnt:
     said = _MEANINGS[found.name]
     name = f"{found.name} {found.method}".strip()
     return Learnt(
@@ -129,7 +128,7 @@ def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
     learnt = tuple(_learnt(index, house, found) for found in house.story.record.learnt) if house.story else ()
     count = len(house.batches)
     disagree = [each.words.lower() for each in learnt if each.disagrees]
-    says = f"{count} {'batch' if count == 1 else 'batches'} brewed."
+    says = f"{count_batches(count)} brewed."
     if disagree:
         says += f" The record contradicts what you state of {', '.join(disagree)}."
     outlook = (

@@ -10,7 +10,7 @@ from journal.history.settings import lever_of
 from journal.history.words import lever_label, setting_text
 from journal.measures.wording import METRIC, show_range, unit_for
 from journal.pages.make.differences import join
-from journal.pages.make.lead import how_many
+from journal.pages.words import how_many
 
 
 def label(lever: str) -> str:

@@ -13,7 +13,7 @@ from journal.pages.make.numbers import quantity
 from journal.pages.make.trends import chart, trend_sentence
 from journal.pages.models.common import Link
 from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Choice, Filter, HomeModel, Planned
-from journal.pages.words import day
+from journal.pages.words import count_batches, day
 from journal.problems import Severity
 from journal.reading import Batch, Entry
 
@@ -71,7 +71,7 @@ def batches_model(index: Index) -> BatchesModel:
     rows = tuple(batch_row(index, batch) for batch in reversed(index.batches))
     broken = tuple(Link(_entry_name(entry), index.paths[entry.file]) for entry in index.record.broken)
     count = len(index.brewed)
-    summary = f"{count} {'batch' if count == 1 else 'batches'} brewed."
+    summary = f"{count_batches(count)} brewed."
     return BatchesModel(
         frame=index.frame("Batches", "batches", summary),
         rows=rows,

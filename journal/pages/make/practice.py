@@ -10,7 +10,6 @@ from journal.history.words import setting_text
 from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.differences import between, change, difference, signed_points
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.make.levers import label, settle_words, step_of, tried
 from journal.pages.models.common import Link
 from journal.pages.models.practice import (
@@ -22,7 +21,7 @@ from journal.pages.models.practice import (
     PracticeSection,
 )
 from journal.pages.paths import COMPARE_PAGE
-from journal.pages.words import figure_words
+from journal.pages.words import figure_words, how_many
 from journal.problems import in_words
 from journal.reading import Batch
 
@@ -131,7 +130,7 @@ def _answer(study: LeverStudy, rows: tuple[LeverRow, ...]) -> str:
     clear = [f"{row.words} ({row.effect} per {row.per})" for row in rows if row.clear]
     rest = len(rows) - len(clear)
     if not clear:
-        return f"Of none of the {how_many(rest)} levers tried can the record tell yet that it goes with {figure}."
+        return f"The record can’t yet say of any of the {how_many(rest)} levers tried that it goes with {figure}."
     others = f" Of the other {how_many(rest)} it can’t tell yet." if rest > 1 else ""
     return f"With {figure} there clearly goes {in_words(clear)}.{others}"
 

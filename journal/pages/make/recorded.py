@@ -200,9 +200,8 @@ _PACKAGE = (
     ("carbonation", "g/L"),
     ("warmest", "°C"),
 )
-_WATER = tuple(
-    (ion, "mg/L") for ion in ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
-)
+_IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
+_WATER = (("name", ""), ("date", ""), *((ion, "mg/L") for ion in _IONS))
 
 
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.figures import CATALOGUE, Result
-from journal.history import Course
+from journal.history import FigureCourse
 from journal.history.story import HitRate
 from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
@@ -14,7 +14,6 @@ from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.make.course import CourseView
 from journal.pages.make.differences import HALF_WIDTH, between, change, join
 from journal.pages.make.index import Index
-from journal.pages.make.lead import how_many
 from journal.pages.make.numbers import of_result, quantity
 from journal.pages.models.common import UNBROKEN, Link
 from journal.pages.models.trends import (
@@ -28,7 +27,7 @@ from journal.pages.models.trends import (
     TrendSection,
     TrendsModel,
 )
-from journal.pages.words import day, figure_words, month, sentence
+from journal.pages.words import day, figure_words, how_many, month, sentence
 from journal.reading import Batch
 
 FIGURES = (
@@ -49,7 +48,7 @@ def _known(index: Index, house: BrewhouseView, name: str) -> list[tuple[Batch, R
     return [(batch, result) for batch in house.batches if (result := index.result(batch, name)) is not None]
 
 
-def _course(house: BrewhouseView, name: str) -> Course | None:
+def _course(house: BrewhouseView, name: str) -> FigureCourse | None:
     return house.story.course(name) if house.story else None
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 
 from journal.figures import CATALOGUE, Result
-from journal.figures import working as figure_working
-from journal.figures.observe import Observed
+from journal.figures.observe import Observed, observe
+from journal.figures.working import Part, working_of
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.grist import lot_name
 from journal.pages.make.numbers import of_result
@@ -47,7 +47,7 @@ class Workings:
     def observed(self) -> dict[str, Observed]:
         """The batch's readings as figures take them."""
         journal = self.view.index.record.journal
-        return figure_working.readings_of(self.view.batch, journal.brewery, journal.malts)
+        return observe(self.view.batch, journal.brewery, journal.malts)
 
     def shown(self, name: str) -> bool:
         """Whether a figure has a row: it is there, and not nought because nothing was done."""
@@ -71,7 +71,7 @@ class Workings:
         )
 
     def _working(self, name: str, recorded: Number) -> Working:
-        found = figure_working.working_of(name, self.figures, self.observed, self.system)
+        found = working_of(name, self.figures, self.observed, self.system)
         if found is None:
             raise KeyError(name)
         terms = tuple(
@@ -87,7 +87,7 @@ class Workings:
             doubts=tuple(self._doubt(part) for part in found.parts),
         )
 
-    def _doubt(self, part: figure_working.Part) -> Doubt:
+    def _doubt(self, part: Part) -> Doubt:
         return Doubt(*self._source_as_written(part.path), part.sd, f"{part.share * 100:.0f}")
 
     def _source_as_written(self, tag: str) -> tuple[Link, str]:

@@ -139,7 +139,12 @@ def number_problem(table: Table, column: str, bad: list[int]) -> Problem:
         hint = f"Write {cell.replace(',', '.')} with a decimal point, and so in every row."
         return Problem("decimal-comma", f"“{cell}” has a decimal comma{more}", hint, place)
     if _NUMBER.fullmatch(cell):
-        return Problem("number-out-of-range", f"{cell} can't be meant{more}", "Check the row.", place)
+        return Problem(
+            "number-out-of-range",
+            f"{cell} can't be meant{more}",
+            "Write what the logger showed, or leave the cell empty.",
+            place,
+        )
     hint = "Write a plain number with a decimal point, or leave the cell empty where there is no reading."
     return Problem("number-unreadable", f"“{cell}” is no number{more}", hint, place)
 

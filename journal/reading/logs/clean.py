@@ -9,7 +9,7 @@ import numpy as np
 
 from journal.problems import Problem
 from journal.reading.logs import plausible
-from journal.reading.logs.course import Course, MergedCourse
+from journal.reading.logs.course import LogCourse, MergedCourse
 from journal.reading.logs.plausible import Marks, Numbers
 from journal.reading.logs.table import Table
 
@@ -17,7 +17,7 @@ from journal.reading.logs.table import Table
 _RUNS_NAMED = 4
 
 
-def without_outliers(table: Table, course: Course, mash: bool) -> tuple[Course, list[Problem]]:
+def without_outliers(table: Table, course: LogCourse, mash: bool) -> tuple[LogCourse, list[Problem]]:
     """The course without readings that can't be of the mash or beer, each kind noted with its lines."""
     problems = []
     readings = {}
@@ -25,7 +25,7 @@ def without_outliers(table: Table, course: Course, mash: bool) -> tuple[Course, 
         out = _temperatures_out(course.minutes, values, mash) if name == "temperature" else _gravities_out(values)
         readings[name] = _without(values, *out.values())
         problems += _left_out(table, course, name, out)
-    kept = Course(course.minutes, readings, course.lines)
+    kept = LogCourse(course.minutes, readings, course.lines)
     return kept.keep(kept.read), problems
 
 
@@ -51,7 +51,7 @@ def _without(values: Numbers, *marks: Marks) -> Numbers:
     return np.where(np.any(marks, axis=0), np.nan, values)
 
 
-def _left_out(table: Table, course: Course, name: str, out: dict[str, Marks]) -> list[Problem]:
+def _left_out(table: Table, course: LogCourse, name: str, out: dict[str, Marks]) -> list[Problem]:
     count = sum(int(marks.sum()) for marks in out.values())
     if not count:
         return []
@@ -91,5 +91,5 @@ def one_time_twice(table: Table, merged: MergedCourse) -> Iterator[Problem]:
         others = len(merged.disagreeing) - 1
         more = f"; {others} more {'time has' if others == 1 else 'times have'} such rows" if others else ""
         message = f"the rows of one time have different readings, and their mean is taken{more}"
-        hint = "Let the logger write seconds too, or keep one row a time."
+        hint = "Let the logger write seconds too, or keep one row for each time."
         yield Problem("log-rows-disagree", message, hint, table.line(last), expected_by=table.line(first))

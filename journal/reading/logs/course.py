@@ -11,17 +11,17 @@ Numbers = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
-class Course:
+class LogCourse:
     """Readings by name (degC, SG; nan for none) with the minutes and the line of each row; all of one length."""
 
     minutes: Numbers
     readings: dict[str, Numbers]
     lines: NDArray[np.int64]
 
-    def keep(self, rows: NDArray[np.bool_] | NDArray[np.int64]) -> Course:
+    def keep(self, rows: NDArray[np.bool_] | NDArray[np.int64]) -> LogCourse:
         """The course with only some rows."""
         readings = {name: values[rows] for name, values in self.readings.items()}
-        return Course(self.minutes[rows], readings, self.lines[rows])
+        return LogCourse(self.minutes[rows], readings, self.lines[rows])
 
     @property
     def read(self) -> NDArray[np.bool_]:
@@ -37,12 +37,12 @@ class MergedCourse:
     time that has different readings.
     """
 
-    course: Course
+    course: LogCourse
     repeated: list[int]
     disagreeing: list[tuple[int, int]]
 
 
-def merge(course: Course) -> MergedCourse:
+def merge(course: LogCourse) -> MergedCourse:
     """Rows of one time as one: equal ones count once, and of differing readings the mean is taken."""
     new_time = np.diff(course.minutes, prepend=-np.inf) > 0
     if new_time.all():
@@ -57,7 +57,7 @@ def merge(course: Course) -> MergedCourse:
     for name, values in told.readings.items():
         readings[name], differs = _means(group, values)
         differ |= differs
-    merged = Course(told.minutes[firsts], readings, told.lines[firsts])
+    merged = LogCourse(told.minutes[firsts], readings, told.lines[firsts])
     pairs = zip(told.lines[firsts[differ]].tolist(), told.lines[lasts[differ]].tolist(), strict=True)
     return MergedCourse(merged, course.lines[again].tolist(), list(pairs))
 
@@ -75,7 +75,7 @@ def _means(group: NDArray[np.int64], values: Numbers) -> tuple[Numbers, NDArray[
     return np.where(count > 0, means, np.nan), most > least
 
 
-def _said_before(course: Course) -> NDArray[np.bool_]:
+def _said_before(course: LogCourse) -> NDArray[np.bool_]:
     """Rows whose time and readings all stand in an earlier row."""
     columns = [course.minutes, *(np.nan_to_num(values, nan=-np.inf) for values in course.readings.values())]
     order = np.lexsort([np.arange(len(course.minutes)), *columns])

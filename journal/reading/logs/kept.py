@@ -8,14 +8,14 @@ from numpy.typing import NDArray
 from journal.measures.units import TEMPERATURE, affine
 from journal.problems import Problem
 from journal.reading.logs import plausible
-from journal.reading.logs.course import Course
+from journal.reading.logs.course import LogCourse
 from journal.reading.logs.header import PLATO
 from journal.reading.logs.table import Table
 
 Numbers = NDArray[np.float64]
 
 
-def in_kept_units(table: Table, course: Course, mash: bool) -> tuple[Course, list[Problem]]:
+def in_kept_units(table: Table, course: LogCourse, mash: bool) -> tuple[LogCourse, list[Problem]]:
     """The course, read in the header's units, as degC and SG; problems where readings don't fit their unit."""
     problems = []
     for name, values in course.readings.items():
@@ -25,7 +25,7 @@ def in_kept_units(table: Table, course: Course, mash: bool) -> tuple[Course, lis
             place = table.place(table.lines.index(int(course.lines[rows[0]])), name)
             problems.append(Problem(*words, place, expected_by=table.title(name)))
     readings = {name: _kept(values, table.header.columns[name].unit) for name, values in course.readings.items()}
-    return Course(course.minutes, readings, course.lines), problems
+    return LogCourse(course.minutes, readings, course.lines), problems
 
 
 def _doubt(name: str, readings: Numbers, unit: str, mash: bool) -> plausible.Words | None:

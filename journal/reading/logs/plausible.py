@@ -56,7 +56,7 @@ def _fahrenheit(reading: float, what: str) -> Words:
 
 
 def _celsius(reading: float, what: str) -> Words:
-    message = f"the readings lie about {reading:.3g} °F, which is {_to_celsius(reading):.1f} °C: {what}"
+    message = f"the readings are about {reading:.3g} °F, which is {_to_celsius(reading):.1f} °C: {what}"
     return "log-unit-doubtful", message, "If the logger wrote Celsius, say so in the header: temperature (degC)."
 
 
@@ -70,14 +70,14 @@ def gravity_unit(readings: Numbers, unit: str) -> Words | None:
     if unit == HYDROMETER and 900.0 <= middle <= 1300.0:
         return (
             "log-unit",
-            f"the gravities lie about {middle:g}",
+            f"the gravities are about {middle:g}",
             f"Write them as {middle / 1000:.4g}, water being 1.000.",
         )
     if unit == HYDROMETER and 1.3 < middle <= 45.0:
-        message = f"the gravities lie about {middle:.3g}, which no hydrometer shows"
+        message = f"the gravities are about {middle:.3g}, which no hydrometer shows"
         return "log-unit", message, "If the logger wrote degrees Plato, say so in the header: gravity (°P)."
     if unit == PLATO and readings.min() > 0.95 and readings.max() < GREATEST_GRAVITY:
-        message = f"the readings lie about {middle:.4g} °P, which looks like a hydrometer's gravity"
+        message = f"the readings are about {middle:.4g} °P, which looks like a hydrometer's gravity"
         return "log-unit-doubtful", message, "If it is one, write gravity in the header, without a unit."
     return None
 

@@ -9,7 +9,7 @@ import numpy as np
 from journal.problems import Problem, Severity, Source
 from journal.reading.logs.cells import Times, number_problem, numbers, order_problem, time_problem, times
 from journal.reading.logs.clean import one_time_twice, without_outliers
-from journal.reading.logs.course import Course, merge
+from journal.reading.logs.course import LogCourse, merge
 from journal.reading.logs.kept import in_kept_units
 from journal.reading.logs.log import Log
 from journal.reading.logs.table import Table, and_more, plain, read_table
@@ -48,7 +48,7 @@ def _refused(problems: list[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
 
 
-def _course(table: Table) -> tuple[Course | None, Times | None, list[Problem]]:
+def _course(table: Table) -> tuple[LogCourse | None, Times | None, list[Problem]]:
     """The readings in the units of the file, by rows that have one, in order of time; None with the errors otherwise."""
     read = times(table.columns["time"], table.header.columns["time"].unit)
     problems = [time_problem(table, read)] if read.bad else []
@@ -60,12 +60,12 @@ def _course(table: Table) -> tuple[Course | None, Times | None, list[Problem]]:
             problems += [number_problem(table, name, column.bad)] if column.bad else []
     if problems:
         return None, None, problems
-    course = Course(read.minutes, readings, np.array(table.lines, dtype=np.int64))
+    course = LogCourse(read.minutes, readings, np.array(table.lines, dtype=np.int64))
     timeless = np.flatnonzero(np.isnan(course.minutes) & course.read)
     if len(timeless):
         message = f"the row has a reading and no time{and_more(len(timeless) - 1)}"
         place = table.line(int(course.lines[timeless[0]]))
-        return None, None, [Problem("log-time", message, "Write its time, or take the row away.", place)]
+        return None, None, [Problem("log-time", message, "Write its time, or remove the row.", place)]
     backwards = order_problem(table, course.minutes)
     if backwards:
         return None, None, [backwards]
@@ -81,7 +81,7 @@ def _nothing_read(table: Table) -> Problem:
     return Problem("log-empty", f"the log has no reading in its {rows}", hint, table.line(table.lines[0]))
 
 
-def _log(table: Table, course: Course, read: Times) -> Log:
+def _log(table: Table, course: LogCourse, read: Times) -> Log:
     start: datetime | None = None
     minutes = course.minutes
     if read.moments is not None:

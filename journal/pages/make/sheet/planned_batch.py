@@ -55,10 +55,10 @@ class PlannedBatch:
         """The sign of a unit as the brewery sees it."""
         return words.sign(unit, self.system)
 
-    def weighed(self, name: str, weight: Measure | None, note: str = "") -> Task:
+    def weighed(self, name: str, weight: Measure | None) -> Task:
         """Something to be weighed out."""
         amount = words.weight(weight.value, self.system) if weight else ""
-        return Task(name, amount, "", note, (Box("weighed", "" if weight else self.sign("kg")),))
+        return Task(name, amount, "", "", (Box("weighed", "" if weight else self.sign("kg")),))
 
     def gravity(self, name: str, figure: str) -> Task:
         """A gravity to be read, with what it is expected to be."""

@@ -1,4 +1,4 @@
-"""The balance of one batch, struck: everything the pages, the data file and the next batch want to know of it."""
+"""The balance of one batch: everything the pages, the data file and the next batch want to know of it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from journal.balance.evidence import Evidence, evidence_of
 from journal.balance.fit import Fit
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Model, vessels
-from journal.balance.own import LinearBalance, struck
+from journal.balance.own import LinearBalance, linear_balance
 from journal.balance.priors import Priors
 from journal.balance.reconciled import reconciled_figures
 from journal.balance.slips import Slip, find_slip
@@ -29,10 +29,10 @@ class Flow(NamedTuple):
 
 @dataclass(frozen=True)
 class Balance:
-    """One batch reconciled. `figures` are empty where it is broken or could not be struck, `flows` where it could not
-    be struck.
+    """One batch reconciled. `figures` are empty where it is broken or could not be worked out, `flows` where it could not
+    be.
 
-    `struck` is what it takes to strike it again; `foreseen` is what was to be expected on the eve of brewing; `slip` would
+    `linear` is what it takes to work it out again; `foreseen` is what was to be expected on the eve of brewing; `slip` would
     explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
     """
 
@@ -44,7 +44,7 @@ class Balance:
     flows: tuple[Flow, ...]
     priors: Priors
     foreseen: dict[str, Foreseen]
-    struck: LinearBalance | None = field(default=None, repr=False)
+    linear: LinearBalance | None = field(default=None, repr=False)
 
     @property
     def holds(self) -> bool:
@@ -74,7 +74,7 @@ def _flows(model: Model, found: Fit) -> tuple[Flow, ...]:
     )
 
 
-def strike(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts, priors: Priors) -> Balance:
+def balance_of(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Malts, priors: Priors) -> Balance:
     """Reconcile one batch with what is expected of its brewhouse; never raises for what the readings say."""
     verdict, model, found = judge(batch, recorded, priors)
     if model is None or found is None:
@@ -117,5 +117,5 @@ def _holding(
         _flows(model, found),
         priors,
         expected,
-        struck(model, found, recorded),
+        linear_balance(model, found, recorded),
     )
