@@ -13,6 +13,8 @@ from typing import NamedTuple
 from journal.measures.units import convert
 
 METRIC, US = "metric", "us"
+#: A density meter's fifth decimal of a gravity, and one more; a spread that is nothing in the last is not known to be one.
+_MOST_DECIMALS, _LEAST_SPREAD = 6, 0.5e-6
 
 
 @dataclass(frozen=True)
@@ -110,8 +112,6 @@ def unit_for(unit: str, system: str = METRIC) -> Unit:
 def decimals_of(sd: float) -> int:
     """Decimals that an uncertainty deserves: to its first digit, its second where the first is 1. Never negative."""
     exponent = math.floor(math.log10(sd))
-    if round(sd / 10**exponent, 1) >= 10:  # 0.0996 is 0.10
-        exponent += 1
     first = int(sd / 10**exponent + 1e-9)
     return max(0, -exponent + (1 if first <= 1 else 0))
 
@@ -139,9 +139,9 @@ def show(value: float, sd: float = 0.0, unit: str = "", system: str = METRIC) ->
 def _rounded(number: float, sd: float, how: Unit) -> tuple[str, str]:
     """A number that is converted already, and its standard uncertainty, which is not, as far as that allows."""
     spread = abs(how.convert_difference(sd))
-    if not (spread > 0 and math.isfinite(spread) and math.isfinite(number)):
+    if not (spread >= _LEAST_SPREAD and math.isfinite(spread) and math.isfinite(number)):
         return plain(number, how.decimals), ""
-    decimals = min(decimals_of(spread), 4)
+    decimals = min(decimals_of(spread), _MOST_DECIMALS)
     return plain(number, decimals), plain(spread, decimals)
 
 
@@ -159,11 +159,11 @@ def show_difference(value: float, sd: float, unit: str, system: str = METRIC) ->
 
 
 def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:
-    """`71 to 78 %`: the ends with as many decimals as the width deserves."""
+    """`71.2 to 77.9 %`: the ends with as many decimals as the width deserves, and no more than the unit has."""
     how = unit_for(unit, system)
     first, last = sorted((how.convert(low), how.convert(high)))
     width = last - first
     decimals = max(0, 1 - math.floor(math.log10(width))) if width > 0 else how.decimals
-    decimals = min(decimals, max(how.decimals, 1 if unit == "1" else how.decimals))
+    decimals = min(decimals, how.decimals)
     text = f"{plain(first, decimals)} to {plain(last, decimals)}"
     return f"{text} {how.sign}" if how.sign else text

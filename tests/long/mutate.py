@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import ast
 import copy
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 
+#: Signs of code that are told whole; of a longer piece of it, those told on either side of what was changed.
+_SHORT, _BESIDE = 72, 20
 _ARITHMETIC = {
     ast.Add: ast.Sub,
     ast.Sub: ast.Add,
@@ -63,8 +66,28 @@ def mutants(source: str) -> Iterator[Mutant]:
     for way, node in _code(ast.parse(source), ()):
         for change in _changes(node):
             new = change(copy.deepcopy(node))
-            what = f"{ast.unparse(node).splitlines()[0]} -> {ast.unparse(new).splitlines()[0]}"
+            what = _told(*(ast.unparse(each).splitlines()[0] for each in (node, new)))
             yield Mutant(getattr(node, "lineno", 0), what, source, way, change)
+
+
+def _told(old: str, new: str) -> str:
+    """Both texts; of long ones the piece in which they differ, with a little on either side."""
+    start = _alike(old, new)
+    same_end = _alike(reversed(old[start:]), reversed(new[start:]))
+    return " -> ".join(_piece(text, start, len(text) - same_end) for text in (old, new))
+
+
+def _alike(old: Iterable[str], new: Iterable[str]) -> int:
+    """How many signs two texts begin with alike."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(old, new, strict=False)))
+
+
+def _piece(text: str, start: int, end: int) -> str:
+    if len(text) <= _SHORT:
+        return text
+    first = max(0, start - _BESIDE)
+    last = min(len(text), end + _BESIDE, first + _SHORT)
+    return f"{'…' if first else ''}{text[first:last]}{'…' if last < len(text) else ''}"
 
 
 def _code(node: ast.AST, way: Way) -> Iterator[tuple[Way, ast.AST]]:

@@ -42,3 +42,19 @@ def _outcome(share: object, whole: float) -> object:
 
 def test_words_for_people_are_left_alone() -> None:
     assert not list(mutants('"""More than 100 > 1 words."""\n'))
+
+
+def test_of_a_long_piece_of_code_what_was_changed_is_told() -> None:
+    names = {f"name of salt {number:02}": number for number in range(40)}
+    told = [mutant.what for mutant in mutants(f"NAMES = {names}\n")]
+    assert "name of salt 31" in " ".join(told)
+    for what in told:
+        old, new = what.split(" -> ")
+        assert old != new
+        assert len(what) < 200
+    # each key's fault is told by its own name
+    assert sum("XX" in what for what in told) == len({what for what in told if "XX" in what}) == len(names)
+
+
+def test_a_short_piece_of_code_is_told_whole() -> None:
+    assert "part / whole -> part * whole" in [mutant.what for mutant in mutants(CODE)]

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from journal.measures import Fault, Kind, Measure, read_gravity, read_measure, writing
+from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure, writing
 from journal.measures.units import (
     ALKALINITY,
     CARBONATION,
+    COLOUR,
     CONCENTRATION,
     DIASTATIC_POWER,
+    KINDS,
+    LENGTH,
+    NUMBER,
     PH,
     REFRACTION,
     SHARE,
@@ -31,6 +35,8 @@ from journal.measures.wording import METRIC, US, plain, show, signed
         (SHARE, "%", "100", "100.01"),
         # none of it is 0 °Lintner, and -16 WK by the formula of the Oxford Companion to Beer (2011), "diastatic power"
         (DIASTATIC_POWER, "°Lintner", "0", "-0.01"),
+        # nor is malt without colour below 0 °L, -1.2 EBC by EBC = 2.65 °L - 1.2 (common practice)
+        (COLOUR, "°L", "0", "-0.01"),
         (CARBONATION, "g/L", "20", "20.01"),
         (ALKALINITY, "mg/L as CaCO3", "5000", "5000.1"),
         (CONCENTRATION, "mg/L", "5000", "5000.1"),
@@ -39,6 +45,28 @@ from journal.measures.wording import METRIC, US, plain, show, signed
 def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: str, beyond: str) -> None:
     assert isinstance(read_measure(f"{last} {unit}".strip(), kind), Measure)
     found = read_measure(f"{beyond} {unit}".strip(), kind)
+    assert isinstance(found, Fault)
+    assert found.code == "number-out-of-range"
+
+
+@pytest.mark.parametrize(
+    ("last", "beyond"),
+    [
+        # dry beer is lighter than water, and no wort is thicker than a syrup (common practice)
+        ("-2 °P", "-2.01 °P"),
+        ("60 °P", "60.1 °P"),
+        ("-2 °Bx", "-2.01 °Bx"),
+        ("60 Brix", "60.1 Brix"),
+        ("0.98", "0.9799"),
+        ("1.2", "1.2001"),
+        # wort freezes, and boils, a few degrees from where water does (common practice)
+        ("1.048 at -5 degC", "1.048 at -5.01 degC"),
+        ("1.048 at 110 degC", "1.048 at 110.1 degC"),
+    ],
+)
+def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> None:
+    assert isinstance(read_gravity(last), Gravity)
+    found = read_gravity(beyond)
     assert isinstance(found, Fault)
     assert found.code == "number-out-of-range"
 
@@ -54,6 +82,10 @@ def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: s
         *((f"2 {word}", TIME, 120.0) for word in ("h", "hour", "hours")),
         *((f"3 {word}", TIME, 3.0) for word in ("min", "minutes")),
         *((f"1 {word}", TIME, 1440.0) for word in ("day", "days")),
+        *((f"250 {word}", DIASTATIC_POWER, 250.0) for word in ("WK", "°WK")),
+        *((f"76 {word}", DIASTATIC_POWER, 250.0) for word in ("Lintner", "°Lintner")),
+        *((f"{number} {word}", LENGTH, 1.27) for number, word in (("1.27", "mm"), ("0.05", "in"))),
+        ("1.45", NUMBER, 1.45),
         ("5 g/L", CARBONATION, 5.0),
         # a volume of CO2 at 0 °C and 1 atm: 44.01 g/mol in 22.263 L/mol, R. F. Weiss, Marine Chemistry 2 (1974) 203
         *((f"1 {word}", CARBONATION, 44.01 / 22.263) for word in ("volumes", "vol")),
@@ -68,6 +100,19 @@ def test_every_spelling_of_a_unit_means_the_same(text: str, kind: Kind, kept: fl
     found = read_measure(text, kind)
     assert isinstance(found, Measure), found
     assert found.value == pytest.approx(kept, rel=2e-4)
+
+
+@pytest.mark.parametrize("kind", [*KINDS, PH, NUMBER], ids=lambda kind: kind.name)
+def test_the_example_of_a_kind_is_one_of_it(kind: Kind) -> None:
+    called, example = kind.words.split(" such as ")
+    assert called in {f"a {kind.name}", f"an {kind.name}"}
+    assert isinstance(read_measure(example, kind), Measure)
+
+
+def test_a_kind_has_its_article() -> None:
+    words = {kind.called for kind in (*KINDS, PH)}
+    assert words >= {"a weight", "a volume", "a share", "a malt colour", "a pH", "an alkalinity"}
+    assert sum(word.startswith("an ") for word in words) == 1
 
 
 def test_too_little_and_too_much_are_told_apart() -> None:
@@ -86,6 +131,8 @@ def test_too_little_and_too_much_are_told_apart() -> None:
         ("10", "1.010"),
         ("48", "1.048"),
         ("99", "1.099"),
+        ("980", "0.98"),
+        ("1200", "1.2"),
     ],
 )
 def test_a_gravity_without_its_point_is_told_how_it_is_written(text: str, instead: str) -> None:
@@ -94,12 +141,12 @@ def test_a_gravity_without_its_point_is_told_how_it_is_written(text: str, instea
     assert f"Write {instead} " in found.hint
 
 
-@pytest.mark.parametrize("text", ["9", "100", "3"])
+@pytest.mark.parametrize("text", ["9", "100", "3", "979", "1201"])
 def test_a_number_that_is_no_degrees_of_gravity_gets_no_guess(text: str) -> None:
     found = read_gravity(text)
     assert isinstance(found, Fault)
     assert "1.048" in found.hint
-    assert "Write 1.0" not in found.hint
+    assert not any(f"Write {digits}" in found.hint for digits in ("1.0", "0.97", "1.2"))
 
 
 @pytest.mark.parametrize(
@@ -185,6 +232,9 @@ def test_a_signed_number_has_a_sign_unless_it_is_nought(number: float, decimals:
         (0.104, METRIC, "100 mL"),
         (0.106, METRIC, "110 mL"),
         (0.012, METRIC, "12 mL"),
+        (0.09945, METRIC, "99 mL"),
+        (0.1008, METRIC, "100 mL"),
+        (0.0, METRIC, "0.0 L"),
         (1.0, METRIC, "1.0 L"),
         (3.785411784, US, "1.00 gal"),
         (3.785411784 * 0.9, US, "3.60 qt"),  # four quarts to a gallon: NIST Handbook 44, appendix C
@@ -198,8 +248,10 @@ def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, w
     ("kg", "written"),
     [
         (0.01994, "19.9 g"),
+        (0.02014, "20 g"),
         (0.0204, "20 g"),
         (0.0994, "99 g"),
+        (0.1006, "100 g"),
         (0.1024, "100 g"),
         (0.1026, "105 g"),
         (0.2476, "250 g"),
@@ -207,6 +259,7 @@ def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, w
         (0.2551, "260 g"),
         (0.996, "1.00 kg"),
         (0.9949, "990 g"),
+        (25.0, "25.00 kg"),  # a sack of malt
     ],
 )
 def test_a_weight_is_written_to_what_the_scale_reads(kg: float, written: str) -> None:

@@ -68,6 +68,8 @@ def test_a_lone_comma_before_three_digits_may_be_either() -> None:
     hint = fault("1,250 kg", WEIGHT).hint
     assert "1250" in hint
     assert "1.250" in hint
+    # of two commas, or of a comma before a point, none can be a decimal sign
+    assert not any("decimal sign" in fault(f"{number} kg", WEIGHT).hint for number in ("1,250,000", "1,250.5"))
 
 
 @pytest.mark.parametrize(
@@ -103,6 +105,9 @@ def test_missing_unit(text: str, kind: Kind, at_fault: str, instead: str) -> Non
         ("5.5 L", COLOUR, "L", "volume"),
         ("1 %", LENGTH, "%", "share"),
         ("25 L at 65 kg", VOLUME, "kg", "weight"),
+        ("14 kg at 65 degC", VOLUME, "kg", "weight"),
+        ("1.048 SG", WEIGHT, "SG", "gravity"),
+        ("12 Plato of it", WEIGHT, "Plato", "gravity"),
     ],
 )
 def test_unit_of_another_kind(text: str, kind: Kind, unit: str, named: str) -> None:
@@ -153,6 +158,17 @@ def test_no_plain_finite_number(number: str) -> None:
     found = fault(f"{number} kg", WEIGHT)
     assert found.code == "number-unreadable"
     assert "4.20 kg" in found.hint
+
+
+def test_a_text_without_a_number_and_one_that_misses_its_second_are_told_apart() -> None:
+    for text, words in (
+        ("about 14 L", "does not start with a number"),
+        ("kg", "does not start with a number"),
+        ("14 ± L", "missing"),
+        ("14 L at", "missing"),
+        ("1±", "missing"),
+    ):
+        assert words in fault(text, VOLUME).message
 
 
 def test_a_number_beyond_any_meaning() -> None:
@@ -224,6 +240,15 @@ def test_other_refusals(text: str, kind: Kind, code: str, instead: str) -> None:
     found = fault(text, kind)
     assert found.code == code
     assert instead in found.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [("0 L", VOLUME), ("101 %", SHARE), ("152 degC", TEMPERATURE), ("15", PH), ("9 ± 1 lb 8 oz", WEIGHT)],
+)
+def test_what_is_wrong_as_a_whole_is_pointed_at_as_a_whole(text: str, kind: Kind) -> None:
+    found = fault(text, kind)
+    assert text[found.start : found.end] == text
 
 
 def test_texts_that_a_general_unit_parser_reads_wrongly() -> None:

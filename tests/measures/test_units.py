@@ -76,6 +76,7 @@ def value(text: str, kind: Kind) -> float:
         ("1 gal/h", VOLUME_RATE, GALLON),
         ("0.95 L/kg", VOLUME_BY_WEIGHT, Decimal("0.95")),
         ("1 qt/lb", VOLUME_BY_WEIGHT, GALLON / 4 / POUND),  # 2.08635 L/kg
+        ("1 gal/lb", VOLUME_BY_WEIGHT, GALLON / POUND),
         ("5.36", PH, Decimal("5.36")),
     ],
 )

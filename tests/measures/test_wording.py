@@ -17,6 +17,7 @@ from journal.measures.wording import US, show, show_difference, show_range, whol
         (20.123, 0.31, "L", "20.1 ± 0.3 L"),
         (20.123, 0.12, "L", "20.12 ± 0.12 L"),
         (20.123, 0.09, "L", "20.12 ± 0.09 L"),
+        (20.1234, 0.019, "L", "20.123 ± 0.019 L"),
         (20.123, 1.4, "L", "20.1 ± 1.4 L"),
         (20.123, 2.4, "L", "20 ± 2 L"),
         # an uncertainty that rounds up to a 1 keeps two digits: 0.0996 is 0.10
@@ -24,8 +25,19 @@ from journal.measures.wording import US, show, show_difference, show_range, whol
         (20.123, 0.996, "L", "20.1 ± 1.0 L"),
         (237.4, 9.96, "WK", "237 ± 10 WK"),
         (237.4, 25.0, "WK", "237 ± 25 WK"),
+        (237.4, 1.2, "WK", "237.4 ± 1.2 WK"),
+        (237.44, 0.1, "WK", "237.44 ± 0.10 WK"),
+        (237.44, 0.2, "WK", "237.4 ± 0.2 WK"),
         (1.04812, 0.001, "SG", "1.0481 ± 0.0010"),
         (1.04812, 0.0007, "SG", "1.0481 ± 0.0007"),
+        # a density meter is good to some units of the fifth decimal: its uncertainty is never shown as nought
+        (1.048123, 0.00004, "SG", "1.04812 ± 0.00004"),
+        (1.048123, 0.000012, "SG", "1.048123 ± 0.000012"),
+        (1.048123, 0.000002, "SG", "1.048123 ± 0.000002"),
+        (1.048123, 0.0000014, "SG", "1.048123 ± 0.000001"),
+        (0.0042, 0.00003, "kg", "0.00420 ± 0.00003 kg"),
+        # what is nothing in the sixth is as good as not known
+        (1.048123, 0.0000004, "SG", "1.048"),
         (0.8423, 0.021, "1", "84 ± 2 %"),
         (0.8423, 0.013, "1", "84.2 ± 1.3 %"),
         # what nobody says in per cent, though its unit is one
@@ -69,10 +81,11 @@ def test_us_units(value: float, sd: float, unit: str, shown: str) -> None:
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
 def test_an_unknown_uncertainty_is_left_away(bad: float) -> None:
     assert str(show(20.123, bad, "L")) == "20.1 L"
+    assert str(show(20.123, unit="L")) == "20.1 L"
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.floats(-1e4, 1e4), st.floats(1e-3, 1e3))
+@given(st.floats(-1e4, 1e4), st.floats(-5.0, 3.0).map(lambda power: 10.0**power))
 def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value: float, sd: float) -> None:
     shown = show(value, sd, "kg")
     decimals = [len(text.partition(".")[2]) for text in (shown.value, shown.sd)]
@@ -82,12 +95,20 @@ def test_shown_value_and_uncertainty_end_at_the_same_decimal_and_stay_near(value
     assert spread == pytest.approx(sd, rel=0.25)
     assert abs(number - value) <= 0.5 * 10 ** -decimals[0] * 1.000001
     assert not re.fullmatch(r"−0(\.0*)?", shown.value)
+    if sd < 10.0:
+        digits = shown.sd.replace(".", "").lstrip("0")
+        # two where it begins with 1; else one, with a nought after it where it rounds up to 10
+        assert len(digits if f"{sd:.6e}"[0] == "1" else digits.rstrip("0") + "0") == 2
 
 
 def test_ranges() -> None:
     assert show_range(0.712, 0.779, "1") == "71.2 to 77.9 %"
     assert show_range(0.0, 3.785411784, "L", US) == "0.0 to 1.0 gal"
     assert show_range(20.0, 20.0, "L") == "20.0 to 20.0 L"
+    assert show_range(10.4, 310.4, "L") == "10 to 310 L", "a width of hundreds deserves no tenths"
+    assert show_range(10.4, 10.41, "L") == "10.4 to 10.4 L", "nor does a litre's tenth more digits, however narrow"
+    assert show_range(0.71234, 0.71334, "1") == "71.2 to 71.3 %"
+    assert show_range(237.2, 240.2, "WK") == "237 to 240 WK"
     assert show_range(1.05, 1.04, "SG") == "1.040 to 1.050", "the lower end first, whatever the order given"
 
 
@@ -100,6 +121,9 @@ def test_ranges() -> None:
         # a kelvin is 1.8 degrees Fahrenheit, and no difference lies at 32 (definition)
         (2.0, 0.5, "°C", "+2.0 ± 0.5 °C", "+3.6 ± 0.9 °F"),
         (0.0, 0.3, "L", "0.0 ± 0.3 L", "0.00 ± 0.08 gal"),
+        # of no stated uncertainty; a pound is 0.45359237 kg
+        (-0.021, 0.0, "1", "−2.1 points", "−2.1 points"),
+        (0.45359237, 0.0, "kg", "+0.45 kg", "+1.00 lb"),
     ],
 )
 def test_differences_have_their_sign(value: float, sd: float, unit: str, metric: str, us: str) -> None:

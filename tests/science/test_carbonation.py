@@ -73,7 +73,13 @@ def test_the_warmer_the_less(temperature: float, warmer: float) -> None:
     assert gas.in_water(temperature + warmer) < gas.in_water(temperature)
 
 
-@pytest.mark.parametrize("temperature", [-1.1, 40.1, 150.0])
+@pytest.mark.parametrize("temperature", [-1.0, 40.0])
+def test_both_ends_of_the_measurements_are_known(temperature: float) -> None:
+    """R. F. Weiss (1974) fitted measurements from -1 to 40 degC; Carroll et al. (1991) begin at 0."""
+    assert gas.in_water(temperature) == pytest.approx(float(reckoning.carbon_dioxide(temperature)), rel=0.03)
+
+
+@pytest.mark.parametrize("temperature", [-1.001, 40.001, 150.0])
 def test_nothing_is_said_of_other_temperatures(temperature: float) -> None:
     with pytest.raises(ValueError, match="solubility"):
         gas.in_water(temperature)
@@ -99,7 +105,12 @@ STILL = [(8.0, 1.014, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)]
         ([(5.0, 1.020, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)], "keg", None),
         # slower than any three days show
         ([(1.0, 1.013, 0.001), (11.0, 1.0115, 0.001), (13.0, 1.011, 0.001), (15.0, 1.0105, 0.001)], "bottles", None),
+        # it stood for days, and has begun to fall again
+        ([(8.0, 1.012, 0.001), (12.0, 1.012, 0.001), (15.0, 1.009, 0.001)], "bottles", "has changed"),
         ([(12.0, 1.0125, 0.004), (15.0, 1.010, 0.004)], "bottles", "has changed"),
+        # what counts is how sure the two readings are that lie three days apart, not an earlier one
+        ([(3.0, 1.01, 0.001), (5.0, 1.01, 0.004), (12.0, 1.01, 0.001), (15.0, 1.01, 0.001)], "bottles", None),
+        ([(3.0, 1.01, 1e-3), (5.0, 1.01, 1e-3), (12.0, 1.01, 4e-3), (15.0, 1.01, 1e-3)], "bottles", "too uncertain"),
         ([(12.0, 1.010, 0.004), (15.0, 1.010, 0.004)], "bottles", "too uncertain"),
     ],
 )

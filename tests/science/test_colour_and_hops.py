@@ -60,6 +60,13 @@ def test_malt_colour_units_by_pounds_and_gallons() -> None:
     assert colour.malt_colour_units(10.0 * 0.45359237 * 3.0, 5.0 * GALLON) == pytest.approx(6.0, rel=1e-12)
 
 
+def test_a_jug_counts_as_a_kettle_does() -> None:
+    """By the definitions, for a US quart: a pound of 1 degL is 4 units; an ounce in a gallon is 7489 mg/L."""
+    quart = GALLON / 4.0
+    assert colour.malt_colour_units(0.45359237, quart) == pytest.approx(4.0, rel=1e-12)
+    assert hops.bitterness(OUNCE, 0.05, 0.2, quart) == pytest.approx(7489.0 * 0.05 * 0.2 * 4.0, abs=0.01)
+
+
 def test_beer_colour() -> None:
     """20 malt colour units are 22.94 EBC; 25/12.7 of the SRM by the definitions of both scales."""
     weighted = 20.0 * 20.0 / 8.34540445

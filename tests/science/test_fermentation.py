@@ -52,7 +52,12 @@ def test_a_long_time_is_no_overflow() -> None:
 
 
 def test_unchanged_goes_by_the_uncertainty_of_both_up_to_2_points() -> None:
-    for points, sd, same in [(0.0014, 0.001, True), (0.0015, 0.001, False), (0.002, 0.01, True), (0.0021, 0.01, False)]:
+    for points, sd, same in [
+        (0.0014, 0.001, True),
+        (0.0015, 0.001, False),
+        (0.002, 0.01, True),
+        (0.00201, 0.01, False),
+    ]:
         assert unchanged((1.0, 1.010 + points, sd), (4.0, 1.010, sd)) is same
         assert unchanged((1.0, 1.010 - points, sd), (4.0, 1.010, sd)) is same
     assert np.sqrt(2) * 0.001 == pytest.approx(0.0014, abs=5e-5)

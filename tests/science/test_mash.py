@@ -93,28 +93,50 @@ def test_rests_count_at_both_ends_of_a_range() -> None:
     assert mash.minutes_in_range([], 54.0, 66.0) == 0.0
 
 
+#: J. Palmer, How to Brew, ch. 14, table, degF; then the same table in the book's first edition.
+FAHRENHEIT = {
+    "beta_glucanase": ((98.0, 113.0), (95.0, 113.0)),
+    "protease": ((115.0, 135.0), (113.0, 131.0)),
+    "beta_amylase": ((130.0, 150.0), (131.0, 150.0)),
+    "alpha_amylase": ((155.0, 167.0), (154.0, 162.0)),
+}
+
+
+def celsius(fahrenheit: float) -> float:
+    return (fahrenheit - 32.0) / 1.8
+
+
 def test_enzyme_ranges() -> None:
-    """J. Palmer, How to Brew, ch. 14: 98-113, 115-135, 130-150 and 155-167 degF, to the nearest degC."""
-    fahrenheit = {
-        "beta_glucanase": (98.0, 113.0),
-        "protease": (115.0, 135.0),
-        "beta_amylase": (130.0, 150.0),
-        "alpha_amylase": (155.0, 167.0),
-    }
-    assert [enzyme.name for enzyme in mash.ENZYMES] == list(fahrenheit)
+    """Whole degC, as authors give them: the nearest to the table's, or between it and the first edition's."""
+    assert [enzyme.name for enzyme in mash.ENZYMES] == list(FAHRENHEIT)
     for enzyme in mash.ENZYMES:
-        low, high = fahrenheit[enzyme.name]
-        assert enzyme.low == pytest.approx((low - 32.0) / 1.8, abs=1.0)
-        assert enzyme.high == pytest.approx((high - 32.0) / 1.8, abs=1.0)
+        for end, table, first in zip((enzyme.low, enzyme.high), *FAHRENHEIT[enzyme.name], strict=True):
+            assert end == round(end)
+            assert min(celsius(table) - 0.5, celsius(first)) <= end <= max(celsius(table) + 0.5, celsius(first))
         assert enzyme.source
 
 
-def test_the_ranges_hold_the_first_edition_too() -> None:
-    """J. Palmer, How to Brew, first edition, the same table: 95-113, 113-131, 131-150 and 154-162 degF."""
-    fahrenheit = [(95.0, 113.0), (113.0, 131.0), (131.0, 150.0), (154.0, 162.0)]
-    for enzyme, (low, high) in zip(mash.ENZYMES, fahrenheit, strict=True):
-        assert abs((low - 32.0) / 1.8 - enzyme.low) <= enzyme.low_spread + 0.5, enzyme.name
-        assert abs((high - 32.0) / 1.8 - enzyme.high) <= enzyme.high_spread + 0.5, enzyme.name
+def test_the_ranges_spread_as_far_as_the_first_edition() -> None:
+    """In whole kelvin, and by the kelvin at least that a mash is uneven by (common practice)."""
+    for enzyme in mash.ENZYMES:
+        low, high = (celsius(end) for end in FAHRENHEIT[enzyme.name][1])
+        assert enzyme.low_spread == max(1, round(abs(low - enzyme.low))), enzyme.name
+        assert enzyme.high_spread == max(1, round(abs(high - enzyme.high))), enzyme.name
+
+
+@pytest.mark.parametrize(
+    ("enzyme", "optimum"),
+    [("beta_glucanase", 45.0), ("protease", 50.0), ("beta_amylase", 62.5), ("alpha_amylase", 72.5)],
+)
+def test_the_optimum_of_another_author_lies_in_the_range(enzyme: str, optimum: float) -> None:
+    """Malt's enzymes as brewing schools teach them, middles of 40-50, 45-55, 60-65 and 70-75 degC, common practice."""
+    found = next(each for each in mash.ENZYMES if each.name == enzyme)
+    assert found.low <= optimum <= found.high
+
+
+def test_what_a_kilogram_of_grain_displaces() -> None:
+    """J. Palmer, How to Brew, from memory: 0.32 US quarts to the pound in the mash; NIST Handbook 44 for the units."""
+    assert pytest.approx(0.32 * 0.946352946 / 0.45359237, abs=0.005) == mash.GRAIN_DISPLACEMENT
 
 
 def test_a_first_order_approach_follows_its_rate() -> None:
@@ -124,6 +146,10 @@ def test_a_first_order_approach_follows_its_rate() -> None:
         left -= left * step / 15.0
     assert mash.conversion(0.95, 2.0, 15.0, 32.0) == pytest.approx(0.95 - left, abs=1e-4)
     assert mash.conversion(0.95, 2.0, 15.0, 1.0) == 0.0
+    # a constant after the start all but 1/e, 0.36788, is there, however short it is
+    for constant in (0.5, 1.0, 40.0):
+        assert mash.conversion(1.0, 2.0, constant, 2.0 + constant) == pytest.approx(1.0 - 0.36788, abs=1e-5)
+    assert mash.time_to_share(2.0, 15.0, 0.0) == 2.0
     # 95 % is there after ln 20, 2.9957, constants
     assert mash.time_to_share(2.0, 15.0, 0.95) == pytest.approx(2.0 + 15.0 * 2.9957, abs=1e-3)
 

@@ -1,4 +1,7 @@
-"""Residual alkalinity."""
+"""Residual alkalinity, and what salts bring."""
+
+import re
+from collections import Counter
 
 import pytest
 from hypothesis import given
@@ -72,6 +75,53 @@ def test_names_of_salts_and_acids() -> None:
     assert water_chemistry.salt_named("lactic acid 80 %") == ""
     # hydrochloric acid brings chloride, and how much of it nobody has said
     assert [water_chemistry.salt_named(name) for name in ("hydrochloric acid 10 %", "gypsm", "")] == [None] * 3
+
+
+#: Formulas by the names of the trade, common practice; and by those of 21 CFR, where a section is named (all but the first
+#: from memory). What is sold as the hydrate where nothing else is said is meant as the hydrate.
+FORMULAS = {
+    "CaSO4·2H2O": ("calcium sulfate", "calcium sulfate dihydrate", "gypsum"),  # 184.1230: CaSO4·2H2O, known as gypsum
+    "CaCl2·2H2O": ("calcium chloride", "calcium chloride dihydrate", "calcium chloride flakes"),  # 184.1193
+    "CaCl2": ("calcium chloride, anhydrous", "calcium chloride anhydrous", "anhydrous calcium chloride"),  # 184.1193
+    "MgSO4·7H2O": ("epsom salt", "epsom salts", "magnesium sulfate", "magnesium sulfate heptahydrate"),  # 184.1443
+    "NaCl": ("salt", "table salt", "sodium chloride"),
+    "CaCO3": ("chalk", "calcium carbonate"),  # 184.1191
+    "NaHCO3": ("baking soda", "sodium bicarbonate", "sodium hydrogen carbonate"),  # 184.1736
+}
+#: Abridged standard atomic weights of the IUPAC.
+ATOMS = {"H": 1.008, "C": 12.011, "O": 15.999, "Na": 22.990, "Mg": 24.305, "S": 32.06, "Cl": 35.45, "Ca": 40.078}
+METALS = {"Ca": "calcium", "Mg": "magnesium", "Na": "sodium"}
+
+
+def atoms(formula: str) -> Counter[str]:
+    """How many of each atom a formula holds."""
+    counted: Counter[str] = Counter()
+    for part in formula.split("·"):
+        times, molecule = re.fullmatch(r"(\d*)(\w+)", part, re.ASCII).groups()  # type: ignore[union-attr]
+        for atom, many in re.findall(r"([A-Z][a-z]?)(\d*)", molecule):
+            counted[atom] += int(many or 1) * int(times or 1)
+    return counted
+
+
+@pytest.mark.parametrize("formula", FORMULAS)
+def test_every_name_of_a_salt_means_its_formula(formula: str) -> None:
+    """The share of the metal, and of chloride, by the atoms of the formula."""
+    counted = atoms(formula)
+    mass = sum(ATOMS[atom] * many for atom, many in counted.items())
+    parts = {METALS[atom]: ATOMS[atom] / mass for atom in METALS if atom in counted}
+    if "Cl" in counted:
+        parts["chloride"] = counted["Cl"] * ATOMS["Cl"] / mass
+    for name in FORMULAS[formula]:
+        salt = water_chemistry.salt_named(name)
+        assert salt, name
+        found = {ion: water_chemistry.dissolved_ion(salt, ion, 1e-6, 1.0) for ion in parts}
+        assert found == pytest.approx(parts, rel=1e-9), name
+
+
+def test_acids_are_known_by_their_names() -> None:
+    """They bring none of the ions: lactic, phosphoric and citric acid hold no metal, no sulfur and no chlorine."""
+    for name in ("lactic acid", "Phosphoric acid 10 %", "citric acid", "acidulated malt"):
+        assert water_chemistry.salt_named(name) == "", name
 
 
 def test_alkalinity_from_bicarbonate() -> None:
