@@ -157,10 +157,10 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
 
 def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) -> None:
     above_low = value >= kind.low if kind.zero else value > 0 or (zero and value == 0)
-    above_low = above_low and (number >= 0 or kind is TEMPERATURE)
+    above_low = above_low and (number >= 0 or kind.name == TEMPERATURE.name)
     if above_low and value <= kind.high:
         return
-    if kind is TEMPERATURE:
+    if kind.name == TEMPERATURE.name:
         message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
     elif number <= 0:
         message, hint = (

@@ -50,7 +50,7 @@ def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
             continue
         near = did_you_mean(named, [*malts.by_key, *KINDS])
         hint = f"{near} If not, describe" if near else "Describe"
-        hint = f"{hint} it in malts.yaml, give its `extract` here, or name its kind."
+        hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
         message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
         yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 

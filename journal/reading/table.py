@@ -77,7 +77,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
             context.report(
                 "field-missing",
                 f"`{full}` is missing",
-                f"Add {facts.name}: {facts.doc}.",
+                f"Add {facts.name}: {facts.doc}{_such_as(facts.value)}.",
                 _first_line(empty, context),
                 path,
             )
@@ -101,6 +101,11 @@ def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
             context.report("decimal-comma", message, hint, span, field_path)
             torn |= {key.text, next_key.text}
     return torn
+
+
+def _such_as(value: Value) -> str:
+    """The example that the words for a kind of value end with, if they do."""
+    return ", such as " + value.words.partition(" such as ")[2] if " such as " in value.words else ""
 
 
 def _first_line(span: Any, context: Context) -> Any:

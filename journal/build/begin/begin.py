@@ -181,7 +181,7 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
         raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
     known = {*journal.malts.by_key, *KINDS}
     if new not in known:
-        hint = did_you_mean(new, known, "Put it into malts.yaml, or use the name of a kind.")
+        hint = did_you_mean(new, known, "Put it into malts.yaml, or name a kind; `wortbook fields malt` lists those.")
         raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
     return old, new
 
