@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import click
 
+from journal.cli.common import refuse
 from journal.problems import capital, did_you_mean
 from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
 
@@ -46,7 +47,7 @@ def fields(name: str | None, file: str | None) -> None:
             _tell([line for line in lines if line.path in chosen or line.path.startswith(inside)])
             return
     known = [line.path for each in ((file,) if file else TABLES) for line in field_lines(each)]
-    raise click.UsageError(f"no field is called {name}. {did_you_mean(name.replace('-', '_'), known)}".rstrip())
+    refuse(f"no field is called {name}. {did_you_mean(name.replace('-', '_'), known)}".rstrip())
 
 
 def _tell(lines: Sequence[FieldLine]) -> None:

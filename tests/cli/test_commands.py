@@ -100,6 +100,16 @@ def test_only_the_paths_asked_for_are_spoken_of(journal: Path) -> None:
         ("build", "--fast"),
         ("explain",),
         ("explain", "77"),
+        ("explain", "1", "mash_eficiency"),
+        ("fields", "nosuch"),
+        ("compare", "1", "77"),
+        ("correct", "77", "--gravity", "1.040"),
+        ("correct", "1"),
+        ("correct", "1", "--gravity", "1,036"),
+        ("begin", "--like", "77"),
+        ("begin", "--on", "tomorrow"),
+        ("build", "--theme", "nosuch"),
+        ("watch", "--theme", "nosuch"),
         ("brew",),
     ],
 )
@@ -121,7 +131,7 @@ def test_a_theme_is_chosen_by_option_and_a_wrong_one_is_told_with_those_there_ar
     look = (journal / "site" / "assets" / "look.css").read_text("utf-8")
     assert "almanac" in look
     result = run("build", "--theme", "almanak")
-    assert result.exit_code == 1
+    assert result.exit_code == 2
     assert "no theme is called “almanak”" in result.output + result.stderr
     assert "Themes here: almanac, notebook." in result.output + result.stderr
     assert (journal / "site" / "assets" / "look.css").read_text("utf-8") == look
@@ -205,3 +215,9 @@ def test_help_loads_no_command_and_check_draws_nothing(journal: Path) -> None:
     assert loaded("--help") == set()
     assert not loaded("fields", "title") & {"scipy", "jinja2", "rich", "journal.pages.render"}
     assert not loaded("check") & {"jinja2", "matplotlib", "rich", "journal.pages.render"}
+
+
+def test_a_batch_that_is_not_there_is_answered_with_those_that_are(journal: Path) -> None:
+    assert run("explain", "77").output == "Error: no batch is called 77. The latest: 1.\n"
+    (journal / "entries" / "01.md").unlink()
+    assert "There is none yet" in run("explain", "77").output
