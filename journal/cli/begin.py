@@ -11,7 +11,7 @@ import click
 
 from journal.build.begin import Request
 from journal.build.begin import begin as begin_entry
-from journal.build.begin.start import start_journal
+from journal.build.begin.start import SITE, ignores, start_journal
 from journal.build.refused import Refused
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
@@ -35,7 +35,8 @@ def begin(**asked: Any) -> None:
     if not (root / "entries").is_dir():
         _start(root, asked.pop("start"))
         return
-    asked.pop("start")
+    if asked.pop("start"):
+        refuse(f"there is a journal here already, in {root}; `wortbook begin` begins a batch.")
     found = begin_entry(record_of(root, history=True), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         refuse(found.why, misused=found.misused)
@@ -60,6 +61,8 @@ def _start(root: Path, wanted: bool) -> None:
         refuse(f"{root} can't be written: {error.strerror}.", misused=False)
     for path in written:
         click.echo(shown_path(path))
+    if not ignores(root, SITE):
+        click.echo(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
     click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
 
 

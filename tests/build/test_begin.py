@@ -332,6 +332,41 @@ def test_an_empty_folder_is_offered_a_journal_to_start_from(tmp_path: Path, monk
 
 def test_a_journal_that_is_there_is_not_started_anew(journal: Path) -> None:
     before = {path: path.read_bytes() for path in (journal / "entries").iterdir()}
-    assert run("begin", "--start", "--title", "Next").exit_code == 0
-    after = {path: path.read_bytes() for path in (journal / "entries").iterdir() if path.is_file()}
-    assert {path: content for path, content in after.items() if path in before} == before
+    result = run("begin", "--start", "--title", "Next")
+    assert result.exit_code == 2
+    assert "there is a journal here already" in result.output
+    assert {path: path.read_bytes() for path in (journal / "entries").iterdir()} == before
+
+
+def test_git_is_told_to_leave_the_site_out_and_what_it_was_told_before_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, told, advised in (("new", None, False), ("other", "*.log\n", True), ("same", "/site\n", False)):
+        folder = tmp_path / name
+        folder.mkdir()
+        monkeypatch.chdir(folder)
+        ignored = folder / ".gitignore"
+        if told is not None:
+            ignored.write_text(told, "utf-8")
+        assert ("Add a line site/ to .gitignore" in run("begin", "--start").output) is advised
+        assert ignored.read_text("utf-8") == (told or "site/\n")
+
+
+def test_a_malt_that_is_still_blank_is_told_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    run("begin", "--start")
+    path = tmp_path / "entries" / "01-first.md"
+    path.write_text(path.read_text("utf-8").replace("grains:", "grains: [{malt: my-pale-malt, weight: 4 kg}]"), "utf-8")
+    assert [problem.code for problem in understand(tmp_path).problems] == ["malt-without-extract"]
+
+
+@pytest.mark.parametrize(("id_", "follows"), [("2026-11-a-very-long-id", "1"), ("16-b", "15"), ("16", "17")])
+def test_only_whole_numbers_count_for_the_next(id_: str, follows: str, journal: Path) -> None:
+    path = journal / "entries" / "14.md"
+    text = path.read_text("utf-8").replace("batch: 14", f"batch: {id_}")
+    if follows == "1":
+        for other in (journal / "entries").glob("*.md"):
+            other.unlink()
+    (journal / "entries" / "more.md").write_text(text, "utf-8")
+    _, batch, _ = begun(journal, "--on", "2027-01-01")
+    assert batch.id == follows

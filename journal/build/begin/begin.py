@@ -123,7 +123,8 @@ def _latest(journal: Journal) -> str:
 
 
 def _next_number(ids: Iterable[str]) -> str:
-    numbers = [int(head) for head in (batch.split("-")[0] for batch in ids) if head.isdigit()]
+    # of 2026-11-porter the year is no number of a batch
+    numbers = [int(batch) for batch in ids if batch.isdigit()]
     return str(max(numbers, default=0) + 1)
 
 
