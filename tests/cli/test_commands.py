@@ -160,6 +160,12 @@ def test_explain_names_the_reading_that_is_wanting(journal: Path) -> None:
     assert result.exit_code == 0
     assert "wanting" in result.output
     assert "readings[0].gravity" in result.output
+    assert "gravity of the third look at the mash (mash.readings[2].gravity)" in run("explain", "1").output
+
+
+def test_explain_has_each_group_of_figures_once(journal: Path) -> None:
+    headings = re.findall(r"^\n(\S.*)$", run("explain", "1").output, re.MULTILINE)
+    assert len(headings) == len(set(headings)) > 5
 
 
 def test_explain_suggests_a_figure(journal: Path) -> None:
@@ -172,6 +178,7 @@ def test_explain_shows_the_balance(journal: Path) -> None:
     (journal / "entries" / "01.md").write_text(WARNED, "utf-8")
     shown = run("explain", "1", "balance").output
     assert "balance of batch 1: broken" in shown
+    assert "p below 0.001; below 0.010 the balance is broken" in shown
     assert "boil.before.gravity" in shown
 
 
