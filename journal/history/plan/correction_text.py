@@ -41,7 +41,7 @@ def correction_text(
     system = journal.brewery.units or METRIC
     deviations = Deviations(journal.brewery.instruments)
     if not batch.planned and target_of(batch) is None:
-        return f"Batch {batch.id} {_NOTHING_PLANNED}", False
+        return f"batch {batch.id} {_NOTHING_PLANNED}", False
     seen_gravity = _gravity(gravity, deviations)
     seen_volume = _volume(volume, deviations)
     if isinstance(seen_gravity, Fault):
@@ -52,7 +52,7 @@ def correction_text(
     if found is None:
         if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
             return f"batch {batch.id} needs its grist and liquor for a correction to be reckoned.", False
-        return "No wort of this batch could show that. Look at the readings again.", False
+        return "no wort of this batch could show that. Look at the readings again.", False
     return "\n".join(_lines(batch, found, system)), True
 
 
