@@ -39,7 +39,9 @@ def fields(name: str | None, file: str | None) -> None:
         return
     for each in (file,) if file else TABLES:
         lines = field_lines(each)
-        chosen = [line.path for line in lines if line.answers(name) or line.answers(name.replace("-", "_"))]
+        # explain names malts.pale-2511.extract, and the file has no malts above the key
+        wanted = name.removeprefix(f"{each}.")
+        chosen = [line.path for line in lines if line.answers(wanted) or line.answers(wanted.replace("-", "_"))]
         if chosen:
             if each != "entry":
                 click.echo(f"In entries/{each}.yaml:")

@@ -130,6 +130,7 @@ def test_words_of_the_format_are_told_as_they_are_written() -> None:
     [
         ("brewhouses.main.mash_tun.dead_space", "brewhouses.NAME.mash_tun.dead_space"),
         ("price", "In entries/malts.yaml:"),
+        ("malts.pale-2511.moisture", "NAME.moisture"),
         ("readings[4].gravity", "readings[].gravity"),
         ("boil.hops[0].alpha", "such as 5.5 %"),
     ],
