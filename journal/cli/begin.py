@@ -9,9 +9,10 @@ from typing import Any
 
 import click
 
-from journal.build.begin import Refused, Request
+from journal.build.begin import Request
 from journal.build.begin import begin as begin_entry
-from journal.build.begin.start import start_journal
+from journal.build.begin.start import SITE, ignores, start_journal
+from journal.build.refused import Refused
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
 from journal.history.plan.correction_text import correction_text
@@ -34,10 +35,11 @@ def begin(**asked: Any) -> None:
     if not (root / "entries").is_dir():
         _start(root, asked.pop("start"))
         return
-    asked.pop("start")
+    if asked.pop("start"):
+        refuse(f"there is a journal here already, in {root}; `wortbook begin` begins a batch.")
     found = begin_entry(record_of(root, history=True), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
-        refuse(found.why)
+        refuse(found.why, misused=found.misused)
     else:
         then = (
             "`wortbook build` makes its working sheet."
@@ -52,13 +54,15 @@ def _start(root: Path, wanted: bool) -> None:
 
     offer = f"{root} has no folder called entries/. A journal to start from has settings, malts and a first entry"
     if not wanted and not (sys.stdin.isatty() and click.confirm(f"{offer}; write it here?")):
-        refuse(f"{offer}: `wortbook begin --start` writes it. Or go to where your journal is.")
+        refuse(f"{offer}: `wortbook begin --start` writes it. Or go to where your journal is.", misused=False)
     try:
         written = start_journal(root, date.today())
     except OSError as error:
-        refuse(f"{root} can't be written: {error.strerror}.")
+        refuse(f"{root} can't be written: {error.strerror}.", misused=False)
     for path in written:
         click.echo(shown_path(path))
+    if not ignores(root, SITE):
+        click.echo(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
     click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
 
 
@@ -70,6 +74,8 @@ def _start(root: Path, wanted: bool) -> None:
 def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""
 
+    if not (gravity or volume):
+        refuse("say what was read: --gravity, --volume or both.")
     record = record_of(root_of(()))
     found = batch_called(batch, record)
     text, answered = correction_text(

@@ -13,15 +13,20 @@ from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
 from journal.build.cache import FileCache
+from journal.build.refused import Refused
 from journal.build.route import build as build_site
-from journal.build.since import Refused, since
+from journal.build.since import entries_at, since
 from journal.build.understanding import Progress
 from journal.build.watch import Live, Server, State, keep_watch
 from journal.build.watch.server import LOCAL
 from journal.cli.common import finish, refuse, root_of, shown_path
+from journal.pages.choose_theme import choose_theme
+from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
+from journal.pages.themes import built_in_looks
 from journal.pages.words import count_batches
 from journal.problems import Severity, show, worst
+from journal.reading import Brewery
 
 
 @contextmanager
@@ -52,6 +57,10 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
     """Work out the journal and write its site."""
 
     root = root_of(())
+    _known_theme(root, theme)
+    earlier = entries_at(root, revision) if revision is not None else b""
+    if isinstance(earlier, Refused):
+        refuse(earlier.why, misused=earlier.misused)
     folder = out if out is not None else root / "site"
     with _progress() as progress, FileCache(root) as memory:
         outcome = build_site(root, folder, keep_going=keep_going, theme=theme, progress=progress, memory=memory)
@@ -69,16 +78,22 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:
-        _tell_since(root, revision, outcome.record)
+        _tell_since(root, revision, earlier, outcome.record)
     finish(outcome.problems)
 
 
-def _tell_since(root: Path, revision: str, record: Record) -> None:
+def _known_theme(root: Path, theme: str | None) -> None:
+    """Refuse a theme that nobody knows, before anything is worked out."""
+
+    if theme is not None and theme not in {*built_in_looks(), *own_themes(root)}:
+        (problem,) = choose_theme(root, theme, Brewery())[1]
+        refuse(f"{problem.message}. {problem.hint}")
+
+
+def _tell_since(root: Path, revision: str, earlier: bytes, record: Record) -> None:
 
     with FileCache(root) as memory:
-        told = since(root, revision, record, memory)
-    if isinstance(told, Refused):
-        refuse(told.why)
+        told = since(earlier, record, memory)
     click.echo(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
 
 
@@ -91,12 +106,14 @@ def _tell_since(root: Path, revision: str, record: Record) -> None:
     "hosts",
     multiple=True,
     metavar="ADDRESS",
-    help="Serves this machine only. For an address that others can reach, give --host ADDRESS twice; they can then read all of it.",
+    help="This machine only, if not given. An address that others can reach wants to be given twice, --host ADDRESS --host ADDRESS: "
+    "all of the journal can then be read from there, and that should be nobody's slip.",
 )
 def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
 
     root = root_of(())
+    _known_theme(root, theme)
     host = hosts[0] if hosts else "127.0.0.1"
     if host not in LOCAL and hosts != (host, host):
         refuse(f"{host} can be reached by others. If they are to read the journal, say --host {host} --host {host}.")
@@ -104,7 +121,7 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
     try:
         server = Server(live, host, port)
     except (OSError, OverflowError) as error:
-        refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.")
+        refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.", misused=False)
     server.begin()
     click.echo(f"{server.address} shows the journal; Ctrl-C ends it.")
     try:

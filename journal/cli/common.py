@@ -19,10 +19,10 @@ def root_of(paths: Sequence[Path]) -> Path:
     for start in starts:
         candidates = [folder for folder in (start, *start.parents) if (folder / "entries").is_dir()]
         if not candidates and paths:
-            raise click.UsageError(f"{start} lies under no folder called entries/; a journal reads only what is there.")
+            refuse(f"{start} lies under no folder called entries/; a journal reads only what is there.")
         roots.add(candidates[0] if candidates else Path.cwd())
     if len(roots) > 1:
-        raise click.UsageError("these paths belong to different journals; check one at a time.")
+        refuse("these paths belong to different journals; check one at a time.")
     return roots.pop()
 
 
@@ -41,7 +41,7 @@ def shown_path(path: Path) -> str:
         return str(path.resolve())
 
 
-def refuse(why: str) -> NoReturn:
-    """Say why nothing was done, and end."""
-    click.echo(why, err=True)
-    sys.exit(1)
+def refuse(why: str, *, misused: bool = True) -> NoReturn:
+    """Say why nothing was done, and end: with 2 where the command was used wrongly, with 1 where something else is in the way."""
+    click.echo(f"Error: {why}", err=True)
+    sys.exit(2 if misused else 1)

@@ -6,7 +6,7 @@ import click
 
 from journal.balance.explain import explain_balance
 from journal.cli.ask import batch_called, record_of
-from journal.cli.common import root_of
+from journal.cli.common import refuse, root_of
 from journal.figures import CATALOGUE
 from journal.figures.explain import explain_batch, explain_figure
 from journal.history.compare import compare as compare_batches
@@ -39,7 +39,7 @@ def explain(batch: str, figure: str | None) -> None:
             best = balance.figures[name]
             click.echo(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
     else:
-        raise click.UsageError(f"no figure is called {figure}. {did_you_mean(name, [*CATALOGUE, 'balance'])}".rstrip())
+        refuse(f"no figure is called {figure}. {did_you_mean(name, [*CATALOGUE, 'balance'])}".rstrip())
 
 
 @click.command()

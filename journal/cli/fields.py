@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 
 import click
 
+from journal.cli.common import refuse
 from journal.problems import capital, did_you_mean
-from journal.reading.schema import field_lines, json_schema
+from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
+
+#: Lists of words are shown with so many fields at the most; in the whole table they would hide it.
+_FEW = 12
 
 
 @click.command()
@@ -20,25 +25,48 @@ def schema(file: str) -> None:
 
 @click.command()
 @click.argument("name", required=False)
-@click.option("--of", "file", type=click.Choice(["entry", "brewery", "malts"]), default="entry", help="Of which file.")
-def fields(name: str | None, file: str) -> None:
+@click.option(
+    "--of",
+    "file",
+    type=click.Choice(["entry", "brewery", "malts"]),
+    help="Of which file; without it, of an entry, or wherever the NAME is.",
+)
+def fields(name: str | None, file: str | None) -> None:
     """List the fields of an entry, or tell of one NAME what it holds and how it is written."""
 
-    lines = field_lines(file)
-    if name is not None:
-        wanted = name.replace("-", "_")
-        chosen = [line for line in lines if wanted in (line.path, line.path.rsplit(".", 1)[-1])]
-        if not chosen:
-            raise click.UsageError(
-                f"no field is called {name}. {did_you_mean(wanted, [line.path for line in lines])}".rstrip()
-            )
-        lines = [
-            line
-            for line in lines
-            if any(line.path == c.path or line.path.startswith((f"{c.path}.", f"{c.path}[")) for c in chosen)
-        ]
+    if name is None:
+        _tell(field_lines(file or "entry"))
+        return
+    for each in (file,) if file else TABLES:
+        lines = field_lines(each)
+        # explain names malts.pale-2511.extract, and the file has no malts above the key
+        wanted = name.removeprefix(f"{each}.")
+        chosen = [line.path for line in lines if line.answers(wanted) or line.answers(wanted.replace("-", "_"))]
+        if chosen:
+            if each != "entry":
+                click.echo(f"In entries/{each}.yaml:")
+            inside = tuple(f"{path}{sign}" for path in chosen for sign in ".[")
+            _tell([line for line in lines if line.path in chosen or line.path.startswith(inside)])
+            return
+    known = [line.path for each in ((file,) if file else TABLES) for line in field_lines(each)]
+    refuse(f"no field is called {name}. {did_you_mean(name.replace('-', '_'), known)}".rstrip())
+
+
+def _tell(lines: Sequence[FieldLine]) -> None:
+
     width = max(len(line.path) for line in lines) + 2
     for line in lines:
-        need = " Required." if line.required else ""
-        written = f" {capital(line.written)}." if line.written else ""
-        click.echo(f"{line.path:<{width}}{line.meaning}.{written}{need}")
+        said = [f"{line.meaning}."]
+        if line.written:
+            # a word of the format with a capital is no word of the format
+            said.append(
+                f"One of {line.written}."
+                if " | " in line.written
+                else f"{line.written if line.verbatim else capital(line.written)}."
+            )
+        if line.required:
+            said.append("Required.")
+        click.echo(f"{line.path:<{width}}{' '.join(said)}")
+    if len(lines) <= _FEW:
+        for known in dict.fromkeys(line.known for line in lines if line.known):
+            click.echo(f"\nKinds, which need no sheet in malts.yaml: {'; '.join(known)}.")

@@ -5,7 +5,7 @@ Formula, the numbers put in, the result, its source, and who brings the uncertai
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from textwrap import fill
 
 from journal.figures.catalogue import CATALOGUE
@@ -14,6 +14,7 @@ from journal.figures.resolve import BatchFigures
 from journal.figures.working import Part, Working, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
+from journal.reading.called import reading_words
 
 _WIDTH = 100
 
@@ -51,14 +52,20 @@ def explain_figure(name: str, batch: Batch, figures: BatchFigures, brewery: Brew
     if working is not None:
         return "\n".join(_working(working, batch))
     figure = CATALOGUE[name]
-    wanting = ", ".join(figures.wanting[name])
+    wanting = _wanting(figures.wanting[name])
     return "\n".join([f"{figure.label}: can't be worked out", _lines("is", figure.meaning), _lines("wanting", wanting)])
+
+
+def _wanting(paths: Iterable[str]) -> str:
+    """Readings as an entry names them; of one in a list, which nobody counts from nought, in words too."""
+    return ", ".join(f"{reading_words(path)} ({path})" if "[" in path else path for path in paths)
 
 
 def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
     """Every figure of a batch by group, and for those that are absent what is wanting."""
     lines, group = [f"Batch {batch.id}: {batch.title}, brewed {batch.day}"], ""
-    for figure in CATALOGUE.values():
+    groups = list(dict.fromkeys(figure.group for figure in CATALOGUE.values()))
+    for figure in sorted(CATALOGUE.values(), key=lambda figure: groups.index(figure.group)):
         if figure.group != group:
             group = figure.group
             lines.append(f"\n{group}")
@@ -67,6 +74,6 @@ def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
             shown = show(result.value, result.sd, result.unit, brewery.units or METRIC)
             lines.append(f"  {figure.name:<26} {shown}")
         else:
-            lines.append(f"  {figure.name:<26} wanting: {', '.join(figures.wanting[figure.name])}")
+            lines.append(f"  {figure.name:<26} wanting: {_wanting(figures.wanting[figure.name])}")
     lines.append(f"\n`wortbook explain {batch.id} FIGURE` shows how one of them came about.")
     return "\n".join(lines)

@@ -26,6 +26,9 @@ from journal.problems import did_you_mean, in_words, nearest
 _COMMA_GRAVITY = re.compile(r"1,\d{3}(?!\d)")
 _AT = re.compile(r"\s+at(?:\s+|$)")
 
+#: Signs of a temperature that leave its scale open.
+_BARE_DEGREES = {"°", "º", "˚", "deg", "degree", "degrees"}
+
 #: What a hydrometer can show.
 HYDROMETER_RANGE = (0.980, 1.200)
 #: What a strength in °P or a refractometer's °Bx can be.
@@ -61,6 +64,9 @@ def _unit_refused(word: str, kind: Kind, start: int, end: int, before: str) -> R
             start,
             end,
         )
+    if kind.name == TEMPERATURE.name and word in _BARE_DEGREES:
+        hint = f"A unit is never guessed: write {before}°C or {before}°F."
+        return Refused("unit-unknown", f"“{word}” does not say of which scale", hint, start, end)
     near = nearest(word, kind.written)
     hint = f"Did you mean {before}{near}?" if near else f"Write it in {usual}, such as {kind.example}."
     return Refused("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
@@ -157,10 +163,10 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
 
 def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) -> None:
     above_low = value >= kind.low if kind.zero else value > 0 or (zero and value == 0)
-    above_low = above_low and (number >= 0 or kind is TEMPERATURE)
+    above_low = above_low and (number >= 0 or kind.name == TEMPERATURE.name)
     if above_low and value <= kind.high:
         return
-    if kind is TEMPERATURE:
+    if kind.name == TEMPERATURE.name:
         message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
     elif number <= 0:
         message, hint = (
@@ -225,8 +231,14 @@ def _hydrometer(value: float, text: str, end: int) -> None:
     if low <= value <= high:
         return
     hint = "Write what the hydrometer shows, such as 1.048; strengths need their unit, such as 12 °P."
-    if low * 1000 <= value <= high * 1000:
-        hint = f"Write {value / 1000:.4g} instead." if value != 1000 else "Write 1.000 instead."
+    # a number that is whole did not lose its place for the point
+    slip = next(
+        (power for power in (1000, 100, 10) if low * power <= value <= high * power and (power == 1000 or value % 1)), 0
+    )
+    if slip == 10:
+        hint = f"Write {value / 10:.5g} if the point slipped, {plain(value)} °P or {plain(value)} °Bx for a strength."
+    elif slip:
+        hint = f"Write {value / slip:.5g} instead." if value != slip else "Write 1.000 instead."
     elif 10 <= value < 100:
         hint = f"Write 1.{value:03.0f} for degrees of gravity, {plain(value)} °P or {plain(value)} °Bx for a strength."
     raise Refused("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)

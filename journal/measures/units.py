@@ -10,7 +10,7 @@ Definitions: pound 0.45359237 kg and imperial gallon 4.54609 L (UK Weights and M
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -103,6 +103,10 @@ class Kind:
     at: bool = False
     compound: tuple[str, ...] = ()
     difference: bool = False
+
+    def such_as(self, example: str) -> Kind:
+        """The same kind with another example of it, where the usual one would be odd."""
+        return replace(self, example=example)
 
     def to_kept(self, number: float, unit: str) -> float:
         """A number of a registered unit in the unit this kind keeps."""

@@ -28,22 +28,6 @@ _FIGURES = {
     "minutes_alpha_amylase": "minutes for alpha-amylase",
 }
 
-_PART = {
-    "weight": "weight",
-    "extract": "extract",
-    "extract_as_is": "extract as is",
-    "moisture": "moisture",
-    "diastatic_power": "diastatic power",
-    "colour": "colour",
-    "alpha": "alpha acid",
-    "boiled": "boiling time",
-    "temperature": "temperature",
-    "time": "time",
-    "amount": "amount",
-    "gravity": "gravity",
-    "ph": "pH",
-}
-_ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -67,16 +51,6 @@ def figure_words(name: str) -> str:
     return _FIGURES.get(name, CATALOGUE[name].label)
 
 
-def ordinal(index: int) -> str:
-    """`first` for 0."""
-    return _ORDINAL[index] if index < len(_ORDINAL) else f"{index + 1}th"
-
-
-def part_words(name: str) -> str:
-    """What a part of a line is called: weight, extract, alpha acid."""
-    return _PART.get(name, name.replace("_", " "))
-
-
 @lru_cache(maxsize=4096)
 def split_tag(tag: str) -> tuple[str, str]:
     """A reading's path, and ` at` or ` correlation` where a tag means a quantity beside the reading."""
@@ -84,28 +58,6 @@ def split_tag(tag: str) -> tuple[str, str]:
         if tag.endswith(ending):
             return tag.removesuffix(ending), ending
     return tag, ""
-
-
-def reading_words(path: str, names: dict[str, str]) -> str:
-    """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
-    if path in READING_NAMES:
-        return READING_NAMES[path].words
-    if path.endswith("mash_tun.dead_space"):
-        return "dead space of the mash tun (brewery.yaml)"
-    listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)
-    if not listed:
-        return path.replace("_", " ").replace(".", " ")
-    group, index, part = listed[1], int(listed[2]), listed[3]
-    whose = names.get(f"{group}[{index}]")
-    if whose is None:
-        whose = {
-            "mash.rests": f"the {ordinal(index)} rest",
-            "readings": f"the {ordinal(index)} look at the beer",
-            "mash.readings": f"the {ordinal(index)} look at the mash",
-        }.get(group, f"the {ordinal(index)} of {group}")
-    if group == "readings" and index == 0 and part == "gravity":
-        return "a gravity of the beer"
-    return f"{part_words(part)} of {whose}" if part else whose
 
 
 def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:

@@ -132,6 +132,7 @@ RULES: dict[str, Rule] = {
     **_table(
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
+        malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",
         log_reading_left_out="A reading that is not of the mash or beer would spoil what is reckoned from the course.",

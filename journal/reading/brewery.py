@@ -28,7 +28,7 @@ class Hydrometer:
 
     uncertainty: Measure | None = entry_field(Quantity(NUMBER), "standard uncertainty of a reading, such as 0.0007")
     calibrated_at: Measure | None = entry_field(
-        Quantity(TEMPERATURE), "the temperature it is made for; 20 degC if not stated"
+        Quantity(TEMPERATURE.such_as("20 degC")), "the temperature it is made for; 20 degC if not stated"
     )
 
 
@@ -56,7 +56,7 @@ class Instruments:
 
     malt_scale: Measure | None = entry_field(Quantity(WEIGHT), "standard uncertainty of a malt's weight")
     hop_scale: Measure | None = entry_field(Quantity(WEIGHT), "standard uncertainty of a hop's weight")
-    volume: Measure | None = entry_field(Quantity(VOLUME), "standard uncertainty of a volume")
+    volume: Measure | None = entry_field(Quantity(VOLUME.such_as("0.2 L")), "standard uncertainty of a volume")
     hydrometer: Hydrometer = entry_field(Group(Hydrometer), "the hydrometer")
     refractometer: Refractometer = entry_field(Group(Refractometer), "the refractometer")
     thermometer: Measure | None = entry_field(Quantity(TEMPERATURE_DIFFERENCE), "standard uncertainty of a temperature")
@@ -73,9 +73,9 @@ class Instruments:
 class MashTun:
     """The mash tun."""
 
-    volume: Measure | None = entry_field(Quantity(VOLUME), "what it holds")
+    volume: Measure | None = entry_field(Quantity(VOLUME.such_as("40 L")), "what it holds")
     dead_space: Measure | None = entry_field(
-        Quantity(VOLUME, zero=True), "wort left under the false bottom and in hoses"
+        Quantity(VOLUME.such_as("1.2 L"), zero=True), "wort left under the false bottom and in hoses"
     )
 
 
@@ -83,8 +83,8 @@ class MashTun:
 class Kettle:
     """The kettle."""
 
-    volume: Measure | None = entry_field(Quantity(VOLUME), "what it holds")
-    loss: Measure | None = entry_field(Quantity(VOLUME, zero=True), "wort left with hops and trub")
+    volume: Measure | None = entry_field(Quantity(VOLUME.such_as("40 L")), "what it holds")
+    loss: Measure | None = entry_field(Quantity(VOLUME.such_as("1.2 L"), zero=True), "wort left with hops and trub")
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 
@@ -52,3 +55,53 @@ READING_NAMES = {
     "target.volume": ReadingName("target volume"),
     "instruments.refractometer.wort_factor": ReadingName("the refractometer’s wort factor"),
 }
+
+_PART = {
+    "weight": "weight",
+    "extract": "extract",
+    "extract_as_is": "extract as is",
+    "moisture": "moisture",
+    "diastatic_power": "diastatic power",
+    "colour": "colour",
+    "alpha": "alpha acid",
+    "boiled": "boiling time",
+    "temperature": "temperature",
+    "time": "time",
+    "amount": "amount",
+    "gravity": "gravity",
+    "ph": "pH",
+}
+_ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
+
+def ordinal(index: int) -> str:
+    """`first` for 0."""
+    return _ORDINAL[index] if index < len(_ORDINAL) else f"{index + 1}th"
+
+
+def part_words(name: str) -> str:
+    """What a part of a line is called: weight, extract, alpha acid."""
+    return _PART.get(name, name.replace("_", " "))
+
+
+def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
+    """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
+    if path in READING_NAMES:
+        return READING_NAMES[path].words
+    if path.endswith("mash_tun.dead_space"):
+        return "dead space of the mash tun (brewery.yaml)"
+    listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)
+    if not listed:
+        return path.replace("_", " ").replace(".", " ")
+    group, index, part = listed[1], int(listed[2]), listed[3]
+    whose = names.get(f"{group}[{index}]")
+    if whose is None:
+        whose = {
+            "mash.rests": f"the {ordinal(index)} rest",
+            "readings": f"the {ordinal(index)} look at the beer",
+            "mash.readings": f"the {ordinal(index)} look at the mash",
+        }.get(group, f"the {ordinal(index)} of {group}")
+    if group == "readings" and index == 0 and part == "gravity":
+        return "a gravity of the beer"
+    return f"{part_words(part)} of {whose}" if part else whose

@@ -46,11 +46,16 @@ def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
     for index, grain in enumerate(batch.grains):
         path = f"grains[{index}]"
         named = grain.malt
-        if named is None or named in malts.by_key or resolve(grain, path, malts).has_extract:
+        if named is None or resolve(grain, path, malts).has_extract:
+            continue
+        if named in malts.by_key:
+            message = f"malts.yaml states no extract of {named} and names no kind, so nothing is reckoned with it"
+            hint = f"Write `extract` or `kind` under {named}: there; `wortbook fields kind` lists the kinds."
+            yield Problem("malt-without-extract", message, hint, batch.place(f"{path}.malt"))
             continue
         near = did_you_mean(named, [*malts.by_key, *KINDS])
         hint = f"{near} If not, describe" if near else "Describe"
-        hint = f"{hint} it in malts.yaml, give its `extract` here, or name its kind."
+        hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
         message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
         yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 

@@ -212,7 +212,9 @@ def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[
     """
     if not (root / ENTRIES).is_dir():
         message = f"there is no folder {ENTRIES}/ in {root}"
-        hint = "Go to the folder that holds entries/, or make one and write a first entry in it."
+        hint = (
+            "Go to the folder that holds entries/, or let `wortbook begin --start` write a journal to start from here."
+        )
         return Journal(root, Brewery(), Malts(), ()), [Problem("journal-missing", message, hint, file=ENTRIES)]
     brewery, brewery_problems = read_brewery(root, memory)
     malts, malt_problems = read_malts(root, memory)

@@ -26,6 +26,7 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Place, Source, Span
+from journal.reading.kinds import GRAINS, SUGARS
 from journal.reading.liquor import Water
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
@@ -65,8 +66,10 @@ class Sheet:
     extract: Measure | None = entry_field(
         Quantity(SHARE, zero=True), "fine-grind extract, dry basis, as the maltster states it"
     )
-    extract_as_is: Measure | None = entry_field(Quantity(SHARE, zero=True), "extract of the malt or sugar as weighed")
-    moisture: Measure | None = entry_field(Quantity(SHARE, zero=True), "moisture")
+    extract_as_is: Measure | None = entry_field(
+        Quantity(SHARE.such_as("78.0 %"), zero=True), "extract of the malt or sugar as weighed"
+    )
+    moisture: Measure | None = entry_field(Quantity(SHARE.such_as("4.0 %"), zero=True), "moisture")
     diastatic_power: Measure | None = entry_field(Quantity(DIASTATIC_POWER), "diastatic power, WK or °Lintner")
     colour: Measure | None = entry_field(Quantity(COLOUR), "colour, EBC or °L")
     source: str | None = entry_field(Choice(SOURCES), "how good these numbers are")
@@ -77,7 +80,7 @@ class Grain(Sheet):
     """One line of the grist."""
 
     malt: str | None = entry_field(
-        Text(), "a key of malts.yaml, a kind, or any name with its values given here", required=True
+        Text(known=GRAINS), "a key of malts.yaml, a kind, or any name with its values given here", required=True
     )
     weight: Measure | None = entry_field(Quantity(WEIGHT), "weight as milled")
 
@@ -87,9 +90,9 @@ class Sugar(Sheet):
     """Extract that did not come from the mash."""
 
     addition: str | None = entry_field(
-        Text(), "what was added: a key of malts.yaml, a kind, or any name", required=True
+        Text(known=SUGARS), "what was added: a key of malts.yaml, a kind, or any name", required=True
     )
-    weight: Measure | None = entry_field(Quantity(WEIGHT), "weight added")
+    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("250 g")), "weight added")
 
 
 @dataclass(frozen=True)
@@ -144,7 +147,9 @@ class MashAddition:
     """Salts and acids in the mash."""
 
     addition: str | None = entry_field(Text(), "salt or acid, with its strength", required=True)
-    amount: Measure | None = entry_field(AnyOf((WEIGHT, VOLUME)), "weight or volume of it")
+    amount: Measure | None = entry_field(
+        AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"))), "weight or volume of it"
+    )
 
 
 @dataclass(frozen=True)
@@ -162,14 +167,16 @@ class Mash:
     liquor: Measure | None = entry_field(
         Quantity(VOLUME), "all liquor with the grain when the first wort is read, as measured cold"
     )
-    strike: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the strike liquor")
-    grain_temperature: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the grist before mashing in")
+    strike: Measure | None = entry_field(Quantity(TEMPERATURE.such_as("72.0 degC")), "temperature of the strike liquor")
+    grain_temperature: Measure | None = entry_field(
+        Quantity(TEMPERATURE.such_as("18 degC")), "temperature of the grist before mashing in"
+    )
     rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
     log: str | None = entry_field(FileName(), "a temperature logger's file beside the entry")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
     first_wort: Gravity | None = entry_field(GravityReading(), "strength of the first runnings, before any sparge")
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
-    stuck: Measure | None = entry_field(Quantity(TIME, zero=True), "how long the run-off stood still")
+    stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
     additions: tuple[MashAddition, ...] = entry_field(ListOf(Group(MashAddition)), "salts and acids")
     readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
     iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
@@ -181,7 +188,9 @@ class Lauter:
 
     method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed")
     liquor: Measure | None = entry_field(Quantity(VOLUME, zero=True), "sparge liquor, as measured cold")
-    liquor_temperature: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the sparge liquor")
+    liquor_temperature: Measure | None = entry_field(
+        Quantity(TEMPERATURE.such_as("76 degC")), "temperature of the sparge liquor"
+    )
     time: Measure | None = entry_field(Quantity(TIME), "how long the run-off took")
     last_runnings: Gravity | None = entry_field(GravityReading(), "strength of the last runnings")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the last runnings, with the sample's temperature")
@@ -191,7 +200,9 @@ class Lauter:
 class Vessel:
     """What stood in the kettle: read together."""
 
-    volume: Measure | None = entry_field(Quantity(VOLUME), "volume, with its temperature if it was hot")
+    volume: Measure | None = entry_field(
+        Quantity(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
+    )
     gravity: Gravity | None = entry_field(GravityReading(), "gravity")
 
 
@@ -200,8 +211,8 @@ class Hop:
     """One addition of hops to the kettle."""
 
     hop: str | None = entry_field(Text(), "variety", required=True)
-    weight: Measure | None = entry_field(Quantity(WEIGHT), "weight")
-    alpha: Measure | None = entry_field(Quantity(SHARE), "alpha acid")
+    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("30 g")), "weight")
+    alpha: Measure | None = entry_field(Quantity(SHARE.such_as("5.5 %")), "alpha acid")
     boiled: Measure | None = entry_field(Quantity(TIME, zero=True), "how long it boiled")
 
 
@@ -240,9 +251,9 @@ class Reading:
     at: datetime | None = entry_field(Moment(), "when it was read", required=True)
     gravity: Gravity | None = entry_field(GravityReading(), "gravity")
     temperature: Measure | None = entry_field(
-        Quantity(TEMPERATURE), "the beer's temperature; it never corrects the gravity"
+        Quantity(TEMPERATURE.such_as("19.5 degC")), "the beer's temperature; it never corrects the gravity"
     )
-    ph: Measure | None = entry_field(Quantity(PH), "pH of the beer")
+    ph: Measure | None = entry_field(Quantity(PH.such_as("4.35 at 20 degC")), "pH of the beer")
 
 
 @dataclass(frozen=True)
@@ -250,7 +261,7 @@ class Priming:
     """Sugar for a last fermentation in the closed container."""
 
     addition: str | None = entry_field(Text(), "the sugar: dextrose (as sold, with its water), glucose or sucrose")
-    weight: Measure | None = entry_field(Quantity(WEIGHT), "weight for all that was packaged")
+    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("120 g")), "weight for all that was packaged")
 
 
 @dataclass(frozen=True)
@@ -264,7 +275,7 @@ class Package:
         Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"
     )
     warmest: Measure | None = entry_field(
-        Quantity(TEMPERATURE), "the warmest the beer has been since it stopped fermenting"
+        Quantity(TEMPERATURE.such_as("20 degC")), "the warmest the beer has been since it stopped fermenting"
     )
     container: str | None = entry_field(Choice(CONTAINERS), "what it went into")
     priming: Priming | None = entry_field(Group(Priming), "sugar for a last fermentation in the container")
@@ -276,8 +287,8 @@ class Tasting:
 
     on: date | None = entry_field(Day(), "the day it was tasted", required=True)
     words: str | None = entry_field(Text(), "what it was like")
-    score: Measure | None = entry_field(Quantity(NUMBER, zero=True), "how good, out of `out_of`")
-    out_of: Measure | None = entry_field(Quantity(NUMBER), "the highest score there is")
+    score: Measure | None = entry_field(Quantity(NUMBER.such_as("4"), zero=True), "how good, out of `out_of`")
+    out_of: Measure | None = entry_field(Quantity(NUMBER.such_as("5")), "the highest score there is")
     faults: tuple[str, ...] = entry_field(ListOf(Text()), "faults by plain names, such as astringent or sulphury")
 
 
@@ -285,9 +296,9 @@ class Tasting:
 class Batch:
     """One batch: its fields, where they stand, and its prose."""
 
-    batch: str | None = entry_field(Id(), "a whole number or a short id, unique in the journal", required=True)
+    batch: str | None = entry_field(Id(), "its number or id, unique in the journal", required=True)
     title: str | None = entry_field(Text(), "what the beer is called", required=True)
-    brewed: date | None = entry_field(Day(), "the day it was brewed, such as 2026-04-11", required=True)
+    brewed: date | None = entry_field(Day(), "the day it was brewed", required=True)
     style: str | None = entry_field(Text(), "free text")
     brewhouse: str | None = entry_field(Text(), "a key of brewery.yaml")
     tags: tuple[str, ...] = entry_field(ListOf(Text()), "words to find it by")
@@ -308,7 +319,7 @@ class Batch:
         Named(WordOrNumber(), "practice"), "anything else the brewer varies"
     )
     trust: dict[str, bool] = entry_field(
-        Named(YesNo(), "trust"), "readings to leave out of the balance, or `balance: yes`"
+        Named(YesNo(), "trust", "{boil.before.volume: no}"), "readings to leave out of the balance, or `balance: yes`"
     )
 
     source: Source = field(default_factory=lambda: Source("", ""))

@@ -66,3 +66,7 @@ KINDS: dict[str, Kind] = {
         _sugar("honey", 80.0, 18.0, 5.0),
     )
 }
+
+#: The kinds by what they are: what is mashed, and what brings its extract ready.
+GRAINS = tuple(name for name, kind in KINDS.items() if kind.extract is not None)
+SUGARS = tuple(name for name, kind in KINDS.items() if kind.extract_as_is is not None)

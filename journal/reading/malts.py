@@ -11,7 +11,7 @@ from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
 from journal.reading.entry import Grain, Sheet, Sugar
-from journal.reading.kinds import KINDS, Kind
+from journal.reading.kinds import GRAINS, KINDS, SUGARS, Kind
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
 
@@ -26,9 +26,9 @@ class Malt(Sheet):
     name: str | None = entry_field(Text(), "what it is called")
     maltster: str | None = entry_field(Text(), "who made it")
     lot: str | None = entry_field(Text(), "the lot on the sack")
-    kind: str | None = entry_field(Text(), "a kind, for typical values of what is not stated")
+    kind: str | None = entry_field(Text(known=(*GRAINS, *SUGARS)), "a kind, for typical values of what is not stated")
     fine_coarse_difference: Measure | None = entry_field(
-        Quantity(SHARE, zero=True), "fine-coarse difference of the extract"
+        Quantity(SHARE.such_as("1.5 %"), zero=True), "fine-coarse difference of the extract"
     )
     price: Measure | None = entry_field(Quantity(NUMBER, zero=True), "price per kg")
 

@@ -26,6 +26,7 @@ from journal.reading.values import (
     Moment,
     Named,
     Quantity,
+    Text,
     Value,
     WordOrNumber,
     YesNo,
@@ -42,6 +43,12 @@ _AT = r"(\s+at\s+-?\d+(\.\d+)?\s*(°C|degC|C|°F|degF|F))?"
 def _schema(value: Any) -> dict[str, Any]:
     """What a value may be, as a JSON Schema; anything that is one line where nothing more is said."""
     return {"type": ["string", "number", "boolean"], "description": value.words}
+
+
+@_schema.register
+def _(value: Text) -> dict[str, Any]:
+    found: dict[str, Any] = {"type": ["string", "number", "boolean"], "description": value.words}
+    return {**found, "examples": list(value.known)} if value.known else found
 
 
 @_schema.register
@@ -176,12 +183,28 @@ def json_schema(file: str = "entry") -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class FieldLine:
-    """One field: its path in the file (`boil.before.volume`, `grains[].weight`), what it is, and how it is written."""
+    """One field: its path in the file (`boil.before.volume`, `grains[].weight`), what it is, and how it is written.
+
+    `known` are words it may hold that need no describing.
+    """
 
     path: str
     meaning: str
     written: str
     required: bool
+    known: tuple[str, ...] = ()
+
+    @property
+    def verbatim(self) -> bool:
+        """Whether `written` is what stands in the file, letter by letter, and no words about it."""
+        return " | " in self.written or ": " in self.written
+
+    def answers(self, name: str) -> bool:
+        """Whether a path of this field is meant by a name: the last part of it, or all, keys and places of a list filled in or not."""
+        if name == self.path.rsplit(".", 1)[-1]:
+            return True
+        any_key = re.escape(re.sub(r"\[\d*\]", "[]", self.path)).replace("NAME", r"[^.]+")
+        return re.fullmatch(any_key, re.sub(r"\[\d*\]", "[]", name)) is not None
 
 
 def field_lines(file: str = "entry") -> list[FieldLine]:
@@ -199,5 +222,6 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
         for name, facts in fields_of(value.record).items():
             inside = f"{path}.{name}" if path else name
             group = isinstance(facts.value, Group)
-            yield FieldLine(inside, facts.doc, "" if group else facts.value.words, facts.required)
+            known = facts.value.known if isinstance(facts.value, Text) else ()
+            yield FieldLine(inside, facts.doc, "" if group else facts.value.words, facts.required, known)
             yield from _lines(facts.value, inside)

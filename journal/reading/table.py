@@ -15,7 +15,7 @@ from typing import Any
 
 from journal.problems import Span, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
-from journal.reading.values import Context, ListOf, Named, Value
+from journal.reading.values import AnyOf, Context, GravityReading, ListOf, Named, Quantity, Value
 
 
 @dataclass(frozen=True)
@@ -54,12 +54,16 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     values: dict[str, Any] = {}
     torn = _torn_by_commas(node, path, context)
     for key, value in node.pairs:
-        if key.text in torn:
-            continue
         field_path = f"{path}.{key.text}" if path else key.text
         facts = table.get(key.text)
+        if key.text in torn:
+            # of the two halves of a number the second is no field that anybody meant
+            if facts is None and not key.text[0].isdigit():
+                _report_unknown(key, path, table, context)
+            continue
         if facts is None:
             _report_unknown(key, path, table, context)
+            _report_quantity(key, value, field_path, table, context)
             continue
         context.names[field_path], context.places[field_path] = key.span, value.span
         if isinstance(value, Scalar) and value.empty:
@@ -77,7 +81,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
             context.report(
                 "field-missing",
                 f"`{full}` is missing",
-                f"Add {facts.name}: {facts.doc}.",
+                f"Add {facts.name}: {facts.doc}{_such_as(facts.value)}.",
                 _first_line(empty, context),
                 path,
             )
@@ -103,6 +107,11 @@ def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
     return torn
 
 
+def _such_as(value: Value) -> str:
+    """The example that the words for a kind of value end with, if they do."""
+    return ", such as " + value.words.partition(" such as ")[2] if " such as " in value.words else ""
+
+
 def _first_line(span: Any, context: Context) -> Any:
     line_end = context.source.text.find("\n", span.start)
     return span if line_end < 0 or line_end >= span.end else span.within(0, line_end - span.start)
@@ -110,10 +119,23 @@ def _first_line(span: Any, context: Context) -> Any:
 
 def _report_unknown(key: Scalar, path: str, table: dict[str, FieldFacts], context: Context) -> None:
     near = nearest(key.text, table)
-    where = f"`{path}`" if path else "the entry"
+    file = context.source.name.rsplit("/", 1)[-1]
+    where = f"`{path}`" if path else "the entry" if file.endswith(".md") else file
     hint = f"Did you mean `{near}`?" if near else f"Fields here: {', '.join(table)}."
     full = f"{path}.{key.text}" if path else key.text
     context.report("unknown-field", f"{where} has no field `{key.text}`", hint, key.span, full)
+
+
+def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str, FieldFacts], context: Context) -> None:
+    """What is wrong with a quantity under a misspelt name, lest it is told only once the name is right."""
+    meant = table.get(nearest(key.text, table) or "")
+    if (
+        meant
+        and isinstance(meant.value, Quantity | AnyOf | GravityReading)
+        and isinstance(value, Scalar)
+        and not value.empty
+    ):
+        meant.value.read(value, field_path, context)
 
 
 @dataclass(frozen=True)

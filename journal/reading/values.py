@@ -54,9 +54,10 @@ def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: st
 
 @dataclass(frozen=True)
 class Text:
-    """Any text that is not empty."""
+    """Any text that is not empty; `known` are words that mean something without being described anywhere."""
 
     words: str = "text"
+    known: tuple[str, ...] = ()
 
     def read(self, node: Node, path: str, context: Context) -> str | None:
         """The text, without white space around it."""
@@ -310,11 +311,12 @@ class Named:
 
     value: Value
     what: str
+    example: str = ""
 
     @property
     def words(self) -> str:
-        """What stands under each name."""
-        return f"{self.what}: {self.value.words}"
+        """What stands under each name; by an example, where there is one."""
+        return f"{self.what}: {self.example or self.value.words}"
 
     def read(self, node: Node, path: str, context: Context) -> dict[str, Any]:
         """Name to value, for those that could be read."""

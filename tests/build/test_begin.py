@@ -185,7 +185,7 @@ def test_a_file_that_is_there_is_left_as_it_is(journal: Path) -> None:
         path.mkdir() if name == "2026" else path.write_text("mine", "utf-8")
     result = run("begin", *PLAN)
     assert result.exit_code == 1
-    assert result.output == "entries/15-simulated.md is there already; it is left as it is.\n"
+    assert result.output == "Error: entries/15-simulated.md is there already; it is left as it is.\n"
     assert (journal / "entries" / "15-simulated.md").read_text("utf-8") == "mine"
 
 
@@ -223,8 +223,9 @@ def test_what_cannot_be_is_refused_in_one_line_and_nothing_is_written(
     (folder / "brewery.yaml").write_text(BREWERY + "brewhouses: {shed: {name: Shed}}\n", "utf-8")
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     result = run("begin", *arguments)
-    assert result.exit_code == 1
+    assert result.exit_code == (1 if "has errors" in says else 2)
     assert says in result.output
+    assert result.output.startswith("Error: ")
     assert result.output.count("\n") == 1
     assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
 
@@ -259,7 +260,7 @@ def test_a_reading_on_target_is_left_alone(journal: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        ((), "Say what was read"),
+        ((), "say what was read"),
         (("--gravity", "1,045"), "decimal comma"),
         (("--volume", "26"), "has no unit"),
     ],
@@ -267,13 +268,49 @@ def test_a_reading_on_target_is_left_alone(journal: Path) -> None:
 def test_a_reading_that_is_none_is_refused(arguments: tuple[str, ...], says: str, journal: Path) -> None:
     begun(journal, *PLAN)
     result = run("correct", "15", *arguments)
-    assert result.exit_code == 1
+    assert result.exit_code == 2
     assert says in result.output
 
 
-def test_a_reading_far_from_any_such_brew_is_to_be_taken_again(journal: Path) -> None:
+@pytest.mark.parametrize("gravity", ["1.002", "1.110"])
+def test_a_reading_far_from_any_such_brew_is_to_be_taken_again_and_nothing_is_made_of_it(
+    gravity: str, journal: Path
+) -> None:
     begun(journal, *PLAN)
-    assert "Read the gravity again first" in run("correct", "15", "--gravity", "1.002").output
+    told = run("correct", "15", "--gravity", gravity).output
+    assert "Read the gravity again first" in told
+    assert "believed" not in told
+    assert "To reach the target" not in told
+
+
+def test_a_reading_outside_what_was_expected_is_said_to_be_so_on_either_side(journal: Path) -> None:
+    _, batch, record = begun(journal, *PLAN)
+    expected = record.balances[batch.id].foreseen["kettle_gravity"].value
+    for step, side in (
+        (-0.006, "read, below the expected"),
+        (0.006, "read, above the expected"),
+        (0, "read; expected"),
+    ):
+        assert side in run("correct", "15", "--gravity", f"{expected + step:.4f}").output
+
+
+def test_a_target_that_the_entry_does_not_state_is_not_claimed(journal: Path) -> None:
+    _, batch, record = begun(journal, *PLAN)
+    path = journal / batch.file
+    text = re.sub(r"^target:.*?(?=^\w)", "", path.read_text("utf-8"), flags=re.MULTILINE | re.DOTALL)
+    path.write_text(text, "utf-8")
+    told = run("correct", "15", "--gravity", f"{record.balances[batch.id].foreseen['kettle_gravity'].value:.4f}").output
+    assert "its entry states no target" in told
+    assert "write `target: {gravity: 1.0" in told
+
+
+def test_a_batch_that_is_brewed_is_no_planned_one(journal: Path) -> None:
+    refused = run("correct", "14", "--gravity", "1.040")
+    assert refused.exit_code != 0
+    assert "brewed already and states no target" in refused.output
+    path = journal / "entries" / "14.md"
+    path.write_text(path.read_text("utf-8").replace("grains:", "target: {gravity: 1.050}\ngrains:", 1), "utf-8")
+    assert "its entry holds readings of the day" in run("correct", "14", "--gravity", "1.040").output
 
 
 def test_an_empty_folder_is_offered_a_journal_to_start_from(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -295,6 +332,41 @@ def test_an_empty_folder_is_offered_a_journal_to_start_from(tmp_path: Path, monk
 
 def test_a_journal_that_is_there_is_not_started_anew(journal: Path) -> None:
     before = {path: path.read_bytes() for path in (journal / "entries").iterdir()}
-    assert run("begin", "--start", "--title", "Next").exit_code == 0
-    after = {path: path.read_bytes() for path in (journal / "entries").iterdir() if path.is_file()}
-    assert {path: content for path, content in after.items() if path in before} == before
+    result = run("begin", "--start", "--title", "Next")
+    assert result.exit_code == 2
+    assert "there is a journal here already" in result.output
+    assert {path: path.read_bytes() for path in (journal / "entries").iterdir()} == before
+
+
+def test_git_is_told_to_leave_the_site_out_and_what_it_was_told_before_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, told, advised in (("new", None, False), ("other", "*.log\n", True), ("same", "/site\n", False)):
+        folder = tmp_path / name
+        folder.mkdir()
+        monkeypatch.chdir(folder)
+        ignored = folder / ".gitignore"
+        if told is not None:
+            ignored.write_text(told, "utf-8")
+        assert ("Add a line site/ to .gitignore" in run("begin", "--start").output) is advised
+        assert ignored.read_text("utf-8") == (told or "site/\n")
+
+
+def test_a_malt_that_is_still_blank_is_told_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    run("begin", "--start")
+    path = tmp_path / "entries" / "01-first.md"
+    path.write_text(path.read_text("utf-8").replace("grains:", "grains: [{malt: my-pale-malt, weight: 4 kg}]"), "utf-8")
+    assert [problem.code for problem in understand(tmp_path).problems] == ["malt-without-extract"]
+
+
+@pytest.mark.parametrize(("id_", "follows"), [("2026-11-a-very-long-id", "1"), ("16-b", "15"), ("16", "17")])
+def test_only_whole_numbers_count_for_the_next(id_: str, follows: str, journal: Path) -> None:
+    path = journal / "entries" / "14.md"
+    text = path.read_text("utf-8").replace("batch: 14", f"batch: {id_}")
+    if follows == "1":
+        for other in (journal / "entries").glob("*.md"):
+            other.unlink()
+    (journal / "entries" / "more.md").write_text(text, "utf-8")
+    _, batch, _ = begun(journal, "--on", "2027-01-01")
+    assert batch.id == follows

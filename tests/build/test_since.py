@@ -81,12 +81,34 @@ def test_new_and_gone_batches_are_named(journal: Path) -> None:
     assert "batch 1 Batch 1: gone" in told
 
 
+def test_what_rounds_to_nothing_is_no_difference_and_what_is_shown_is_one(journal: Path) -> None:
+    """0.27 → 0.26 by 0.00 kg tells nobody anything; a number shown as it was, better known, does."""
+    entry = journal / "entries" / "02.md"
+    text = entry.read_text("utf-8")
+    entry.write_text(text.replace("18.5 L", "18.5001 L"), "utf-8")
+    assert "Since HEAD no result has changed." in run("build", "--since", "HEAD").output
+    entry.write_text(text.replace("18.5 L", "18.5 ± 0.2 L"), "utf-8")
+    assert "18.5 ± 0.4 L → 18.5 ± 0.2 L" in run("build", "--since", "HEAD").output
+
+
 @pytest.mark.parametrize("revision", ["nowhere", "--output=x", ""])
-def test_a_revision_that_is_none_is_refused_in_one_line(revision: str, journal: Path) -> None:
+def test_a_revision_that_is_none_is_refused_before_anything_is_built(revision: str, journal: Path) -> None:
     result = run("build", f"--since={revision}")
-    assert result.exit_code == 1
-    assert "revision" in result.output or "git has no entries/" in result.output
+    assert result.exit_code == 2
+    assert result.output == (
+        f"Error: git knows no revision “{revision}” here. Write HEAD for the last commit, HEAD~1 for the one before, "
+        "or a commit, tag or branch that `git log` shows.\n"
+    )
     assert not (journal / "x").exists()
+    assert not (journal / "site").exists()
+
+
+def test_a_revision_before_the_journal_is_refused(journal: Path) -> None:
+    git(journal, "rm", "-r", "--cached", "entries")
+    git(journal, "commit", "--allow-empty", "-m", "none")
+    result = run("build", "--since=HEAD")
+    assert result.exit_code == 2
+    assert "git has no entries/ at “HEAD”" in result.output
 
 
 def test_without_version_control_that_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,4 +117,4 @@ def test_without_version_control_that_is_said(tmp_path: Path, monkeypatch: pytes
     monkeypatch.chdir(tmp_path)
     result = run("build", "--since", "HEAD")
     assert result.exit_code == 1
-    assert "git has no entries/" in result.output
+    assert "is not under git" in result.output

@@ -282,7 +282,7 @@ def test_a_name_of_somebody_else_is_not_answered(served: tuple[Live, Server]) ->
 def test_an_address_that_others_reach_wants_to_be_said_twice(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(journal)
     result = CliRunner().invoke(main, ["watch", "--host", "0.0.0.0"])
-    assert result.exit_code == 1
+    assert result.exit_code == 2
     assert "can be reached by others" in result.output
 
 

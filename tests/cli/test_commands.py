@@ -100,6 +100,16 @@ def test_only_the_paths_asked_for_are_spoken_of(journal: Path) -> None:
         ("build", "--fast"),
         ("explain",),
         ("explain", "77"),
+        ("explain", "1", "mash_eficiency"),
+        ("fields", "nosuch"),
+        ("compare", "1", "77"),
+        ("correct", "77", "--gravity", "1.040"),
+        ("correct", "1"),
+        ("correct", "1", "--gravity", "1,036"),
+        ("begin", "--like", "77"),
+        ("begin", "--on", "tomorrow"),
+        ("build", "--theme", "nosuch"),
+        ("watch", "--theme", "nosuch"),
         ("brew",),
     ],
 )
@@ -121,7 +131,7 @@ def test_a_theme_is_chosen_by_option_and_a_wrong_one_is_told_with_those_there_ar
     look = (journal / "site" / "assets" / "look.css").read_text("utf-8")
     assert "almanac" in look
     result = run("build", "--theme", "almanak")
-    assert result.exit_code == 1
+    assert result.exit_code == 2
     assert "no theme is called “almanak”" in result.output + result.stderr
     assert "Themes here: almanac, notebook." in result.output + result.stderr
     assert (journal / "site" / "assets" / "look.css").read_text("utf-8") == look
@@ -150,6 +160,12 @@ def test_explain_names_the_reading_that_is_wanting(journal: Path) -> None:
     assert result.exit_code == 0
     assert "wanting" in result.output
     assert "readings[0].gravity" in result.output
+    assert "gravity of the third look at the mash (mash.readings[2].gravity)" in run("explain", "1").output
+
+
+def test_explain_has_each_group_of_figures_once(journal: Path) -> None:
+    headings = re.findall(r"^\n(\S.*)$", run("explain", "1").output, re.MULTILINE)
+    assert len(headings) == len(set(headings)) > 5
 
 
 def test_explain_suggests_a_figure(journal: Path) -> None:
@@ -162,6 +178,7 @@ def test_explain_shows_the_balance(journal: Path) -> None:
     (journal / "entries" / "01.md").write_text(WARNED, "utf-8")
     shown = run("explain", "1", "balance").output
     assert "balance of batch 1: broken" in shown
+    assert "p below 0.001; below 0.010 the balance is broken" in shown
     assert "boil.before.gravity" in shown
 
 
@@ -205,3 +222,9 @@ def test_help_loads_no_command_and_check_draws_nothing(journal: Path) -> None:
     assert loaded("--help") == set()
     assert not loaded("fields", "title") & {"scipy", "jinja2", "rich", "journal.pages.render"}
     assert not loaded("check") & {"jinja2", "matplotlib", "rich", "journal.pages.render"}
+
+
+def test_a_batch_that_is_not_there_is_answered_with_those_that_are(journal: Path) -> None:
+    assert run("explain", "77").output == "Error: no batch is called 77. The latest: 1.\n"
+    (journal / "entries" / "01.md").unlink()
+    assert "There is none yet" in run("explain", "77").output

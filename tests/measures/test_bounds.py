@@ -133,6 +133,10 @@ def test_too_little_and_too_much_are_told_apart() -> None:
         ("99", "1.099"),
         ("980", "0.98"),
         ("1200", "1.2"),
+        ("104.7", "1.047"),
+        ("1047.5", "1.0475"),
+        ("10.47", "1.047"),
+        ("9.98", "0.998"),
     ],
 )
 def test_a_gravity_without_its_point_is_told_how_it_is_written(text: str, instead: str) -> None:

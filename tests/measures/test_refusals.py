@@ -258,3 +258,9 @@ def test_texts_that_a_general_unit_parser_reads_wrongly() -> None:
         found = read_measure(text, kind)
         assert isinstance(found, Measure)
         assert found.value == pytest.approx(kept)
+
+
+@pytest.mark.parametrize("sign", ["°", " °", "º", " deg", " degrees"])
+def test_a_degree_that_names_no_scale_is_not_guessed_at(sign: str) -> None:
+    found = fault(f"24.5 L at 68{sign}", VOLUME)
+    assert found.hint == "A unit is never guessed: write 68 °C or 68 °F."

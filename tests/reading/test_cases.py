@@ -12,9 +12,12 @@ from pathlib import Path
 
 import pytest
 
-from journal.problems import RULES, Problem, in_order
+from journal.problems import RULES, Problem, Source, in_order
 from journal.problems.show import as_text
-from journal.reading import read_journal
+from journal.reading import Brewery, read_journal
+from journal.reading.located_yaml import Mapping, read_yaml
+from journal.reading.table import read_fields
+from journal.reading.values import Context
 
 CASES = Path(__file__).parent / "cases"
 ENTRIES = sorted(path.name for path in CASES.glob("*.md"))
@@ -162,3 +165,20 @@ def test_a_repeated_field_shows_the_first_too(tmp_path: Path) -> None:
     again = next(p for p in problems_of(tmp_path, "repeated-field.md") if p.line == 9)
     assert again.expected_by is not None
     assert (again.expected_by.line, again.expected_by.column) == (3, 1)
+
+
+@pytest.mark.parametrize(
+    ("name", "called"),
+    [
+        ("entries/01.md", "the entry"),
+        ("entries/brewery.yaml", "brewery.yaml"),
+        ("themes/mine/theme.yaml", "theme.yaml"),
+    ],
+)
+def test_an_unknown_field_at_the_top_is_told_of_the_file_it_stands_in(name: str, called: str) -> None:
+    source = Source(name, "onn: almanac\n")
+    node, _ = read_yaml(source)
+    assert isinstance(node, Mapping)
+    context = Context(source)
+    read_fields(Brewery, node, "", context)
+    assert [problem.message for problem in context.problems] == [f"{called} has no field `onn`"]

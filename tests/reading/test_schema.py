@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,12 @@ from click.testing import CliRunner
 from jsonschema import Draft202012Validator
 
 from journal.cli import main
+from journal.measures import Measure, read_measure
+from journal.reading import Batch
+from journal.reading.kinds import KINDS
 from journal.reading.schema import TABLES, field_lines, json_schema
+from journal.reading.table import FieldFacts, Group, fields_of
+from journal.reading.values import AnyOf, ListOf, Quantity
 
 ROOT = Path(__file__).parents[2]
 DEMO = sorted((ROOT / "entries").rglob("*.md"))
@@ -110,3 +116,46 @@ def test_a_field_nobody_knows_is_answered_with_the_nearest() -> None:
     result = CliRunner().invoke(main, ["fields", "mash.liqour"])
     assert result.exit_code == 2
     assert "Did you mean mash.liquor?" in result.output
+
+
+def test_words_of_the_format_are_told_as_they_are_written() -> None:
+    told = run("fields", "mash.mixing")
+    assert "none | stirred | recirculated" in told
+    assert "None" not in told
+    assert "trust: {boil.before.volume: no}" in run("fields", "trust")
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("brewhouses.main.mash_tun.dead_space", "brewhouses.NAME.mash_tun.dead_space"),
+        ("price", "In entries/malts.yaml:"),
+        ("malts.pale-2511.moisture", "NAME.moisture"),
+        ("readings[4].gravity", "readings[].gravity"),
+        ("boil.hops[0].alpha", "such as 5.5 %"),
+    ],
+)
+def test_a_field_is_found_by_any_path_that_a_message_may_name_and_in_any_file(name: str, says: str) -> None:
+    assert says in run("fields", name)
+
+
+def test_every_kind_of_malt_and_sugar_is_listed_where_one_may_stand() -> None:
+    listed = run("fields", "malt") + run("fields", "boil.additions")
+    assert {kind for kind in KINDS if kind not in listed} == set()
+    assert "pale malt" in json_schema()["properties"]["grains"]["items"]["properties"]["malt"]["examples"]
+
+
+def test_every_example_of_a_quantity_is_one() -> None:
+    """What `fields` shows can be written as it stands."""
+    for value in _values(fields_of(Batch)):
+        for kind in value.kinds if isinstance(value, AnyOf) else (value.kind,):
+            assert isinstance(read_measure(kind.example, kind), Measure), kind.example
+
+
+def _values(table: dict[str, FieldFacts]) -> Iterator[AnyOf | Quantity]:
+    for facts in table.values():
+        value = facts.value.item if isinstance(facts.value, ListOf) else facts.value
+        if isinstance(value, Group):
+            yield from _values(fields_of(value.record))
+        elif isinstance(value, AnyOf | Quantity):
+            yield value

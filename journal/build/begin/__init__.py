@@ -4,7 +4,7 @@ In: what is known of a journal, and what the brewer wants. Out: the text of an e
 Plans by `history/plan`; imports no page. The only code that writes under `entries/`.
 """
 
-from journal.build.begin.begin import Refused, WrittenEntry, begin
+from journal.build.begin.begin import WrittenEntry, begin
 from journal.build.begin.request import Request
 
-__all__ = ["Refused", "Request", "WrittenEntry", "begin"]
+__all__ = ["Request", "WrittenEntry", "begin"]

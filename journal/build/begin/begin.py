@@ -11,6 +11,8 @@ from journal.build.begin.bare import bare_entry
 from journal.build.begin.drafted import Head, entry_of
 from journal.build.begin.request import Request
 from journal.build.begin.yaml_lines import Line, together
+from journal.build.named import batch_named
+from journal.build.refused import Refused
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
@@ -35,19 +37,12 @@ class WrittenEntry:
     planned: bool
 
 
-@dataclass(frozen=True)
-class Refused:
-    """Why nothing was written, in one line."""
-
-    why: str
-
-
 class _RefusalError(Exception):
     """Carries a `Refused` from where the fault is found."""
 
-    def __init__(self, why: str) -> None:
+    def __init__(self, why: str, *, misused: bool = True) -> None:
         super().__init__(why)
-        self.refused = Refused(why)
+        self.refused = Refused(why, misused)
 
 
 def begin(record: Record, request: Request) -> WrittenEntry | Refused:
@@ -104,15 +99,10 @@ def _day(text: str, today: date) -> date:
 def _like(record: Record, batch: str) -> Batch | None:
     if not batch:
         return None
-    by_id = {found.id: found for found in record.batches}
-    if batch in by_id:
-        return by_id[batch]
-    for entry in record.broken:
-        if entry.batch and entry.batch.batch == batch:
-            raise _RefusalError(
-                f"{entry.file} has errors, so nothing can be taken from it; `wortbook check` shows them."
-            )
-    raise _RefusalError(f"no batch is called {batch}. {did_you_mean(batch, by_id)}".rstrip())
+    found = batch_named(batch, record)
+    if isinstance(found, Refused):
+        raise _RefusalError(found.why, misused=found.misused)
+    return found
 
 
 def _brewhouse(journal: Journal, named: str) -> str:
@@ -133,7 +123,8 @@ def _latest(journal: Journal) -> str:
 
 
 def _next_number(ids: Iterable[str]) -> str:
-    numbers = [int(head) for head in (batch.split("-")[0] for batch in ids) if head.isdigit()]
+    # of 2026-11-porter the year is no number of a batch
+    numbers = [int(batch) for batch in ids if batch.isdigit()]
     return str(max(numbers, default=0) + 1)
 
 
@@ -181,7 +172,7 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
         raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
     known = {*journal.malts.by_key, *KINDS}
     if new not in known:
-        hint = did_you_mean(new, known, "Put it into malts.yaml, or use the name of a kind.")
+        hint = did_you_mean(new, known, "Put it into malts.yaml, or name a kind; `wortbook fields malt` lists those.")
         raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
     return old, new
 
@@ -198,7 +189,7 @@ def _write(record: Record, number: str, title: str, day: date, lines: Iterable[L
     journal = record.journal
     if not (journal.root / ENTRIES).is_dir():
         raise _RefusalError(
-            f"{journal.root} has no folder called {ENTRIES}/. Make one, or go to where your journal is."
+            f"{journal.root} has no folder called {ENTRIES}/. Make one, or go to where your journal is.", misused=False
         )
     path = _folder(journal, day) / f"{number.zfill(2)}-{slug(title).lower()}.md"
     text = together(lines)
@@ -209,7 +200,7 @@ def _write(record: Record, number: str, title: str, day: date, lines: Iterable[L
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
-        raise _RefusalError(f"{shown} is there already; it is left as it is.") from None
+        raise _RefusalError(f"{shown} is there already; it is left as it is.", misused=False) from None
     except OSError as error:
-        raise _RefusalError(f"{shown} can't be written: {error.strerror}.") from None
+        raise _RefusalError(f"{shown} can't be written: {error.strerror}.", misused=False) from None
     return WrittenEntry(path, number, planned)

@@ -14,6 +14,8 @@ from journal.reading.malts import Malt
 from journal.reading.table import fields_of
 
 FIRST = "01-first.md"
+#: Where the site is built, as git is told to leave it out.
+SITE = "site/"
 
 
 def brewery_lines() -> Iterator[Line]:
@@ -63,4 +65,18 @@ def start_journal(root: Path, day: date) -> list[Path]:
     for name, lines in files.items():
         with (entries / name).open("x", encoding="utf-8") as file:
             file.write(together(lines))
-    return [entries / name for name in files]
+    written = [entries / name for name in files]
+    ignored = root / ".gitignore"
+    if not ignored.exists() and not ignored.is_symlink():
+        ignored.write_text(f"{SITE}\n", "utf-8")
+        written.append(ignored)
+    return written
+
+
+def ignores(root: Path, folder: str) -> bool:
+    """Whether a line of the .gitignore in `root` leaves out a folder at its top, named with a slash at its end."""
+    try:
+        lines = (root / ".gitignore").read_text("utf-8", errors="replace").splitlines()
+    except OSError:
+        return False
+    return any(line.strip().strip("/") == folder.strip("/") for line in lines)

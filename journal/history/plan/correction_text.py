@@ -11,7 +11,7 @@ from journal.figures.corrected import litres
 from journal.figures.instruments import Deviations
 from journal.figures.observe import GravityReading, VolumeReading
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, ReadValue, correct
-from journal.history.plan.forecast import KETTLE
+from journal.history.plan.forecast import KETTLE, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
 from journal.measures.units import VOLUME as VOLUME_KIND
@@ -20,8 +20,14 @@ from journal.reading import Batch, Journal
 
 #: Half-widths of its 90 % interval beyond which a reading is to be taken again: about five standard deviations.
 _FAR = 3.0
+#: Half-widths beyond which nothing is made of a reading: no remedy for a slip is better than a wrong one.
+_BEYOND = 5.0
 #: Points of SG, for the difference between two gravities: what half a unit of slope is worth.
 _STEP = 1e-6
+_NOTHING_PLANNED = (
+    "is brewed already and states no target, so there is no plan to hold a reading to. "
+    "If it is still under way, write what you are after into its entry, such as `target: {gravity: 1.048}`."
+)
 _PLACES = {KETTLE: "the full kettle", "knockout": "knockout"}
 
 
@@ -34,8 +40,8 @@ def correction_text(
     """
     system = journal.brewery.units or METRIC
     deviations = Deviations(journal.brewery.instruments)
-    if not (gravity or volume):
-        return "Say what was read: --gravity, --volume or both.", False
+    if not batch.planned and target_of(batch) is None:
+        return f"batch {batch.id} {_NOTHING_PLANNED}", False
     seen_gravity = _gravity(gravity, deviations)
     seen_volume = _volume(volume, deviations)
     if isinstance(seen_gravity, Fault):
@@ -46,7 +52,7 @@ def correction_text(
     if found is None:
         if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
             return f"batch {batch.id} needs its grist and liquor for a correction to be reckoned.", False
-        return "No wort of this batch could show that. Look at the readings again.", False
+        return "no wort of this batch could show that. Look at the readings again.", False
     return "\n".join(_lines(batch, found, system)), True
 
 
@@ -76,14 +82,19 @@ def _volume(text: str, deviations: Deviations) -> ReadValue | Fault | None:
 
 
 def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
-    yield f"batch {batch.id} {batch.title}, {_PLACES[found.place]}; target {plain(found.target, 3)}"
+    yield f"batch {batch.id} {batch.title}, {_PLACES[found.place]}; {_target(batch, found.target)}"
+    if not batch.planned:
+        yield "  its entry holds readings of the day, or later ones: none of them counts here, only what you give now"
     yield from (
-        f"  {name:<8} {_shown(name, each.recorded, 0.0, system)} read; expected {_range(name, each, system)}"
+        f"  {name:<8} {_shown(name, each.recorded, 0.0, system)} read{_beside(each)} {_range(name, each, system)}"
         for name, each in found.ranges.items()
     )
-    far = [name for name, each in found.ranges.items() if _far(each)]
-    if far:
-        yield f"Read the {' and the '.join(far)} again first: so far off, a slip is likelier than such a brew."
+    off = {name: _distance(each) for name, each in found.ranges.items() if _distance(each) > _FAR}
+    if off:
+        yield f"Read the {' and the '.join(off)} again first: so far off, a slip is likelier than such a brew."
+    if any(distance > _BEYOND for distance in off.values()):
+        yield "If it shows the same again, see whether grist and liquor went in as the entry says; put that right, then ask again."
+        return
     believed = (
         _shown(GRAVITY, found.gravity.value, found.gravity.sd, system),
         _shown(VOLUME, found.volume.value, found.volume.sd, system),
@@ -98,9 +109,26 @@ def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
     yield from (f"  {_remedy(remedy, batch, system)}" for remedy in found.remedies)
 
 
-def _far(found: Range) -> bool:
-    """Whether a reading lies so far out that it is hardly one of this brew."""
-    return abs(found.recorded - found.expected) > _FAR * (found.high - found.expected)
+def _target(batch: Batch, target: float) -> str:
+    """The target, and where it comes from if the entry states none."""
+    if target_of(batch) is not None:
+        return f"target {plain(target, 3)}"
+    return (
+        f"its entry states no target, so what the plan leads to is taken, {plain(target, 3)}: "
+        f"to say what you are after, write `target: {{gravity: {plain(target, 3)}}}` with your number"
+    )
+
+
+def _beside(found: Range) -> str:
+    """How a reading stands to what was expected, before the words for that."""
+    if found.recorded < found.low:
+        return ", below the expected"
+    return ", above the expected" if found.recorded > found.high else "; expected"
+
+
+def _distance(found: Range) -> float:
+    """How far out a reading lies, in half-widths of the interval that was expected of it."""
+    return abs(found.recorded - found.expected) / (found.high - found.expected)
 
 
 def _shown(name: str, value: float, sd: float, system: str) -> str:

@@ -10,8 +10,8 @@ from journal.pages.make.flow import flow_picture
 from journal.pages.models.agreement import Agreement, Reconciled
 from journal.pages.models.common import Link
 from journal.pages.paths import reading_anchor
-from journal.pages.words import reading_words
 from journal.problems import capital
+from journal.reading.called import reading_words
 
 #: A brewer's writing longer than this, a grist's, is left to the rows above.
 _WRITTEN = 24

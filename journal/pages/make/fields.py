@@ -29,7 +29,7 @@ def _written(line: FieldLine) -> str:
     words = line.written.split(", each {")[0]
     if words == Text.words:
         return ""
-    return f"`{words}`" if " | " in words or ": " in words else capital(words)
+    return f"`{words}`" if line.verbatim else capital(words)
 
 
 def _row(file: str, line: FieldLine) -> FieldRow:

@@ -14,8 +14,9 @@ from journal.pages.make.numbers import of_result
 from journal.pages.models.batch import LabGroup, Piece, Recorded, RecordedGroup
 from journal.pages.models.common import Link, Number, When
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
-from journal.pages.words import day, moment, ordinal, part_words, reading_words
+from journal.pages.words import day, moment
 from journal.problems import capital
+from journal.reading.called import ordinal, part_words, reading_words
 
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
 _BROUGHT = {

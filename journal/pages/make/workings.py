@@ -13,8 +13,9 @@ from journal.pages.make.numbers import of_result
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
 from journal.pages.models.common import Link, Number
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
-from journal.pages.words import figure_words, in_order_of_work, part_words, reading_words, split_tag, with_article
+from journal.pages.words import figure_words, in_order_of_work, split_tag, with_article
 from journal.problems import capital, in_words
+from journal.reading.called import part_words, reading_words
 from journal.reading.kinds import KINDS
 
 #: The chain of efficiencies, which stands on its own at the top of a batch's page.

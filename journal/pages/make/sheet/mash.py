@@ -14,7 +14,7 @@ from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.models.common import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
-from journal.pages.words import ordinal
+from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest
 
 #: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
