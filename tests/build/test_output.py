@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from journal.build import stand_in
 from journal.build.lock import BusyError, Lock
 from journal.build.manifest import LOCK, MANIFEST, digest
 from journal.build.output import Output
@@ -85,6 +86,17 @@ def test_a_build_killed_at_any_moment_leaves_the_old_site_or_the_new(moment: int
     assert seen(site) == NEW | mine
     assert sorted(path.name for path in tmp_path.iterdir()) == ["site"]
     assert {path.name for path in site.iterdir() if path.name.startswith(".")} == {MANIFEST}
+
+
+@pytest.mark.parametrize("share", [0, 1, 60])
+def test_a_stand_in_hardly_begun_is_cleared_away(share: int, tmp_path: Path) -> None:
+    """Ended between opening its first file and writing it, or with half of it written."""
+    site, beside = tmp_path / "site", tmp_path / ".site.wortbook"
+    write(site, OLD)
+    beside.mkdir()
+    (beside / ".gitignore").write_text(stand_in._WORDS[:share], "utf-8")
+    write(site, NEW)
+    assert not beside.exists()
 
 
 def test_the_folder_stays_the_one_it_was(tmp_path: Path) -> None:
