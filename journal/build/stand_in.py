@@ -120,7 +120,7 @@ class StandIn:
             elif is_folder(self.aside):
                 self.aside.rmdir()
             # a build ended while it wrote them leaves their beginning
-            if words.is_file() and _WORDS.startswith(words.read_text("utf-8")):
+            if words.is_file() and _WORDS.startswith(words.read_text("utf-8", "replace")):
                 words.unlink()
             self._yard.rmdir()
 
