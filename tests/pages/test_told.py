@@ -78,6 +78,16 @@ def test_a_step_is_told_with_its_batch_its_size_and_new_limits(tmp_path: Path) -
     assert second.centre == pytest.approx(95, abs=1)
 
 
+def test_under_a_chart_stands_the_value_of_its_last_point_and_whose_word_that_is(record: Record) -> None:
+    chart = trend(record, "brewhouse_efficiency").chart
+    last = chart.points[-1]
+    (said,) = re.findall(r"gave (\d+(?:\.\d)?)", chart.summary)
+    assert float(said) == pytest.approx(last.value, abs=0.05 if "." in said else 0.5)
+    assert said in last.words
+    assert chart.summary.endswith("by its own readings.")
+    assert "what the readings of its batch say by themselves" in seen_at(record, "index.html").text
+
+
 def test_limits_are_those_of_the_points_by_the_handbook(record: Record) -> None:
     """Centre ± 2.66 times the mean moving range: NIST/SEMATECH e-Handbook, 6.3.2.2."""
     chart = trend(record, "lauter_efficiency").chart
