@@ -39,15 +39,14 @@ _MEANINGS = {
 }  # fmt: skip
 #: Pixels: height of a small picture, and what is kept free above and below.
 _HEIGHT, _EDGE = 84, 8
-#: Uncertain values reach out of the picture by no more than this share of its range.
-_ROOM = 0.15
+#: Room above and below what the values and their uncertainties reach, as a share of that.
+_ROOM = 0.05
 
 
 def _scale(found: LearntValue) -> tuple[float, float]:
     """The values that the picture's top and bottom stand for."""
-    values = [evidence.value for _, evidence in found.course]
-    low = min(*values, found.level.mean - found.level.spread)
-    high = max(*values, found.level.mean + found.level.spread)
+    low = min(*(each.value - each.sd for _, each in found.course), found.level.mean - found.level.spread)
+    high = max(*(each.value + each.sd for _, each in found.course), found.level.mean + found.level.spread)
     room = _ROOM * (high - low) or 1.0
     return high + room, low - room
 
