@@ -13,6 +13,7 @@ from journal.pages import Record
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.common import Number
 from journal.pages.paths import reading_anchor
+from journal.pages.render import ticked
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
@@ -198,3 +199,9 @@ def test_a_mash_between_the_amylases_ranges_is_said_to_be_there_and_not_to_have_
     said = "both work" in found.mash.remark
     named = {link.words for link in found.nought} & {"minutes for beta-amylase", "minutes for alpha-amylase"}
     assert (said, named) == ((True, set()) if between else (False, {"minutes for alpha-amylase"}))
+
+
+def test_no_line_breaks_within_a_number_and_its_uncertainty() -> None:
+    assert str(ticked("it came to 107 ± 2 %: see `1.0 ± 0.1 L`")) == (
+        "it came to 107\u00a0±\u00a02\u00a0%: see <code>1.0 ± 0.1 L</code>"
+    )

@@ -14,8 +14,9 @@ from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.numbers import quantity
+from journal.pages.make.numbers import of_result, quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, round_step, spread
+from journal.pages.models.common import UNBROKEN
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
 from journal.pages.words import day, figure_words, how_many
@@ -95,14 +96,11 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     said = []
     days = figures.get("days_to_final")
     if days:
-        shown = show(days.value, days.sd, "days", system)
-        said.append(f"Within a point of its end after {shown.value} ± {shown.sd} days.")
+        said.append(f"Within a point of its end after {of_result(days, system).text}.")
     end, final = figures.get("final_gravity_fitted"), figures.get("final_gravity")
     if end and final:
-        shown = show(end.value, end.sd, "SG", system)
-        said.append(
-            f"The whole course tends to {shown}; the last reading was {show(final.value, final.sd, 'SG', system)}."
-        )
+        tends, was = of_result(end, system).text, of_result(final, system).text
+        said.append(f"The whole course tends to {tends}; the last reading was {was}.")
     level = figures.get("gravity_level_for")
     if level and level.value > 0:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
@@ -114,10 +112,9 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     if foreseen and got:
         low, high = (plain(100 * value, 0) for value in (foreseen.low, foreseen.high))
         rests = f"from {how_many(foreseen.batches)} of your own batches" if foreseen.batches else "by common practice"
-        came = show(got.value, got.sd, "1", system)
         said.append(
-            f"{figure_words('apparent_attenuation').capitalize()}: {low} to {high} % was to be expected, {rests}; "
-            f"it came to {came}."
+            f"{figure_words('apparent_attenuation').capitalize()}: {low} to {high}{UNBROKEN}% was to be expected, {rests}; "
+            f"it came to {of_result(got, system).text}."
         )
     return tuple(said)
 
