@@ -121,15 +121,17 @@ def _label(axes: Axes, chart: Chart) -> None:
     for point in _named(chart):
         day = date.fromisoformat(point.day).toordinal()
         room = 72 * _RIGHT + (last - day) / (last - first) * (width - 72 * (_LEFT + _RIGHT))
-        # an id is a free text: one that has no room beside its point ends over it
+        # an id is a free text: one that has no room beside its point ends over or under it, away from the point before
         beside = _BESIDE + _LETTER * len(point.batch) <= room
+        before = chart.points[max(chart.points.index(point) - 1, 0)]
+        side = 0 if beside else -1 if before.value > point.value else 1
         axes.annotate(
             point.batch,
-            (day, point.value if beside else point.value + point.sd),
-            xytext=(_BESIDE, 0) if beside else (_BESIDE, 3),
+            (day, point.value + side * point.sd),
+            xytext=(_BESIDE, 3 * side),
             textcoords="offset points",
             ha="left" if beside else "right",
-            va="center" if beside else "bottom",
+            va=("center", "bottom", "top")[side],
             color=FLAG if point.flagged else INK,
         )
 
