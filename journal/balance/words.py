@@ -5,7 +5,7 @@ from __future__ import annotations
 from journal.balance.balance import Balance
 from journal.balance.slips import WENT_IN
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
-from journal.measures.wording import METRIC, plain, show
+from journal.measures.wording import METRIC, Shown, plain, show
 from journal.problems import capital
 from journal.reading import Batch
 from journal.reading.called import READING_NAMES
@@ -17,7 +17,7 @@ def called(path: str, batch: Batch) -> str:
     return name.with_value.format(batch.written(path) or "nothing written") if name else path
 
 
-def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
+def shown(path: str, value: float, sd: float, system: str = METRIC) -> Shown:
     """A value of a reading of the balance, in the unit such a reading has."""
     unit = (
         "kg"
@@ -26,7 +26,12 @@ def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
         if path.endswith(("volume", "liquor", "top_up"))
         else "SG"
     )
-    return str(show(value, sd, unit, system))
+    return show(value, sd, unit, system)
+
+
+def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
+    """The same as text."""
+    return str(shown(path, value, sd, system))
 
 
 def _needed(suspect: Suspect, system: str) -> str:

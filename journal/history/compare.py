@@ -135,7 +135,7 @@ def _malt_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator
     malt = (offered[1] - offered[0]) * (made[0] + made[1]) / 2
     brewing = (made[1] - made[0]) * (offered[0] + offered[1]) / 2
     what = "extract in the fermenter by weight of grain"
-    yield Split(what, "1", malt + brewing, "the malt, by its sheets", malt, "the brewing", brewing)
+    yield Split(what, "1", malt + brewing, "the malt (its sheets)", malt, "the brewing", brewing)
 
 
 def _alcohol_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:
@@ -155,9 +155,7 @@ def _alcohol_split(first: dict[str, Result], second: dict[str, Result]) -> Itera
     extract = ((between[0] - ends[0]) + (ends[1] - between[1])) / 2
     attenuation = ((ends[1] - between[0]) + (between[1] - ends[0])) / 2
     what = "alcohol by weight"
-    yield Split(
-        what, "1", extract + attenuation, "more or less extract", extract, "more or less attenuation", attenuation
-    )
+    yield Split(what, "1", extract + attenuation, "the extract", extract, "the attenuation", attenuation)
 
 
 def compare(

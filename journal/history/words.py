@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from journal.figures import CATALOGUE
@@ -33,14 +34,18 @@ def difference_text(outcome: FigureDifference, system: str = METRIC) -> str:
 
 
 def split_text(split: Split) -> str:
-    """A split in one sentence, in points of a hundred."""
+    """A split in one sentence, in points of a hundred; that they are rounded is said where the shown ones don't add up."""
+    whole, first, second = (
+        round(value * 100, 1) for value in (split.difference, split.first_value, split.second_value)
+    )
 
     def points(value: float) -> str:
-        return signed(plain(value * 100, 1))
+        return signed(plain(value, 1))
 
+    rounded = "" if math.isclose(first + second, whole, abs_tol=0.05) else " (rounded)"
     return (
-        f"{split.what}: {points(split.difference)} points, of which {split.first_part} {points(split.first_value)} "
-        f"and {split.second_part} {points(split.second_value)}"
+        f"{split.what}: {points(whole)} points, of it by {split.first_part} {points(first)} "
+        f"and by {split.second_part} {points(second)}{rounded}"
     )
 
 

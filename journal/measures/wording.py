@@ -158,12 +158,18 @@ def show_difference(value: float, sd: float, unit: str, system: str = METRIC) ->
     return Shown(signed(number), spread, how.of_difference)
 
 
-def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:
-    """`71.2 to 77.9 %`: the ends with as many decimals as the width deserves, and no more than the unit has."""
+def range_ends(low: float, high: float, unit: str = "", system: str = METRIC) -> tuple[str, str]:
+    """`71.2` and `77.9`: the ends of a range as shown, with as many decimals as its width deserves, and no more than the unit has."""
     how = unit_for(unit, system)
     first, last = sorted((how.convert(low), how.convert(high)))
     width = last - first
     decimals = max(0, 1 - math.floor(math.log10(width))) if width > 0 else how.decimals
     decimals = min(decimals, how.decimals)
-    text = f"{plain(first, decimals)} to {plain(last, decimals)}"
-    return f"{text} {how.sign}" if how.sign else text
+    return plain(first, decimals), plain(last, decimals)
+
+
+def show_range(low: float, high: float, unit: str = "", system: str = METRIC) -> str:
+    """`71.2 to 77.9 %`."""
+    sign = unit_for(unit, system).sign
+    text = " to ".join(range_ends(low, high, unit, system))
+    return f"{text} {sign}" if sign else text

@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
 from journal.pages.compiled import CompiledTemplates
+from journal.pages.models.common import UNBROKEN
 from journal.pages.models.trends import Chart
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
@@ -18,12 +19,17 @@ from journal.pages.template_faults import TemplateBroken, fault_of
 from journal.pages.themes import Theme, loader_of
 
 _TICKED = re.compile(r"`([^`]+)`")
+#: A number, its uncertainty and a per cent sign: no line breaks in them.
+_TOGETHER = re.compile(r"(?<=\d) (?=±)|(?<=±) (?=\d)|(?<=\d) (?=%)")
 
 
 def ticked(text: str) -> Markup:
-    """Text whose `backticked` words are the entry's own: those as code, all of it escaped."""
+    """Text whose `backticked` words are the entry's own: those as code, numbers kept together, all of it escaped."""
     parts = _TICKED.split(text)
-    marked = (Markup("<code>{}</code>").format(part) if index % 2 else escape(part) for index, part in enumerate(parts))
+    marked = (
+        Markup("<code>{}</code>").format(part) if index % 2 else escape(_TOGETHER.sub(UNBROKEN, part))
+        for index, part in enumerate(parts)
+    )
     return Markup("").join(marked)
 
 

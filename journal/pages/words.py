@@ -22,6 +22,8 @@ _FIGURES = {
     "mash_ph": "mash pH",
     "boil_off": "boil-off",
     "boil_gain": "difference of the kettle readings",
+    "diastatic_power_lintner": "diastatic power, Lintner",
+    "gravity_level_for": "time at level gravity",
     "minutes_beta_glucanase": "minutes for beta-glucanase",
     "minutes_protease": "minutes for proteases",
     "minutes_beta_amylase": "minutes for beta-amylase",

@@ -143,6 +143,29 @@ def test_a_batch_prints_on_few_sheets_without_the_navigation(
     info = subprocess.run(["pdfinfo", str(paper)], capture_output=True, text=True, check=True).stdout
     sheets = next(int(line.split()[1]) for line in info.splitlines() if line.startswith("Pages:"))
     assert sheets <= 3
-    text = subprocess.run(["pdftotext", str(paper), "-"], capture_output=True, text=True, check=True).stdout
+    text = _text_of(paper)
     assert "Yard Bitter" in text
     assert "Cautions\n" not in text.split("Yard Bitter")[0]
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no pdftotext; .ci/run installs poppler-utils")
+@pytest.mark.parametrize("theme", ["notebook", "almanac"])
+def test_a_comparison_prints_every_figure_that_differed(
+    demo_in: Callable[[str], Path], browser: Browser, tmp_path: Path, theme: str
+) -> None:
+    opened = browser.new_page()
+    opened.goto(f"file://{demo_in(theme)}/compare/29-30.html")
+    figures = opened.locator(".outcomes tbody th").all_inner_texts()
+    verdicts = opened.locator(".outcomes tbody tr").all_inner_texts()
+    paper = tmp_path / "29-30.pdf"
+    opened.pdf(path=str(paper), format="A4")
+    opened.close()
+    # the page tells of both kinds, and those that are more than chance are what one prints it for
+    assert sum("no more than chance" in verdict for verdict in verdicts) in range(1, len(verdicts))
+    printed = " ".join(_text_of(paper).split())
+    table = printed.split("beyond scatter", 1)[1].split("beyond 90", 1)[0]
+    assert [name for name in figures if name not in table] == []
+
+
+def _text_of(paper: Path) -> str:
+    return subprocess.run(["pdftotext", "-layout", str(paper), "-"], capture_output=True, text=True, check=True).stdout

@@ -12,6 +12,7 @@ from history.told import Told, tell_of
 
 from journal.cli import main
 from journal.history.compare import Comparison, FigureDifference, Split, compare
+from journal.history.words import split_text
 
 MALTS = """
 lot-a: {kind: pale malt, extract: 81 %, moisture: 4 %, source: certificate}
@@ -134,7 +135,7 @@ def test_extract_splits_into_malt_and_brewing_that_add_up(tmp_path: Path) -> Non
     assert found.first_value + found.second_value == pytest.approx(found.difference)
     # a malt that offers so much less, at the mean of what was made of the two
     made = (got[0] / offered[0] + got[1] / offered[1]) / 2
-    assert (found.first_part, found.second_part) == ("the malt, by its sheets", "the brewing")
+    assert (found.first_part, found.second_part) == ("the malt (its sheets)", "the brewing")
     assert found.first_value == pytest.approx((offered[1] - offered[0]) * made, abs=1e-4)
 
 
@@ -207,3 +208,18 @@ def test_an_unknown_batch_or_none_ends_with_2(arguments: tuple[str, ...]) -> Non
     result = run(*arguments)
     assert result.exit_code == 2
     assert "what differed" not in result.output
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "said"),
+    [
+        (0.004, 0.002, "alcohol: +0.6 points, of it by the extract +0.4 and by the attenuation +0.2"),
+        (-0.0030, 0.0050, "alcohol: +0.2 points, of it by the extract −0.3 and by the attenuation +0.5"),
+        # +0.66 and −0.64 make +0.02
+        (0.0066, -0.0064, "alcohol: 0.0 points, of it by the extract +0.7 and by the attenuation −0.6 (rounded)"),
+    ],
+)
+def test_a_split_says_that_it_is_rounded_where_what_is_shown_does_not_add_up(
+    first: float, second: float, said: str
+) -> None:
+    assert split_text(Split("alcohol", "1", first + second, "the extract", first, "the attenuation", second)) == said

@@ -89,6 +89,18 @@ def test_a_balance_that_holds_is_shown_first_with_the_recorded_beside(noisy: Rec
     assert f"as recorded {' '.join(mash.split())}" in text
 
 
+def test_a_reading_as_recorded_has_the_decimals_of_the_balanced_one(noisy: Record) -> None:
+    agreed = model(noisy).agreement
+    assert agreed
+
+    def decimals(text: str) -> int:
+        return len(re.split(r"[^\d]", text.partition(".")[2])[0])
+
+    assert all(decimals(row.recorded) == decimals(row.balanced) for row in agreed.readings)
+    # all readings together know a gravity better than to a point
+    assert max(decimals(row.recorded) for row in agreed.readings) == 4
+
+
 def test_the_account_of_a_balance_that_holds_has_one_extract_in_the_kettle(noisy: Record) -> None:
     page = model(noisy)
     assert page.account is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
 from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_at
 from texts import entry
 
@@ -12,6 +13,7 @@ from journal.pages import Record
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.common import Number
 from journal.pages.paths import reading_anchor
+from journal.pages.render import ticked
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
@@ -185,3 +187,21 @@ def test_the_way_leads_to_the_batches_before_and_after(tmp_path: Path) -> None:
     assert middle.before is not None
     assert middle.after is not None
     assert (middle.before.href, middle.after.href) == ("batches/1.html", "batches/3.html")
+
+
+@pytest.mark.parametrize(("rests", "between"), [("67 degC for 60 min", True), ("64 degC for 60 min", False)])
+def test_a_mash_between_the_amylases_ranges_is_said_to_be_there_and_not_to_have_had_nought(
+    tmp_path: Path, rests: str, between: bool
+) -> None:
+    # single infusions at 65 to 68 °C are common practice, and convert: both amylases work there
+    found = model(one_batch(tmp_path, WHOLE.replace("66.5 degC for 60 min", rests)))
+    assert found.mash
+    said = "both work" in found.mash.remark
+    named = {link.words for link in found.nought} & {"minutes for beta-amylase", "minutes for alpha-amylase"}
+    assert (said, named) == ((True, set()) if between else (False, {"minutes for alpha-amylase"}))
+
+
+def test_no_line_breaks_within_a_number_and_its_uncertainty() -> None:
+    assert str(ticked("it came to 107 ± 2 %: see `1.0 ± 0.1 L`")) == (
+        "it came to 107\u00a0±\u00a02\u00a0%: see <code>1.0 ± 0.1 L</code>"
+    )

@@ -83,3 +83,18 @@ def test_any_span_of_time_has_a_few_ticks(days: list[str]) -> None:
     chart = Chart("boil_off", "boil-off", "L/h", "", tuple(point(day, 3.0, sd=0.0) for day in days))
     texts = ["".join(text.itertext()) for text in drawn(chart).iter("text")]
     assert 1 <= len([text for text in texts if any(year in text for year in ("19", "20")) or text.isalpha()]) <= 9
+
+
+@pytest.mark.parametrize("number", ["7", "128", "14-b", "2026-11-20", "a second attempt at it"])
+@pytest.mark.parametrize("small", [False, True])
+def test_the_latest_batchs_number_stays_within_the_picture(number: str, small: bool) -> None:
+    latest = Point("2026-03-02", 82.0, 1.5, number, "batches/latest.html", "latest", flagged=False)
+    svg = drawn(Chart("mash_efficiency", "mash efficiency", "%", "", (*CHART.points[:2], latest), small=small))
+    (text,) = [element for element in svg.iter() if element.tag == "text" and element.text == number]
+    wide, high = (float(each) for each in (svg.get("viewBox") or "").split()[2:])
+    x, y = float(text.get("x") or "nan"), float(text.get("y") or "nan")
+    # the widest letters are about 0.6 of their size, and themes set these at 16 at the most
+    letters = 0.6 * 15 * len(number)
+    left, right = (x - letters, x) if text.get("text-anchor") == "end" else (x, x + letters)
+    assert 0 < left < right <= wide
+    assert 10 < y < high

@@ -64,7 +64,26 @@ def test_a_loggers_course_is_drawn_thinned(tmp_path: Path) -> None:
     assert found.picture is not None
     line = found.picture.panels[0].line
     assert 100 < len(re.findall("[ML]", line)) <= 240
-    assert "a logger’s course" in found.picture.summary
+    assert "A logger’s course" in found.picture.summary
+
+
+def test_the_words_below_name_what_is_drawn_and_no_more(tmp_path: Path) -> None:
+    two = "".join(READINGS.splitlines(keepends=True)[:3])
+    found = part(tmp_path, WORT + two + "package: {on: 2026-04-26, volume: 18 L, gravity: 1.010}\n")
+    assert found is not None
+    assert found.picture is not None
+    assert found.picture.summary.startswith("Two readings and the gravity at packaging over 14 days.")
+    assert ("dashes" in found.picture.summary) == bool(found.picture.panels[0].fitted)
+    assert "logger" not in found.picture.summary
+
+
+def test_the_grid_reaches_below_the_last_reading_and_the_first_point_stands_off_the_edge(tmp_path: Path) -> None:
+    found = part(tmp_path, WORT + READINGS)
+    assert found is not None
+    assert found.picture is not None
+    panel = found.picture.panels[0]
+    assert max(tick.at for tick in panel.ticks) > max(mark.y for mark in panel.marks)
+    assert min(mark.x for mark in panel.marks) > found.picture.left + 5
 
 
 def test_what_was_tasted_is_shown_in_its_words_as_text(tmp_path: Path) -> None:

@@ -71,6 +71,8 @@ def test_a_lot_says_where_it_went_and_what_those_batches_gave(tmp_path: Path) ->
     # two batches some points apart: shown to whole per cents
     assert float(gave.number.whole + gave.number.fraction) == pytest.approx(100 * mean(values), abs=0.5)
     assert float(gave.number.sd) == pytest.approx(100 * stdev(values), abs=0.5)
+    # the foot of the page says that every other ± is one standard uncertainty
+    assert "mean ± standard deviation of 2 batches" in seen_at(record, "malts.html").text
 
 
 def test_a_kind_without_a_sheet_is_typical_and_no_more_than_half_gives_nothing(tmp_path: Path) -> None:

@@ -117,6 +117,15 @@ def test_grain_that_nobody_measured_is_18_degrees_and_that_is_said(tmp_path: Pat
     assert "common practice" in found.note
 
 
+@pytest.mark.parametrize(("off", "said"), [(0.0, False), (0.3, False), (2.0, True)])
+def test_a_strike_that_the_entry_states_is_spoken_of_where_it_differs(off: float, said: bool, tmp_path: Path) -> None:
+    reckoned = number(task(sheet_of(planned(tmp_path, earlier=3)), "Mash liquor", "Strike temperature").amount)
+    stated = PLAN.replace("mash: {", f"mash: {{strike: {reckoned + off:.1f} degC, ")
+    (tmp_path / "stated").mkdir()
+    note = task(sheet_of(planned(tmp_path / "stated", stated, earlier=3)), "Mash liquor", "Strike temperature").note
+    assert ("The entry says" in note) == said
+
+
 def test_a_strike_that_no_liquor_reaches_is_said(tmp_path: Path) -> None:
     plan = PLAN.replace("liquor: 14.0 L", "liquor: 3.0 L").replace("67 degC for", "77 degC for")
     found = task(sheet_of(planned(tmp_path, plan)), "Mash liquor", "Strike")
@@ -244,14 +253,12 @@ def test_what_is_expected_is_left_alone_and_bold(sheet: Sheet) -> None:
 
 
 def test_sheet_and_table_expect_the_same(sheet: Sheet) -> None:
-    """What is bold in the head of the table lies in the range that stands beside the box."""
+    """Bold in the head of the table is what lies in the range that stands beside the box, its ends included."""
     low, high = span(task(sheet, "Full kettle", "Gravity"))
-    for head, _ in kettle(sheet).rows:
-        if not (low - 0.0005 < float(head.text) < high + 0.0005):
-            assert not head.usual
+    assert all(head.usual == (low <= float(head.text) <= high) for head, _ in kettle(sheet).rows)
+    assert {low, high} <= {float(head.text) for head, _ in kettle(sheet).rows if head.usual}
     low, high = span(task(sheet, "Full kettle", "Volume"))
-    usual = [float(head.text) for head in kettle(sheet).columns if head.usual]
-    assert low - 0.06 < usual[0] <= usual[-1] < high + 0.06
+    assert all(head.usual == (low <= float(head.text) <= high) for head in kettle(sheet).columns)
 
 
 def strip(sheet: Sheet, words: str) -> Strip:

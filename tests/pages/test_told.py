@@ -78,6 +78,16 @@ def test_a_step_is_told_with_its_batch_its_size_and_new_limits(tmp_path: Path) -
     assert second.centre == pytest.approx(95, abs=1)
 
 
+def test_under_a_chart_stands_the_value_of_its_last_point_and_whose_word_that_is(record: Record) -> None:
+    chart = trend(record, "brewhouse_efficiency").chart
+    last = chart.points[-1]
+    (said,) = re.findall(r"gave (\d+(?:\.\d)?)", chart.summary)
+    assert float(said) == pytest.approx(last.value, abs=0.05 if "." in said else 0.5)
+    assert said in last.words
+    assert chart.summary.endswith("by its own readings.")
+    assert "what the readings of its batch say by themselves" in seen_at(record, "index.html").text
+
+
 def test_limits_are_those_of_the_points_by_the_handbook(record: Record) -> None:
     """Centre ± 2.66 times the mean moving range: NIST/SEMATECH e-Handbook, 6.3.2.2."""
     chart = trend(record, "lauter_efficiency").chart
@@ -199,7 +209,8 @@ def test_a_stated_value_stands_beside_what_the_record_says(tmp_path: Path) -> No
 def test_each_thing_learnt_has_a_point_a_batch_that_leads_there(record: Record) -> None:
     boil_off = learnt(record)["Boil-off"]
     assert [dot.batch.href for dot in boil_off.course.dots] == [f"batches/{n}.html" for n in range(1, BATCHES + 1)]
-    assert all(dot.high < dot.y < dot.low for dot in boil_off.course.dots if dot.high > 8 and dot.low < 76)
+    course = boil_off.course
+    assert all(course.top < dot.high < dot.y < dot.low < course.bottom for dot in course.dots), "whole bars are seen"
 
 
 def test_neighbours_have_a_page_that_says_what_differed(record: Record) -> None:

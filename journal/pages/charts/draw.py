@@ -22,7 +22,9 @@ if TYPE_CHECKING:
 #: Inches; a point of the drawing is a point of the page at its widest.
 SIZE, SMALL = (6.5, 3.0), (6.5, 1.8)
 #: Inches to the drawing's edges.
-_LEFT, _RIGHT, _TOP, _BOTTOM = 0.49, 0.29, 0.21, 0.36
+_LEFT, _RIGHT, _TOP, _BOTTOM = 0.49, 0.33, 0.21, 0.36
+#: Points from a point's middle to its number, and those that a letter takes at the most, on a telephone.
+_BESIDE, _LETTER = 7, 9
 #: Signs of units up to this length are short.
 _SHORT = 4
 #: Ticks on an axis, at most.
@@ -114,11 +116,23 @@ def _named(chart: Chart) -> list[Point]:
 
 
 def _label(axes: Axes, chart: Chart) -> None:
+    first, last = axes.get_xlim()
+    width = 72 * (SMALL if chart.small else SIZE)[0]
     for point in _named(chart):
-        colour = INK if not point.flagged else FLAG
         day = date.fromisoformat(point.day).toordinal()
+        room = 72 * _RIGHT + (last - day) / (last - first) * (width - 72 * (_LEFT + _RIGHT))
+        # an id is a free text: one that has no room beside its point ends over or under it, away from the point before
+        beside = _BESIDE + _LETTER * len(point.batch) <= room
+        before = chart.points[max(chart.points.index(point) - 1, 0)]
+        side = 0 if beside else -1 if before.value > point.value else 1
         axes.annotate(
-            point.batch, (day, point.value), xytext=(7, 0), textcoords="offset points", va="center", color=colour
+            point.batch,
+            (day, point.value + side * point.sd),
+            xytext=(_BESIDE, 3 * side),
+            textcoords="offset points",
+            ha="left" if beside else "right",
+            va=("center", "bottom", "top")[side],
+            color=FLAG if point.flagged else INK,
         )
 
 

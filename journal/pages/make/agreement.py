@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
-from journal.balance.words import BLIND_SPOTS, amount, sentence
+from journal.balance.words import BLIND_SPOTS, sentence, shown
 from journal.measures.wording import plain
 from journal.pages.make.batch_view import BatchView
+from journal.pages.make.differences import join
 from journal.pages.make.flow import flow_picture
 from journal.pages.models.agreement import Agreement, Reconciled
 from journal.pages.models.common import Link
@@ -32,12 +33,14 @@ def _suspects(verdict: Verdict) -> frozenset[str]:
 
 def _reading(view: BatchView, reading: Balanced, verdict: Verdict, anchors: frozenset[str]) -> Reconciled:
     written = view.batch.written(reading.path)
+    recorded = shown(reading.path, reading.recorded, reading.sd, view.system)
     return Reconciled(
         reading=_link(view, reading.path, anchors),
         line=view.batch.place(reading.path).line,
         written=written if len(written) <= _WRITTEN else "",
-        recorded=amount(reading.path, reading.recorded, 0.0, view.system),
-        balanced=amount(reading.path, reading.balanced, reading.sd, view.system),
+        # to as many decimals as the balanced one, lest rounding seem to move it
+        recorded=join(recorded.value, recorded.unit),
+        balanced=str(shown(reading.path, reading.balanced, reading.sd, view.system)),
         strain=plain(reading.strain, 1),
         hard=reading.strain > verdict.strain_limit,
         suspect=reading.path in _suspects(verdict),

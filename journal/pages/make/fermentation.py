@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -13,11 +14,13 @@ from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.numbers import quantity
-from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
+from journal.pages.make.numbers import of_result, quantity
+from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, round_step, spread
+from journal.pages.models.common import UNBROKEN
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
 from journal.pages.words import day, figure_words, how_many
+from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
 
@@ -30,6 +33,8 @@ _POINTS = 240
 _STEPS = 60
 #: A second panel, for temperatures, is lower.
 _LOW = 0.55
+#: Lines of the grid of gravities, about; and the room before the first and after the last point, as a share of the time.
+_GRID, _ROOM = 5, 0.02
 #: Pictures of fewer points than this say nothing that the table does not.
 _FEWEST = 2
 _PRESSURE = (
@@ -91,14 +96,11 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     said = []
     days = figures.get("days_to_final")
     if days:
-        shown = show(days.value, days.sd, "days", system)
-        said.append(f"Within a point of its end after {shown.value} ± {shown.sd} days.")
+        said.append(f"Within a point of its end after {of_result(days, system).text}.")
     end, final = figures.get("final_gravity_fitted"), figures.get("final_gravity")
     if end and final:
-        shown = show(end.value, end.sd, "SG", system)
-        said.append(
-            f"The whole course tends to {shown}; the last reading was {show(final.value, final.sd, 'SG', system)}."
-        )
+        tends, was = of_result(end, system).text, of_result(final, system).text
+        said.append(f"The whole course tends to {tends}; the last reading was {was}.")
     level = figures.get("gravity_level_for")
     if level and level.value > 0:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
@@ -110,10 +112,9 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     if foreseen and got:
         low, high = (plain(100 * value, 0) for value in (foreseen.low, foreseen.high))
         rests = f"from {how_many(foreseen.batches)} of your own batches" if foreseen.batches else "by common practice"
-        came = show(got.value, got.sd, "1", system)
         said.append(
-            f"{figure_words('apparent_attenuation').capitalize()}: {low} to {high} % was to be expected, {rests}; "
-            f"it came to {came}."
+            f"{figure_words('apparent_attenuation').capitalize()}: {low} to {high}{UNBROKEN}% was to be expected, {rests}; "
+            f"it came to {of_result(got, system).text}."
         )
     return tuple(said)
 
@@ -145,14 +146,16 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
     if len(gravities) + len(lined) < _FEWEST:
         return None
     times = [day for day, _ in gravities] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
-    across = Scale(min(0.0, *times), max(times) * 1.02 or 1.0, LEFT, RIGHT)
+    first, last = min(0.0, *times), max(times) or 1.0
+    room = _ROOM * (last - first)
+    across = Scale(first - room, last + room, LEFT, RIGHT)
     panels = [_gravity_panel(at, across, gravities, lined)]
     if warm or len(by_hand) >= _FEWEST:
         panels.append(_temperature_panel(at, across, warm, by_hand, panels[0].bottom + GAP))
     return CoursePicture(
         name="fermentation",
         title="The fermentation, by days",
-        summary=f"{len(gravities)} readings{' and a logger’s course' if lined or warm else ''} over {plain(across.high, 0)} days.",
+        summary=_summary(at, panels[0], last, logged=bool(lined or warm)),
         width=WIDTH,
         height=panels[-1].bottom + AXIS,
         left=LEFT,
@@ -161,6 +164,19 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
         ticks=across.ticks(8),
         across="days since pitching" if at.known.pitched else "days since the first reading",
     )
+
+
+def _summary(at: _Fermenting, panel: Panel, days: float, *, logged: bool) -> str:
+    """What is drawn, and by what signs."""
+    packaged = any(reading.path == "package.gravity" for reading in at.known.gravities)
+    count = len(at.known.gravities) - packaged
+    named = [how_many(count) + (" reading" if count == 1 else " readings")] if count else []
+    named += ["the gravity at packaging"] if packaged else []
+    named += ["a logger’s course"] if logged else []
+    signs = ["points are read by hand, with one standard uncertainty"]
+    signs += ["a line is a logger’s"] if logged else []
+    signs += ["dashes are the course fitted to them"] if panel.fitted else []
+    return f"{capital(in_words(named))} over {plain(days, 0)} days. {capital('; '.join(signs))}."
 
 
 def _thinned(days: np.ndarray, values: np.ndarray) -> list[tuple[float, float]]:
@@ -174,7 +190,9 @@ def _gravity_panel(
     wort = nominal(at.known.wort) if at.known.wort is not None else None
     values = [reading.value for _, reading in gravities] + [value for _, value in lined] + ([wort] if wort else [])
     low, high = spread(values, 0.06, 0.004)
-    up = Scale(low, high, TOP + PANEL, TOP)
+    # down to a line of the grid, since the end of the course is what one reads off
+    step = round_step(low, high, _GRID)
+    up = Scale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
     marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
     if wort is not None:
         marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
@@ -183,7 +201,7 @@ def _gravity_panel(
         TOP,
         TOP + PANEL,
         "",
-        up.ticks(5, lambda value, _: plain(value, 3)),
+        up.ticks(_GRID + 1, lambda value, _: plain(value, 3)),
         tuple(marks),
         (),
         path(across, up, lined),

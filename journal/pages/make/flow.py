@@ -19,8 +19,8 @@ from journal.pages.words import sentence
 WIDTH, _SPINE, _GAP, _WIDEST = 480.0, 116.0, 3.0, 200.0
 #: Where captions begin on the right and end on the left, and how far from them a branch ends.
 _RIGHT, _LEFT, _CLEAR = 336.0, 84.0, 8.0
-#: A bend's inner radius; the height of a station's own stretch, of its caption's line, of a branch with its caption.
-_BEND, _STATION, _LINE, _BRANCH = 8.0, 30.0, 20.0, 46.0
+#: A bend's inner radius; the height of a station's own stretch, of a line of its caption, of a branch with its caption.
+_BEND, _STATION, _LINE, _BRANCH = 8.0, 42.0, 18.0, 46.0
 _HAIR = 0.5
 #: Less than this joins nothing: kg.
 _LEAST = 0.05
@@ -116,9 +116,11 @@ class _Drawing:
 
     def _station(self, stretch: _Stretch) -> None:
         here = stretch.station
-        line = self.y + _LINE
-        self.captions.append(Caption("extract", _LEFT, line, self.amount(here.extract, 2)))
-        self.captions.append(Caption("water", _SPINE + 10, line, f"{here.name} {self.amount(here.water, 1)}"))
+        # one below the other: side by side they would run over the band's edge
+        first, second = self.y + _LINE, self.y + 2 * _LINE
+        self.captions.append(Caption("extract", _LEFT, (first + second) / 2, self.amount(here.extract, 2)))
+        self.captions.append(Caption("water name", _SPINE + 10, first, here.name))
+        self.captions.append(Caption("water", _SPINE + 10, second, self.amount(here.water, 1)))
         self._bands(here.water, here.extract, _STATION)
         water, extract = here.water, here.extract
         for branch, leaving in ((stretch.leaves, True), (stretch.joins, False)):

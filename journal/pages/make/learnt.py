@@ -39,15 +39,19 @@ _MEANINGS = {
 }  # fmt: skip
 #: Pixels: height of a small picture, and what is kept free above and below.
 _HEIGHT, _EDGE = 84, 8
-#: Uncertain values reach out of the picture by no more than this share of its range.
-_ROOM = 0.15
+#: Room above and below what the values and their uncertainties reach, as a share of that; and how far beyond all values an
+#: uncertainty is drawn, as a share of their range, lest one vague batch leave no picture of the others.
+_ROOM, _BEYOND = 0.05, 2.0
 
 
 def _scale(found: LearntValue) -> tuple[float, float]:
     """The values that the picture's top and bottom stand for."""
-    values = [evidence.value for _, evidence in found.course]
-    low = min(*values, found.level.mean - found.level.spread)
-    high = max(*values, found.level.mean + found.level.spread)
+    own = [evidence for _, evidence in found.course]
+    ends = found.level.mean - found.level.spread, found.level.mean + found.level.spread
+    least, most = min(*(each.value for each in own), ends[0]), max(*(each.value for each in own), ends[1])
+    beyond = _BEYOND * (most - least)
+    low = max(min(least, *(each.value - each.sd for each in own)), least - beyond)
+    high = min(max(most, *(each.value + each.sd for each in own)), most + beyond)
     room = _ROOM * (high - low) or 1.0
     return high + room, low - room
 

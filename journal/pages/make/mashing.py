@@ -9,6 +9,7 @@ from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.make.batch_view import BatchView
+from journal.pages.make.mash_course import between_amylases, mash_course
 from journal.pages.make.numbers import of_result
 from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
 from journal.pages.make.workings import is_nought
@@ -18,10 +19,7 @@ from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
 from journal.pages.words import figure_words
 from journal.reading import Batch
 from journal.reading.entry import Mash
-from journal.reading.logs import thin
 
-#: Points that a logger's course is drawn by.
-_POINTS = 240
 #: Earlier mashes that a range is told from, the latest, and the fewest.
 _LATEST, _FEWEST = 24, 4
 #: What a mash is held against earlier ones by.
@@ -36,6 +34,11 @@ _BESIDE = (
     "conversion_time_95",
     "lauter_shortfall",
     "diastatic_power",
+)
+#: A range's borders are no borders of what an enzyme does: both amylases work from about 60 to 70 °C, common practice.
+_BETWEEN = (
+    "Most of this mash stood between the two amylases’ ranges, where both work, so minutes in a range say little of it "
+    "(common practice)."
 )
 #: Below this the course is only of heating up, °C; drawn from here where the mash went through it.
 _FROM = 35.0
@@ -53,7 +56,8 @@ def mashing(view: BatchView) -> MashPart | None:
     beside = () if batch.planned else tuple(_beside(view, earlier))
     if not (picture or conversion or beside or advice):
         return None
-    return MashPart(picture, conversion, beside, advice)
+    remark = _BETWEEN if between_amylases(view) else ""
+    return MashPart(picture, remark, conversion, beside, advice)
 
 
 def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
@@ -71,24 +75,8 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     return rows
 
 
-def _course(batch: Batch) -> tuple[list[tuple[float, float]], bool]:
-    """Minutes and °C: a logger's course thinned, else the rests one after the other; and whether it was logged."""
-    log = batch.mash_log
-    if log is not None and log.temperature is not None:
-        kept = thin(log.minutes, log.temperature, _POINTS)
-        start = float(log.minutes[0])
-        return list(zip((log.minutes[kept] - start).tolist(), log.temperature[kept].tolist(), strict=True)), True
-    points, minutes = [], 0.0
-    for rest in (batch.mash or Mash()).rests:
-        if rest.temperature is None or rest.time is None:
-            return [], False
-        points += [(minutes, rest.temperature.value), (minutes + rest.time.value, rest.temperature.value)]
-        minutes += rest.time.value
-    return points, False
-
-
 def _picture(view: BatchView) -> CoursePicture | None:
-    points, logged = _course(view.batch)
+    points, logged = mash_course(view.batch)
     if not points:
         return None
     how = unit_for("°C", view.system)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from journal.figures import CATALOGUE, Result
 from journal.history import FigureCourse
 from journal.history.story import HitRate
+from journal.history.story import Point as OwnPoint
 from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range, unit_for
@@ -59,10 +60,15 @@ def _left_out(index: Index, house: BrewhouseView, batch: Batch, result: Result) 
     return not counted and index.flagged(batch, result)
 
 
+def _own(house: BrewhouseView, batch: Batch, result: Result) -> OwnPoint | Result:
+    """What a batch's readings say of a figure by themselves, where the record's course has it."""
+    course = _course(house, result.name)
+    return course.by_batch.get(batch.id, result) if course else result
+
+
 def _point(index: Index, house: BrewhouseView, batch: Batch, result: Result) -> Point:
     unit = unit_for(result.unit, index.system)
-    course = _course(house, result.name)
-    own = course.by_batch.get(batch.id, result) if course else result
+    own = _own(house, batch, result)
     return Point(
         day=batch.day.isoformat(),
         value=unit.convert(own.value),
@@ -88,10 +94,11 @@ def _chart(index: Index, house: BrewhouseView, name: str) -> Chart | None:
         figure=name,
         words=figure_words(name),
         unit=unit_for(CATALOGUE[name].unit, index.system).sign,
-        summary=_summary(index, known),
+        summary=_summary(index, house, known),
         points=tuple(_point(index, house, batch, result) for batch, result in known),
         bands=view.bands() if view else (),
         steps=view.steps() if view else (),
+        by_themselves=any(_own(house, batch, result) is not result for batch, result in known),
     )
 
 
@@ -100,11 +107,14 @@ def chart(index: Index, name: str) -> Chart | None:
     return _chart(index, brewhouse_views(index)[0], name)
 
 
-def _summary(index: Index, known: list[tuple[Batch, Result]]) -> str:
-    latest = of_result(known[-1][1], index.system).text
+def _summary(index: Index, house: BrewhouseView, known: list[tuple[Batch, Result]]) -> str:
+    batch, result = known[-1]
+    own = _own(house, batch, result)
+    latest = quantity(own.value, own.sd, result.unit, index.system).text
     if len(known) == 1:
-        return f"One batch so far, {known[0][0].id}: {latest}."
-    return f"{len(known)} batches; the latest, batch {known[-1][0].id}, gave {latest}."
+        return f"One batch so far, {batch.id}: {latest}."
+    whose = "" if own is result else " by its own readings"
+    return f"{len(known)} batches; the latest, batch {batch.id}, gave {latest}{whose}."
 
 
 def trend_sentence(index: Index) -> str:

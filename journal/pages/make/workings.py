@@ -9,6 +9,7 @@ from journal.figures.observe import Observed, observe
 from journal.figures.working import Part, working_of
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.grist import lot_name
+from journal.pages.make.mash_course import between_amylases
 from journal.pages.make.numbers import of_result
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
 from journal.pages.models.common import Link, Number
@@ -28,6 +29,7 @@ CHAIN = (
 )
 #: Groups of figures that only lead to others: who wants those, gets these.
 _ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
+_AMYLASES = frozenset({"minutes_beta_amylase", "minutes_alpha_amylase"})
 _OF_PRIMING = frozenset({"residual_carbonation", "carbonation", "priming_sugar"})
 #: What a number is worth, where its ± alone may promise too much.
 _REMARKS = {
@@ -142,10 +144,12 @@ def figure_groups(workings: Workings) -> tuple[FigureGroup, ...]:
 
 
 def nought(workings: Workings) -> tuple[Link, ...]:
-    """Figures that came to nothing at all."""
-    results = workings.view.figures.results
+    """Figures that came to nothing at all; no minutes in an amylase's range where the mash stood between the two."""
+    passed = _AMYLASES if between_amylases(workings.view) else frozenset()
     return tuple(
-        Link(figure_words(name), f"{FIGURES_PAGE}#{name}") for name, result in results.items() if is_nought(result)
+        Link(figure_words(name), f"{FIGURES_PAGE}#{name}")
+        for name, result in workings.view.figures.results.items()
+        if is_nought(result) and name not in passed
     )
 
 

@@ -28,9 +28,10 @@ class Advice:
 
 @dataclass(frozen=True)
 class MashPart:
-    """The course of the mash, its figures beside those of earlier mashes, how conversion went on, and notes."""
+    """The mash: its course, what is to be said of that, its figures beside earlier ones, how conversion went on, and notes."""
 
     picture: CoursePicture | None
+    remark: str
     conversion: CoursePicture | None
     beside: tuple[ComparedFigure, ...]
     advice: tuple[Advice, ...]

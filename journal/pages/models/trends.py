@@ -41,7 +41,10 @@ class StepMark:
 
 @dataclass(frozen=True)
 class Chart:
-    """One figure over time; `unit` is the sign at the axis, `small` a chart that stands below another."""
+    """One figure over time; `unit` is the sign at the axis, `small` a chart that stands below another.
+
+    `by_themselves`: points are what a batch's readings say by themselves, so that they may differ from reconciled numbers.
+    """
 
     figure: str
     words: str
@@ -51,6 +54,7 @@ class Chart:
     bands: tuple[Band, ...] = ()
     steps: tuple[StepMark, ...] = ()
     small: bool = False
+    by_themselves: bool = False
 
 
 @dataclass(frozen=True)

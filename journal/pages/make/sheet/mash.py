@@ -19,6 +19,8 @@ from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest
 
 #: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
 _COLDER = {US: 10 / 1.8}
+#: A strike temperature that the entry states is spoken of where it is further from the one reckoned, as a share of its ±.
+_AGREES = 0.5
 #: No liquor is hotter, °C.
 _BOILING = 100.0
 
@@ -62,7 +64,8 @@ def _strike(planned: PlannedBatch, grain: float | None) -> Task:
         )
     shown = show(found.temperature, found.sd, "°C", planned.system)
     stated = planned.mash.strike
-    written = f"The entry says {words.temperature(stated.value, planned.system)}. " if stated else ""
+    apart = stated is not None and abs(stated.value - found.temperature) > _AGREES * found.sd
+    written = f"The entry says {words.temperature(stated.value, planned.system)}. " if stated and apart else ""
     return Task(
         "Strike temperature",
         words.unbroken(f"{shown.value} {shown.unit}"),

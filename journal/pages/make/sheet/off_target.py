@@ -12,7 +12,6 @@ from journal.history.plan import (
     MALT_EXTRACT,
     Correction,
     CorrectionTable,
-    Range,
     Remedy,
     rounded,
     table,
@@ -64,26 +63,25 @@ def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None
             f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
             f"water. After each arrow stand the {volume} that land in the fermenter, at {words.gravity(target)} unless left alone."
         ),
-        columns=tuple(_columns(planned, found, unit)),
+        columns=tuple(_columns(planned, found, unit, words.swollen(at))),
         rows=tuple(_rows(planned, found)),
     )
 
 
-def _usual(value: float, found: Range) -> bool:
-    return found.low <= value <= found.high
-
-
-def _columns(planned: PlannedBatch, found: CorrectionTable, unit: float) -> Iterator[Head]:
+def _columns(planned: PlannedBatch, found: CorrectionTable, unit: float, swollen: float) -> Iterator[Head]:
     cold = unit_for("L", planned.system)
     steps = [value / unit for value in found.volumes]
     decimals = next((n for n in range(3) if all(abs(value - round(value, n)) < 1e-6 for value in steps)), 3)
     for value, step in zip(found.volumes, steps, strict=True):
-        yield Head(plain(step, decimals), plain(cold.convert(value), cold.decimals), _usual(value, found.volume))
+        marks = plain(step, decimals)
+        usual = words.within(marks, found.volume, "L", planned.system, swollen)
+        yield Head(marks, plain(cold.convert(value), cold.decimals), usual)
 
 
 def _rows(planned: PlannedBatch, found: CorrectionTable) -> Iterator[tuple[Head, tuple[Answer, ...]]]:
     for gravity, cells in zip(found.gravities, found.cells, strict=True):
-        head = Head(words.gravity(gravity), "", _usual(gravity, found.gravity))
+        shown = words.gravity(gravity)
+        head = Head(shown, "", words.within(shown, found.gravity, "SG", planned.system))
         yield head, tuple(_answer(planned, cell) for cell in cells)
 
 

@@ -8,7 +8,7 @@ from journal.figures.corrected import litres
 from journal.figures.observe import VolumeReading
 from journal.history.plan import Range
 from journal.measures import writing
-from journal.measures.wording import show_range, unit_for
+from journal.measures.wording import range_ends, show_range, unit_for
 from journal.pages.models.common import UNBROKEN
 from journal.reading import Batch
 
@@ -54,6 +54,12 @@ def sign(unit: str, system: str) -> str:
 def span(found: Range, unit: str, system: str, times: float = 1.0) -> str:
     """The range of what is expected; `times` it for a volume read hot."""
     return unbroken(show_range(found.low * times, found.high * times, unit, system))
+
+
+def within(shown: str, found: Range, unit: str, system: str, times: float = 1.0) -> bool:
+    """Whether a number as shown lies in that range as shown, its ends included; neither is negative."""
+    low, high = (float(end) for end in range_ends(found.low * times, found.high * times, unit, system))
+    return low <= float(shown) <= high
 
 
 def swollen(at: float) -> float:
