@@ -7,13 +7,11 @@ from textwrap import fill
 
 from journal.balance.balance import Balance
 from journal.balance.verdict import BROKEN, TOO_FEW
-from journal.balance.words import BLIND_SPOTS, amount, called, sentence
+from journal.balance.words import BLIND_SPOTS, amount, called, chance, sentence
 from journal.measures.wording import METRIC, plain
 from journal.reading import Batch
 
 _WIDTH = 100
-#: Below this a probability is not told by its number.
-_LEAST_CHANCE = 0.001
 
 
 def _lines(text: str, indent: str = "  ") -> str:
@@ -30,16 +28,11 @@ def explain_balance(balance: Balance, batch: Batch, system: str = METRIC) -> str
     return "\n".join(lines)
 
 
-def _chance(p: float) -> str:
-    """A probability to the last digit that is shown of one; never one that is none at all."""
-    return f"p = {plain(p, 3)}" if p >= _LEAST_CHANCE else f"p below {_LEAST_CHANCE}"
-
-
 def _numbers(balance: Balance, batch: Batch, system: str) -> Iterator[str]:
     verdict = balance.verdict
     yield (
         f"  sum of squares {plain(verdict.chi_square, 1)} with {verdict.degrees_of_freedom} degrees of freedom: "
-        f"{_chance(verdict.p_value)}; below 0.010 the balance is broken"
+        f"{chance(verdict.p_value)}; below 0.010 the balance is broken"
     )
     yield f"  a strain above {plain(verdict.strain_limit, 1)} would be out of the ordinary\n"
     yield f"  {'reading':<24} {'as written':<24} {'recorded':>9} {'balanced':>20} {'strain':>7}"

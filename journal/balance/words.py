@@ -10,6 +10,9 @@ from journal.problems import capital
 from journal.reading import Batch
 from journal.reading.called import READING_NAMES
 
+#: Below this a probability is not told by its number.
+_LEAST_CHANCE = 0.001
+
 
 def called(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
@@ -93,6 +96,11 @@ def _change(changed: Suspect, suspects: tuple[Suspect, ...], batch: Batch, syste
     )
 
 
+def chance(p: float) -> str:
+    """A probability, 0 to 1, to the last digit that is shown of one; never one that is none at all."""
+    return f"p = {plain(p, 3)}" if p >= _LEAST_CHANCE else f"p below {_LEAST_CHANCE}"
+
+
 def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
     """What the balance says of a batch, in a few sentences."""
     verdict = balance.verdict
@@ -102,9 +110,9 @@ def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
         return _change(verdict.changed, verdict.suspects, batch, system)
     if verdict.status == STRAINED:
         worst = max(verdict.readings, key=lambda reading: reading.strain)
-        chance = plain(verdict.p_value * 100, 0)
+        in_a_hundred = plain(verdict.p_value * 100, 0)
         return (
-            f"The readings agree only just: chance alone would bring this about in {chance} batches of 100. "
+            f"The readings agree only just: chance alone would bring this about in {in_a_hundred} batches of 100. "
             f"{capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
         )
     if verdict.status == BROKEN and verdict.suspects:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
-from journal.balance.words import BLIND_SPOTS, sentence, shown
+from journal.balance.words import BLIND_SPOTS, chance, sentence, shown
 from journal.measures.wording import plain
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.differences import join
@@ -16,8 +16,6 @@ from journal.reading.called import reading_words
 
 #: A brewer's writing longer than this, a grist's, is left to the rows above.
 _WRITTEN = 24
-#: A chance smaller than this is not told in figures.
-_LEAST_CHANCE = 0.001
 
 
 def _link(view: BatchView, path: str, anchors: frozenset[str]) -> Link:
@@ -58,10 +56,9 @@ def _legend(verdict: Verdict) -> str:
 
 def _test(verdict: Verdict) -> str:
     freedom = verdict.degrees_of_freedom
-    chance = f"p = {plain(verdict.p_value, 3)}" if verdict.p_value >= _LEAST_CHANCE else f"p below {_LEAST_CHANCE}"
     return (
         f"Chi-square {plain(verdict.chi_square, 1)} with {freedom} {'degree' if freedom == 1 else 'degrees'} of freedom, "
-        f"{chance}; below 0.01 the balance is broken. "
+        f"{chance(verdict.p_value)}; below 0.01 the balance is broken. "
         f"A strain above {plain(verdict.strain_limit, 1)} (◆) is out of the ordinary."
     )
 
