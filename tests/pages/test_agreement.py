@@ -20,10 +20,10 @@ from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
 from journal.pages.make.batch import KEPT_OUT, TRUSTED
 from journal.pages.make.flow import flow_picture
-from journal.pages.make.numbers import of_result
 from journal.pages.models.agreement import Agreement, Expected, FlowPicture
 from journal.pages.models.batch import BatchModel
 from journal.pages.models.lists import HomeModel
+from journal.pages.numbers import of_result
 
 SEED = 6
 TRUE = truth(SEED).readings

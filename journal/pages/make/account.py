@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 
 from journal.figures import BatchFigures, Result
 from journal.measures.wording import METRIC, unit_for
-from journal.pages.make.numbers import of_result, quantity
+from journal.pages.model import Number
 from journal.pages.models.batch import Account, Step
-from journal.pages.models.common import Number
+from journal.pages.numbers import of_result, quantity
 
 #: A loss below nothing by more than this many standard uncertainties is called what it is.
 _BEYOND = 2.0

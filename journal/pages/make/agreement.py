@@ -5,11 +5,11 @@ from __future__ import annotations
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, chance, sentence, shown
 from journal.measures.wording import plain
+from journal.pages.differences import join
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.differences import join
 from journal.pages.make.flow import flow_picture
+from journal.pages.model import Link
 from journal.pages.models.agreement import Agreement, Reconciled
-from journal.pages.models.common import Link
 from journal.pages.paths import reading_anchor
 from journal.problems import capital
 from journal.reading.called import reading_words

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
+from journal.pages.grist import line_names
+from journal.pages.index import Index
+from journal.pages.labels import KINDS
 from journal.pages.make.account import account
 from journal.pages.make.agreement import agreement
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expectations, expected_of
 from journal.pages.make.fermentation import fermentation
-from journal.pages.make.grist import line_names
-from journal.pages.make.index import Index
-from journal.pages.make.labels import KINDS
 from journal.pages.make.lead import lead
 from journal.pages.make.mashing import mashing
-from journal.pages.make.notices import notices
-from journal.pages.make.numbers import of_result
 from journal.pages.make.planned import planned_and_got
-from journal.pages.make.prose import prose_html
 from journal.pages.make.recorded import recorded_anchors, recorded_groups
 from journal.pages.make.sheet import sheet
 from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
-from journal.pages.models.batch import BatchModel, BrokenModel, ChainLink
-from journal.pages.models.common import Link
+from journal.pages.model import Link
+from journal.pages.models.batch import BatchModel, ChainLink
+from journal.pages.numbers import of_result
+from journal.pages.parts.notices import notices
 from journal.pages.paths import by_link
+from journal.pages.prose import prose_html
 from journal.pages.words import day, figure_words
-from journal.reading import Batch, Entry
+from journal.reading import Batch
 
 #: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
 _SUM = {
@@ -116,14 +116,4 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         prose=prose_html(index, batch),
         before=_neighbour(index, batch, -1),
         after=_neighbour(index, batch, 1),
-    )
-
-
-def broken_model(index: Index, entry: Entry) -> BrokenModel:
-    """The page of an entry that an error keeps from being published."""
-    name = entry.file.rsplit("/", 1)[-1]
-    title = (entry.batch.title if entry.batch else None) or name
-    summary = "This entry can’t be read yet."
-    return BrokenModel(
-        frame=index.frame(title, "batches", summary), file=entry.file, notices=notices(index.problems_of(entry.file))
     )

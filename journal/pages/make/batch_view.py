@@ -7,9 +7,9 @@ from functools import cached_property
 
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import quantity
-from journal.pages.models.common import Number
+from journal.pages.index import Index
+from journal.pages.model import Number
+from journal.pages.numbers import quantity
 from journal.reading import Batch
 
 

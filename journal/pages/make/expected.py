@@ -7,8 +7,8 @@ from journal.figures import CATALOGUE
 from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.numbers import of_result
 from journal.pages.models.agreement import Expected
+from journal.pages.numbers import of_result
 from journal.pages.words import figure_words
 
 #: The strip of an expectation: its range is the middle half; what lies far off stands at the strip's end, per cent.

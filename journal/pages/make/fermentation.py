@@ -14,11 +14,11 @@ from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.numbers import of_result, quantity
 from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, round_step, spread
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.pages.models.course import CoursePicture, Mark, Panel
 from journal.pages.models.fermentation import FermentationPart, TastingNote
+from journal.pages.numbers import of_result, quantity
 from journal.pages.words import day, figure_words, how_many
 from journal.problems import capital, in_words
 from journal.reading import Batch

@@ -6,10 +6,10 @@ from journal.balance import CLOSES, STRAINED, Balance
 from journal.measures.wording import show
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.expected import expected_of
-from journal.pages.make.numbers import number, of_result
 from journal.pages.make.recorded import counted
 from journal.pages.make.workings import reading_list
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
+from journal.pages.numbers import number, of_result
 from journal.pages.words import day, how_many, sentence
 from journal.problems import Problem
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures.wording import plain
-from journal.pages.make.grist import lot_name, malt_link
-from journal.pages.make.index import Index
+from journal.pages.grist import lot_name, malt_link
+from journal.pages.index import Index
 from journal.pages.make.sheet.words import weight
 from journal.pages.models.planned import Brew, MaltNeededModel, Needed
 from journal.pages.words import day

@@ -10,12 +10,12 @@ from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.make.batch_view import BatchView
 from journal.pages.make.mash_course import between_amylases, mash_course
-from journal.pages.make.numbers import of_result
 from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
 from journal.pages.make.workings import is_nought
-from journal.pages.models.common import Link
+from journal.pages.model import Link
 from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
 from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
+from journal.pages.numbers import of_result
 from journal.pages.words import figure_words
 from journal.reading import Batch
 from journal.reading.entry import Mash

@@ -5,9 +5,9 @@ from __future__ import annotations
 from journal.history.plan import target_of
 from journal.measures.wording import plain, signed, unit_for
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.numbers import of_result, quantity
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.pages.models.planned import PlanPart, TargetRow
+from journal.pages.numbers import of_result, quantity
 from journal.pages.words import figure_words
 from journal.problems import capital
 from journal.reading.entry import Target

@@ -7,13 +7,13 @@ from datetime import date, datetime
 from typing import Any
 
 from journal.measures import Gravity, Measure, Scale
+from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.cautions import corrosive
-from journal.pages.make.grist import grain_labs, malt_link
-from journal.pages.make.numbers import of_result
-from journal.pages.models.batch import LabGroup, Piece, Recorded, RecordedGroup
-from journal.pages.models.common import Link, Number, When
+from journal.pages.model import Link, Number, When
+from journal.pages.models.batch import Piece, Recorded, RecordedGroup
+from journal.pages.numbers import of_result
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
+from journal.pages.site.cautions import corrosive
 from journal.pages.words import day, moment
 from journal.problems import capital
 from journal.reading.called import ordinal, part_words, reading_words

@@ -7,12 +7,12 @@ from functools import cached_property
 from journal.figures import CATALOGUE, Result
 from journal.figures.observe import Observed, observe
 from journal.figures.working import Part, working_of
+from journal.pages.grist import lot_name
 from journal.pages.make.batch_view import BatchView
-from journal.pages.make.grist import lot_name
 from journal.pages.make.mash_course import between_amylases
-from journal.pages.make.numbers import of_result
+from journal.pages.model import Link, Number
 from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
-from journal.pages.models.common import Link, Number
+from journal.pages.numbers import of_result
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
 from journal.pages.words import figure_words, in_order_of_work, split_tag, with_article
 from journal.problems import capital, in_words

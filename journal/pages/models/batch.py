@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from journal.pages.grist import LabGroup
+from journal.pages.model import Link, Model, Number, When
 from journal.pages.models.agreement import Agreement, Expected
-from journal.pages.models.common import Link, Model, Notice, Number, When
 from journal.pages.models.fermentation import FermentationPart
 from journal.pages.models.mashing import MashPart
 from journal.pages.models.planned import PlanPart
 from journal.pages.models.sheet import Sheet
+from journal.pages.parts.notices import Notice
 
 
 class Term(NamedTuple):
@@ -128,22 +130,6 @@ class Piece(NamedTuple):
     counted: Number | None
 
 
-class Lab(NamedTuple):
-    """A laboratory value of a grain or sugar; `anchor` is set where the entry itself states it."""
-
-    words: str
-    number: Number
-    anchor: str
-
-
-@dataclass(frozen=True)
-class LabGroup:
-    """Laboratory values of one origin."""
-
-    origin: str
-    labs: tuple[Lab, ...]
-
-
 @dataclass(frozen=True)
 class Recorded:
     """One line of what was recorded; `odd` says that a warning stands on it."""
@@ -203,11 +189,3 @@ class BatchModel(Model):
     prose: str
     before: Link | None
     after: Link | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class BrokenModel(Model):
-    """The page of an entry that an error keeps from being published."""
-
-    file: str
-    notices: tuple[Notice, ...]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import When
+from journal.pages.model import When
 from journal.pages.models.course import CoursePicture
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link, Number
+from journal.pages.model import Link, Number
 from journal.pages.models.course import CoursePicture
 
 

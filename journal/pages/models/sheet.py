@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link
+from journal.pages.model import Link
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from journal.measures import Measure
 from journal.pages.make.sheet import words
 from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.make.sheet.safety_notes import safety_note
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.pages.models.sheet import Box, Stage, Task
 from journal.reading.entry import Hop, Sugar
 

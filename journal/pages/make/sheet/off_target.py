@@ -22,7 +22,7 @@ from journal.measures.units import convert
 from journal.measures.wording import US, plain, unit_for
 from journal.pages.make.sheet import words
 from journal.pages.make.sheet.planned_batch import PlannedBatch
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.pages.models.sheet import Answer, Head, OffTarget
 
 #: A boil shorter than this is not advised, min: bitterness and break want the time (common practice).

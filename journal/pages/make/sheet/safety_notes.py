@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from journal.pages.make.cautions import CAUTIONS
-from journal.pages.models.common import Link
+from journal.pages.model import Link
 from journal.pages.models.sheet import SafetyNote
 from journal.pages.paths import CAUTIONS_PAGE
+from journal.pages.site.cautions import CAUTIONS
 
 #: By anchor, which sentence of a caution is for the one with wet hands.
 _SENTENCE = {

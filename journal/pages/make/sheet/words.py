@@ -9,7 +9,7 @@ from journal.figures.observe import VolumeReading
 from journal.history.plan import Range
 from journal.measures import writing
 from journal.measures.wording import range_ends, show_range, unit_for
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.reading import Batch
 
 #: °C that the marks of a kettle are read at where the record says nothing (common practice), by where it is read.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from journal.measures.wording import show_difference, show_range, unit_for
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 
 #: Half a 90 % interval in standard deviations: what an interval's width says of the digits its middle deserves.
 HALF_WIDTH = 1.645

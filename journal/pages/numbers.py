@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from journal.figures import Result
 from journal.measures.wording import Shown, show
-from journal.pages.models.common import Number
+from journal.pages.model import Number
 
 
 def number(shown: Shown) -> Number:

@@ -8,7 +8,7 @@ from urllib.parse import unquote, urlsplit
 
 from markdown_it.token import Token
 
-from journal.pages.make.index import Index
+from journal.pages.index import Index
 from journal.pages.paths import file_path, href
 from journal.pages.pictures import picture_size
 from journal.reading import Batch

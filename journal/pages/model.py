@@ -39,34 +39,6 @@ class Link(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Excerpt:
-    """A line of an entry with the part that is meant in the middle."""
-
-    file: str
-    line: int
-    before: str
-    marked: str
-    after: str
-
-
-@dataclass(frozen=True)
-class Notice:
-    """A problem as a sentence: what is odd, what to do, and where it stands.
-
-    `severity` is error, warning or note; `anchor` the row on the batch's page that it is about, empty if none is.
-    """
-
-    severity: str
-    sentence: str
-    hint: str
-    file: str
-    line: int
-    anchor: str
-    excerpt: Excerpt | None
-    expected_by: Excerpt | None
-
-
-@dataclass(frozen=True)
 class Frame:
     """What stands around a page: the brewery's name, the page's title, and the part of the journal it belongs to.
 

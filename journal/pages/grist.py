@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from journal.figures.instruments import (
     COLOUR_SHARE,
@@ -12,13 +13,29 @@ from journal.figures.instruments import (
     POWER_SHARE,
     malt_deviation,
 )
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import quantity
-from journal.pages.models.batch import Lab, LabGroup
-from journal.pages.models.common import Link, Number
+from journal.pages.index import Index
+from journal.pages.model import Link, Number
+from journal.pages.numbers import quantity
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
 from journal.reading import Batch, MaltValues, StatedValue, resolve
 from journal.reading.entry import Grain, Sugar
+
+
+class Lab(NamedTuple):
+    """A laboratory value of a grain or sugar; `anchor` is set where the entry itself states it."""
+
+    words: str
+    number: Number
+    anchor: str
+
+
+@dataclass(frozen=True)
+class LabGroup:
+    """Laboratory values of one origin."""
+
+    origin: str
+    labs: tuple[Lab, ...]
+
 
 #: How good a value is, in words.
 SOURCES = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.history import BrewhouseStory
-from journal.pages.make.index import Index
+from journal.pages.index import Index
 from journal.pages.paths import slug
 from journal.reading import Batch
 

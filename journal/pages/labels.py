@@ -6,8 +6,10 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from journal.pages.make.grist import lot_name
-from journal.pages.make.index import Index
+from journal.pages.grist import lot_name
+from journal.pages.index import Index
+from journal.pages.model import Link
+from journal.pages.paths import MALTS_PAGE, by_path
 from journal.reading import Batch
 
 
@@ -70,3 +72,8 @@ def labelled(index: Index, kind: Kind) -> list[Labelled]:
             batches.setdefault(key, {})[batch.id] = batch
     found = [Labelled(key, said, tuple(batches[key].values())) for key, said in words.items()]
     return sorted(found, key=lambda label: (label.words.casefold(), label.key), reverse=kind.name == "year")
+
+
+def index_links() -> tuple[Link, ...]:
+    """Every index, malts among them."""
+    return tuple(Link(kind.words, MALTS_PAGE if kind.name == "malt" else by_path(kind.name)) for kind in KINDS)

@@ -10,7 +10,7 @@ from functools import cached_property
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
 from journal.measures.wording import METRIC
-from journal.pages.models.common import UNBROKEN, Frame, Link
+from journal.pages.model import UNBROKEN, Frame, Link
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
 from journal.pages.words import split_tag

@@ -3,12 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from journal.pages.models.common import Excerpt, Notice
 from journal.pages.paths import reading_anchor
 from journal.pages.words import sentence
 from journal.problems import Place, Problem
 from journal.problems.direction import TURNING
+
+
+@dataclass(frozen=True)
+class Excerpt:
+    """A line of an entry with the part that is meant in the middle."""
+
+    file: str
+    line: int
+    before: str
+    marked: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A problem as a sentence: what is odd, what to do, and where it stands.
+
+    `severity` is error, warning or note; `anchor` the row on the batch's page that it is about, empty if none is.
+    """
+
+    severity: str
+    sentence: str
+    hint: str
+    file: str
+    line: int
+    anchor: str
+    excerpt: Excerpt | None
+    expected_by: Excerpt | None
+
 
 #: A source line longer than this is cut around the place that is meant.
 WIDEST = 90

@@ -1,22 +1,47 @@
-"""The search page, and an index of all batches by tag, style, year and brewhouse; malts have a page of their own."""
+"""An index of all batches by tag, style, year and brewhouse; malts have a page of their own."""
 
 from __future__ import annotations
 
-from journal.pages.make.index import Index
-from journal.pages.make.labels import KINDS, Kind, labelled
-from journal.pages.models.common import Link
-from journal.pages.models.finding import ByModel, IndexedBatch, IndexHeading, SearchModel
+from dataclasses import dataclass
+
+from journal.pages.index import Index
+from journal.pages.labels import KINDS, Kind, index_links, labelled
+from journal.pages.model import Link, Model, When
 from journal.pages.paths import MALTS_PAGE, by_anchor, by_path, filtered
 from journal.pages.words import day
 from journal.reading import Batch
 
+
+@dataclass(frozen=True)
+class IndexedBatch:
+    """A batch in an index: its number and title, its day, and whether it is only planned."""
+
+    id: str
+    batch: Link
+    brewed: When
+    planned: bool
+
+
+@dataclass(frozen=True)
+class IndexHeading:
+    """One heading of an index with its batches, latest first; `table` leads to the same batches with their numbers."""
+
+    anchor: str
+    words: str
+    table: str
+    batches: tuple[IndexedBatch, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ByModel(Model):
+    """An index of all batches by one thing; `kind` is what that is called."""
+
+    kind: str
+    entered: tuple[IndexHeading, ...]
+    others: tuple[Link, ...]
+
 #: The kinds whose batches stand in an index.
 INDEXED = tuple(kind for kind in KINDS if kind.name != "malt")
-
-
-def index_links() -> tuple[Link, ...]:
-    """Every index, malts among them."""
-    return tuple(Link(kind.words, MALTS_PAGE if kind.name == "malt" else by_path(kind.name)) for kind in KINDS)
 
 
 def _found(index: Index, batch: Batch) -> IndexedBatch:
@@ -42,9 +67,3 @@ def by_model(index: Index, kind: Kind) -> ByModel:
         entered=entered,
         others=tuple(link for link in index_links() if link.href != own),
     )
-
-
-def search_model(index: Index) -> SearchModel:
-    """The page to search on."""
-    frame = index.frame("Search", "search", "Batches by any word of title, tags, style, malts or notes.")
-    return SearchModel(frame=frame, indexes=index_links())

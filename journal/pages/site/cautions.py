@@ -4,8 +4,27 @@
 
 from __future__ import annotations
 
-from journal.pages.make.index import Index
-from journal.pages.models.catalogue import Caution, CautionsModel
+from dataclasses import dataclass
+
+from journal.pages.index import Index
+from journal.pages.model import Model
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One hazard: what to mind, sentence by sentence, and where that is published."""
+
+    anchor: str
+    words: str
+    sentences: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CautionsModel(Model):
+    """The usual cautions."""
+
+    cautions: tuple[Caution, ...]
 
 CAUTIONS = (
     Caution(

@@ -9,22 +9,49 @@ from itertools import pairwise
 
 from journal.history.compare import Comparison, FigureDifference, compare
 from journal.history.words import difference_text, lever_label, setting_text, split_text
-from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import of_result
-from journal.pages.models.common import UNBROKEN, Link
-from journal.pages.models.compare import (
-    CompareListModel,
-    CompareModel,
-    DifferingRow,
-    OutcomeRow,
-    PairGroup,
-    PairLink,
-)
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.index import Index
+from journal.pages.numbers import of_result
+from journal.pages.model import UNBROKEN, Link, Model, Number
 from journal.pages.words import figure_words, sentence
 from journal.problems import in_words
 from journal.reading import Batch
 
+
+@dataclass(frozen=True)
+class DifferingRow:
+    """A setting that was not the same."""
+
+    lever: str
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
+class OutcomeRow:
+    """A figure of both and their difference; `more` says that it is more than chance."""
+
+    figure: Link
+    first: Number
+    second: Number
+    difference: str
+    more: bool
+    verdict: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class CompareModel(Model):
+    """Two neighbouring batches of one brewhouse, the earlier first; `before` and `after` are the neighbouring pairs."""
+
+    first: Link
+    second: Link
+    ids: tuple[str, str]
+    answer: str
+    practice: tuple[DifferingRow, ...]
+    outcomes: tuple[OutcomeRow, ...]
+    splits: tuple[str, ...]
+    before: Link | None
+    after: Link | None
 
 @dataclass(frozen=True)
 class Pair:
@@ -90,7 +117,8 @@ def _outcome(index: Index, outcome: FigureDifference) -> OutcomeRow:
     )
 
 
-def _answer(found: Comparison) -> str:
+def answer_of(found: Comparison) -> str:
+    """What differs by more than chance, in a sentence."""
     more = [figure_words(outcome.name) for outcome in found.outcomes if outcome.more_than_chance]
     if not found.outcomes:
         return "No figure is known of both."
@@ -109,7 +137,7 @@ def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | N
         first=index.link(pair.first),
         second=index.link(pair.second),
         ids=(pair.first.id, pair.second.id),
-        answer=_answer(found),
+        answer=answer_of(found),
         practice=tuple(
             DifferingRow(
                 lever_label(differing.lever),
@@ -122,21 +150,4 @@ def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | N
         splits=tuple(sentence(split_text(split)) for split in found.splits),
         before=before.link if before else None,
         after=after.link if after else None,
-    )
-
-
-def compare_list_model(index: Index, found: tuple[Pairs, ...]) -> CompareListModel:
-    """The list of all pairs, latest first."""
-    groups = tuple(
-        PairGroup(
-            pairs.house.name or "The brewhouse",
-            pairs.house.anchor,
-            tuple(PairLink(pair.link, _answer(pair.found)) for pair in reversed(pairs.pairs)),
-        )
-        for pairs in found
-        if pairs.pairs
-    )
-    return CompareListModel(
-        frame=index.frame("Side by side", "practice", "Each batch beside the one before it on the same brewhouse."),
-        groups=groups,
     )
