@@ -12,7 +12,7 @@ from browser.chromium import IN_A_BROWSER
 from hostile import LINKS, MARKUP, hostile_journal
 from playwright.sync_api import Browser, Page
 
-from journal.build import build
+from journal.publishing import build
 
 pytestmark = IN_A_BROWSER
 #: What a reader may be led to ask the pages that read their own address.

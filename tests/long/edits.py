@@ -12,8 +12,8 @@ from build.test_incremental import MALTS, PICTURE, edit, files
 from history.told import TWO_HOUSES, texts
 from long.templates import read_once
 
-from journal.build import build
-from journal.build.cache import FileCache
+from journal.publishing import build
+from journal.publishing.cache import FileCache
 
 DEFAULT = 500
 #: Entries that the journal begins with, and the most it may have: what a build takes grows with them.

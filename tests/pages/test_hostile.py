@@ -14,8 +14,8 @@ import html5lib
 import pytest
 from hostile import MARKUP, hostile_journal
 
-from journal.build import build
 from journal.problems.direction import TURNING, unpaired
+from journal.publishing import build
 
 #: What starts something by itself, or reaches elsewhere; no template has any of these.
 ACTIVE = {
