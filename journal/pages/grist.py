@@ -71,10 +71,9 @@ def line_names(index: Index, batch: Batch) -> dict[str, str]:
     """What each grain, hop and sugar of a batch is called, by its path."""
     names = {f"grains[{n}]": lot_name(index, grain.malt or "") for n, grain in enumerate(batch.grains)}
     for group in ("boil", "fermenter"):
-        held = getattr(batch, group)
-        for n, sugar in enumerate(held.additions if held else ()):
+        for n, sugar in enumerate(getattr(batch, group).additions):
             names[f"{group}.additions[{n}]"] = lot_name(index, sugar.addition or "")
-    for n, hop in enumerate(batch.boil.hops if batch.boil else ()):
+    for n, hop in enumerate(batch.boil.hops):
         names[f"boil.hops[{n}]"] = hop.hop or ""
     return names
 

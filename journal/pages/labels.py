@@ -22,7 +22,7 @@ def malts_of(batch: Batch) -> tuple[str, ...]:
     """The malts and sugars of a batch as the entry names them, each once."""
     named = [grain.malt for grain in batch.grains]
     for held in (batch.boil, batch.fermenter):
-        named += [sugar.addition for sugar in held.additions] if held else []
+        named += [sugar.addition for sugar in held.additions]
     return tuple(dict.fromkeys(name for name in named if name))
 
 

@@ -23,6 +23,7 @@ from journal.pages.words import day, figure_words, how_many
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
+from journal.reading.table import is_blank
 
 _DAY = timedelta(days=1)
 #: Earlier batches that one is set among, the latest.
@@ -77,7 +78,7 @@ def fermentation(view: BatchView) -> FermentationPart | None:
     picture = _picture(at)
     beside = _beside(view)
     sentences = _sentences(at)
-    if not (picture or notes or sentences or batch.package):
+    if not (picture or notes or sentences) and is_blank(batch.package):
         return None
     return FermentationPart(picture, sentences, beside, _cautions(view), notes)
 
@@ -104,7 +105,7 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
     level = figures.get("gravity_level_for")
     if level and level.value > 0:
         said.append(f"The last readings have been level for {plain(level.value, 1)} days.")
-    elif level and not (at.batch.package and at.batch.package.on):
+    elif level and not at.batch.package.on:
         said.append("The last two readings differ by more than their uncertainty: it may not be done.")
     balance = at.view.index.balance(at.batch)
     foreseen = balance.foreseen.get("apparent_attenuation") if balance else None
@@ -122,9 +123,9 @@ def _sentences(at: _Fermenting) -> tuple[str, ...]:
 def _cautions(view: BatchView) -> tuple[str, ...]:
     """What is said wherever beer is packaged to gain pressure."""
     package = view.batch.package
-    if package is None:
+    if is_blank(package):
         return ()
-    priming = package.priming is not None or package.carbonation is not None
+    priming = not is_blank(package.priming) or package.carbonation is not None
     why = why_not_primed(view.batch, view.index.record.journal.brewery) if priming else None
     refused = f"No priming sugar is worked out: {why}." if why else ""
     return tuple(words for words in (refused, _PRESSURE) if words)

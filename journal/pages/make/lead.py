@@ -60,8 +60,6 @@ def _odd(warnings: list[Problem], balance: Balance | None) -> tuple[str, ...]:
 def aim(view: BatchView) -> str:
     """`19.0 L at 1.046`, as far as the target is stated."""
     target = view.batch.target
-    if target is None:
-        return ""
     volume = show(target.volume.value, 0.0, "L", view.system) if target.volume else None
     gravity = counted(view, target.gravity, "target.gravity", "") if target.gravity else None
     return " at ".join(

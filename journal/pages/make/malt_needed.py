@@ -17,7 +17,7 @@ from journal.reading.entry import Grain, Sugar
 def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
     yield from ((grain.malt or "", grain) for grain in batch.grains)
     for held in (batch.boil, batch.fermenter):
-        yield from ((sugar.addition or "", sugar) for sugar in (held.additions if held else ()))
+        yield from ((sugar.addition or "", sugar) for sugar in held.additions)
 
 
 def _needs(batch: Batch) -> dict[str, float]:

@@ -7,7 +7,6 @@ from itertools import pairwise
 from journal.figures.mash import ENZYME_BANDS
 from journal.pages.make.batch_view import BatchView
 from journal.reading import Batch
-from journal.reading.entry import Mash
 from journal.reading.logs import thin
 
 #: Points that a logger's course is drawn by.
@@ -25,7 +24,7 @@ def mash_course(batch: Batch) -> tuple[list[tuple[float, float]], bool]:
         start = float(log.minutes[0])
         return list(zip((log.minutes[kept] - start).tolist(), log.temperature[kept].tolist(), strict=True)), True
     points, minutes = [], 0.0
-    for rest in (batch.mash or Mash()).rests:
+    for rest in batch.mash.rests:
         if rest.temperature is None or rest.time is None:
             return [], False
         points += [(minutes, rest.temperature.value), (minutes + rest.time.value, rest.temperature.value)]

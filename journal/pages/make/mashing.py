@@ -18,7 +18,7 @@ from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
 from journal.pages.numbers import of_result
 from journal.pages.words import figure_words
 from journal.reading import Batch
-from journal.reading.entry import Mash
+from journal.reading.table import is_blank
 
 #: Earlier mashes that a range is told from, the latest, and the fewest.
 _LATEST, _FEWEST = 24, 4
@@ -47,7 +47,7 @@ _FROM = 35.0
 def mashing(view: BatchView) -> MashPart | None:
     """Everything that a batch's page says of its mash; None where nothing is known of it."""
     index, batch = view.index, view.batch
-    if batch.mash is None:
+    if is_blank(batch.mash):
         return None
     earlier = index.earlier(batch, _LATEST)
     said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
@@ -112,7 +112,7 @@ def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
 
 def _conversion(view: BatchView) -> CoursePicture | None:
     """The gravity of the mash's wort against the most it could be."""
-    mash = view.batch.mash or Mash()
+    mash = view.batch.mash
     known = [(reading.at.value, reading.gravity.value) for reading in mash.readings if reading.at and reading.gravity]
     most = view.figures.get("first_wort_maximum")
     if len(known) < 2 or most is None:

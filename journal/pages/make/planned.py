@@ -10,7 +10,6 @@ from journal.pages.models.planned import PlanPart, TargetRow
 from journal.pages.numbers import of_result, quantity
 from journal.pages.words import figure_words
 from journal.problems import capital
-from journal.reading.entry import Target
 
 _REMARK = (
     "The target is the entry’s own. What was to be expected is not kept from the day of planning: it is reckoned anew from the "
@@ -22,7 +21,7 @@ def planned_and_got(view: BatchView) -> PlanPart | None:
     """The target beside the result, once something is measured; None where either is wanting."""
     if view.batch.planned:
         return None
-    wanted = view.batch.target or Target()
+    wanted = view.batch.target
     targets = {
         "original_gravity": target_of(view.batch),
         "fermenter_volume": wanted.volume.value if wanted.volume else None,

@@ -74,7 +74,7 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
 def _plain(view: BatchView, group: Any, prefix: str, fields: Iterable[tuple[str, str]]) -> Iterator[Recorded]:
     """A row for each of a group's fields that was filled in."""
     for name, unit in fields:
-        value = getattr(group, name) if group else None
+        value = getattr(group, name)
         if value is None:
             continue
         path = f"{prefix}.{name}" if prefix else name
@@ -83,7 +83,7 @@ def _plain(view: BatchView, group: Any, prefix: str, fields: Iterable[tuple[str,
 
 
 def _sugars(view: BatchView, group: Any, prefix: str) -> Iterator[Recorded]:
-    for index, sugar in enumerate(group.additions if group else ()):
+    for index, sugar in enumerate(group.additions):
         path = f"{prefix}.additions[{index}]"
         label = malt_link(sugar.addition or "", view.names[path])
         labs = grain_labs(view.index, view.batch, sugar, path)
@@ -112,18 +112,18 @@ def _grist(view: BatchView) -> Iterator[Recorded]:
 def _mash(view: BatchView) -> Iterator[Recorded]:
     mash = view.batch.mash
     yield from _plain(view, mash, "mash", (("liquor", "L"), ("strike", "°C"), ("grain_temperature", "°C")))
-    for index, rest in enumerate(mash.rests if mash else ()):
+    for index, rest in enumerate(mash.rests):
         path = f"mash.rests[{index}]"
         label = Link(capital(f"{ordinal(index)} rest"))
         yield _row(view, path, label, _parts(view, rest, path, (("temperature", "°C"), ("time", "min"))))
-    for index, reading in enumerate(mash.readings if mash else ()):
+    for index, reading in enumerate(mash.readings):
         path = f"mash.readings[{index}]"
         label = Link(capital(f"{ordinal(index)} look at the mash"))
         yield _row(view, path, label, _parts(view, reading, path, (("at", "min"), ("gravity", ""))))
     yield from _plain(
         view, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
     )
-    for index, addition in enumerate(mash.additions if mash else ()):
+    for index, addition in enumerate(mash.additions):
         path = f"mash.additions[{index}]"
         piece = Piece(reading_anchor(f"{path}.amount"), "", view.batch.written(f"{path}.amount"), None)
         yield _row(view, path, Link(addition.addition or ""), [piece])
@@ -145,11 +145,11 @@ def _run_off(view: BatchView) -> Iterator[Recorded]:
 def _boil(view: BatchView) -> Iterator[Recorded]:
     boil = view.batch.boil
     vessel = (("volume", "L"), ("gravity", ""))
-    yield from _plain(view, boil and boil.before, "boil.before", vessel)
+    yield from _plain(view, boil.before, "boil.before", vessel)
     yield from _plain(view, boil, "boil", (("top_up", "L"),))
-    yield from _plain(view, boil and boil.after, "boil.after", vessel)
+    yield from _plain(view, boil.after, "boil.after", vessel)
     yield from _plain(view, boil, "boil", (("time", "min"),))
-    for index, hop in enumerate(boil.hops if boil else ()):
+    for index, hop in enumerate(boil.hops):
         path = f"boil.hops[{index}]"
         pieces = _parts(view, hop, path, (("weight", "g"), ("alpha", "1"), ("boiled", "min")))
         yield _row(view, path, Link(hop.hop or ""), pieces)

@@ -18,6 +18,7 @@ from journal.pages.words import figure_words, in_order_of_work, split_tag, with_
 from journal.problems import capital, in_words
 from journal.reading.called import part_words, reading_words
 from journal.reading.kinds import KINDS
+from journal.reading.table import is_blank
 
 #: The chain of efficiencies, which stands on its own at the top of a batch's page.
 CHAIN = (
@@ -170,14 +171,14 @@ def _not_for_everybody(view: BatchView, name: str) -> bool:
     batch, water = view.batch, view.index.record.journal.brewery.water
     group = CATALOGUE[name].group
     if group == "Water":
-        return batch.water is None and water is None
+        return is_blank(batch.water) and is_blank(water)
     if name.startswith("sieve_"):
         return not batch.sieve
     if name.startswith("conversion_") and name != "conversion_efficiency":
-        return not (batch.mash and batch.mash.readings)
+        return not batch.mash.readings
     if name in _OF_PRIMING:
         package = batch.package
-        return package is None or (package.carbonation is None and package.priming is None)
+        return package.carbonation is None and is_blank(package.priming)
     return False
 
 

@@ -44,8 +44,8 @@ def _shares(planned: PlannedBatch, batch: Batch) -> dict[str, float]:
     return {kind: weight / whole for kind, weight in found.items()} if whole else {}
 
 
-def _water(planned: PlannedBatch, batch: Batch) -> Water | None:
-    return batch.water or planned.view.index.record.journal.brewery.water
+def _water(planned: PlannedBatch, batch: Batch) -> Water:
+    return planned.view.index.record.journal.brewery.water_of(batch.water)
 
 
 def _alike(planned: PlannedBatch, other: Batch) -> bool:

@@ -34,22 +34,22 @@ class PlannedBatch:
     @property
     def mash(self) -> Mash:
         """The mash as planned; every group is there, if only empty."""
-        return self.batch.mash or Mash()
+        return self.batch.mash
 
     @property
     def lauter(self) -> Lauter:
         """The run-off as planned."""
-        return self.batch.lauter or Lauter()
+        return self.batch.lauter
 
     @property
     def boil(self) -> Boil:
         """The boil as planned."""
-        return self.batch.boil or Boil()
+        return self.batch.boil
 
     @property
     def fermenter(self) -> Fermenter:
         """What is planned for the fermenter."""
-        return self.batch.fermenter or Fermenter()
+        return self.batch.fermenter
 
     def sign(self, unit: str) -> str:
         """The sign of a unit as the brewery sees it."""

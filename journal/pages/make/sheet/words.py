@@ -73,7 +73,7 @@ def read_at(earlier: Sequence[Batch], where: str) -> tuple[float, bool]:
     That of the latest earlier batch that states one.
     """
     for batch in reversed(earlier):
-        vessel = getattr(batch.boil, where) if batch.boil else None
-        if vessel is not None and vessel.volume is not None and vessel.volume.at is not None:
+        vessel = getattr(batch.boil, where)
+        if vessel.volume is not None and vessel.volume.at is not None:
             return vessel.volume.at, True
     return USUALLY_READ_AT[where], False
