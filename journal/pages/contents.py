@@ -9,7 +9,6 @@ from functools import partial
 from journal.memory import digest_of
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.batch import batch_model
 from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malt_needed import malt_needed_model
@@ -30,6 +29,7 @@ from journal.pages.paths import (
     by_path,
 )
 from journal.pages.record import Record
+from journal.pages.site.batch import batch_model
 from journal.pages.site.broken import broken_model
 from journal.pages.site.by import INDEXED, by_model
 from journal.pages.site.cautions import cautions_model

@@ -13,7 +13,7 @@ from functools import lru_cache
 from markupsafe import Markup, escape
 
 from journal.pages.model import Link, Number
-from journal.pages.models.batch import FigureRow, Working
+from journal.pages.parts.working import FigureRow, Working
 
 _NONE = Markup('<span class="n none">–</span>')
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from jinja2 import TemplateError, TemplateSyntaxError
 
 from journal.pages.model import Model
-from journal.pages.models.batch import BatchModel
 from journal.pages.own_theme import OwnTheme
+from journal.pages.site.batch import BatchModel
 from journal.pages.site.broken import BrokenModel
 from journal.problems import Place, Problem, Source, Span
 

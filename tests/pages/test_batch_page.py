@@ -11,9 +11,9 @@ from texts import entry
 
 from journal.pages import Record
 from journal.pages.model import Number
-from journal.pages.models.batch import BatchModel
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
+from journal.pages.site.batch import BatchModel
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"

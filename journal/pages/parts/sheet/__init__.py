@@ -4,6 +4,6 @@ In: the `Index` and a planned batch with its plan. Out: the sheet's model, in wo
 `history/plan`.
 """
 
-from journal.pages.make.sheet.whole import sheet
+from journal.pages.parts.sheet.whole import sheet
 
 __all__ = ["sheet"]

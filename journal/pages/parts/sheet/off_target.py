@@ -20,10 +20,10 @@ from journal.history.plan.correction_text import amount_text
 from journal.measures import writing
 from journal.measures.units import convert
 from journal.measures.wording import US, plain, unit_for
-from journal.pages.make.sheet import words
-from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.model import UNBROKEN
-from journal.pages.models.sheet import Answer, Head, OffTarget
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Answer, Head, OffTarget
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
 
 #: A boil shorter than this is not advised, min: bitterness and break want the time (common practice).
 _SHORTEST_BOIL = 30.0

@@ -11,9 +11,41 @@ from dataclasses import dataclass
 
 from journal.balance import Balance, Flow
 from journal.measures.wording import plain, unit_for
-from journal.pages.make.plot import short
-from journal.pages.models.agreement import Caption, FlowPicture, Shape
+from journal.pages.parts.course import short
 from journal.pages.words import sentence
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A filled outline in the picture of the flow; `of` is water or extract."""
+
+    of: str
+    path: str
+
+
+@dataclass(frozen=True)
+class Caption:
+    """A word or amount in the picture of the flow at its place in the picture's own units.
+
+    `kind` is the side of the picture that it belongs to (extract, name, water) and what it says there.
+    """
+
+    kind: str
+    x: float
+    y: float
+    text: str
+
+
+@dataclass(frozen=True)
+class FlowPicture:
+    """A batch's water and extract on their way, in a picture `width` by `height`; `summary` says the same in words."""
+
+    width: float
+    height: float
+    shapes: tuple[Shape, ...]
+    captions: tuple[Caption, ...]
+    summary: str
+
 
 #: The picture's own units: its width, the spine with its gap, how wide water and extract may be together.
 WIDTH, _SPINE, _GAP, _WIDEST = 480.0, 116.0, 3.0, 200.0

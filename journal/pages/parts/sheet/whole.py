@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from journal.history.plan import target_of
 from journal.history.plan.readings import expected_readings
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.sheet import kettle, mash, strips, words
-from journal.pages.make.sheet.liquor import of_liquor
-from journal.pages.make.sheet.off_target import RULE, off_target
-from journal.pages.make.sheet.planned_batch import PlannedBatch
-from journal.pages.make.sheet.safety_notes import safety_note
-from journal.pages.models.sheet import Sheet
+from journal.pages.parts.sheet import kettle, mash, strips, words
+from journal.pages.parts.sheet.liquor import of_liquor
+from journal.pages.parts.sheet.model import Sheet
+from journal.pages.parts.sheet.off_target import RULE, off_target
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.view import BatchView
 from journal.reading import Batch
 
 _CODES = "Cautions in short; local codes, the makers’ instructions and those licensed come first."

@@ -2,23 +2,90 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
 from journal.figures.observe import Observed, observe
 from journal.figures.working import Part, working_of
 from journal.pages.grist import lot_name
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.mash_course import between_amylases
+from journal.pages.mash_course import between_amylases
 from journal.pages.model import Link, Number
-from journal.pages.models.batch import Doubt, FigureGroup, FigureRow, Term, Wanting, Working
 from journal.pages.numbers import of_result
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
+from journal.pages.view import BatchView
 from journal.pages.words import figure_words, in_order_of_work, split_tag, with_article
 from journal.problems import capital, in_words
 from journal.reading.called import part_words, reading_words
 from journal.reading.kinds import KINDS
 from journal.reading.table import is_blank
+
+
+class Term(NamedTuple):
+    """What a formula takes: a figure of the same page (`anchor`), a number, or several `rows`."""
+
+    words: str
+    text: str
+    anchor: str
+    rows: tuple[str, ...]
+
+
+class Doubt(NamedTuple):
+    """What one reading brings to a figure's uncertainty, with its share of the variance in per cent."""
+
+    reading: Link
+    written: str
+    sd: str
+    share: str
+
+
+@dataclass(frozen=True)
+class Working:
+    """How a figure came about: formula, the same with the numbers put in, result, source, and who brings the doubt.
+
+    `numbers` is empty where it would only say the formula again.
+    """
+
+    formula: str
+    numbers: str
+    terms: tuple[Term, ...]
+    result: str
+    source: str
+    doubts: tuple[Doubt, ...]
+
+
+@dataclass(frozen=True)
+class FigureRow:
+    """A figure of a batch, openable to its working; `remark` is a caution on what the number is worth, or empty.
+
+    `recorded` is the value as recorded, which the working leads to, where the reconciled `number` shows another.
+    """
+
+    name: str
+    words: str
+    meaning: str
+    number: Number
+    recorded: Number | None
+    working: Working
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class FigureGroup:
+    """Figures of one kind."""
+
+    words: str
+    rows: tuple[FigureRow, ...]
+
+
+@dataclass(frozen=True)
+class Wanting:
+    """Readings that would give figures."""
+
+    readings: str
+    figures: tuple[Link, ...]
+
 
 #: The chain of efficiencies, which stands on its own at the top of a batch's page.
 CHAIN = (

@@ -2,17 +2,49 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, chance, sentence, shown
 from journal.measures.wording import plain
 from journal.pages.differences import join
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.flow import flow_picture
 from journal.pages.model import Link
-from journal.pages.models.agreement import Agreement, Reconciled
+from journal.pages.parts.flow import FlowPicture, flow_picture
 from journal.pages.paths import reading_anchor
+from journal.pages.view import BatchView
 from journal.problems import capital
 from journal.reading.called import reading_words
+
+
+@dataclass(frozen=True)
+class Reconciled:
+    """One reading as written, as it counts, and as the balance has it; `hard` if its strain exceeds the limit."""
+
+    reading: Link
+    line: int
+    written: str
+    recorded: str
+    balanced: str
+    strain: str
+    hard: bool
+    suspect: bool
+
+
+@dataclass(frozen=True)
+class Agreement:
+    """Whether the readings agree: sentences, the flow, every reading, the test in figures, and what can't be seen.
+
+    Where too little was recorded, `sentences` are all there is.
+    """
+
+    status: str
+    sentences: str
+    flow: FlowPicture | None
+    readings: tuple[Reconciled, ...]
+    legend: str
+    test: str
+    blind_spots: str
+
 
 #: A brewer's writing longer than this, a grist's, is left to the rows above.
 _WRITTEN = 24

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from journal.history.plan import Range
 from journal.measures import Measure
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.sheet import words
-from journal.pages.models.sheet import Box, Task
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Box, Task
+from journal.pages.view import BatchView
 from journal.reading import Batch
 from journal.reading.entry import Boil, Fermenter, Lauter, Mash
 

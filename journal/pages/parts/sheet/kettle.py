@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from journal.measures import Measure
-from journal.pages.make.sheet import words
-from journal.pages.make.sheet.planned_batch import PlannedBatch
-from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.model import UNBROKEN
-from journal.pages.models.sheet import Box, Stage, Task
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Box, Stage, Task
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.reading.entry import Hop, Sugar
 
 

@@ -2,28 +2,92 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from journal.pages.parts.account import Account
+from journal.pages.parts.agreement import Agreement
+from journal.pages.parts.expected import Expected
+from journal.pages.parts.fermentation import FermentationPart
+from journal.pages.parts.working import FigureGroup
+from journal.pages.parts.working import FigureRow
+from journal.pages.parts.mash import MashPart
+from journal.pages.model import Model
+from journal.pages.parts.notices import Notice
+from journal.pages.parts.planned import PlanPart
+from journal.pages.parts.recorded import RecordedGroup
+from journal.pages.parts.sheet.model import Sheet
+from journal.pages.parts.working import Wanting
+from journal.pages.model import When
 from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
-from journal.pages.make.account import account
-from journal.pages.make.agreement import agreement
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.expected import expectations, expected_of
-from journal.pages.make.fermentation import fermentation
-from journal.pages.make.lead import lead
-from journal.pages.make.mashing import mashing
-from journal.pages.make.planned import planned_and_got
-from journal.pages.make.recorded import recorded_anchors, recorded_groups
-from journal.pages.make.sheet import sheet
-from journal.pages.make.workings import CHAIN, Workings, figure_groups, nought, reading_list, wanting
+from journal.pages.parts.account import account
+from journal.pages.parts.agreement import agreement
+from journal.pages.view import BatchView
+from journal.pages.parts.expected import expectations, expected_of
+from journal.pages.parts.fermentation import fermentation
+from journal.pages.lead import lead
+from journal.pages.parts.mash import mashing
+from journal.pages.parts.planned import planned_and_got
+from journal.pages.parts.recorded import recorded_anchors, recorded_groups
+from journal.pages.parts.sheet import sheet
+from journal.pages.parts.working import CHAIN, Workings, figure_groups, nought, reading_list, wanting
 from journal.pages.model import Link
-from journal.pages.models.batch import BatchModel, ChainLink
 from journal.pages.numbers import of_result
 from journal.pages.parts.notices import notices
 from journal.pages.paths import by_link
 from journal.pages.prose import prose_html
 from journal.pages.words import day, figure_words
 from journal.reading import Batch
+
+
+@dataclass(frozen=True)
+class ChainLink:
+    """One step of the chain of efficiencies: its sign in the sum, its name, its gloss; without a figure, what is wanting.
+
+    `doubtful` says that the readings contradict one another.
+    """
+
+    sign: str
+    name: str
+    words: str
+    gloss: str
+    total: bool
+    figure: FigureRow | None
+    wanting: str
+    expected: Expected | None
+    doubtful: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchModel(Model):
+    """Everything on a batch's page."""
+
+    id: str
+    title: str
+    brewed: When
+    style: Link
+    brewhouse: Link
+    tags: tuple[Link, ...]
+    file: str
+    planned: bool
+    lead: tuple[str, ...]
+    notices: tuple[Notice, ...]
+    chain: tuple[ChainLink, ...]
+    chain_remarks: tuple[str, ...]
+    expected: tuple[Expected, ...]
+    account: Account | None
+    agreement: Agreement | None
+    mash: MashPart | None
+    fermentation: FermentationPart | None
+    sheet: Sheet | None
+    kept: PlanPart | None
+    recorded: tuple[RecordedGroup, ...]
+    figures: tuple[FigureGroup, ...]
+    nought: tuple[Link, ...]
+    wanting: tuple[Wanting, ...]
+    prose: str
+    before: Link | None
+    after: Link | None
 
 #: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
 _SUM = {

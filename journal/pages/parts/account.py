@@ -12,8 +12,39 @@ from dataclasses import dataclass, replace
 from journal.figures import BatchFigures, Result
 from journal.measures.wording import METRIC, unit_for
 from journal.pages.model import Number
-from journal.pages.models.batch import Account, Step
 from journal.pages.numbers import of_result, quantity
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the extract account.
+
+    `kind` is start, loss, gain, join, differ or end. `kg` and `share` (of the potential) are as shown. In per cent of the
+    picture's width: `left` and `width` of the step's bar, `track` of what is there beside it, `level` of what is there
+    after it, and `low` and `high` of its uncertain end.
+    """
+
+    kind: str
+    words: str
+    kg: Number
+    share: Number
+    figure: str
+    left: float
+    width: float
+    track: float
+    level: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Account:
+    """Where the extract went, from the grist's potential as far as the readings lead; `remarks` stand below it."""
+
+    steps: tuple[Step, ...]
+    summary: str
+    remarks: tuple[str, ...]
+
 
 #: A loss below nothing by more than this many standard uncertainties is called what it is.
 _BEYOND = 2.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from journal.pages.model import Link
-from journal.pages.models.sheet import SafetyNote
+from journal.pages.parts.sheet.model import SafetyNote
 from journal.pages.paths import CAUTIONS_PAGE
 from journal.pages.site.cautions import CAUTIONS
 

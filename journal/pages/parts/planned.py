@@ -2,14 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from journal.history.plan import target_of
 from journal.measures.wording import plain, signed, unit_for
-from journal.pages.make.batch_view import BatchView
-from journal.pages.model import UNBROKEN
-from journal.pages.models.planned import PlanPart, TargetRow
+from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result, quantity
+from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.problems import capital
+
+
+@dataclass(frozen=True)
+class TargetRow:
+    """One thing that was aimed at: the target, what was got, and by how much that is more or less."""
+
+    words: str
+    figure: str
+    target: Number
+    got: Number
+    difference: str
+
+
+@dataclass(frozen=True)
+class PlanPart:
+    """The plan beside the result."""
+
+    rows: tuple[TargetRow, ...]
+    remark: str
+
 
 _REMARK = (
     "The target is the entry’s own. What was to be expected is not kept from the day of planning: it is reckoned anew from the "

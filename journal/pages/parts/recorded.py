@@ -3,20 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
-from journal.pages.make.batch_view import BatchView
 from journal.pages.model import Link, Number, When
-from journal.pages.models.batch import Piece, Recorded, RecordedGroup
 from journal.pages.numbers import of_result
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
 from journal.pages.site.cautions import corrosive
+from journal.pages.view import BatchView
 from journal.pages.words import day, moment
 from journal.problems import capital
 from journal.reading.called import ordinal, part_words, reading_words
+
+
+class Piece(NamedTuple):
+    """One value as recorded: the brewer's own writing and what it counts as; `counted` is None for a word."""
+
+    anchor: str
+    words: str
+    written: str
+    counted: Number | None
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """One line of what was recorded; `odd` says that a warning stands on it."""
+
+    anchor: str
+    label: Link
+    pieces: tuple[Piece, ...]
+    labs: tuple[LabGroup, ...]
+    line: int
+    odd: bool
+
+
+@dataclass(frozen=True)
+class RecordedGroup:
+    """A stage of the work; `caution` leads to the usual caution for it."""
+
+    words: str
+    rows: tuple[Recorded, ...]
+    cautions: tuple[Link, ...] = ()
+
 
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
 _BROUGHT = {

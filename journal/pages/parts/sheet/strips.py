@@ -6,9 +6,9 @@ from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
 from journal.measures import Scale
 from journal.measures.wording import METRIC, US, plain, signed
-from journal.pages.make.sheet import words
-from journal.pages.make.sheet.planned_batch import PlannedBatch
-from journal.pages.models.sheet import Strip
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Strip
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
 
 #: Temperatures of a sample and of a volume, in the degrees that the brewery's thermometer has.
 _SAMPLES = {METRIC: (10, 15, 20, 25, 30, 35, 40, 45, 50), US: (50, 60, 68, 75, 85, 95, 105, 115, 122)}

@@ -2,14 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from journal.balance.foresee import Foreseen
 from journal.figures import CATALOGUE
 from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, unit_for
-from journal.pages.make.batch_view import BatchView
-from journal.pages.models.agreement import Expected
+from journal.pages.model import Number
 from journal.pages.numbers import of_result
+from journal.pages.view import BatchView
 from journal.pages.words import figure_words
+
+
+@dataclass(frozen=True)
+class Expected:
+    """A figure as it was to be expected, beside what it came to.
+
+    `span` is the range with its unit, `batches` how many earlier batches stand behind it. `got` is None where nothing
+    was measured; `outside` is below, above or empty. `mark` is the place of what was got on a strip whose middle half is
+    the range, in per cent of the strip's width.
+    """
+
+    name: str
+    words: str
+    span: str
+    batches: int
+    got: Number | None
+    outside: str
+    mark: float
+
 
 #: The strip of an expectation: its range is the middle half; what lies far off stands at the strip's end, per cent.
 _LOW, _HALF, _END = 25.0, 50.0, 4.0

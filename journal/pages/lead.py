@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from journal.balance import CLOSES, STRAINED, Balance
 from journal.measures.wording import show
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.expected import expected_of
-from journal.pages.make.recorded import counted
-from journal.pages.make.workings import reading_list
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import number, of_result
+from journal.pages.parts.expected import expected_of
+from journal.pages.parts.recorded import counted
+from journal.pages.parts.working import reading_list
+from journal.pages.view import BatchView
 from journal.pages.words import day, how_many, sentence
 from journal.problems import Problem
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures.wording import METRIC, US, show, show_range
-from journal.pages.make.sheet.planned_batch import PlannedBatch
 from journal.pages.numbers import of_result
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.reading import Batch
 from journal.reading.liquor import Water
 

@@ -3,22 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from statistics import quantiles
 
 from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.mash_course import between_amylases, mash_course
-from journal.pages.make.plot import AXIS, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, spread
-from journal.pages.make.workings import is_nought
-from journal.pages.model import Link
-from journal.pages.models.course import CoursePicture, Mark, Panel, Strip
-from journal.pages.models.mashing import Advice, ComparedFigure, MashPart
+from journal.pages.mash_course import between_amylases, mash_course
+from journal.pages.model import Link, Number
 from journal.pages.numbers import of_result
+from journal.pages.parts.course import (
+    AXIS,
+    LEFT,
+    PANEL,
+    RIGHT,
+    TOP,
+    WIDTH,
+    CoursePicture,
+    Mark,
+    Panel,
+    Scale,
+    Strip,
+    path,
+    spread,
+)
+from journal.pages.parts.working import is_nought
+from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.reading import Batch
 from journal.reading.table import is_blank
+
+
+@dataclass(frozen=True)
+class ComparedFigure:
+    """A figure of the mash beside the earlier mashes of its brewhouse: their range, empty where there are too few."""
+
+    figure: Link
+    number: Number
+    earlier: str
+
+
+@dataclass(frozen=True)
+class Advice:
+    """A note such as a friend would give: what, why, and by whose word."""
+
+    text: str
+    reason: str
+    source: str
+
+
+@dataclass(frozen=True)
+class MashPart:
+    """The mash: its course, what is to be said of that, its figures beside earlier ones, how conversion went on, and notes."""
+
+    picture: CoursePicture | None
+    remark: str
+    conversion: CoursePicture | None
+    beside: tuple[ComparedFigure, ...]
+    advice: tuple[Advice, ...]
+
 
 #: Earlier mashes that a range is told from, the latest, and the fewest.
 _LATEST, _FEWEST = 24, 4

@@ -8,11 +8,11 @@ from journal.history.plan import Strike, strike
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure
 from journal.measures.wording import US, plain, show, unit_for
-from journal.pages.make.sheet import words
-from journal.pages.make.sheet.planned_batch import PlannedBatch
-from journal.pages.make.sheet.safety_notes import safety_note
 from journal.pages.model import UNBROKEN
-from journal.pages.models.sheet import Box, Stage, Task
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Box, Stage, Task
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.site.cautions import corrosive
 from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest

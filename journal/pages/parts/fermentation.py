@@ -13,17 +13,52 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.plot import AXIS, GAP, LEFT, PANEL, RIGHT, TOP, WIDTH, Scale, path, round_step, spread
-from journal.pages.model import UNBROKEN
-from journal.pages.models.course import CoursePicture, Mark, Panel
-from journal.pages.models.fermentation import FermentationPart, TastingNote
+from journal.pages.model import UNBROKEN, When
 from journal.pages.numbers import of_result, quantity
+from journal.pages.parts.course import (
+    AXIS,
+    GAP,
+    LEFT,
+    PANEL,
+    RIGHT,
+    TOP,
+    WIDTH,
+    CoursePicture,
+    Mark,
+    Panel,
+    Scale,
+    path,
+    round_step,
+    spread,
+)
+from journal.pages.view import BatchView
 from journal.pages.words import day, figure_words, how_many
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
 from journal.reading.table import is_blank
+
+
+@dataclass(frozen=True)
+class TastingNote:
+    """One tasting: its day, the brewer's words, the score in words (empty for none), faults by name."""
+
+    on: When | None
+    words: str
+    score: str
+    faults: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class FermentationPart:
+    """The course of the fermentation, how it went in sentences, attenuation beside the mash, cautions, and tastings."""
+
+    picture: CoursePicture | None
+    sentences: tuple[str, ...]
+    beside: CoursePicture | None
+    cautions: tuple[str, ...]
+    tasting: tuple[TastingNote, ...]
+
 
 _DAY = timedelta(days=1)
 #: Earlier batches that one is set among, the latest.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from journal.figures.mash import ENZYME_BANDS
-from journal.pages.make.batch_view import BatchView
+from journal.pages.view import BatchView
 from journal.reading import Batch
 from journal.reading.logs import thin
 
