@@ -20,7 +20,6 @@ from journal.numerics import Matrix, Vector
 from journal.numerics.distributions import stdtrit
 from journal.numerics.robust import WIDE, reweighted
 from journal.reading import Batch, Malts, resolve
-from journal.reading.entry import Fermenter, Package
 
 FIGURE = "apparent_attenuation"
 #: Batches of a known end that make more of it than common practice.
@@ -64,7 +63,7 @@ class Brew:
 
 def ended(batch: Batch, figures: BatchFigures) -> bool:
     """Whether the last gravity is the beer's end: it was packaged, or the gravity has been level for two days."""
-    package = batch.package or Package()
+    package = batch.package
     level = figures.get("gravity_level_for")
     return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL)
 
@@ -84,7 +83,7 @@ def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> Brew:
     """A batch as its attenuation is learnt from, or foreseen by."""
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
-    yeast = ((batch.fermenter or Fermenter()).yeast or "").casefold()
+    yeast = (batch.fermenter.yeast or "").casefold()
     known = found is not None and ended(batch, figures)
     return Brew(warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None)
 

@@ -79,10 +79,10 @@ def _learnt(
 ) -> Iterator[LearntValue]:
     stated = {
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
-        "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
+        "kettle_loss": (brewhouse.kettle.loss, f"brewhouses.{key}.kettle.loss"),
         "absorption": (brewhouse.absorption, f"brewhouses.{key}.absorption"),
         "dead_space": (
-            brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None,
+            brewhouse.mash_tun.dead_space,
             f"brewhouses.{key}.mash_tun.dead_space",
         ),
     }

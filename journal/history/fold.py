@@ -45,7 +45,7 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
 
 def method_of(batch: Batch) -> str:
     """How the grain was rinsed; empty where it is not written down."""
-    return (batch.lauter.method if batch.lauter else None) or ""
+    return batch.lauter.method or ""
 
 
 def digests_before(batches: Sequence[Batch]) -> list[str]:

@@ -153,7 +153,7 @@ def amount_text(remedy: Remedy, system: str) -> str:
 
 def _remedy(remedy: Remedy, batch: Batch, system: str) -> str:
     amount = amount_text(remedy, system)
-    planned = batch.boil.time.value if batch.boil and batch.boil.time else None
+    planned = batch.boil.time.value if batch.boil.time else None
     instead = f" instead of {writing.time(planned)}" if planned else ""
     do = {
         BOIL: f"boil {amount} in all{instead}",

@@ -26,7 +26,6 @@ from journal.numerics import Vector
 from journal.numerics.distributions import stdtrit
 from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
-from journal.reading.entry import Boil, Target
 
 #: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
 KETTLE, KNOCKOUT = "kettle", "knockout"
@@ -46,7 +45,7 @@ def _vessel(state: State, place: str) -> Vessel:
 
 def target_of(batch: Batch) -> float | None:
     """The original gravity a batch is after, SG 20/20; None where its entry states none."""
-    wanted = (batch.target or Target()).gravity
+    wanted = batch.target.gravity
     return None if wanted is None else gravity_wanted(wanted)
 
 
@@ -108,7 +107,7 @@ def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecas
     if min(min(vessel.water, vessel.extract) for vessel in filled) <= 0:
         return None
     reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
-    time = (batch.boil or Boil()).time
+    time = batch.boil.time
     minutes = time.value if time else model.facts.hours * 60
     return Forecast(
         model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
