@@ -12,7 +12,7 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
-from journal.cli.common import finish, refuse, root_of, shown_path
+from journal.cli.common import finish, problems_text, refuse, root_of, shown_path
 from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
@@ -67,7 +67,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         broken = Broken.SHOWN if keep_going else Broken.REFUSED
         outcome = build_site(root, folder, broken=broken, theme=theme, progress=progress, memory=memory)
     if outcome.problems:
-        click.echo(show.as_text(outcome.problems) + "\n", err=True)
+        click.echo(problems_text(outcome.problems, to_stderr=True) + "\n", err=True)
     if not outcome.published:
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""

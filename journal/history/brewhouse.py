@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from journal.balance import Balance, Evidence
+from journal.balance import Balance
 from journal.balance.priors import usual_spread
 from journal.history.fold import evidence_course, method_of
 from journal.history.learn import FEWEST, LOOK_BACK, Level, level
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
+from journal.numerics import Estimate
 from journal.problems import Place, Problem, Span
 from journal.reading import Batch, Brewery, Brewhouse, Journal
 
@@ -31,7 +32,7 @@ class LearntValue:
     unit: str
     method: str
     level: Level
-    course: tuple[tuple[str, Evidence], ...]
+    course: tuple[tuple[str, Estimate], ...]
     stated: Measure | None
     stated_at: str
 
@@ -58,9 +59,9 @@ _BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"),
 _BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
 
 
-def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Evidence]]:
+def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Estimate]]:
     found = ((batch.id, balances[batch.id].figures.get("absorption")) for batch in batches)
-    return [(batch_id, Evidence(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
+    return [(batch_id, Estimate(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
 
 
 def _learnt(
@@ -68,10 +69,10 @@ def _learnt(
 ) -> Iterator[LearntValue]:
     stated = {
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
-        "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
+        "kettle_loss": (brewhouse.kettle.loss, f"brewhouses.{key}.kettle.loss"),
         "absorption": (brewhouse.absorption, f"brewhouses.{key}.absorption"),
         "dead_space": (
-            brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None,
+            brewhouse.mash_tun.dead_space,
             f"brewhouses.{key}.mash_tun.dead_space",
         ),
     }

@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from journal.balance import Balance, Evidence, Priors, balance_of, common_practice
+from journal.balance import Balance, Priors, balance_of, common_practice
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
+from journal.numerics import Estimate
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -25,7 +26,7 @@ _FAR_BACK = 4 * LOOK_BACK
 class EvidenceByMethod:
     """What the batches of one brewhouse have said so far, in order of date, each with its lautering method."""
 
-    said: list[tuple[str, Mapping[str, Evidence]]] = field(default_factory=list)
+    said: list[tuple[str, Mapping[str, Estimate]]] = field(default_factory=list)
 
     def hear(self, batch: Batch, balance: Balance) -> None:
         """One more batch; one whose balance says nothing takes no other's place."""
@@ -40,7 +41,7 @@ class EvidenceByMethod:
             record.hear(batch, balances[batch.id])
         return record
 
-    def for_method(self, method: str) -> list[dict[str, Evidence]]:
+    def for_method(self, method: str) -> list[dict[str, Estimate]]:
         """The latest evidence that counts for a batch lautered by a method."""
         return [
             {name: value for name, value in evidence.items() if name not in BY_METHOD or how == method}
@@ -57,12 +58,12 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
 
 def method_of(batch: Batch) -> str:
     """How the grain was rinsed; empty where it is not written down."""
-    return (batch.lauter.method if batch.lauter else None) or ""
+    return batch.lauter.method or ""
 
 
 def evidence_course(
     batches: Iterable[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
-) -> list[tuple[str, Evidence]]:
+) -> list[tuple[str, Estimate]]:
     """What each batch's balance says of one thing, by batch id in their order; of one lautering method only, if that is named."""
     return [
         (batch.id, balances[batch.id].evidence[name])

@@ -21,7 +21,7 @@ def finer_than_stuck(advised: AdvisedBatch) -> Advice | None:
     stuck = [
         (other.crush.value, other)
         for other in advised.earlier
-        if other.crush and other.mash and other.mash.stuck and other.mash.stuck.value > 0
+        if other.crush and other.mash.stuck and other.mash.stuck.value > 0
         if key(other) == key(advised.batch) and other.crush.value > gap.value
     ]
     if not stuck:

@@ -17,7 +17,7 @@ from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, strike
 from journal.history.plan.swap import Lot, swap
 from journal.reading import Batch, Brewhouse, Journal, resolve
-from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar, Target
+from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar
 from journal.science import wort
 
 #: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, degC, a grist and its moisture.
@@ -128,7 +128,7 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     charges = _charges(grains, plan, wish, past)
     if isinstance(charges, Unusable):
         return charges
-    mash = (like.mash if like else None) or Mash()
+    mash = like.mash if like else Mash()
     rest = mash.rests[0].temperature if mash.rests else None
     at = rest.value if rest else MASH
     weight = sum(charge.weight for charge in charges)
@@ -179,7 +179,7 @@ def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | 
     """Gravity and volume that a batch was after, else what it came to."""
     if like is None:
         return None, None
-    figures, wanted = past.figures[like.id], like.target or Target()
+    figures, wanted = past.figures[like.id], like.target
     gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
     got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
     return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
@@ -217,7 +217,7 @@ def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scalin
     brewhouse = past.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
     lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
     if like is not None:
-        lauter, boil, fermenter = like.lauter or lauter, like.boil or boil, like.fermenter or fermenter
+        lauter, boil, fermenter = like.lauter, like.boil, like.fermenter
     thickness = past.figures[like.id].get("liquor_to_grist") if like else None
     in_kettle = _sugars(boil.additions, "boil", past, scaling.extract)
     in_fermenter = _sugars(fermenter.additions, "fermenter", past, scaling.extract)
@@ -230,8 +230,8 @@ def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scalin
         boil=(boil.time.value if boil.time else BOIL) / 60.0,
         sugar=in_kettle[0],
         method=lauter.method or FIRST_METHOD,
-        mash_tun=tun.volume.value if tun and tun.volume else None,
-        kettle=kettle.volume.value if kettle and kettle.volume else None,
+        mash_tun=tun.volume.value if tun.volume else None,
+        kettle=kettle.volume.value if kettle.volume else None,
         kettle_water=in_kettle[1] + top_ups[0] * wort.density(0.0),
         fermenter_sugar=in_fermenter[0],
         fermenter_water=in_fermenter[1] + top_ups[1] * wort.density(0.0),

@@ -130,7 +130,7 @@ class DraftedEntry:
         if draft.grain_temperature is not None:
             yield Line(f"  grain_temperature: {writing.temperature(draft.grain_temperature, self.system)}")
         yield Line("  rests:")
-        rests = self.like.mash.rests if self.like and self.like.mash else ()
+        rests = self.like.mash.rests if self.like else ()
         for place in range(len(rests)):
             temperature, time = (self._source(f"mash.rests[{place}].{part}") for part in ("temperature", "time"))
             yield Line(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
@@ -157,7 +157,7 @@ class DraftedEntry:
         )
 
     def _salts(self) -> Iterator[Line]:
-        salts = self.like.mash.additions if self.like and self.like.mash else ()
+        salts = self.like.mash.additions if self.like else ()
         if salts:
             yield Line("  additions:", f"scaled with the mash liquor, {self._as_before}")
         for salt in salts:
@@ -192,7 +192,7 @@ class DraftedEntry:
         yield Line(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
         yield from self._vessel("before", plan.kettle_volume, plan.kettle_gravity)
         yield from self._vessel("after", plan.knockout_volume, plan.knockout_gravity)
-        if self.like and self.like.boil:
+        if self.like:
             yield from self._top_up(self.like.boil.top_up)
             yield from self._hops(self.like.boil.hops)
             yield from self._sugars("boil", self.like.boil.additions)
