@@ -13,7 +13,6 @@ from journal.balance.model import Equation, Facts, Model, Quantity, State, gravi
 from journal.balance.priors import Expectation, Priors, by_size
 from journal.figures import BatchFigures
 from journal.reading import Batch
-from journal.reading.entry import Boil, Fermenter, Lauter
 from journal.science import wort
 from journal.science.mash import run_offs_of
 
@@ -184,7 +183,7 @@ def _kettle_alone(b: _Builder, size: float) -> bool:
 
 
 def _facts(b: _Builder) -> Facts:
-    boil, fermenter, lauter = b.batch.boil or Boil(), b.batch.fermenter or Fermenter(), b.batch.lauter or Lauter()
+    boil, fermenter, lauter = b.batch.boil, b.batch.fermenter, b.batch.lauter
 
     def water_with(additions: tuple[object, ...], extract: float) -> float:
         weights = sum(sugar.weight.value for sugar in additions if sugar.weight)  # type: ignore[attr-defined]
@@ -207,7 +206,7 @@ def _joined(b: _Builder) -> None:
         ("top_up", b.batch.boil, "boil.top_up"),
         ("fermenter_top_up", b.batch.fermenter, "fermenter.top_up"),
     ):
-        stated = group.top_up if group else None
+        stated = group.top_up
         value = stated.value if stated else 0.0
         sd = (stated.sd if stated and stated.sd else max(0.02 * value, 0.2)) if value > 0 else 0.0
         _join(b, name, path, value, sd)

@@ -102,8 +102,6 @@ _STEPS = (
 def _joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
     held = getattr(check.batch, group)
-    if held is None:
-        return 0.0
     sugar = sum(addition.weight.value for addition in held.additions if addition.weight)
     top_up: float = held.top_up.value if held.top_up else 0.0
     return top_up + DISSOLVED_SUGAR * float(sugar)
@@ -132,14 +130,13 @@ def _volumes(check: _Checker) -> Iterator[Problem]:
 def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
     batch = check.batch
     sd = check.figures["kettle_volume"].sd if "kettle_volume" in check.figures.results else 0.25
-    kettle = brewhouse.kettle.volume if brewhouse.kettle else None
+    kettle = brewhouse.kettle.volume
     for path in ("boil.before.volume", "boil.after.volume"):
-        vessel = getattr(batch.boil, path.split(".")[1]) if batch.boil else None
-        volume = vessel.volume if vessel else None
+        volume = getattr(batch.boil, path.split(".")[1]).volume
         if kettle and volume and volume.value > kettle.value + BEYOND * sd:
             held, room = show(volume.value, 0, "L", check.system), show(kettle.value, 0, "L", check.system)
             yield check.volume_impossible(path, f"{held} stand in a kettle that holds {room}", "")
-    tun = brewhouse.mash_tun.volume if brewhouse.mash_tun else None
+    tun = brewhouse.mash_tun.volume
     liquor, grain = check.figures.get("mash_liquor"), check.figures.get("grain_weight")
     if tun and liquor and grain:
         mash = liquor.value + GRAIN_DISPLACEMENT * grain.value
@@ -150,12 +147,7 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
 
 def _packaged(check: _Checker) -> Iterator[Problem]:
     package, fermenter = check.batch.package, check.figures.get("fermenter_volume")
-    if (
-        package
-        and package.volume
-        and fermenter
-        and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd
-    ):
+    if package.volume and fermenter and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.volume.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
         yield check.volume_impossible("package.volume", message, "fermenter.volume")

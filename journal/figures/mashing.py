@@ -12,9 +12,8 @@ from journal.figures.observe import Called, Observed, Observer, RestStep, observ
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
 from journal.reading import resolve
-from journal.reading.entry import Lauter, Mash, Rest
+from journal.reading.entry import Mash, Rest
 from journal.reading.kinds import Sort, ingredient_named
-from journal.reading.liquor import Water
 from journal.science import mash as science
 from journal.science import sieve, water_chemistry, wort
 
@@ -190,7 +189,7 @@ def _sieve(o: Observer) -> dict[str, Observed]:
 
 def _water(o: Observer) -> dict[str, Observed]:
     """The water before anything is added: the entry's, whole, or else the brewery's."""
-    water = o.batch.water or o.brewery.water or Water()
+    water = o.brewery.water_of(o.batch.water)
 
     def ion(name: str) -> Observed:
         return o.measure(
@@ -248,7 +247,7 @@ def _salts(o: Observer, mash: Mash) -> Observed:
 )
 def while_mashing(o: Observer) -> dict[str, Observed]:
     """Every reading of crush, mash and water that a figure may take, by the name of the figure's parameter."""
-    mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
+    mash, lauter = o.batch.mash, o.batch.lauter
     return {
         "grain_sorts": _sorts(o),
         "mill_gap": o.exact(o.batch.crush, "crush"),

@@ -24,7 +24,7 @@ from journal.figures.instruments import (
 from journal.figures.uncertain import source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
-from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Vessel
+from journal.reading.entry import WITHOUT_SPARGE
 
 
 class VolumeReading(NamedTuple):
@@ -274,7 +274,7 @@ def _rest(o: Observer, rest: Any, path: str) -> Observed:
     lauter_liquor=Called("sparge liquor as read"),
 )
 def _mash(o: Observer) -> dict[str, Observed]:
-    mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
+    mash, lauter = o.batch.mash, o.batch.lauter
     without = 0.0 if lauter.method in WITHOUT_SPARGE else None
     ph = o.measure(mash.ph, "mash.ph", o.deviations.ph)
     if mash.ph is not None and mash.ph.at is not None:
@@ -305,16 +305,15 @@ def _mash(o: Observer) -> dict[str, Observed]:
     boil_addition_weights=Called("weight of the kettle's sugars", "kg"),
 )
 def _boil(o: Observer) -> dict[str, Observed]:
-    boil = o.batch.boil or Boil()
-    before, after = boil.before or Vessel(), boil.after or Vessel()
+    boil = o.batch.boil
     extracts, weights = _sugars(o, "boil", boil.additions)
     hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
     return {
-        "boil_before_volume": o.volume(before.volume, "boil.before.volume"),
-        "boil_before_gravity": o.gravity(before.gravity, "boil.before.gravity"),
+        "boil_before_volume": o.volume(boil.before.volume, "boil.before.volume"),
+        "boil_before_gravity": o.gravity(boil.before.gravity, "boil.before.gravity"),
         "boil_top_up": o.volume(boil.top_up, "boil.top_up", 0.0),
-        "boil_after_volume": o.volume(after.volume, "boil.after.volume"),
-        "boil_after_gravity": o.gravity(after.gravity, "boil.after.gravity"),
+        "boil_after_volume": o.volume(boil.after.volume, "boil.after.volume"),
+        "boil_after_gravity": o.gravity(boil.after.gravity, "boil.after.gravity"),
         "boil_time": o.clock(boil.time, "boil.time"),
         "boil_hops": _all(hops) if hops else Observed(wanting=("boil.hops",)),
         "boil_additions": extracts,
@@ -329,7 +328,7 @@ def _boil(o: Observer) -> dict[str, Observed]:
     fermenter_additions=Called("the fermenter's sugars"),
 )
 def _fermenter(o: Observer) -> dict[str, Observed]:
-    fermenter = o.batch.fermenter or Fermenter()
+    fermenter = o.batch.fermenter
     return {
         "fermenter_volume_reading": o.volume(fermenter.volume, "fermenter.volume"),
         "fermenter_gravity": o.gravity(fermenter.gravity, "fermenter.gravity"),
@@ -341,7 +340,7 @@ def _fermenter(o: Observer) -> dict[str, Observed]:
 @observes(dead_space=Called("dead space"))
 def _vessels(o: Observer) -> dict[str, Observed]:
     key, brewhouse = o.brewery.brewhouse_of(o.batch.brewhouse)
-    dead_space = brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None
+    dead_space = brewhouse.mash_tun.dead_space
     where = f"brewhouses.{key}.mash_tun.dead_space" if key else "brewery.yaml: mash_tun.dead_space"
     return {"dead_space": o.volume(dead_space, where)}
 

@@ -37,8 +37,7 @@ def _sheets(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
     for index, grain in enumerate(batch.grains):
         yield f"grains[{index}]", grain
     for group in ("boil", "fermenter"):
-        held = getattr(batch, group)
-        for index, sugar in enumerate(held.additions if held else ()):
+        for index, sugar in enumerate(getattr(batch, group).additions):
             yield f"{group}.additions[{index}]", sugar
 
 
@@ -69,17 +68,14 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
     """Every gravity of an entry with its path, in the order of the work."""
     held = {
-        **{
-            f"mash.readings[{i}].gravity": look.gravity
-            for i, look in enumerate(batch.mash.readings if batch.mash else ())
-        },
-        "mash.first_wort": batch.mash and batch.mash.first_wort,
-        "lauter.last_runnings": batch.lauter and batch.lauter.last_runnings,
-        "boil.before.gravity": batch.boil and batch.boil.before and batch.boil.before.gravity,
-        "boil.after.gravity": batch.boil and batch.boil.after and batch.boil.after.gravity,
-        "fermenter.gravity": batch.fermenter and batch.fermenter.gravity,
+        **{f"mash.readings[{i}].gravity": look.gravity for i, look in enumerate(batch.mash.readings)},
+        "mash.first_wort": batch.mash.first_wort,
+        "lauter.last_runnings": batch.lauter.last_runnings,
+        "boil.before.gravity": batch.boil.before.gravity,
+        "boil.after.gravity": batch.boil.after.gravity,
+        "fermenter.gravity": batch.fermenter.gravity,
         **{f"readings[{index}].gravity": reading.gravity for index, reading in enumerate(batch.readings)},
-        "package.gravity": batch.package and batch.package.gravity,
+        "package.gravity": batch.package.gravity,
     }
     yield from ((path, gravity) for path, gravity in held.items() if gravity)
 
@@ -95,13 +91,11 @@ def _hot_samples(batch: Batch) -> Iterator[Problem]:
 def _dates(batch: Batch) -> Iterator[Problem]:
     if batch.brewed is None:
         return
-    moments = [
-        ("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter and batch.fermenter.pitched else None)
-    ]
+    moments = [("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter.pitched else None)]
     moments += [
         (f"readings[{index}].at", reading.at.date()) for index, reading in enumerate(batch.readings) if reading.at
     ]
-    moments += [("package.on", batch.package.on if batch.package else None)]
+    moments += [("package.on", batch.package.on)]
     moments += [(f"tasting[{index}].on", tasting.on) for index, tasting in enumerate(batch.tasting)]
     for path, day in moments:
         if day is not None and day < batch.brewed:

@@ -80,6 +80,18 @@ def alkalinity_from_bicarbonate(bicarbonate: float) -> float:
     return bicarbonate * (_CALCIUM_CARBONATE / 2) / _BICARBONATE
 
 
+def equivalents_of_alkalinity(as_calcium_carbonate: float) -> float:
+    """Return alkalinity in meq/L.
+
+    as_calcium_carbonate: mg/L as CaCO3, any value.
+    Source: definition, 2 eq to the mol of CaCO3.
+
+    >>> round(equivalents_of_alkalinity(100.0), 3)
+    1.998
+    """
+    return 2.0 * as_calcium_carbonate / _CALCIUM_CARBONATE
+
+
 def dissolved_ion(salt: str, ion: str, weight: float, volume: float) -> float:
     """Return what a salt adds, mg/L of an ion, or of alkalinity as CaCO3.
 

@@ -21,6 +21,7 @@ FORMULAS = {
     "MgSO4·7H2O": ("epsom salt", "epsom salts", "magnesium sulfate", "magnesium sulfate heptahydrate"),  # 184.1443
     "NaCl": ("salt", "table salt", "sodium chloride"),
     "CaCO3": ("chalk", "calcium carbonate"),  # 184.1191
+    "CaO2H2": ("slaked lime", "calcium hydroxide", "hydrated lime", "pickling lime"),  # Ca(OH)2, 184.1205
     "NaHCO3": ("baking soda", "sodium bicarbonate", "sodium hydrogen carbonate"),  # 184.1736
 }
 #: Abridged standard atomic weights of the IUPAC.
@@ -197,3 +198,23 @@ def test_no_text_raises(text: str) -> None:
     assert found is None or ingredient_named(found.name) == found
     assert len(nearest_names(text)) <= 3
     acid_strength(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("lactic acid 80 %", ("lactic acid", 0.80)),
+        ("Lactic Acid, 88%", ("lactic acid", 0.88)),
+        ("phosphoric acid (75 %)", ("phosphoric acid", 0.75)),
+        ("Sulphuric acid 10 %", ("sulfuric acid", 0.10)),
+        ("phosphoric acid", ("phosphoric acid", None)),
+        ("citric acid", ("citric acid", 1.0)),
+        ("citric acid monohydrate", ("citric acid monohydrate", 1.0)),
+        ("lactic acid 180 %", None),
+        ("acid malt", None),
+        ("gypsum 80 %", None),
+        ("", None),
+    ],
+)
+def test_how_strong_an_acid_is_said_to_be(text: str, meant: tuple[str, float | None] | None) -> None:
+    assert acid_strength(text) == meant

@@ -57,7 +57,7 @@ GRAM_IN_TEN_LITRES = [
     ("baking soda", {"sodium": 27.367, "alkalinity": 59.571}),
     # MgCl2·6H2O is 203.295
     ("magnesium chloride", {"magnesium": 11.956, "chloride": 34.875}),
-    # Ca(OH)2 is 74.092, and takes up as much acid as a mole of CaCO3
+    # Ca(OH)2 is 74.092, and does what a mole of CaCO3 does
     ("slaked lime", {"calcium": 54.092, "alkalinity": 135.083}),
 ]
 
@@ -71,3 +71,8 @@ def test_salts_by_molar_mass(salt: str, ions: dict[str, float]) -> None:
 def test_alkalinity_from_bicarbonate() -> None:
     """61.016 g of HCO3 to 50.043 g of CaCO3: mg/L times 0.8202."""
     assert water_chemistry.alkalinity_from_bicarbonate(244.0) == pytest.approx(200.1, abs=0.05)
+
+
+def test_equivalents_of_alkalinity() -> None:
+    """50.043 mg of CaCO3 to the meq."""
+    assert water_chemistry.equivalents_of_alkalinity(50.043) == pytest.approx(1.0)

@@ -32,7 +32,7 @@ _BY_COLOUR = re.compile(r"(?:crystal|caramel)(?: malt)? (\d{1,3})(?: ?l| ?degl)?
 #: EBC from degrees Lovibond of malt: 2.65 L - 1.2, common practice.
 _EBC = (2.65, -1.2)
 #: Acids that are sold as crystals, all of it acid.
-_CRYSTALS = frozenset({"citric acid", "malic acid", "tartaric acid"})
+_CRYSTALS = frozenset({"citric acid", "citric acid monohydrate", "malic acid", "tartaric acid"})
 _STRENGTH = re.compile(r"\s*(\d+(?:\.\d+)?)\s*%(?:\s*w/w)?\s*")
 
 

@@ -33,7 +33,8 @@ ACIDS: tuple[Ingredient, ...] = tuple(
     for name, names in (
         ("lactic acid", ""),
         ("phosphoric acid", "orthophosphoric acid, H3PO4"),
-        ("citric acid", ""),
+        ("citric acid", "anhydrous citric acid"),
+        ("citric acid monohydrate", ""),
         ("malic acid", ""),
         ("tartaric acid", ""),
         ("sulfuric acid", "H2SO4"),
