@@ -14,6 +14,7 @@ from journal.balance.model import Model
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.reading import Batch
+from journal.reading.known_readings import VOLUME, read_at
 
 #: The global test rejects at this level; a balance between the two is strained.
 BROKEN_AT = 0.01
@@ -166,7 +167,8 @@ def _without_each(
 def _plausible(changed: Suspect, figures: BatchFigures) -> bool:
     """Whether a brewhouse may do what a changed expectation says: within what is common, widely taken."""
     name = changed.path.removeprefix("expected ")
-    size = next((figures[n].value for n in ("kettle_volume", "knockout_volume") if n in figures.results), 25.0)
+    volumes = (figures.get(read_at(station, VOLUME).figure) for station in ("kettle", "knockout"))
+    size = next((volume.value for volume in volumes if volume), 25.0)
     low, high = CHANGEABLE[name]
     scale = size if name in {"boil_off", "kettle_loss"} else 1.0
     return low * scale <= changed.needed <= high * scale

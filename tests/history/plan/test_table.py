@@ -21,7 +21,7 @@ def test_the_table_holds_what_a_single_correction_says() -> None:
     for row, gravity in enumerate(found.gravities):
         for column, volume in enumerate(found.volumes):
             # 0.001 of a hydrometer and 2 % of a volume (defaults, common practice)
-            readings = (ReadValue(gravity, 0.001), ReadValue(volume, 0.02 * PLAN.kettle_volume))
+            readings = (ReadValue(gravity, 0.001), ReadValue(volume, 0.02 * PLAN.kettle.volume))
             alone = correct(BATCH, figures(BATCH), KNOWN, KETTLE, *readings)
             assert alone is not None
             cell = found.cells[row][column]
