@@ -33,6 +33,7 @@ SALTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
         "table salt": _shares(_SODIUM + _CHLORINE, sodium=_SODIUM, chloride=_CHLORINE),
         "chalk": _shares(_CALCIUM_CARBONATE, calcium=_CALCIUM, alkalinity=_CALCIUM_CARBONATE),
         "baking soda": _shares(_SODIUM + _BICARBONATE, sodium=_SODIUM, alkalinity=_CALCIUM_CARBONATE / 2),
+        "slaked lime": _shares(_CALCIUM + 2 * (_OXYGEN + _HYDROGEN), calcium=_CALCIUM, alkalinity=_CALCIUM_CARBONATE),
     }
 )
 #: What brewers call them; calcium chloride is sold as the dihydrate where nothing else is said (common practice).
@@ -51,6 +52,9 @@ _NAMES = {
     "calcium carbonate": "chalk",
     "sodium bicarbonate": "baking soda",
     "sodium hydrogen carbonate": "baking soda",
+    "calcium hydroxide": "slaked lime",
+    "hydrated lime": "slaked lime",
+    "pickling lime": "slaked lime",
 }
 #: Acids that bring none of the ions; what they do to alkalinity is not reckoned here.
 _ACIDS = ("lactic acid", "phosphoric acid", "citric acid", "acidulated malt")
@@ -93,6 +97,18 @@ def alkalinity_from_bicarbonate(bicarbonate: float) -> float:
     100.1
     """
     return bicarbonate * (_CALCIUM_CARBONATE / 2) / _BICARBONATE
+
+
+def equivalents_of_alkalinity(as_calcium_carbonate: float) -> float:
+    """Return alkalinity in meq/L.
+
+    as_calcium_carbonate: mg/L as CaCO3, any value.
+    Source: definition, 2 eq to the mol of CaCO3.
+
+    >>> round(equivalents_of_alkalinity(100.0), 3)
+    1.998
+    """
+    return 2.0 * as_calcium_carbonate / _CALCIUM_CARBONATE
 
 
 def salt_named(text: str) -> str | None:

@@ -58,6 +58,8 @@ GRAM_IN_TEN_LITRES = [
     ("chalk", {"calcium": 40.044, "alkalinity": 100.0}),
     # NaHCO3 is 84.006, half a mole of CaCO3 to the mole
     ("baking soda", {"sodium": 27.367, "alkalinity": 59.571}),
+    # Ca(OH)2 is 74.092, and does what a mole of CaCO3 does
+    ("slaked lime", {"calcium": 54.092, "alkalinity": 135.083}),
 ]
 
 
@@ -86,6 +88,7 @@ FORMULAS = {
     "MgSO4·7H2O": ("epsom salt", "epsom salts", "magnesium sulfate", "magnesium sulfate heptahydrate"),  # 184.1443
     "NaCl": ("salt", "table salt", "sodium chloride"),
     "CaCO3": ("chalk", "calcium carbonate"),  # 184.1191
+    "CaO2H2": ("slaked lime", "calcium hydroxide", "hydrated lime", "pickling lime"),  # Ca(OH)2, 184.1205
     "NaHCO3": ("baking soda", "sodium bicarbonate", "sodium hydrogen carbonate"),  # 184.1736
 }
 #: Abridged standard atomic weights of the IUPAC.
@@ -127,3 +130,8 @@ def test_acids_are_known_by_their_names() -> None:
 def test_alkalinity_from_bicarbonate() -> None:
     """61.016 g of HCO3 to 50.043 g of CaCO3: mg/L times 0.8202."""
     assert water_chemistry.alkalinity_from_bicarbonate(244.0) == pytest.approx(200.1, abs=0.05)
+
+
+def test_equivalents_of_alkalinity() -> None:
+    """50.043 mg of CaCO3 to the meq."""
+    assert water_chemistry.equivalents_of_alkalinity(50.043) == pytest.approx(1.0)
