@@ -10,12 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-Vector = NDArray[np.floating[Any]]
+from journal.numerics.arrays import Matrix, Vector
+from journal.numerics.slopes import jacobian
 
 #: A reading whose adjustment has less than this share of the reading's own variance is bound by nothing else.
 LEAST_REDUNDANCY = 1e-9
@@ -27,16 +26,18 @@ _SETTLED = 1e-9
 class Fit:
     """The reconciled state, and how the readings stand to it.
 
-    `state` and `covariance` of the n unknowns; of the m readings `predicted`, `slopes` (m × n derivatives), `residuals`
-    (recorded less reconciled), `redundancy` (0: nothing else speaks of it, 1: everything else together knows it
-    exactly) and `strain` (adjustment over its standard deviation; 0 where nothing is redundant). `chi_square` is the
-    sum of squared residuals over their standard deviations.
+    `state`, n, and `covariance`, n × n, of the unknowns; of the m readings, a value each, `sd` as they claim, `predicted`,
+    `residuals` (recorded less reconciled), `redundancy` (0: nothing else speaks of it, 1: everything else together knows it
+    exactly) and `strain` (the measurement test statistic: adjustment over its standard deviation; 0 where nothing is
+    redundant); `slopes`, m × n: derivatives of the readings by the unknowns. `chi_square` is the sum of squared residuals
+    over their standard deviations.
     """
 
     state: Vector
-    covariance: Vector
+    covariance: Matrix
+    sd: Vector
     predicted: Vector
-    slopes: Vector
+    slopes: Matrix
     residuals: Vector
     redundancy: Vector
     strain: Vector
@@ -46,17 +47,6 @@ class Fit:
 
 class NoSolution(Exception):  # noqa: N818  # an outcome, said as such to the caller
     """The readings are so far apart that no state could be found."""
-
-
-def _slopes(predict: Callable[[Vector], Vector], state: Vector) -> Vector:
-    steps = np.maximum(np.abs(state), 1.0) * 1e-4
-    moved = np.diag(steps)
-    with np.errstate(all="ignore"):
-        shown = predict(state[:, None] + np.concatenate([moved, -moved], axis=1))
-    slopes: Vector = (shown[:, : len(state)] - shown[:, len(state) :]) / (2.0 * steps)
-    if not np.all(np.isfinite(slopes)):
-        raise ValueError("a reading that nothing could show")
-    return slopes
 
 
 def fit(predict: Callable[[Vector], Vector], start: Vector, recorded: Vector, sd: Vector) -> Fit:
@@ -75,7 +65,7 @@ def _settled(predict: Callable[[Vector], Vector], state: Vector, recorded: Vecto
     shown = predict(state)
     best = float(np.sum(((recorded - shown) / sd) ** 2))
     for _ in range(_MOST_STEPS):
-        slopes = _slopes(predict, state)
+        slopes = jacobian(predict, state)
         scaled = slopes / sd[:, None]
         step = np.linalg.lstsq(scaled, (recorded - shown) / sd, rcond=None)[0]
         state, shown, now = _shortened(predict, state, step, recorded, sd, best)
@@ -104,7 +94,7 @@ def _shortened(
 
 
 def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, recorded: Vector, sd: Vector) -> Fit:
-    slopes = _slopes(predict, state)
+    slopes = jacobian(predict, state)
     scaled = slopes / sd[:, None]
     try:
         covariance = np.linalg.inv(scaled.T @ scaled)
@@ -118,4 +108,6 @@ def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, re
     strain = np.zeros(len(sd))
     strain[bound] = np.abs(residuals[bound]) / (sd[bound] * np.sqrt(redundancy[bound]))
     chi_square = float(np.sum((residuals / sd) ** 2))
-    return Fit(state, covariance, shown, slopes, residuals, redundancy, strain, chi_square, len(recorded) - len(state))
+    return Fit(
+        state, covariance, sd, shown, slopes, residuals, redundancy, strain, chi_square, len(recorded) - len(state)
+    )
