@@ -19,6 +19,9 @@ from journal.numerics import Estimate
 from journal.numerics.least_squares import Fit
 from journal.reading import Batch, Brewery, Malts
 
+#: What two readings differ by says something of the readings, and reconciled it is zero by nature.
+_OF_THE_READINGS = frozenset({"boil_gain"})
+
 
 class Flow(NamedTuple):
     """Water and extract, kg, at one place of the batch's way, as the balance has them."""
@@ -51,6 +54,11 @@ class Balance:
     def holds(self) -> bool:
         """Whether the reconciled figures are to be shown before the recorded ones."""
         return self.verdict.status in (CLOSES, STRAINED)
+
+    def best(self, name: str, recorded: BatchFigures) -> Result | None:
+        """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
+        reconciled = self.figures.get(name) if self.holds and name not in _OF_THE_READINGS else None
+        return reconciled or recorded.get(name)
 
 
 def _flows(model: Model, found: Fit) -> tuple[Flow, ...]:

@@ -14,7 +14,7 @@ from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
-from journal.history.fold import EvidenceByMethod, method_of
+from journal.history.fold import EvidenceByMethod, evidence_course, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.numerics import Estimate
@@ -71,17 +71,13 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
 def _levels(
     batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
 ) -> Level | None:
-    said = [
-        balances[batch.id].evidence[name]
-        for batch in batches
-        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
-    ]
-    return level(said, usual_spread(name)) if said else None
+    said = evidence_course(batches, balances, name, method)
+    return level((evidence for _, evidence in said), usual_spread(name)) if said else None
 
 
 def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
     """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
-    record = EvidenceByMethod([(method_of(batch), balances[batch.id].evidence) for batch in batches])
+    record = EvidenceByMethod.of(batches, balances)
     return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
