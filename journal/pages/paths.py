@@ -41,7 +41,7 @@ def year_path(year: int) -> str:
 
 
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page: `boil.before.volume` has r-boil-before-volume."""
+    """The anchor of a reading on its batch's page: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
 
 
