@@ -224,7 +224,6 @@ def _salts(o: Observer, mash: Mash) -> Observed:
 
 @observes(
     grain_sorts=Called("the grains"),
-    mill_gap=Called("the mill's gap", "mm"),
     sieve_test_husks=Called("crushed malt"),
     sieve_test_coarse=Called("crushed malt"),
     sieve_test_fine=Called("crushed malt"),
@@ -250,7 +249,6 @@ def while_mashing(o: Observer) -> dict[str, Observed]:
     mash, lauter = o.batch.mash, o.batch.lauter
     return {
         "grain_sorts": _sorts(o),
-        "mill_gap": o.exact(o.batch.crush, "crush"),
         **_sieve(o),
         **_water(o),
         "mash_salts": _salts(o, mash),

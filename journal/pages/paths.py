@@ -35,7 +35,7 @@ def batch_path(batch_id: str) -> str:
 
 
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page: `boil.before.volume` has r-boil-before-volume."""
+    """The anchor of a reading on its batch's page: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
 
 

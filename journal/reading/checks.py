@@ -11,9 +11,9 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.called import READING_NAMES
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
 from journal.reading.kinds import KINDS
+from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts, resolve
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
@@ -127,7 +127,7 @@ def _trust(batch: Batch) -> Iterator[Problem]:
     for path in batch.trust:
         if path == "balance" or path in batch.places:
             continue
-        readings = [known for known in batch.places if known in READING_NAMES or "[" in known]
-        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
+        readings = [known for known in batch.places if known in BY_PATH or "[" in known]
+        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as mash.first_wort.")
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

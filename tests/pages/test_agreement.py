@@ -277,7 +277,12 @@ def test_the_picture_says_what_leaves_and_ends_where_the_readings_end(noisy: Rec
 
 
 def test_water_that_joins_is_drawn(tmp_path: Path) -> None:
-    topped = {"fermenter.top_up": "2.00 L", "fermenter.volume": f"{TRUE['fermenter.volume'] + 2:.2f} L"}
+    volume, points = TRUE["fermenter.volume"], TRUE["fermenter.gravity"] - 1
+    topped = {
+        "fermenter.top_up": "2.00 L",
+        "fermenter.volume": f"{volume + 2:.2f} L",
+        "fermenter.gravity": f"{1 + points * volume / (volume + 2):.4f}",
+    }
     flow = agreement(journal(tmp_path, topped)).flow
     assert flow is not None
     added = [after.text for before, after in pairwise(flow.captions) if before.text == "added"]
