@@ -26,7 +26,6 @@ from journal.balance.verdict import (
     NO_VERDICT,
     STRAINED,
     TOO_FEW,
-    Suspect,
     Verdict,
     accuse,
     count_alike,
@@ -40,6 +39,11 @@ from journal.numerics import Estimate
 from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch, Brewery, Malts
 
+#: What two readings differ by says something of the readings, and reconciled it is zero by nature.
+_OF_THE_READINGS = frozenset({"boil_gain"})
+#: What follows from a judgement and is worth keeping with it.
+FIGURES, FORESEEN = "figures", "foreseen"
+KEPT_PARTS = (FIGURES, FORESEEN)
 #: Recalls something by name, or makes it.
 Recall = Callable[[str, Callable[[], Any]], Any]
 
@@ -114,6 +118,11 @@ class Balance:
         """Whether the reconciled figures are to be shown before the recorded ones."""
         return self.verdict.status in (CLOSES, STRAINED)
 
+    def best(self, name: str, recorded: BatchFigures) -> Result | None:
+        """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
+        reconciled = self.figures.get(name) if self.holds and name not in _OF_THE_READINGS else None
+        return reconciled or recorded.get(name)
+
     @cached_property
     def figures(self) -> Mapping[str, Result]:
         """The reconciled figures; none where it is broken or could not be worked out."""
@@ -121,7 +130,7 @@ class Balance:
         if solution is None or not self.holds:
             return {}
         figures: Mapping[str, Result] = self.recall(
-            "figures",
+            FIGURES,
             lambda: reconciled_figures(solution, observe(self.batch, self.brewery, self.malts), self.recorded),
         )
         return figures
@@ -130,7 +139,7 @@ class Balance:
     def foreseen(self) -> Mapping[str, Foreseen]:
         """What was to be expected on the eve of brewing, by figure."""
         after = self.solution if self.holds else None
-        by_model = self.recall("foreseen", lambda: foresee(self.batch, self.recorded, self.priors, after))
+        by_model = self.recall(FORESEEN, lambda: foresee(self.batch, self.recorded, self.priors, after))
         return {**by_model, **self.also_foreseen}
 
     @cached_property
@@ -175,34 +184,23 @@ def judge_batch(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: M
         return Judgement(NO_VERDICT)
     if verdict.status != BROKEN:
         return _teach(Judgement(verdict, whole))
-    suspects = suspects_of(whole)
-    search = WentInSearch(whole, batch, recorded, priors, brewery, malts)
-    return _explain(batch, brewery, verdict, whole, suspects, search)
+    return _explain(verdict, whole, WentInSearch(whole, batch, recorded, priors, brewery, malts))
 
 
-def _explain(
-    batch: Batch,
-    brewery: Brewery,
-    verdict: Verdict,
-    whole: Solution,
-    suspects: tuple[Suspect, ...],
-    search: WentInSearch,
-) -> Judgement:
+def _explain(verdict: Verdict, whole: Solution, search: WentInSearch) -> Judgement:
     """A broken balance: the slip that would explain it, else the change of the brewhouse that would, else its suspects."""
-    best = whole
-    if count_alike(suspects) == 1:
-        first, best = solve_without(whole, suspects[0])
-        suspects = (first, *suspects[1:])
+    suspects, without = suspects_of(whole)
+    best = without if count_alike(suspects) == 1 else whole
     verdict = accuse(verdict, whole, suspects, best)
     went_in = search.best(suspects[0].chi_square) if suspects else None
-    slip, near_miss = (went_in, None) if went_in else find_slip(batch, brewery, verdict)
+    slip, near_miss = (went_in, None) if went_in else find_slip(search.batch, search.brewery, verdict)
     if slip is None:
         changed = change_of(whole, search.figures, suspects[0].chi_square if suspects else verdict.chi_square)
         if changed is not None:
-            changed, without = solve_without(whole, changed)
-            return _teach(Judgement(take_as_change(verdict, whole, changed, without), without))
+            changed, given_up = solve_without(whole, changed)
+            return _teach(Judgement(take_as_change(verdict, whole, changed, given_up), given_up))
     broken = Judgement(verdict, best, slip, near_miss)
-    return _teach(broken) if batch.trust.get("balance") else broken
+    return _teach(broken) if search.batch.trust.get("balance") else broken
 
 
 def _teach(judgement: Judgement) -> Judgement:

@@ -55,28 +55,43 @@ class Foreseen(NamedTuple):
     batches: int
 
 
+def solve_ahead(batch: Batch, recorded: BatchFigures, priors: Priors) -> Solution | None:
+    """The batch as it was to be expected, without the day's readings; None where grist or liquor is not known, or make no
+    wort.
+    """
+    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
+    if model is None or not model.mashed:
+        return None
+    try:
+        ahead = solve(model)
+        # a grist and liquor that make no wort at all have no slopes
+        _ = ahead.rises
+    except (NoSolution, ArithmeticError, ValueError):
+        return None
+    return ahead
+
+
+def reach_of(priors: Priors) -> float:
+    """How many standard deviations an interval at LEVEL reaches to each side, by what the expectations rest on."""
+    return float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+
+
 def foresee(batch: Batch, recorded: BatchFigures, priors: Priors, after: Solution | None = None) -> dict[str, Foreseen]:
     """What was to be expected, by figure; nothing where grist or liquor is not known.
 
     `after` is the batch's own balance where it holds; without it the interval is for the values as recorded.
     """
-    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
-    if model is None or not model.mashed:
+    ahead = solve_ahead(batch, recorded, priors)
+    if ahead is None:
         return {}
-    try:
-        ahead = solve(model)
-        values, before = ahead.values(FORESEEN), variances(ahead.slopes(FORESEEN), ahead.fit.covariance)
-    except (NoSolution, ArithmeticError, ValueError):
-        # a grist and liquor that make no wort at all
-        return {}
+    values, before = ahead.values(FORESEEN), variances(ahead.slopes(FORESEEN), ahead.fit.covariance)
     if after is not None and after.model.mashed:
         left = variances(after.slopes(FORESEEN), after.fit.covariance)
         straying = np.maximum(before - left, _LEAST_STRAYING**2 * before)
     else:
         errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in FORESEEN]
         straying = before + np.square(errors)
-    batches = priors.conversion.batches
-    reach = float(stdtrit(batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+    batches, reach = priors.conversion.batches, reach_of(priors)
     return {
         name: Foreseen(value, value - reach * spread, value + reach * spread, sd, batches)
         for name, value, spread, sd in zip(

@@ -26,6 +26,8 @@ CHANGEABLE = {
 _BY_SIZE = frozenset({"boil_off", "kettle_loss"})
 #: Suspects that are named.
 _MOST_NAMED = 4
+#: A sum of squares within this of the least one might be the least, were it worked out in full.
+_CONTENDS = 3.0 * TOLD_APART
 
 
 def leave_out(whole: Solution, row: int) -> Suspect | None:
@@ -55,12 +57,21 @@ def solve_without(whole: Solution, accused: Suspect) -> tuple[Suspect, Solution]
     return accused._replace(needed=needed, needed_sd=sd, chi_square=found.fit.chi_square), found
 
 
-def suspects_of(whole: Solution) -> tuple[Suspect, ...]:
-    """The readings likeliest to lie, the one that leaves the best balance first."""
+def suspects_of(whole: Solution) -> tuple[tuple[Suspect, ...], Solution]:
+    """The readings likeliest to lie, the one that leaves the best balance first; and the balance without that one.
+
+    Those that might be it are worked out in full, the rest in closed form.
+    """
     equations = whole.model.equations
     likely = [row for row in np.argsort(-whole.fit.strain).tolist() if equations[row].path][:_MOST_NAMED]
-    tried = (leave_out(whole, row) for row in likely)
-    return tuple(sorted((each for each in tried if each is not None), key=lambda each: each.chi_square))
+    tried = [(each, whole) for row in likely if (each := leave_out(whole, row))]
+    least = min((each.chi_square for each, _ in tried), default=0.0)
+    full = [
+        solve_without(whole, each) if each.chi_square < least + _CONTENDS else (each, solution)
+        for each, solution in tried
+    ]
+    full.sort(key=lambda pair: pair[0].chi_square)
+    return tuple(each for each, _ in full), full[0][1] if full else whole
 
 
 def change_of(whole: Solution, figures: BatchFigures, best_reading: float) -> Suspect | None:

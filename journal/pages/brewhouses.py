@@ -25,10 +25,7 @@ class BrewhouseView:
 
 def brewhouse_views(index: Index) -> list[BrewhouseView]:
     """Every brewhouse that was brewed on, the one with most batches first; one without batches where nothing is brewed."""
-    brewery = index.record.journal.brewery
-    by_key: dict[str, list[Batch]] = {}
-    for batch in index.brewed:
-        by_key.setdefault(brewery.brewhouse_of(batch.brewhouse)[0], []).append(batch)
+    by_key = index.record.journal.by_brewhouse
     stories = {story.record.key: story for story in index.record.history.brewhouses}
     keys = sorted(by_key, key=lambda key: -len(by_key[key])) or [""]
     return [

@@ -128,6 +128,6 @@ def _trust(batch: Batch) -> Iterator[Problem]:
         if path == "balance" or path in batch.places:
             continue
         readings = [known for known in batch.places if known in BY_PATH or "[" in known]
-        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as mash.first_wort.")
+        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

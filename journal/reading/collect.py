@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 
 from journal.memory import FORGETFUL, Memory, digest_of
@@ -56,6 +56,19 @@ class Journal:
         """The batches without an error, by date of brewing, then by id."""
         whole = [entry.batch for entry in self.entries if entry.batch and not entry.broken]
         return sorted(whole, key=lambda batch: (batch.day, id_order(batch.id)))
+
+    def brewhouse_key(self, batch: Batch) -> str:
+        """The brewhouse a batch belongs to: the one it names, or the only one; empty where neither is."""
+        return self.brewery.brewhouse_of(batch.brewhouse)[0]
+
+    @cached_property
+    def by_brewhouse(self) -> dict[str, list[Batch]]:
+        """The batches that are not only planned, in order of brewing, by brewhouse; brewhouses in order of their first batch."""
+        found: dict[str, list[Batch]] = {}
+        for batch in self.batches:
+            if not batch.planned:
+                found.setdefault(self.brewhouse_key(batch), []).append(batch)
+        return found
 
 
 def id_order(batch_id: str) -> tuple[tuple[int, int, str], ...]:

@@ -14,9 +14,9 @@ from itertools import count
 from pathlib import Path
 from unittest.mock import patch
 
-from build.test_build import ENTRY
-from build.test_output import seen
 from long.templates import read_once
+from publishing.test_build import ENTRY
+from publishing.test_output import seen
 
 from journal.publishing import build
 from journal.publishing.cache import FileCache

@@ -13,7 +13,7 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, texts, with_fields
 
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache, InProcessCache
 from journal.publishing.output import MANIFEST
 
@@ -92,9 +92,9 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
     done = []
     for step in range(7):
         with FileCache(journal, tmp_path / "cache") as memory:
-            assert build(journal, journal / "site", keep_going=True, memory=memory).published
+            assert build(journal, journal / "site", broken=Broken.SHOWN, memory=memory).published
         clean = tmp_path / f"clean-{step}"
-        build(journal, clean, keep_going=True)
+        build(journal, clean, broken=Broken.SHOWN)
         assert files(journal / "site") == files(clean), done
         done.append(edit(journal, chance))
 
@@ -102,8 +102,8 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
 def test_nothing_changed_makes_nothing_anew(journal: Path, tmp_path: Path) -> None:
     for first in (True, False):
         with FileCache(journal, tmp_path / "cache") as memory:
-            outcome = build(journal, journal / "site", keep_going=True, memory=memory)
-            assert (outcome.changed == 0) is not first
+            outcome = build(journal, journal / "site", broken=Broken.SHOWN, memory=memory)
+            assert (outcome.changed == frozenset()) is not first
             assert bool(memory._new) is first
 
 
@@ -206,5 +206,5 @@ def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
     # what two processes kept serves one
     monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda: 1)
     with FileCache(root, tmp_path / "cache-2") as memory:
-        assert build(root, tmp_path / "site-2", memory=memory).changed == 0
+        assert build(root, tmp_path / "site-2", memory=memory).changed == frozenset()
         assert not memory._new

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 from balance.simulated_brewery import Habits
-from build.test_incremental import PICTURE, files
 from history.told import texts
+from publishing.test_incremental import PICTURE, files
 
 #: Builds the journal it stands in as so many processors do, however few entries there are.
 BUILD = """
