@@ -15,6 +15,7 @@ from journal.numerics import variances
 from journal.numerics.distributions import gammaincc, ndtri
 from journal.numerics.least_squares import Fit, NoSolution, fit
 from journal.reading import Batch
+from journal.reading.known_readings import VOLUME, read_at
 
 #: The global test rejects at this level; a balance between the two is strained.
 BROKEN_AT = 0.01
@@ -167,7 +168,8 @@ def _without_each(
 def _plausible(changed: Suspect, figures: BatchFigures) -> bool:
     """Whether a brewhouse may do what a changed expectation says: within what is common, widely taken."""
     name = changed.path.removeprefix("expected ")
-    size = next((figures[n].value for n in ("kettle_volume", "knockout_volume") if n in figures.results), 25.0)
+    volumes = (figures.get(read_at(station, VOLUME).figure) for station in ("kettle", "knockout"))
+    size = next((volume.value for volume in volumes if volume), 25.0)
     low, high = CHANGEABLE[name]
     scale = size if name in {"boil_off", "kettle_loss"} else 1.0
     return low * scale <= changed.needed <= high * scale

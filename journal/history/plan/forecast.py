@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.equations import READINGS, build_model
+from journal.balance.equations import build_model
 from journal.balance.foresee import LEVEL
 from journal.balance.model import WATER, Model, State, Vessel, vessels
 from journal.balance.priors import Priors
@@ -26,11 +26,12 @@ from journal.numerics import Vector
 from journal.numerics.distributions import stdtrit
 from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
+from journal.reading.known_readings import AT_STATIONS
 
 #: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
 KETTLE, KNOCKOUT = "kettle", "knockout"
 #: The paths of what is read on the day; grist and liquor are the plan's.
-_ON_THE_DAY = frozenset(r.path for r in READINGS) - {"grains", "mash.liquor", "lauter.liquor"}
+_ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
 #: Degrees of freedom that common practice counts for beyond the batches learnt from, as for what is foreseen.
 _COMMON_PRACTICE_COUNTS = 4
 #: What a target in °Bx is divided by (common practice).
