@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
-from journal.reading.entry import Grain, Sheet, Sugar
+from journal.reading.entry import Sheet, named_in
 from journal.reading.kinds import GRAINS, KINDS, SUGARS, Kind
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
@@ -84,9 +84,9 @@ def _typical(kind: Kind | None, name: str) -> StatedValue | None:
     return None if value is None or kind is None else StatedValue(value, None, "typical", f"kinds.{kind.name}.{name}")
 
 
-def resolve(line: Grain | Sugar, path: str, malts: Malts) -> MaltValues:
+def resolve(line: Sheet, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
-    named = (line.malt if isinstance(line, Grain) else line.addition) or ""
+    named = named_in(line)
     malt = malts.by_key.get(named)
     kind = KINDS.get((malt.kind or "") if malt else named)
     layers: list[tuple[Sheet, str, str]] = [(line, path, line.source or UNSTATED)]
