@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from journal.history import BrewhouseStory
 from journal.pages.index import Index
@@ -21,6 +22,11 @@ class BrewhouseView:
     anchor: str
     batches: tuple[Batch, ...]
     story: BrewhouseStory | None
+
+    @cached_property
+    def by_id(self) -> dict[str, Batch]:
+        """Its batches by their ids."""
+        return {batch.id: batch for batch in self.batches}
 
 
 def brewhouse_views(index: Index) -> list[BrewhouseView]:

@@ -19,6 +19,7 @@ BREWHOUSE_PAGE = "brewhouse.html"
 COMPARE_PAGE = "compare.html"
 MALT_NEEDED_PAGE = "malt-needed.html"
 SEARCH_PAGE = "search.html"
+NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 FEED = "feed.xml"
 
@@ -32,6 +33,11 @@ def slug(text: str) -> str:
 def batch_path(batch_id: str) -> str:
     """The page of a published batch."""
     return f"batches/{batch_id}.html"
+
+
+def year_path(year: int) -> str:
+    """The page of a year's brews."""
+    return f"years/{year}.html"
 
 
 def reading_anchor(path: str) -> str:

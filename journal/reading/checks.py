@@ -12,10 +12,10 @@ from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Batch, Sheet
-from journal.reading.kinds import KINDS
 from journal.reading.known_readings import BY_PATH
-from journal.reading.malts import Malts, resolve
+from journal.reading.malts import Malts
 from journal.reading.table import lines_of, walk
+from journal.reading.unknown_names import unknown_names
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -24,7 +24,7 @@ HOT_SAMPLE = 50.0
 def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
-        *_malts(batch, malts),
+        *unknown_names(batch, malts),
         *_contradictions(batch),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
@@ -32,24 +32,6 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
         *after_pitching(batch),
         *_trust(batch),
     ]
-
-
-def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
-    for index, grain in enumerate(batch.grains):
-        path = f"grains[{index}]"
-        named = grain.malt
-        if named is None or resolve(grain, path, malts).has_extract:
-            continue
-        if named in malts.by_key:
-            message = f"malts.yaml states no extract of {named} and names no kind, so nothing is reckoned with it"
-            hint = f"Write `extract` or `kind` under {named}: there; `wortbook fields kind` lists the kinds."
-            yield Problem("malt-without-extract", message, hint, batch.place(f"{path}.malt"))
-            continue
-        near = did_you_mean(named, [*malts.by_key, *KINDS])
-        hint = f"{near} If not, describe" if near else "Describe"
-        hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
-        message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
-        yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 
 
 def _contradictions(batch: Batch) -> Iterator[Problem]:

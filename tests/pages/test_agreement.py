@@ -212,8 +212,10 @@ def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
     assert isinstance(home, HomeModel)
     assert [row.id for row in home.latest if row.doubtful] == ["31"]
     assert home.chart is not None
-    assert [point.batch for point in home.chart.points if point.flagged] == ["31"]
-    assert "over 6 batches" in home.trend
+    (panel,) = home.chart.panels
+    assert [each.name for each in panel.left_out] == ["31"]
+    assert len(panel.dots) == 6
+    assert "over six batches" in home.trend
 
 
 def test_a_brewer_may_trust_a_broken_balance_all_the_same(tmp_path: Path) -> None:
