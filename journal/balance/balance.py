@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from journal.balance.evidence import Evidence, evidence_of
-from journal.balance.fit import Fit
+from journal.balance.evidence import evidence_of
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Model, vessels
 from journal.balance.own import LinearBalance, linear_balance
@@ -16,6 +15,8 @@ from journal.balance.slips import Slip, find_slip
 from journal.balance.verdict import BROKEN, CLOSES, STRAINED, Verdict, as_change, judge
 from journal.figures import BatchFigures, Result
 from journal.figures.observe import observe
+from journal.numerics import Estimate
+from journal.numerics.least_squares import Fit
 from journal.reading import Batch, Brewery, Malts
 
 
@@ -40,7 +41,7 @@ class Balance:
     figures: dict[str, Result]
     slip: Slip | None
     near_miss: Slip | None
-    evidence: dict[str, Evidence]
+    evidence: dict[str, Estimate]
     flows: tuple[Flow, ...]
     priors: Priors
     foreseen: dict[str, Foreseen]

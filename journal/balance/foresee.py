@@ -12,13 +12,14 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.balance.equations import READINGS, build_model
-from journal.balance.fit import Fit, NoSolution, Vector
 from journal.balance.model import Model, Quantity, State
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures
+from journal.numerics import Vector, jacobian, variances
+from journal.numerics.distributions import stdtrit
+from journal.numerics.least_squares import Fit, NoSolution
 from journal.reading import Batch
 
 LEVEL = 0.90
@@ -71,10 +72,8 @@ def _values_and_variances(
     model: Model, state_at: Vector, covariance: Vector, looks: dict[str, Quantity]
 ) -> tuple[Vector, Vector]:
     """Quantities at a state, and their variances by its covariance."""
-    centre = model.values_of(looks.values(), state_at)
-    nudged = model.values_of(looks.values(), state_at[:, None] + np.linalg.cholesky(covariance) * 1e-3)
-    slopes = (nudged - centre[:, None]) * 1e3
-    return centre, np.sum(slopes**2, axis=1)
+    slopes = jacobian(lambda states: model.values_of(looks.values(), states), state_at)
+    return model.values_of(looks.values(), state_at), variances(slopes, covariance)
 
 
 def foresee(

@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 
 from journal.balance.equations import READINGS
-from journal.balance.fit import Fit
 from journal.balance.model import Model, Quantity
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
@@ -16,6 +15,8 @@ from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain
 from journal.measures import Scale
+from journal.numerics import jacobian
+from journal.numerics.least_squares import Fit
 
 #: The reading's name among the figures' parameters, by the figure that corrects it.
 _LEAVES = {
@@ -46,9 +47,9 @@ def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Quantity]:
 def _uncertain(model: Model, found: Fit, looks: dict[str, Quantity]) -> dict[str, Any]:
     """Each quantity as a number that moves together with the others as the balance has it."""
     centre = model.values_of(looks.values(), found.state)
+    # what one standard deviation along each independent direction does
     root = np.linalg.cholesky(found.covariance)
-    # a step of a thousandth of a standard deviation along each independent direction
-    slopes = (model.values_of(looks.values(), found.state[:, None] + root * 1e-3) - centre[:, None]) * 1e3
+    slopes = jacobian(lambda states: model.values_of(looks.values(), states), found.state) @ root
     tags = [f"balance {k}" for k in range(root.shape[1])]
     return {
         name: Uncertain(float(centre[row]), dict(zip(tags, slopes[row].tolist(), strict=True)))

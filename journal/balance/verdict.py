@@ -7,12 +7,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import gammaincc, ndtri
 from journal.balance.equations import UNREAD, build_model
-from journal.balance.fit import Fit, NoSolution, fit
 from journal.balance.model import Model
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
+from journal.numerics import variances
+from journal.numerics.distributions import gammaincc, ndtri
+from journal.numerics.least_squares import Fit, NoSolution, fit
 from journal.reading import Batch
 
 #: The global test rejects at this level; a balance between the two is strained.
@@ -115,7 +116,7 @@ def _balanced(model: Model, found: Fit, best: Fit) -> tuple[Balanced, ...]:
 
     Its strain in the whole balance, its value in the best one (the whole, or that without the suspect).
     """
-    sds = np.sqrt(np.maximum(np.einsum("ij,jk,ik->i", best.slopes, best.covariance, best.slopes), 0.0))
+    sds = np.sqrt(variances(best.slopes, best.covariance))
     rows = zip(model.equations, best.predicted, sds, found.strain, found.redundancy, strict=True)
     return tuple(
         Balanced(equation.path, equation.recorded, float(value), float(sd), float(strain), float(redundancy))

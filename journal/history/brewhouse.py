@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from journal.balance import Balance, Evidence
+from journal.balance import Balance
 from journal.balance.priors import usual_spread
 from journal.history.fold import method_of
 from journal.history.learn import FEWEST, LOOK_BACK, Level, level
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
+from journal.numerics import Estimate
 from journal.problems import Place, Problem, Span
 from journal.reading import Batch, Brewery, Brewhouse, Journal
 
@@ -31,7 +32,7 @@ class LearntValue:
     unit: str
     method: str
     level: Level
-    course: tuple[tuple[str, Evidence], ...]
+    course: tuple[tuple[str, Estimate], ...]
     stated: Measure | None
     stated_at: str
 
@@ -60,7 +61,7 @@ _BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
 
 def _course(
     batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None
-) -> list[tuple[str, Evidence]]:
+) -> list[tuple[str, Estimate]]:
     return [
         (batch.id, balances[batch.id].evidence[name])
         for batch in batches
@@ -68,9 +69,9 @@ def _course(
     ]
 
 
-def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Evidence]]:
+def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Estimate]]:
     found = ((batch.id, balances[batch.id].figures.get("absorption")) for batch in batches)
-    return [(batch_id, Evidence(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
+    return [(batch_id, Estimate(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
 
 
 def _learnt(

@@ -7,12 +7,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from journal.balance import Balance, Evidence, Priors, balance_of, common_practice
+from journal.balance import Balance, Priors, balance_of, common_practice
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
+from journal.numerics import Estimate
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -25,9 +26,9 @@ _FAR_BACK = 4 * LOOK_BACK
 class EvidenceByMethod:
     """What the batches of one brewhouse have said so far, in order of date, each with its lautering method."""
 
-    said: list[tuple[str, Mapping[str, Evidence]]] = field(default_factory=list)
+    said: list[tuple[str, Mapping[str, Estimate]]] = field(default_factory=list)
 
-    def for_method(self, method: str) -> list[dict[str, Evidence]]:
+    def for_method(self, method: str) -> list[dict[str, Estimate]]:
         """The latest evidence that counts for a batch lautered by a method."""
         return [
             {name: value for name, value in evidence.items() if name not in BY_METHOD or how == method}

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from statistics import median
 
-from journal.balance import Balance, Evidence, Priors, common_practice
+from journal.balance import Balance, Priors, common_practice
 from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
@@ -17,6 +17,7 @@ from journal.history.attenuation import ended
 from journal.history.fold import EvidenceByMethod, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
+from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
 
 #: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
@@ -36,8 +37,8 @@ class Observation:
     batch: str
     day: date
     method: str
-    values: Mapping[str, Evidence]
-    residuals: Mapping[str, Evidence]
+    values: Mapping[str, Estimate]
+    residuals: Mapping[str, Estimate]
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
 
@@ -114,11 +115,11 @@ def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, 
     }
 
 
-def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
+def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
     """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
     found = figures.get(ATTENUATION)
     known = found is not None and found.sd > 0 and ended(batch, figures)
-    return {ATTENUATION: Evidence(found.value, found.sd)} if found and known else {}
+    return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
 
 
 def observe_batch(
@@ -135,7 +136,7 @@ def observe_batch(
         batch.day,
         method_of(batch),
         values | fermented,
-        {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
+        {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
         settings_of(batch, figures, lots),
     )

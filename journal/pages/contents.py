@@ -7,14 +7,8 @@ from datetime import date
 from functools import partial
 
 from journal.memory import digest_of
+from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.batch import batch_model, broken_model
-from journal.pages.make.catalogue import catalogue_model
-from journal.pages.make.cautions import cautions_model
-from journal.pages.make.compare import compare_list_model, compare_model, pairs_of
-from journal.pages.make.fields import fields_model
-from journal.pages.make.finding import INDEXED, by_model, search_model
-from journal.pages.make.index import Index
 from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malt_needed import malt_needed_model
@@ -35,6 +29,15 @@ from journal.pages.paths import (
     by_path,
 )
 from journal.pages.record import Record
+from journal.pages.site.batch import batch_model
+from journal.pages.site.broken import broken_model
+from journal.pages.site.by import INDEXED, by_model
+from journal.pages.site.cautions import cautions_model
+from journal.pages.site.compare import compare_model, pairs_of
+from journal.pages.site.compare_list import compare_list_model
+from journal.pages.site.fields import fields_model
+from journal.pages.site.figures import catalogue_model
+from journal.pages.site.search import search_model
 
 
 def pages_of(record: Record, today: date | None = None) -> list[Page]:

@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.charts.draw import chart_svg
 from journal.pages.compiled import CompiledTemplates
-from journal.pages.models.common import UNBROKEN
+from journal.pages.model import UNBROKEN
 from journal.pages.models.trends import Chart
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from functools import lru_cache
 
 from journal.figures import CATALOGUE
-from journal.pages.models.common import When
+from journal.pages.model import When
 from journal.problems import capital
 from journal.reading.called import READING_NAMES
 

@@ -10,8 +10,8 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
 from journal.pages.data import batches_csv, journal_json
+from journal.pages.index import Index
 from journal.pages.keys import page_keys, record_key
-from journal.pages.make.index import Index
 from journal.pages.page import Page
 from journal.pages.record import Record
 from journal.pages.render import Renderer

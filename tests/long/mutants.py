@@ -25,8 +25,8 @@ from long.reformatted import nodes_of, written_anyhow
 
 from journal.figures.impossible import impossible
 from journal.pages.contents import pages_of_batches, pages_of_broken
+from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.index import Index
 from journal.pages.render import Renderer
 from journal.problems import Problem, Severity, Source
 from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text

@@ -17,12 +17,12 @@ from texts import entry, journal_at
 from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW
 from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
-from journal.pages.make.batch import KEPT_OUT, TRUSTED
-from journal.pages.make.flow import flow_picture
-from journal.pages.make.numbers import of_result
-from journal.pages.models.agreement import Agreement, Expected, FlowPicture
-from journal.pages.models.batch import BatchModel
 from journal.pages.models.lists import HomeModel
+from journal.pages.numbers import of_result
+from journal.pages.parts.agreement import Agreement
+from journal.pages.parts.expected import Expected
+from journal.pages.parts.flow import FlowPicture, flow_picture
+from journal.pages.site.batch import KEPT_OUT, TRUSTED, BatchModel
 from journal.publishing import understand
 
 SEED = 6

@@ -10,10 +10,10 @@ from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_
 from texts import entry
 
 from journal.pages import Record
-from journal.pages.models.batch import BatchModel
-from journal.pages.models.common import Number
+from journal.pages.model import Number
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
+from journal.pages.site.batch import BatchModel
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"

@@ -18,10 +18,10 @@ from journal.figures import figures_of
 from journal.history import balance_all, history_of
 from journal.pages import Record, pages_of
 from journal.pages.models.brewhouse import BrewhouseModel, Learnt
-from journal.pages.models.compare import CompareModel
 from journal.pages.models.malts import MaltsModel
 from journal.pages.models.practice import FigureStudy, PracticeModel
 from journal.pages.models.trends import Trend, TrendsModel
+from journal.pages.site.compare import CompareModel
 
 #: The mill's gap over 24 batches: coarse, then fine, which brings a twentieth more of the extract into the wort.
 COARSE, FINE, CHANGED_AT, BATCHES = 1.30, 1.00, 13, 24

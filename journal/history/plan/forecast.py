@@ -12,9 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.balance.equations import READINGS, build_model
-from journal.balance.fit import NoSolution, Vector
 from journal.balance.foresee import LEVEL
 from journal.balance.model import WATER, Model, State, Vessel, vessels
 from journal.balance.priors import Priors
@@ -24,6 +22,9 @@ from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
+from journal.numerics import Vector
+from journal.numerics.distributions import stdtrit
+from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
 
 #: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
@@ -111,17 +112,6 @@ def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecas
     return Forecast(
         model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
     )
-
-
-def slopes(look: Measurement, state: Vector, covariance: Vector) -> Vector:
-    """Derivatives of what is looked at, a row each, by steps small beside what the state is uncertain by."""
-    steps = np.sqrt(np.diag(covariance)) * 1e-2
-    columns = []
-    for index, step in enumerate(steps):
-        moved = np.zeros(len(state))
-        moved[index] = step
-        columns.append((look(state + moved) - look(state - moved)) / (2 * step))
-    return np.stack(columns, axis=1)
 
 
 @dataclass(frozen=True)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.fit import Vector
 from journal.balance.model import gravity_of
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import Range
-from journal.history.plan.forecast import Forecast, forecast_of, slopes
+from journal.history.plan.forecast import Forecast, forecast_of
 from journal.measures import Gravity, Measure, Scale
+from journal.numerics import Vector, jacobian, variances
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
 
@@ -59,9 +59,9 @@ def expected_readings(
         return _shown(forecast, state)
 
     found = {}
-    rises = slopes(look, forecast.state, forecast.covariance)
-    variances = np.einsum("ij,jk,ik->i", rises, forecast.covariance, rises).tolist()
-    for name, value, variance in zip(READINGS, look(forecast.state).tolist(), variances, strict=True):
+    rises = jacobian(look, forecast.state)
+    spread = variances(rises, forecast.covariance).tolist()
+    for name, value, variance in zip(READINGS, look(forecast.state).tolist(), spread, strict=True):
         of_volume = name.endswith("_volume")
         sd = (
             deviations.volume(Measure(value, "litre"))

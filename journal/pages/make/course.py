@@ -11,9 +11,9 @@ from journal.history import FigureCourse
 from journal.history.change import Step, individuals_chart
 from journal.history.story import PROVISIONAL, VERDICT_FROM
 from journal.measures.wording import Unit, unit_for
-from journal.pages.make.differences import change
-from journal.pages.make.index import Index
-from journal.pages.models.common import Link
+from journal.pages.differences import change
+from journal.pages.index import Index
+from journal.pages.model import Link
 from journal.pages.models.trends import Band, Chart, Point, SignalWords, StepMark
 from journal.pages.words import day, figure_words, how_many
 from journal.reading import Batch

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures.wording import plain
-from journal.pages.make.grist import lot_name, malt_link
-from journal.pages.make.index import Index
-from journal.pages.make.sheet.words import weight
+from journal.pages.grist import lot_name, malt_link
+from journal.pages.index import Index
 from journal.pages.models.planned import Brew, MaltNeededModel, Needed
+from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
 from journal.reading.entry import Grain, Sugar

@@ -9,13 +9,13 @@ from statistics import mean, stdev
 from journal.history.levers import LotEffect
 from journal.measures import Measure
 from journal.measures.wording import plain, show
-from journal.pages.make.brewhouses import brewhouse_views
-from journal.pages.make.differences import between
-from journal.pages.make.grist import lab_groups, lot_name
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import of_result, quantity
-from journal.pages.models.common import UNBROKEN, Link, Number
+from journal.pages.brewhouses import brewhouse_views
+from journal.pages.differences import between
+from journal.pages.grist import lab_groups, lot_name
+from journal.pages.index import Index
+from journal.pages.model import UNBROKEN, Link, Number
 from journal.pages.models.malts import MaltGroup, MaltResult, MaltSheet, MaltsModel
+from journal.pages.numbers import of_result, quantity
 from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
 from journal.reading import Batch, MaltValues, resolve

@@ -11,12 +11,11 @@ from journal.history.story import Point as OwnPoint
 from journal.history.words import lever_label, setting_text
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range, unit_for
-from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.differences import HALF_WIDTH, between, change, join
+from journal.pages.index import Index
 from journal.pages.make.course import CourseView
-from journal.pages.make.differences import HALF_WIDTH, between, change, join
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import of_result, quantity
-from journal.pages.models.common import UNBROKEN, Link
+from journal.pages.model import UNBROKEN, Link
 from journal.pages.models.trends import (
     Chart,
     Foreseen,
@@ -28,6 +27,7 @@ from journal.pages.models.trends import (
     TrendSection,
     TrendsModel,
 )
+from journal.pages.numbers import of_result, quantity
 from journal.pages.words import day, figure_words, how_many, month, sentence
 from journal.reading import Batch
 
