@@ -48,7 +48,7 @@ def real_attenuation(original_extract: float, real_extract: float) -> float:
     unit="1",
     group=GROUP,
     formula="({original_extract} − {real_extract}) / (2.0665 − 0.010665 × {original_extract}) / 100",
-    source="C. J. N. Balling 1865, as in Nielsen, Kristiansen, Krieger Lassen & Erikstrøm 2007; ± 0.14 % by volume, as 34 distilled beers have it (USDA Bulletin 493, 1917)",
+    source="C. J. N. Balling 1865; its ± by 34 beers with distilled alcohol, L. M. Tolman & J. G. Riley, USDA Bulletin 493 (1917)",
     model=ALCOHOL_MODEL * ethanol.density(1.0),
 )
 def alcohol_by_weight(original_extract: float, real_extract: float) -> float:

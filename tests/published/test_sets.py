@@ -5,8 +5,10 @@ A bound here is one of the measurement: what the source prints, how far its own 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
+from pathlib import Path
 from statistics import fmean
 
 import pytest
@@ -25,9 +27,11 @@ from published.sets import (
 )
 from texts import batch_of
 
+from journal.figures import figures_of
 from journal.figures.beer_gravities import fitted
 from journal.figures.poured import recorded_fermentation
-from journal.reading import Brewery
+from journal.history.advice import advice_of
+from journal.reading import Brewery, Journal, Malts
 from journal.science import beer, mash, water, wort
 
 
@@ -227,6 +231,30 @@ def test_the_hotter_the_mash_the_less_it_gives_and_the_less_of_it_is_maltose() -
     assert 0.74 < min(shares["60"]) <= max(shares["60"]) < 0.78
     assert 0.64 < min(shares["65"]) <= max(shares["65"]) < 0.68
     assert 0.54 < min(shares["72.5"]) <= max(shares["72.5"]) < 0.59
+
+
+def test_the_mash_s_notes_say_what_the_table_has() -> None:
+    """The numbers in the notes on a warm and on a hot mash, rounded to whole per cent."""
+
+    def span(at: str, part: Callable[[dict[str, str]], float]) -> str:
+        found = [round(part(row)) for row in rows("schultze1878_mash") if row["t_C"] == at]
+        return f"{min(found)} to {max(found)} %"
+
+    def note(code: str) -> str:
+        batch = batch_of("style: dry\nmash: {rests: [72 degC for 60 min]}")
+        journal = Journal(Path(), Brewery(), Malts(), ())
+        [found] = [
+            each for each in advice_of(batch, figures_of(batch, Brewery(), Malts()), journal, ()) if each.code == code
+        ]
+        assert "Schultze" in found.source
+        return found.reason
+
+    maltose = [span(at, lambda row: 100 * float(row["maltose"]) / float(row["extract"])) for at in ("60", "65", "72.5")]
+    told = note("warm-for-dry")
+    assert [each in told for each in maltose] == [True, True, True], (maltose, told)
+    extract = [span(at, lambda row: float(row["extract"])) for at in ("72.5", "65")]
+    told = note("hot-mash")
+    assert [each.removesuffix(" %") in told for each in extract] == [True, True], (extract, told)
 
 
 def test_hot_wort_to_cold() -> None:
