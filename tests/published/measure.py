@@ -14,6 +14,34 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from published.sets import PublishedSet, published_sets
 
+NUMBERS_FILE = Path(__file__).parents[2] / "journal" / "pages" / "site" / "how_right_numbers.py"
+_MODULE = '''"""How far Wortbook lies from what others measured; written by `python tests/published/measure.py --write`."""
+
+# fmt: off
+# ruff: noqa: E501  # a set to a line
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class SetNumbers(NamedTuple):
+    """One set of `points` numbers: mean, rms and worst difference and the ± promised in its unit; the share within that, and each
+    difference over the ± promised for it."""
+
+    points: int
+    mean: float
+    rms: float
+    worst: float
+    promised: float
+    within: float
+    differences: tuple[float, ...]
+
+
+NUMBERS = {{
+{numbers}
+}}
+'''
 _HEAD = ("set", "points", "mean difference", "rms", "worst", "own ±", "within", "unit")
 _WIDTHS = (54, 8, 17, 8, 9, 8, 8, 0)
 
@@ -43,5 +71,32 @@ def table(sets: tuple[PublishedSet, ...]) -> Iterator[str]:
         yield f"{line}  {numbers[-1]}"
 
 
+def module_text(sets: tuple[PublishedSet, ...]) -> str:
+    """The module of numbers that the site's page shows."""
+    lines = [
+        f"    {found.name!r}: SetNumbers({len(found.points)}, {_rounded(found.mean)}, {_rounded(found.rms)}, {_rounded(found.worst)}, "
+        f"{_rounded(found.promised)}, {_rounded(found.within)}, ({', '.join(_shares(found))},)),"
+        for found in sets
+    ]
+    return _MODULE.format(numbers="\n".join(line.replace("'", '"') for line in lines))
+
+
+def _rounded(value: float) -> str:
+    return repr(round(value, 4) + 0.0)
+
+
+def _shares(found: PublishedSet) -> Iterator[str]:
+    return (repr(round(point.difference / point.sd, 2) + 0.0) for point in found.points)
+
+
+def main(words: list[str]) -> None:
+    """Print the table; bring the page's numbers up to date if asked to."""
+    sets = published_sets()
+    print("\n".join(table(sets)))
+    if "--write" in words:
+        NUMBERS_FILE.write_text(module_text(sets), encoding="utf-8")
+        print(f"written: {NUMBERS_FILE.name}")
+
+
 if __name__ == "__main__":
-    print("\n".join(table(published_sets())))
+    main(sys.argv[1:])

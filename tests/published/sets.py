@@ -20,6 +20,7 @@ from journal.balance.priors import Priors
 from journal.figures import BatchFigures, figures_of
 from journal.figures.beer_gravities import course_within, fitted
 from journal.figures.poured import recorded_fermentation
+from journal.pages.site.how_right import SET_WORDS
 from journal.reading import Brewery, Malts
 from journal.science import beer, carbonation, mash, water, wort
 
@@ -49,14 +50,12 @@ class Held:
 
 @dataclass(frozen=True)
 class PublishedSet:
-    """Measurements of one kind by one hand, and what Wortbook makes of them. `remark` explains what the differences are."""
+    """Measurements of one kind by one hand, and what Wortbook makes of them."""
 
     name: str
     words: str
     unit: str
     decimals: int
-    source: str
-    remark: str
     points: tuple[Held, ...]
 
     @property
@@ -237,107 +236,24 @@ def carbonated() -> Iterator[Held]:
         yield Held(float(row["volumes"]), held, 0.04 * held)
 
 
-@dataclass(frozen=True)
-class _Kind:
-    words: str
-    unit: str
-    decimals: int
-    source: str
-    remark: str
-    points: Callable[[], Iterator[Held]]
-
-
-_KINDS = {
-    "sugar": _Kind(
-        "Specific gravity of sugar solutions",
-        "points",
-        3,
-        "G. Th. Gerlach, Dingler’s Polytechnisches Journal 172 (1864) 31–38",
-        "Solutions of 1 to 30 % at 17.5 °C. Extract is counted as sucrose, so this carries every gravity and strength.",
-        sugar,
-    ),
-    "hydrometer": _Kind(
-        "Hydrometer read in warm and cold wort",
-        "°P",
-        3,
-        "G. Th. Gerlach, Dingler’s Polytechnisches Journal 172 (1864) 31–38, 286–290",
-        "A glass saccharometer in 5 to 30 % sugar from 0.9 to 99.9 °C. The ± is that of a hydrometer good to 0.001 and a thermometer "
-        "good to 0.5 °C; the correction itself is good to 0.03 °P. A sample that cools while it is read is not so kind.",
-        hydrometer,
-    ),
-    "american beers": _Kind(
-        "Alcohol from two gravities, beer by beer",
-        "% vol",
-        3,
-        "L. M. Tolman & J. G. Riley, USDA Bulletin 493 (1917)",
-        "34 worts and beers of four kinds, the alcohol distilled. Whatever the formula, the differences scatter by 0.14, the work of two "
-        "laboratories’ samples included; the ± is taken from here. Of four formulas the one in use lies nearest on the mean.",
-        american_beers,
-    ),
-    "sets of beers": _Kind(
-        "Alcohol from two gravities, means of 36 to 221 beers",
-        "% vol",
-        3,
-        "A. J. Cutaia, A.-J. Reid & R. A. Speers, Journal of the Institute of Brewing 115 (2009) 318–327",
-        "Modern beers of five laboratories, 532 in all.",
-        sets_of_beers,
-    ),
-    "balling": _Kind(
-        "Alcohol by Balling’s own table",
-        "% vol",
-        3,
-        "C. J. N. Balling, Die Bierbrauerei (3rd edition, 1865), table B",
-        "Worts of 9 to 16 %. His real extracts lie 0.08 °P lower than those by today’s alcohol table, all to one side.",
-        balling_alcohol,
-    ),
-    "first worts": _Kind(
-        "First wort and sparge",
-        "°P",
-        4,
-        "C. J. N. Balling, Die Bierbrauerei (3rd edition, 1865)",
-        "A worked sum: 100 lb of malt in 400 lb of water, 350 lb more to sparge. Promised is the last digit printed.",
-        first_worts,
-    ),
-    "grain water": _Kind(
-        "Water held by the grain",
-        "kg/kg",
-        3,
-        "C. A. Steinheil, Dingler’s Polytechnisches Journal 105 (1847) 381–383",
-        "Four brews with grains and upper dough weighed wet and dry, beside what is expected of a brewhouse that nobody knows yet. It "
-        "was 1.30 ± 0.12 before these; spent grain of 75 to 80 % water holds still less, a small tun not raked holds more.",
-        grain_water,
-    ),
-    "gas lost": _Kind(
-        "Carbon dioxide given off, by weight",
-        "% of the wort",
-        3,
-        "C. A. Steinheil, Dingler’s Polytechnisches Journal 105 (1847) 381–383",
-        "One vat on a scale for seven days. It lost more than gas: water goes with the gas, and froth.",
-        gas_lost,
-    ),
-    "vat course": _Kind(
-        "Course of a fermentation",
-        "°P",
-        3,
-        "C. A. Steinheil, Dingler’s Polytechnisches Journal 105 (1847) 381–383",
-        "The same vat, its weight read as strength: each of eleven weighings beside the course fitted to all others.",
-        vat_course,
-    ),
-    "carbonated": _Kind(
-        "Carbonation from pressure and temperature",
-        "volumes",
-        3,
-        "The trade’s table, as printed in BrewingTechniques 2(1) (1994)",
-        "0 to 8 °C, 1 to 20 psi. The table lies 2 to 7 % higher than a lager measured at 6 °C in 2021; Wortbook takes the middle.",
-        carbonated,
-    ),
+_POINTS: dict[str, Callable[[], Iterator[Held]]] = {
+    "sugar": sugar,
+    "hydrometer": hydrometer,
+    "american beers": american_beers,
+    "sets of beers": sets_of_beers,
+    "balling": balling_alcohol,
+    "first worts": first_worts,
+    "grain water": grain_water,
+    "gas lost": gas_lost,
+    "vat course": vat_course,
+    "carbonated": carbonated,
 }
 
 
 @cache
 def published_sets() -> tuple[PublishedSet, ...]:
-    """All of them, each with its points."""
+    """All of them, each with its points, in the order of the site's page, which has their words."""
     return tuple(
-        PublishedSet(name, kind.words, kind.unit, kind.decimals, kind.source, kind.remark, tuple(kind.points()))
-        for name, kind in _KINDS.items()
+        PublishedSet(name, words.words, words.unit, words.decimals, tuple(_POINTS[name]()))
+        for name, words in SET_WORDS.items()
     )
