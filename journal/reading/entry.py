@@ -26,7 +26,7 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Place, Source, Span
-from journal.reading.kinds import GRAINS, SUGARS
+from journal.reading.kinds import ADDITIONS, GRAINS
 from journal.reading.liquor import Water
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
@@ -90,7 +90,7 @@ class Sugar(Sheet):
     """Extract that did not come from the mash."""
 
     addition: str | None = entry_field(
-        Text(known=SUGARS), "what was added: a key of malts.yaml, a kind, or any name", required=True
+        Text(known=ADDITIONS), "what was added: a key of malts.yaml, a kind, or any name", required=True
     )
     weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("250 g")), "weight added")
 
@@ -146,7 +146,7 @@ class RestForm:
 class MashAddition:
     """Salts and acids in the mash."""
 
-    addition: str | None = entry_field(Text(), "salt or acid, with its strength", required=True)
+    addition: str | None = entry_field(Text(known=ADDITIONS), "salt or acid, with its strength", required=True)
     amount: Measure | None = entry_field(
         AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"))), "weight or volume of it"
     )

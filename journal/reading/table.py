@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from operator import attrgetter
 from typing import Any
 
 from journal.problems import Span, nearest
@@ -43,6 +44,11 @@ def entry_field(value: Value, doc: str, *, required: bool = False) -> Any:
 def is_blank(group: Any) -> bool:
     """Whether nothing was written in a group."""
     return bool(group == type(group)())
+
+
+def written_at(record: Any, path: str) -> Any:
+    """What stands at a path of a batch, such as `mash.liquor`: an absent value is None, an absent list empty."""
+    return attrgetter(path)(record)
 
 
 @cache

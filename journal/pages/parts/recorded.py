@@ -17,6 +17,7 @@ from journal.pages.view import BatchView
 from journal.pages.words import day, moment
 from journal.problems import capital
 from journal.reading.called import ordinal, part_words, reading_words
+from journal.reading.known_readings import READINGS
 
 
 class Piece(NamedTuple):
@@ -50,17 +51,7 @@ class RecordedGroup:
 
 
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
-_BROUGHT = {
-    "mash.liquor": "mash_liquor",
-    "mash.ph": "mash_ph",
-    "lauter.liquor": "sparge_liquor",
-    "boil.before.volume": "kettle_volume",
-    "boil.before.gravity": "kettle_gravity",
-    "boil.after.volume": "knockout_volume",
-    "boil.after.gravity": "knockout_gravity",
-    "fermenter.volume": "fermenter_volume",
-    "fermenter.gravity": "original_gravity",
-}
+_BROUGHT = {reading.path: reading.figure for reading in READINGS if reading.parameter and reading.figure}
 
 
 def _spread(view: BatchView, measure: Measure, unit: str) -> float:

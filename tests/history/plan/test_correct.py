@@ -14,8 +14,8 @@ from texts import batch_of
 from journal.balance import Priors
 from journal.balance.equations import build_model
 from journal.balance.foresee import foresee
-from journal.balance.model import State, vessels
-from journal.balance.verdict import solve
+from journal.balance.model import solve
+from journal.balance.vessels import State
 from journal.history.plan import (
     BOIL,
     DILUTE,
@@ -176,7 +176,7 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
     assert isinstance(plan, Plan)
     batch = entry_of(plan, aim, "target: {gravity: 1.055}")
     found = correct(
-        batch, figures(batch), KNOWN, KETTLE, Estimate(plan.kettle_gravity, SURE_SD), Estimate(26.0, SURE_SD)
+        batch, figures(batch), KNOWN, KETTLE, Estimate(plan.kettle.gravity, SURE_SD), Estimate(26.0, SURE_SD)
     )
     assert found is not None
     for remedy in found.remedies:
@@ -186,8 +186,8 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
         figures(batch),
         KNOWN,
         KETTLE,
-        Estimate(plan.kettle_gravity, 0.0007),
-        Estimate(plan.kettle_volume, 0.25),
+        Estimate(plan.kettle.gravity, 0.0007),
+        Estimate(plan.kettle.volume, 0.25),
     )
     assert exactly is not None
     assert exactly.original_gravity.value == pytest.approx(1.055, abs=0.0002)
@@ -242,14 +242,14 @@ def fitted(place: str, gravity: float, volume: float, priors: Priors) -> State:
     batch = entry_of(PLAN, AIM, **{{KETTLE: "before", KNOCKOUT: "after"}[place]: read})
     model = build_model(batch, figures(batch), priors)
     assert model is not None
-    return vessels(model.named(solve(model).state), model.facts)
+    return model.at(solve(model).fit.state)[1]
 
 
 @pytest.mark.parametrize("place", [KETTLE, KNOCKOUT])
 @pytest.mark.parametrize("points", [-4, -1, 0, 3])
 @pytest.mark.parametrize("litres", [-1.0, 0.0, 1.5])
 def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litres: float) -> None:
-    at = {KETTLE: (PLAN.kettle_gravity, PLAN.kettle_volume), KNOCKOUT: (PLAN.knockout_gravity, PLAN.knockout_volume)}
+    at = {KETTLE: (PLAN.kettle.gravity, PLAN.kettle.volume), KNOCKOUT: (PLAN.knockout.gravity, PLAN.knockout.volume)}
     gravity, volume = at[place][0] + points / 1000, at[place][1] + litres
     found, state = corrected(place, gravity, volume, (0.0007, 0.25)), fitted(place, gravity, volume, KNOWN)
     vessel = {KETTLE: state.kettle, KNOCKOUT: state.knockout}[place]
@@ -261,20 +261,20 @@ def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litr
 
 def test_a_reading_is_believed_by_what_it_is_worth() -> None:
     """One gravity, two points low: what is believed lies between it and the plan, by the inverse variances of both."""
-    recorded = PLAN.kettle_gravity - 0.002
+    recorded = PLAN.kettle.gravity - 0.002
     forecast = forecast_of(BATCH, figures(BATCH), KNOWN)
     assert forecast is not None
-    prior = foresee(BATCH, figures(BATCH), KNOWN, None)["kettle_gravity"].sd
+    prior = foresee(BATCH, figures(BATCH), KNOWN)["kettle_gravity"].sd
     for sd in (0.0003, 0.001, 0.005):
         weight = prior**2 / (prior**2 + sd**2)
         found = corrected(KETTLE, recorded, None, (sd, SURE_SD))
-        assert found.gravity.value == pytest.approx(PLAN.kettle_gravity - 0.002 * weight, abs=2e-5)
+        assert found.gravity.value == pytest.approx(PLAN.kettle.gravity - 0.002 * weight, abs=2e-5)
         assert found.gravity.sd == pytest.approx(prior * sd / np.hypot(prior, sd), rel=0.02)
         assert list(found.ranges) == ["gravity"]
 
 
 def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
-    foreseen = foresee(BATCH, figures(BATCH), KNOWN, None)
+    foreseen = foresee(BATCH, figures(BATCH), KNOWN)
     found = corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25))
     for name, figure, sd in (("gravity", "kettle_gravity", 0.0007), ("volume", "kettle_volume", 0.25)):
         before, range_ = foreseen[figure], found.ranges[name]
@@ -286,7 +286,7 @@ def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
 
 
 def test_what_lands_near_the_target_is_left_alone() -> None:
-    plan = (PLAN.kettle_gravity, PLAN.kettle_volume)
+    plan = (PLAN.kettle.gravity, PLAN.kettle.volume)
     usual = corrected(KETTLE, *plan, (0.0007, 0.25))
     assert usual.leave
     assert all(inside(range_) for range_ in usual.ranges.values())
@@ -307,8 +307,8 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
         figures(BATCH),
         vague,
         KETTLE,
-        Estimate(PLAN.kettle_gravity - 0.003, 0.0005),
-        Estimate(PLAN.kettle_volume, 0.2),
+        Estimate(PLAN.kettle.gravity - 0.003, 0.0005),
+        Estimate(PLAN.kettle.volume, 0.2),
     )
     assert found is not None
     assert all(inside(range_) for range_ in found.ranges.values())
