@@ -229,7 +229,7 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
     ways = [source(0.0, 1.0, ErrorSource(f"readings_log.{name}")) for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
-    slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
+    slope = wort.plato_slope(end)
 
     def number(row: int) -> Any:
         moved = [(way, float(part)) for way, part in zip(ways, root[row], strict=True)]
