@@ -17,7 +17,7 @@ from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.template_faults import Fault, problems_of
+from journal.pages.template_faults import TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem
 from journal.publishing.cache import program_digest
@@ -32,10 +32,10 @@ class _SiteWriter:
 
     def __init__(self, output: Output, held: frozenset[str]) -> None:
         self.output, self.held = output, held
-        self.faults: list[Fault] = []
+        self.faults: list[TemplateFault] = []
 
-    def put(self, name: str, content: bytes | Fault, key: str = "") -> None:
-        if isinstance(content, Fault):
+    def put(self, name: str, content: bytes | TemplateFault, key: str = "") -> None:
+        if isinstance(content, TemplateFault):
             self.faults.append(content)
         else:
             self.output.put(name, content, key)
@@ -93,7 +93,7 @@ def put_site(
     return record, [*problems_of(site.faults), *unread]
 
 
-def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
+def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | TemplateFault]]:
     """The files that depend on the record as a whole, by name."""
     pages = pages_of_record(Index(record))
     yield from zip(

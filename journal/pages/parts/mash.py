@@ -20,11 +20,11 @@ from journal.pages.parts.course import (
     RIGHT,
     TOP,
     WIDTH,
+    AxisScale,
     CoursePicture,
+    CourseStrip,
     Mark,
     Panel,
-    Scale,
-    Strip,
     path,
     spread,
 )
@@ -45,7 +45,7 @@ class ComparedFigure:
 
 
 @dataclass(frozen=True)
-class Advice:
+class AdviceLine:
     """A note such as a friend would give: what, why, and by whose word."""
 
     text: str
@@ -61,7 +61,7 @@ class MashPart:
     remark: str
     conversion: CoursePicture | None
     beside: tuple[ComparedFigure, ...]
-    advice: tuple[Advice, ...]
+    advice: tuple[AdviceLine, ...]
 
 
 #: Earlier mashes that a range is told from, the latest, and the fewest.
@@ -95,7 +95,7 @@ def mashing(view: BatchView) -> MashPart | None:
         return None
     earlier = index.earlier(batch, _LATEST)
     said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
-    advice = tuple(Advice(each.text, each.reason, each.source) for each in said)
+    advice = tuple(AdviceLine(each.text, each.reason, each.source) for each in said)
     picture, conversion = _picture(view), _conversion(view)
     beside = () if batch.planned else tuple(_beside(view, earlier))
     if not (picture or conversion or beside or advice):
@@ -126,8 +126,8 @@ def _picture(view: BatchView) -> CoursePicture | None:
     how = unit_for("°C", view.system)
     warm = [temperature for _, temperature in points]
     low, high = spread([max(min(warm), _FROM), max(warm), 62.0, 74.0], 0.05, 10.0)
-    up = Scale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
-    across = Scale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, RIGHT)
+    up = AxisScale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
+    across = AxisScale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, RIGHT)
     strips = tuple(_strips(up, how.convert))
     line = path(across, up, [(minutes, how.convert(temperature)) for minutes, temperature in points])
     whose = "as logged" if logged else "as the rests were written down"
@@ -145,12 +145,12 @@ def _picture(view: BatchView) -> CoursePicture | None:
     )
 
 
-def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
+def _strips(up: AxisScale, convert: Callable[[float], float]) -> list[CourseStrip]:
     made = []
     for words, low, high in ENZYME_BANDS:
         top, bottom = up.at(convert(high)), up.at(convert(low))
         if bottom - top > 1.0:
-            made.append(Strip(top, round(bottom - top, 1), words))
+            made.append(CourseStrip(top, round(bottom - top, 1), words))
     return made
 
 
@@ -165,9 +165,9 @@ def _conversion(view: BatchView) -> CoursePicture | None:
     if len(looks) < 2 or strongest is None:
         return None
     most = sg_of_strength(strongest.value)
-    across = Scale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
+    across = AxisScale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
     low, high = spread([most, *(read.value for _, read in looks)], 0.1, 0.01)
-    up = Scale(low, high, TOP + PANEL, TOP)
+    up = AxisScale(low, high, TOP + PANEL, TOP)
     marks = tuple(
         Mark(
             across.at(minutes),
