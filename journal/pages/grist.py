@@ -17,6 +17,7 @@ from journal.pages.index import Index
 from journal.pages.model import Link, Number
 from journal.pages.numbers import quantity
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
+from journal.pages.recipe import recipe_of
 from journal.reading import Batch, MaltValues, StatedValue, resolve
 from journal.reading.entry import Grain, Sugar
 
@@ -68,14 +69,11 @@ def malt_link(named: str, words: str) -> Link:
 
 
 def line_names(index: Index, batch: Batch) -> dict[str, str]:
-    """What each grain, hop and sugar of a batch is called, by its path."""
-    names = {f"grains[{n}]": lot_name(index, grain.malt or "") for n, grain in enumerate(batch.grains)}
-    for group in ("boil", "fermenter"):
-        for n, sugar in enumerate(getattr(batch, group).additions):
-            names[f"{group}.additions[{n}]"] = lot_name(index, sugar.addition or "")
-    for n, hop in enumerate(batch.boil.hops):
-        names[f"boil.hops[{n}]"] = hop.hop or ""
-    return names
+    """What each grain, hop and addition of a batch is called, by its path."""
+    recipe = recipe_of(batch)
+    names = {grain.path: lot_name(index, grain.malt) for grain in recipe.grains}
+    names |= {added.path: lot_name(index, added.addition) for added in recipe.additions}
+    return names | {hop.path: hop.hop for hop in recipe.hops}
 
 
 def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number, StatedValue]]:

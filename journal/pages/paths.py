@@ -20,6 +20,7 @@ COMPARE_PAGE = "compare.html"
 MALT_NEEDED_PAGE = "malt-needed.html"
 SEARCH_PAGE = "search.html"
 BATCHES_PAGE = "batches.html"
+GALLERY_PAGE = "gallery.html"
 FEED = "feed.xml"
 
 
@@ -34,8 +35,18 @@ def batch_path(batch_id: str) -> str:
     return f"batches/{batch_id}.html"
 
 
+def accounts_path(batch_id: str) -> str:
+    """The page of a published batch's accounts: every figure, every working, all that was recorded."""
+    return f"accounts/{batch_id}.html"
+
+
+def recipe_path(batch_id: str) -> str:
+    """The page of a published batch's recipe, for one sheet of paper."""
+    return f"recipes/{batch_id}.html"
+
+
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page: `boil.before.volume` has r-boil-before-volume."""
+    """The anchor of a reading on its batch's page of accounts: `boil.before.volume` has r-boil-before-volume."""
     return "r-" + slug(path)
 
 

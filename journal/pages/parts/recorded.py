@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Iterable, Iterator
+from dataclasses import dataclass, is_dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
-from journal.pages.model import Link, Number, When
+from journal.pages.model import Link, Number
 from journal.pages.numbers import of_result
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
-from journal.pages.site.cautions import corrosive
 from journal.pages.view import BatchView
-from journal.pages.words import day, moment
+from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
-from journal.reading.called import ordinal, part_words, reading_words
+from journal.reading.called import part_words, reading_words
+from journal.reading.entry import Grain, Sheet, Sugar
+from journal.reading.table import FieldFacts, fields_of, is_blank
+from journal.reading.values import ListOf, Quantity, Value
 
 
 class Piece(NamedTuple):
@@ -49,6 +51,31 @@ class RecordedGroup:
     cautions: tuple[Link, ...] = ()
 
 
+#: Fields that are no part of the work: they stand in the head of the batch's page, are its tastings, or are told as practice.
+_IN_THE_HEAD = frozenset({"batch", "title", "brewed", "style", "brewhouse", "tags", "tasting", "practice", "trust"})
+#: Stages that hold several fields, or are called otherwise than their field.
+_STAGES = {
+    "target": "Aim",
+    "grains": "Grist",
+    "crush": "Grist",
+    "sieve": "Grist",
+    "lauter": "Run-off",
+    "readings_log": "Readings",
+}
+#: The unit of each kind of number; of a kind that is not here the page shows what was written.
+_UNITS = {
+    "volume": "L",
+    "temperature": "°C",
+    "length": "mm",
+    "time": "min",
+    "share": "1",
+    "pH": "pH",
+    "diastatic power": "WK",
+    "malt colour": "EBC",
+    "carbonation": "g/L",
+    "concentration": "mg/L",
+    "alkalinity": "mg/L as CaCO3",
+}
 #: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
 _BROUGHT = {
     "mash.liquor": "mash_liquor",
@@ -76,8 +103,11 @@ def _spread(view: BatchView, measure: Measure, unit: str) -> float:
     return of_unit[unit](measure) if unit in of_unit else measure.sd or 0.0
 
 
-def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number:
-    """What a reading counts as: at 20 °C and SG where a figure brings it there, else as read in the brewery's units."""
+def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str | None) -> Number | None:
+    """What a reading counts as: at 20 °C and SG where a figure brings it there, else as read in the brewery's units.
+
+    None for a number whose unit is shown only as written.
+    """
     result = view.figures.get(_BROUGHT.get(path, ""))
     if result is not None:
         return of_result(result, view.system)
@@ -85,15 +115,24 @@ def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> 
     if isinstance(value, Gravity):
         scale = "SG" if value.scale is Scale.HYDROMETER else value.scale.value
         return view.shown(value.value, 0.0 if aim else view.deviations.gravity(value), scale)
-    return view.shown(value.value, 0.0 if aim else _spread(view, value, unit), unit)
+    return None if unit is None else view.shown(value.value, 0.0 if aim else _spread(view, value, unit), unit)
 
 
-def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
+def _piece(view: BatchView, value: Any, path: str, kind: Value, words: str = "") -> Piece:
     written = view.batch.written(path)
-    shown = counted(view, value, path, unit) if isinstance(value, Measure | Gravity) else None
-    if shown is None and isinstance(value, date):
+    shown = counted(view, value, path, _unit(kind, path)) if isinstance(value, Measure | Gravity) else None
+    if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
     return Piece(reading_anchor(path), words, written, shown)
+
+
+def _unit(kind: Value, path: str) -> str | None:
+    """The unit that a field's number is shown in; None where it is shown only as written."""
+    if not isinstance(kind, Quantity):
+        return None
+    if kind.kind.name == "weight":
+        return "g" if ".hops[" in path else "kg"
+    return _UNITS.get(kind.kind.name)
 
 
 def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
@@ -102,104 +141,71 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
     return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
 
 
-def _plain(view: BatchView, group: Any, prefix: str, fields: Iterable[tuple[str, str]]) -> Iterator[Recorded]:
-    """A row for each of a group's fields that was filled in."""
-    for name, unit in fields:
-        value = getattr(group, name)
-        if value is None:
-            continue
-        path = f"{prefix}.{name}" if prefix else name
-        words = capital(reading_words(path, view.names))
-        yield _row(view, path, Link(words), [_piece(view, value, path, unit)])
+def _is_record(value: Any) -> bool:
+    """Whether a value is a group of fields of its own."""
+    return is_dataclass(value) and bool(_table_of(type(value)))
 
 
-def _sugars(view: BatchView, group: Any, prefix: str) -> Iterator[Recorded]:
-    for index, sugar in enumerate(group.additions):
-        path = f"{prefix}.additions[{index}]"
-        label = malt_link(sugar.addition or "", view.names[path])
-        labs = grain_labs(view.index, view.batch, sugar, path)
-        yield _row(view, path, label, _parts(view, sugar, path, (("weight", "kg"),)), labs)
+def _table_of(record: type) -> dict[str, FieldFacts]:
+    return fields_of(record)
 
 
-def _parts(view: BatchView, record: Any, path: str, fields: Iterable[tuple[str, str]]) -> list[Piece]:
-    pieces = []
-    for name, unit in fields:
+def _written_fields(record: Any, prefix: str) -> Iterator[tuple[str, str, Any, Value]]:
+    """The fields of a group in which something is written: name, path, value, kind."""
+    for name, facts in _table_of(type(record)).items():
         value = getattr(record, name)
-        if value is not None:
-            words = "" if name == "weight" else part_words(name)
-            pieces.append(_piece(view, value, f"{path}.{name}", unit, words))
-    return pieces
+        blank = value is None or value in ((), {}) or (_is_record(value) and is_blank(value))
+        if not blank:
+            yield name, f"{prefix}.{name}" if prefix else name, value, facts.value
 
 
-def _grist(view: BatchView) -> Iterator[Recorded]:
-    for index, grain in enumerate(view.batch.grains):
-        path = f"grains[{index}]"
-        label = malt_link(grain.malt or "", view.names[path])
-        labs = grain_labs(view.index, view.batch, grain, path)
-        yield _row(view, path, label, _parts(view, grain, path, (("weight", "kg"),)), labs)
-    yield from _plain(view, view.batch, "", (("crush", "mm"),))
+def _rows(view: BatchView, record: Any, prefix: str, *, left_out: Container[str] = ()) -> Iterator[Recorded]:
+    """A row for every field of a group, a group inside it, and every line of a list, in the order of the field table."""
+    for name, path, value, kind in _written_fields(record, prefix):
+        if name not in left_out:
+            yield from _rows_of(view, path, value, kind)
 
 
-def _mash(view: BatchView) -> Iterator[Recorded]:
-    mash = view.batch.mash
-    yield from _plain(view, mash, "mash", (("liquor", "L"), ("strike", "°C"), ("grain_temperature", "°C")))
-    for index, rest in enumerate(mash.rests):
-        path = f"mash.rests[{index}]"
-        label = Link(capital(f"{ordinal(index)} rest"))
-        yield _row(view, path, label, _parts(view, rest, path, (("temperature", "°C"), ("time", "min"))))
-    for index, reading in enumerate(mash.readings):
-        path = f"mash.readings[{index}]"
-        label = Link(capital(f"{ordinal(index)} look at the mash"))
-        yield _row(view, path, label, _parts(view, reading, path, (("at", "min"), ("gravity", ""))))
-    yield from _plain(
-        view, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
-    )
-    for index, addition in enumerate(mash.additions):
-        path = f"mash.additions[{index}]"
-        piece = Piece(reading_anchor(f"{path}.amount"), "", view.batch.written(f"{path}.amount"), None)
-        yield _row(view, path, Link(addition.addition or ""), [piece])
+def _rows_of(view: BatchView, path: str, value: Any, kind: Value) -> Iterator[Recorded]:
+    """The rows of one field."""
+    if _is_record(value):
+        yield from _rows(view, value, path)
+    elif isinstance(kind, ListOf) and isinstance(value, tuple) and not isinstance(value, Measure):
+        for place, item in enumerate(value):
+            yield _line(view, item, f"{path}[{place}]", kind.item)
+    else:
+        words = capital(reading_words(path, view.names))
+        yield _row(view, path, Link(words), [_piece(view, value, path, kind)])
 
 
-def _run_off(view: BatchView) -> Iterator[Recorded]:
-    fields = (
-        ("method", ""),
-        ("liquor", "L"),
-        ("liquor_temperature", "°C"),
-        ("time", "min"),
-        ("last_runnings", ""),
-        ("ph", "pH"),
-    )
-    yield from _plain(view, view.batch.lauter, "lauter", fields)
-    yield from _plain(view, view.batch.mash, "mash", (("stuck", "min"),))
+def _line(view: BatchView, item: Any, path: str, kind: Value) -> Recorded:
+    """A line of a list: what it is called, by its name or its day, and all else that is written there."""
+    words = capital(reading_words(path).removeprefix("the "))
+    if not _is_record(item):
+        return _row(view, path, Link(words), [_piece(view, item, path, kind)])
+    name, _, value, _ = next(_written_fields(item, path), ("", path, None, kind))
+    called = isinstance(value, date) or path in view.names
+    pieces = _pieces(view, item, path, left_out=(name,) if called else ())
+    labs = grain_labs(view.index, view.batch, item, path) if isinstance(item, Grain | Sugar) else ()
+    if isinstance(value, date):
+        label = Link((moment(value) if isinstance(value, datetime) else day(value)).text)
+    elif isinstance(item, Grain | Sugar):
+        label = malt_link(str(value), view.names[path])
+    else:
+        label = Link(view.names.get(path, words))
+    return _row(view, path, label, pieces, labs)
 
 
-def _boil(view: BatchView) -> Iterator[Recorded]:
-    boil = view.batch.boil
-    vessel = (("volume", "L"), ("gravity", ""))
-    yield from _plain(view, boil.before, "boil.before", vessel)
-    yield from _plain(view, boil, "boil", (("top_up", "L"),))
-    yield from _plain(view, boil.after, "boil.after", vessel)
-    yield from _plain(view, boil, "boil", (("time", "min"),))
-    for index, hop in enumerate(boil.hops):
-        path = f"boil.hops[{index}]"
-        pieces = _parts(view, hop, path, (("weight", "g"), ("alpha", "1"), ("boiled", "min")))
-        yield _row(view, path, Link(hop.hop or ""), pieces)
-    yield from _sugars(view, boil, "boil")
-
-
-def _fermenter(view: BatchView) -> Iterator[Recorded]:
-    fermenter = view.batch.fermenter
-    yield from _plain(view, fermenter, "fermenter", (("volume", "L"), ("gravity", ""), ("top_up", "L")))
-    yield from _sugars(view, fermenter, "fermenter")
-    yield from _plain(view, fermenter, "fermenter", (("yeast", ""), ("pitched", "")))
-
-
-def _readings(view: BatchView) -> Iterator[Recorded]:
-    for index, reading in enumerate(view.batch.readings):
-        path = f"readings[{index}]"
-        when = moment(reading.at) if reading.at else When("", "")
-        fields = (("gravity", ""), ("temperature", "°C"), ("ph", "pH"))
-        yield _row(view, path, Link(when.text), _parts(view, reading, path, fields))
+def _pieces(view: BatchView, record: Any, prefix: str, *, left_out: Container[str] = ()) -> Iterator[Piece]:
+    """What is written in a line, group within group."""
+    of_sheet = fields_of(Sheet) if isinstance(record, Sheet) else {}
+    for name, path, value, kind in _written_fields(record, prefix):
+        if name in left_out or name in of_sheet:
+            continue
+        if _is_record(value):
+            yield from _pieces(view, value, path)
+        else:
+            yield _piece(view, value, path, kind, "" if name == "weight" else part_words(name))
 
 
 def _practice(view: BatchView) -> Iterator[Recorded]:
@@ -224,33 +230,18 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
     return tuple(named.get(words, ()))
 
 
-_PACKAGE = (
-    ("on", ""),
-    ("volume", "L"),
-    ("gravity", ""),
-    ("container", ""),
-    ("carbonation", "g/L"),
-    ("warmest", "°C"),
-)
-_IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
-_WATER = (("name", ""), ("date", ""), *((ion, "mg/L") for ion in _IONS))
-
-
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
-    """Every stage of the work of which something was recorded."""
-    stages: tuple[tuple[str, Iterator[Recorded]], ...] = (
-        ("Aim", _plain(view, view.batch.target, "target", (("gravity", ""), ("volume", "L")))),
-        ("Grist", _grist(view)),
-        ("Water", _plain(view, view.batch.water, "water", _WATER)),
-        ("Mash", _mash(view)),
-        ("Run-off", _run_off(view)),
-        ("Boil", _boil(view)),
-        ("Fermenter", _fermenter(view)),
-        ("Readings", _readings(view)),
-        ("Package", _plain(view, view.batch.package, "package", _PACKAGE)),
-        ("Practice", _practice(view)),
-    )
-    groups = ((words, tuple(rows)) for words, rows in stages)
+    """Every stage of the work of which something was recorded; a field that the table gains has its row by that alone."""
+    stages: dict[str, list[Recorded]] = {}
+    for name, path, value, kind in _written_fields(view.batch, ""):
+        if name not in _IN_THE_HEAD:
+            stages.setdefault(_STAGES.get(name, capital(name.replace("_", " "))), []).extend(
+                _rows_of(view, path, value, kind)
+            )
+    groups = [(words, tuple(rows)) for words, rows in stages.items()]
+    practice = tuple(_practice(view))
+    if practice:
+        groups.append(("Practice", practice))
     return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups if rows)
 
 
