@@ -71,7 +71,7 @@ def fermenting(view: BatchView) -> FermentingLine | None:
         return None
     days = [((reading.at - start) / _DAY, reading.value) for reading in known.gravities]
     if known.wort is not None:
-        days = [(0.0, nominal(known.wort)), *days]
+        days = [(0.0, _shown_first(view, "original_gravity", nominal(known.wort))), *days]
     log = view.batch.fermentation_log
     logged = log is not None and log.gravity is not None
     if len(days) < _FEWEST and not logged:
@@ -84,7 +84,8 @@ def fermenting(view: BatchView) -> FermentingLine | None:
     low, high = spread([sg for _, sg in points], 0.02, 0.004)
     across = Scale(min(0.0, *(day for day, _ in points)), last_day, _LEFT, _RIGHT)
     up = Scale(low, high, _BOTTOM, _TOP)
-    (first_day, first), (final_day, final) = min(points), max(points)
+    ends = days or course
+    (first_day, first), (final_day, final) = min(ends), max(ends)
     return FermentingLine(
         width=_WIDTH,
         height=_HEIGHT,
@@ -99,6 +100,12 @@ def fermenting(view: BatchView) -> FermentingLine | None:
         summary=_summary(first, final, last_day, len(days), logged=logged),
         attenuated=_attenuated(view),
     )
+
+
+def _shown_first(view: BatchView, name: str, otherwise: float) -> float:
+    """A figure as the head of the page has it, so that a gravity is one number on it."""
+    found = view.best.get(name)
+    return found.value if found else otherwise
 
 
 def _summary(first: float, final: float, days: float, readings: int, *, logged: bool) -> str:
