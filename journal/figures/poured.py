@@ -101,8 +101,6 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     last_gravity=Called("the last gravity as read"),
     fermentation_course=Called("course of all gravities"),
     level_stretch=Called("level stretch", "days"),
-    package_volume_reading=Called("volume packaged as read"),
-    warmest_temperature=Called("the warmest since fermentation", "°C"),
     priming_plan=Called("the carbonation wanted"),
     priming_given=Called("the priming sugar"),
 )
@@ -120,7 +118,5 @@ def after_pitching(o: Observer) -> dict[str, Observed]:
         "last_gravity": _last(o),
         "fermentation_course": _course(o, known),
         "level_stretch": level,
-        "package_volume_reading": o.volume(package.volume, "package.volume"),
-        "warmest_temperature": o.measure(package.warmest, "package.warmest", o.deviations.temperature),
         **_priming(o, package, known),
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from journal.history import BrewhouseStory
 from journal.pages.index import Index
@@ -22,13 +23,15 @@ class BrewhouseView:
     batches: tuple[Batch, ...]
     story: BrewhouseStory | None
 
+    @cached_property
+    def by_id(self) -> dict[str, Batch]:
+        """Its batches by their ids."""
+        return {batch.id: batch for batch in self.batches}
+
 
 def brewhouse_views(index: Index) -> list[BrewhouseView]:
     """Every brewhouse that was brewed on, the one with most batches first; one without batches where nothing is brewed."""
-    brewery = index.record.journal.brewery
-    by_key: dict[str, list[Batch]] = {}
-    for batch in index.brewed:
-        by_key.setdefault(brewery.brewhouse_of(batch.brewhouse)[0], []).append(batch)
+    by_key = index.record.journal.by_brewhouse
     stories = {story.record.key: story for story in index.record.history.brewhouses}
     keys = sorted(by_key, key=lambda key: -len(by_key[key])) or [""]
     return [

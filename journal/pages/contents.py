@@ -14,7 +14,6 @@ from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malt_needed import malt_needed_model
 from journal.pages.make.malts import malts_model
 from journal.pages.make.practice import practice_model
-from journal.pages.make.trends import trends_model
 from journal.pages.page import Page
 from journal.pages.paths import (
     BREWHOUSE_PAGE,
@@ -22,13 +21,16 @@ from journal.pages.paths import (
     COMPARE_PAGE,
     FIELDS_PAGE,
     FIGURES_PAGE,
+    HOW_RIGHT_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
+    NUMBERS_PAGE,
     PRACTICE_PAGE,
     SEARCH_PAGE,
     accounts_path,
     by_path,
     recipe_path,
+    year_path,
 )
 from journal.pages.record import Record
 from journal.pages.site.accounts import accounts_model
@@ -40,8 +42,12 @@ from journal.pages.site.compare import compare_model, pairs_of
 from journal.pages.site.compare_list import compare_list_model
 from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
+from journal.pages.site.how_right import how_right_model
+from journal.pages.site.numbers import numbers_model, years_brewed
 from journal.pages.site.recipe import recipe_model
 from journal.pages.site.search import search_model
+from journal.pages.site.trends import trends_model
+from journal.pages.site.year import year_model
 
 
 def pages_of(record: Record, today: date | None = None) -> list[Page]:
@@ -98,6 +104,7 @@ def _lists(index: Index) -> list[Page]:
         Page("index.html", "home.html.j2", partial(home_model, index)),
         Page("batches.html", "batches.html.j2", partial(batches_model, index)),
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
+        *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_brewed(index)),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
     ]
 
@@ -105,6 +112,7 @@ def _lists(index: Index) -> list[Page]:
 def _findings(index: Index) -> list[Page]:
     return [
         Page("trends.html", "trends.html.j2", partial(trends_model, index)),
+        Page(NUMBERS_PAGE, "numbers.html.j2", partial(numbers_model, index)),
         Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),
         Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),
         Page(COMPARE_PAGE, "compare-list.html.j2", lambda: compare_list_model(index, pairs_of(index))),
@@ -116,6 +124,7 @@ def _settings(index: Index) -> list[Page]:
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
         Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
+        Page(HOW_RIGHT_PAGE, "how-right.html.j2", partial(how_right_model, index)),
         Page(FIELDS_PAGE, "fields.html.j2", partial(fields_model, index)),
         Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]

@@ -17,9 +17,6 @@ from journal.pages.words import split_tag
 from journal.problems import Problem, Severity
 from journal.reading import Batch
 
-#: What two readings differ by says something of the readings, and reconciled it is nothing by nature.
-_OF_THE_READINGS = frozenset({"boil_gain"})
-
 
 @dataclass(frozen=True)
 class Index:
@@ -58,22 +55,12 @@ class Index:
         """Those that are not only planned."""
         return [batch for batch in self.batches if not batch.planned]
 
-    @cached_property
-    def _by_brewhouse(self) -> dict[str, list[Batch]]:
-        houses: dict[str, list[Batch]] = {}
-        for batch in self.batches:
-            if not batch.planned:
-                houses.setdefault(self._brewhouse(batch), []).append(batch)
-        return houses
-
-    def _brewhouse(self, batch: Batch) -> str:
-        return self.record.journal.brewery.brewhouse_of(batch.brewhouse)[0]
-
     def earlier(self, batch: Batch, most: int) -> list[Batch]:
         """The latest `most` batches brewed before one on the same brewhouse, in order of brewing."""
-        place = self.order[batch.id]
-        before = bisect_left(self._by_brewhouse.get(self._brewhouse(batch), []), place, key=lambda b: self.order[b.id])
-        return self._by_brewhouse.get(self._brewhouse(batch), [])[max(before - most, 0) : before]
+        journal = self.record.journal
+        brewed = journal.by_brewhouse.get(journal.brewhouse_key(batch), [])
+        before = bisect_left(brewed, self.order[batch.id], key=lambda each: self.order[each.id])
+        return brewed[max(before - most, 0) : before]
 
     @cached_property
     def paths(self) -> dict[str, str]:
@@ -121,7 +108,7 @@ class Index:
         return replace(figures, results={name: self._best(batch, found) for name, found in figures.results.items()})
 
     def _best(self, batch: Batch, recorded: Result) -> Result:
-        best = None if recorded.name in _OF_THE_READINGS else self.record.best(batch.id, recorded.name)
+        best = self.record.best(batch.id, recorded.name)
         return recorded if best is None else best._replace(parts=recorded.parts, inputs=recorded.inputs)
 
     def result(self, batch: Batch, name: str) -> Result | None:

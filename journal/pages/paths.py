@@ -12,6 +12,7 @@ from journal.reading.files import ENTRIES
 
 FIGURES_PAGE = "figures.html"
 FIELDS_PAGE = "fields.html"
+HOW_RIGHT_PAGE = "how-right.html"
 MALTS_PAGE = "malts.html"
 CAUTIONS_PAGE = "cautions.html"
 PRACTICE_PAGE = "practice.html"
@@ -19,6 +20,7 @@ BREWHOUSE_PAGE = "brewhouse.html"
 COMPARE_PAGE = "compare.html"
 MALT_NEEDED_PAGE = "malt-needed.html"
 SEARCH_PAGE = "search.html"
+NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 GALLERY_PAGE = "gallery.html"
 FEED = "feed.xml"
@@ -45,8 +47,13 @@ def recipe_path(batch_id: str) -> str:
     return f"recipes/{batch_id}.html"
 
 
+def year_path(year: int) -> str:
+    """The page of a year's brews."""
+    return f"years/{year}.html"
+
+
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page of accounts: `boil.before.volume` has r-boil-before-volume."""
+    """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
 
 

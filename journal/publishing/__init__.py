@@ -1,6 +1,6 @@
 """The one that writes.
 
-In: a journal's folder. Out: the site in its output folder, and an `BuildOutcome` that says what was written and what is
+In: a journal's folder. Out: the site in its output folder, and a `BuildOutcome` that says what was written and what is
 wrong. Everything else only takes values and returns values.
 """
 
@@ -8,12 +8,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from journal.publishing.route import BuildOutcome, build
+    from journal.publishing.route import Broken, BuildOutcome, build
     from journal.publishing.understanding import Progress, understand, with_history
 
-__all__ = ["BuildOutcome", "Progress", "build", "understand", "with_history"]
+__all__ = ["Broken", "BuildOutcome", "Progress", "build", "understand", "with_history"]
 
 _HOMES = {
+    "Broken": "route",
     "BuildOutcome": "route",
     "build": "route",
     "Progress": "understanding",

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import shutil
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -21,20 +22,33 @@ from journal.publishing.moving import Change, clear_staging, finish, obstacle, s
 from journal.publishing.stand_in import StandIn
 from journal.reading.files import ENTRIES
 
+#: The code of the problem that another build writes there.
+BUSY = "output-busy"
 #: What may lie in an empty output folder without making it somebody else's: what version control and web hosts put
 #: there.
 _HARMLESS = HIDDEN | {".gitignore", ".gitkeep", ".nojekyll", "CNAME"}
 
 
+@dataclass(frozen=True)
+class Written:
+    """What was committed: how many files the site has, and which of them are new or differ."""
+
+    files: int
+    changed: frozenset[str]
+
+
 class Output:
-    """One output folder during one build: a context, at whose end nothing is left of what was not committed."""
+    """One output folder during one build: a context, at whose end nothing is left of what was not committed.
+
+    More than one site may be committed one after the other.
+    """
 
     def __init__(self, folder: Path, root: Path | None = None) -> None:
         """`root` is the journal's, whose own folders are no place for a site, nor within one."""
         self.folder = folder
         self._root = root
         self.now: dict[str, str] = {}
-        self.changed_files: list[str] = []
+        self._changed: set[str] = set()
         self._place = Path(os.path.realpath(folder))
         self._last = Manifest()
         self._sizes: dict[str, int] = {}
@@ -54,13 +68,9 @@ class Output:
         except BusyError as error:
             message = f"{self.folder} is being written by {error}"
             hint = "Wait until it is done, or end it; then build again."
-            return Problem("output-busy", message, hint, file=str(self.folder))
+            return Problem(BUSY, message, hint, file=str(self.folder))
         except OSError as error:
             return self.unwritable(error)
-
-    def wait(self) -> None:
-        """Wait until no other build writes here."""
-        wait_for(self._place / LOCK)
 
     def _refusal(self) -> Problem | None:
         if self._place.exists() and not self._place.is_dir():
@@ -146,7 +156,7 @@ class Output:
         self._note(name, digest(content), len(content), key)
         if self.before.get(name) == self.now[name] and self._last.has(self._place, name):
             return
-        self.changed_files.append(name)
+        self._changed.add(name)
         staged = self._place / STAGING / name
         staged.parent.mkdir(parents=True, exist_ok=True)
         staged.write_bytes(content)
@@ -156,17 +166,26 @@ class Output:
         if key:
             self._keys[name] = key
 
-    def commit(self) -> None:
+    def discard(self) -> None:
+        """Begin anew with what lies in the folder; what was put since and not committed is gone."""
+        self.now, self._sizes, self._keys, self._changed = {}, {}, {}, set()
+        with suppress(OSError):
+            clear_staging(self._place)
+
+    def commit(self) -> Written:
         """Let the new files take their places, take away those that only the last build wrote, and note what is there.
 
         Raises OSError where the machine fails, or where something lies in the way that no build wrote.
         """
-        change = Change(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self.changed_files))
+        change = Change(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
         words = obstacle(self._place, change)
         if words:
             raise OSError(None, words)
         settle_unseen(self._place, change)
         self._made.clear()
+        self._last = change.after
+        self.discard()
+        return Written(len(change.after.files), change.coming)
 
     def __enter__(self) -> Self:
         return self
@@ -184,3 +203,8 @@ class Output:
         for folder in reversed(self._made):
             with suppress(OSError):
                 folder.rmdir()
+
+
+def wait_until_free(folder: Path) -> None:
+    """Wait until no build writes to an output folder."""
+    wait_for(Path(os.path.realpath(folder)) / LOCK)

@@ -22,22 +22,10 @@ from balance.simulated_brewery import (
     warm_hydrometer,
 )
 
-from journal.balance import (
-    BROKEN,
-    CLOSES,
-    STRAINED,
-    Evidence,
-    Priors,
-    Verdict,
-    balance_of,
-    common_practice,
-    evidence_of,
-    judge,
-)
-from journal.balance.reconciled import reconciled_figures
+from journal.balance import BROKEN, Priors, Verdict, balance_of, common_practice
 from journal.figures import BatchFigures, figures_of
-from journal.figures.observe import observe
 from journal.history.learn import learn
+from journal.numerics import Estimate
 from journal.problems import Source
 from journal.reading import Brewery, Brewhouse, Malts, read_brewery, read_entry
 
@@ -73,7 +61,7 @@ class Judged:
     recorded: BatchFigures
     verdict: Verdict
     balanced: dict[str, tuple[float, float]]
-    evidence: Mapping[str, Evidence]
+    evidence: Mapping[str, Estimate]
     truth: dict[str, float]
     wrong: str = ""
 
@@ -85,16 +73,12 @@ def judged(
     batch, problems = read_entry(Source("entry.md", entry(1, readings, habits)))
     assert batch is not None, problems
     recorded = figures_of(batch, settings(), Malts())
-    verdict, model, found = judge(batch, recorded, priors)
-    if verdict.status == BROKEN:
-        # what a brewer is told: a brewhouse that may have changed is not accused
-        verdict = balance_of(batch, recorded, settings(), Malts(), priors).verdict
-        model = None
-    if model is None or found is None or verdict.status not in {CLOSES, STRAINED}:
-        return Judged(recorded, verdict, {}, {}, truth, wrong)
-    results = reconciled_figures(model, found, observe(batch, settings(), Malts()), recorded)
-    balanced = {name: (result.value, result.sd) for name, result in results.items()}
-    return Judged(recorded, verdict, balanced, evidence_of(model, found), truth, wrong)
+    balance = balance_of(batch, recorded, settings(), Malts(), priors)
+    # a brewhouse that may have changed is not accused, and shows nothing of this one
+    if not balance.holds or balance.verdict.changed:
+        return Judged(recorded, balance.verdict, {}, {}, truth, wrong)
+    balanced = {name: (result.value, result.sd) for name, result in balance.figures.items()}
+    return Judged(recorded, balance.verdict, balanced, balance.evidence, truth, wrong)
 
 
 def _shifted(path: str, change: Callable[[float, np.random.Generator], float]) -> Fault:
@@ -170,7 +154,7 @@ def wide(count: int, seed: int, fault: Fault | None) -> Iterator[Judged]:
 def learnt_priors(habits: Habits, sheet: float, rng: np.random.Generator, batches: int = 20) -> Priors:
     """What a brewery's own earlier batches teach, one in ten of them with a bad reading."""
     start = strangers_priors()
-    past: list[Mapping[str, Evidence]] = []
+    past: list[Mapping[str, Estimate]] = []
     for _ in range(batches):
         truth = brew(habits, sheet, rng)
         readings = read(truth, Instruments(), rng)

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from balance.simulated_brewery import Habits
-from build.test_incremental import MALTS, PICTURE, edit, files
 from history.told import TWO_HOUSES, texts
 from long.templates import read_once
+from publishing.test_incremental import MALTS, PICTURE, edit, files
 
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache
 
 DEFAULT = 500
@@ -43,14 +43,15 @@ def run(many: int, seed: int) -> Iterator[str]:
     """How many builds differed, and the edits before the first that did."""
     chance, differing = random.Random(seed), 0
     with tempfile.TemporaryDirectory(prefix="wortbook-edits-") as folder, read_once():
-        root = Path(folder)
+        root = Path(folder) / "journal"
+        root.mkdir()
         _begin(root)
         for step in range(many):
             done = _edit(root, chance)
-            with FileCache(root, root / "cache") as memory:
-                build(root, root / "site", keep_going=True, memory=memory)
+            with FileCache(root, root.parent / "cache") as memory:
+                build(root, root / "site", broken=Broken.SHOWN, memory=memory)
             with tempfile.TemporaryDirectory(prefix="wortbook-clean-") as clean:
-                build(root, Path(clean), keep_going=True)
+                build(root, Path(clean), broken=Broken.SHOWN)
                 if files(root / "site") != files(Path(clean)):
                     differing += 1
                     yield f"differs after edit {step + 1}: {done}"

@@ -30,7 +30,7 @@ from journal.pages.keys import page_keys
 from journal.pages.render import Renderer
 from journal.problems import Problem, Severity, Source
 from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.parallel_renderer import render_page
 from journal.publishing.understanding import figure_all, understand
 from journal.reading import Batch, front_matter, read_entry, read_journal
@@ -128,7 +128,7 @@ def go_through(root: Path, depth: str) -> list[Problem]:
             problems += impossible(batch, journal.brewery, figures[batch.id])
         return problems
     if depth == "site":
-        return list(build(root, root / "site", keep_going=True).problems)
+        return list(build(root, root / "site", broken=Broken.SHOWN).problems)
     record = understand(root)
     index, renderer = Index(record), Renderer()
     for page in [*pages_of_batches(index, page_keys(index)), *pages_of_broken(index)]:

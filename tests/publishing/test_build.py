@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.output import MANIFEST
 
 ENTRY = """---
@@ -84,7 +84,7 @@ def test_two_builds_have_the_same_bytes(journal: Path) -> None:
 
 def test_a_second_build_writes_nothing_anew(journal: Path) -> None:
     build(journal, journal / "site")
-    assert build(journal, journal / "site").changed == 0
+    assert build(journal, journal / "site").changed == frozenset()
 
 
 def test_an_error_leaves_the_old_site_untouched(journal: Path) -> None:
@@ -98,7 +98,7 @@ def test_an_error_leaves_the_old_site_untouched(journal: Path) -> None:
 
 def test_keep_going_builds_the_rest_and_shows_the_broken_entry(journal: Path) -> None:
     break_one(journal)
-    outcome = build(journal, journal / "site", keep_going=True)
+    outcome = build(journal, journal / "site", broken=Broken.SHOWN)
     assert outcome.published
     page = (journal / "site" / "batches" / "2.html").read_text("utf-8")
     assert "titel" in page

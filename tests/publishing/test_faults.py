@@ -13,10 +13,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from build.test_build import ENTRY, files
-from build.test_incremental import PICTURE
+from publishing.test_build import ENTRY, files
+from publishing.test_incremental import PICTURE
+from publishing.test_watch import built
 
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache
 from journal.publishing.lock import Lock
 from journal.publishing.manifest import LOCK
@@ -149,9 +150,9 @@ def test_a_full_disk_ends_a_build_and_no_watch(journal: Path, small_disk: Path) 
     assert files(site) == before
     live = Live(journal, site)
     for _ in range(2):
-        assert {problem.code for state in live.build() for problem in state.errors} == {"output-unwritable"}
+        assert {problem.code for state in built(live) for problem in state.errors} == {"output-unwritable"}
     fill.unlink()
-    assert [state.errors for state in live.build()] == [(), ()]
+    assert [state.errors for state in built(live)] == [(), ()]
     assert "More of it." in (site / "batches" / "1.html").read_text("utf-8")
     assert left(small_disk) == set()
 
@@ -159,9 +160,9 @@ def test_a_full_disk_ends_a_build_and_no_watch(journal: Path, small_disk: Path) 
 def test_a_watch_outlives_a_folder_that_cant_be_written(journal: Path) -> None:
     live = Live(journal, journal / "site")
     (journal / "site").write_text("a file", "utf-8")
-    assert [state.errors[0].code for state in live.build()] == ["output-not-ours"]
+    assert [state.errors[0].code for state in built(live)] == ["output-not-ours"]
     (journal / "site").unlink()
-    assert [state.errors for state in live.build()] == [()]
+    assert [state.errors for state in built(live)] == [()]
 
 
 @pytest.mark.parametrize("out", ["entries/site", "..", "into/site", "themes/own"])
@@ -196,9 +197,9 @@ def test_links_that_go_in_circles_are_not_followed(journal: Path) -> None:
     assert [name in words for name in ("entries/01.md", "entries/02.md", "entries/03.md")] == [True] * 3, words
 
 
-@pytest.mark.parametrize("keep_going", [False, True])
+@pytest.mark.parametrize("broken", [Broken.REFUSED, Broken.SHOWN])
 def test_a_picture_that_goes_while_the_site_is_made(
-    keep_going: bool, journal: Path, monkeypatch: pytest.MonkeyPatch
+    broken: Broken, journal: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (journal / "entries" / "lost.png").write_bytes(PICTURE)
     with (journal / "entries" / "01.md").open("a", encoding="utf-8") as entry:
@@ -213,7 +214,7 @@ def test_a_picture_that_goes_while_the_site_is_made(
         return read(path)
 
     monkeypatch.setattr(Path, "read_bytes", going)
-    outcome = build(journal, journal / "site", keep_going=keep_going)
+    outcome = build(journal, journal / "site", broken=broken)
     monkeypatch.undo()
     (problem,) = outcome.problems
     assert (problem.code, problem.file_name) == ("file-unreadable", "entries/lost.png")

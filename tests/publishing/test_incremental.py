@@ -13,7 +13,7 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, texts, with_fields
 
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.publishing import build
+from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache, InProcessCache
 from journal.publishing.output import MANIFEST
 
@@ -24,8 +24,8 @@ MALTS = "lot: {kind: pale malt, extract: 81 %, source: certificate}\n"
 
 @pytest.fixture
 def journal(tmp_path: Path) -> Path:
-    entries = tmp_path / "entries"
-    entries.mkdir()
+    entries = tmp_path / "journal" / "entries"
+    entries.mkdir(parents=True)
     houses = ["shed", "barn"]
     for number, text in enumerate(texts(9, Habits()), start=1):
         whole = with_fields(text, f"brewhouse: {houses[number % 2]}").replace("pale lot", "pale lot", 1)
@@ -35,7 +35,7 @@ def journal(tmp_path: Path) -> Path:
     (entries / "picture.png").write_bytes(PICTURE)
     (entries / "brewery.yaml").write_text(TWO_HOUSES, "utf-8")
     (entries / "malts.yaml").write_text(MALTS, "utf-8")
-    return tmp_path
+    return tmp_path / "journal"
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -92,9 +92,9 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
     done = []
     for step in range(7):
         with FileCache(journal, tmp_path / "cache") as memory:
-            assert build(journal, journal / "site", keep_going=True, memory=memory).published
+            assert build(journal, journal / "site", broken=Broken.SHOWN, memory=memory).published
         clean = tmp_path / f"clean-{step}"
-        build(journal, clean, keep_going=True)
+        build(journal, clean, broken=Broken.SHOWN)
         assert files(journal / "site") == files(clean), done
         done.append(edit(journal, chance))
 
@@ -102,8 +102,8 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
 def test_nothing_changed_makes_nothing_anew(journal: Path, tmp_path: Path) -> None:
     for first in (True, False):
         with FileCache(journal, tmp_path / "cache") as memory:
-            outcome = build(journal, journal / "site", keep_going=True, memory=memory)
-            assert (outcome.changed == 0) is not first
+            outcome = build(journal, journal / "site", broken=Broken.SHOWN, memory=memory)
+            assert (outcome.changed == frozenset()) is not first
             assert bool(memory._new) is first
 
 
@@ -144,7 +144,7 @@ def _changed(database: Path) -> None:
 )
 def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path], object], tmp_path: Path) -> None:
     def ask(value: str) -> str:
-        with FileCache(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
             return memory.recall("a", lambda: value)
 
     first = "a value of some length"
@@ -156,7 +156,7 @@ def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path
 
 def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
     def ask(key: str, value: int) -> int:
-        with FileCache(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
             return memory.recall(key, lambda: value)
 
     assert [ask("old", 1), ask("old", 2)] == [1, 1]
@@ -167,7 +167,7 @@ def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
 
 def test_a_cache_that_cant_be_written_is_done_without(tmp_path: Path) -> None:
     (tmp_path / "cache").write_text("a file")
-    with FileCache(tmp_path, tmp_path / "cache") as memory:
+    with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
         assert memory.recall("a", lambda: 1) == 1
 
 
@@ -206,5 +206,5 @@ def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
     # what two processes kept serves one
     monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda: 1)
     with FileCache(root, tmp_path / "cache-2") as memory:
-        assert build(root, tmp_path / "site-2", memory=memory).changed == 0
+        assert build(root, tmp_path / "site-2", memory=memory).changed == frozenset()
         assert not memory._new

@@ -21,7 +21,7 @@ import os, signal, sys
 from pathlib import Path
 from journal.publishing.output import Output
 sys.path.insert(0, sys.argv[3])
-import build.test_output as test
+import publishing.test_output as test
 left, armed = int(sys.argv[2]), False
 class ByName:
     # folders are read in any order; in this one our own marks come first

@@ -52,7 +52,9 @@ def page(root: Path, number: int) -> str:
 
 
 def built(live: Live) -> list[State]:
-    return list(live.build())
+    states: list[State] = []
+    live.build(states.append)
+    return states
 
 
 def test_a_change_is_in_the_page_of_its_entry_first_and_then_in_the_rest(journal: Path) -> None:
@@ -104,7 +106,7 @@ def test_a_full_disk_is_survived(journal: Path, monkeypatch: pytest.MonkeyPatch)
 def test_a_fault_of_the_program_is_said_and_survived(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     live = Live(journal, journal / "site")
     with monkeypatch.context() as patch:
-        patch.setattr("journal.publishing.watch.live.understand", lambda *_, **__: 1 / 0)
+        patch.setattr("journal.publishing.route.understand", lambda *_, **__: 1 / 0)
         assert [error.code for error in built(live)[-1].errors] == ["build-failed"]
     assert built(live)[-1].errors == ()
 

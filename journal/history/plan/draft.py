@@ -8,7 +8,7 @@ from datetime import date
 
 from journal.balance import Balance, Priors, common_practice
 from journal.figures import BatchFigures
-from journal.history.fold import EvidenceByMethod, method_of
+from journal.history.fold import EvidenceByMethod
 from journal.history.learn import learn
 from journal.history.plan.aim import Aim, Grist, Line, Plan
 from journal.history.plan.forecast import target_of
@@ -95,17 +95,9 @@ class RecordSoFar:
 
     def priors(self, wish: NextBrew, method: str) -> Priors:
         """What the brewhouse is expected to do on the eve of a day."""
-        brewery = self.journal.brewery
-        said = EvidenceByMethod(
-            [
-                (method_of(batch), self.balances[batch.id].evidence)
-                for batch in self.journal.batches
-                if brewery.brewhouse_of(batch.brewhouse)[0] == wish.brewhouse
-                and batch.day <= wish.day
-                and self.balances[batch.id].evidence
-            ]
-        )
-        brewhouse = brewery.brewhouses.get(wish.brewhouse, Brewhouse())
+        here = self.journal.by_brewhouse.get(wish.brewhouse, [])
+        said = EvidenceByMethod.of((batch for batch in here if batch.day <= wish.day), self.balances)
+        brewhouse = self.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
         return learn(common_practice(brewhouse, method), said.for_method(method))
 
 

@@ -13,6 +13,7 @@ from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result, quantity
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
+from journal.reading.known_readings import AT_STATIONS
 
 
 @dataclass(frozen=True)
@@ -38,16 +39,14 @@ class Expected:
 
 #: The strip of an expectation: its range is the middle half; what lies far off stands at the strip's end, per cent.
 _LOW, _HALF, _END = 25.0, 50.0, 4.0
+
+
+def _read_in(station: str) -> tuple[str, ...]:
+    return tuple(reading.figure for reading in AT_STATIONS if reading.station == station)
+
+
 #: What a brewer looks at on the day, in the order of the work.
-ON_THE_DAY = (
-    "kettle_volume",
-    "kettle_gravity",
-    "boil_off",
-    "knockout_volume",
-    "knockout_gravity",
-    "fermenter_volume",
-    "original_gravity",
-)
+ON_THE_DAY = (*_read_in("kettle"), "boil_off", *_read_in("knockout"), *_read_in("fermenter"))
 
 
 def _span(foreseen: Foreseen, unit: str, system: str, *, outside: bool) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, is_dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
@@ -10,15 +10,15 @@ from typing import Any, NamedTuple
 from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
-from journal.pages.numbers import of_result
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
 from journal.pages.view import BatchView
 from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
+from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
-from journal.reading.entry import Grain, Sheet, Sugar
-from journal.reading.table import FieldFacts, fields_of, is_blank
-from journal.reading.values import ListOf, Quantity, Value
+from journal.reading.entry import Reading, Sheet, named_in
+from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
+from journal.reading.values import ListOf, Quantity
 
 
 class Piece(NamedTuple):
@@ -51,88 +51,53 @@ class RecordedGroup:
     cautions: tuple[Link, ...] = ()
 
 
-#: Fields that are no part of the work: they stand in the head of the batch's page, are its tastings, or are told as practice.
-_IN_THE_HEAD = frozenset({"batch", "title", "brewed", "style", "brewhouse", "tags", "tasting", "practice", "trust"})
-#: Stages that hold several fields, or are called otherwise than their field.
-_STAGES = {
-    "target": "Aim",
-    "grains": "Grist",
-    "crush": "Grist",
-    "sieve": "Grist",
-    "lauter": "Run-off",
-    "readings_log": "Readings",
+#: The unit that pages show a kind of quantity in, by the unit it is kept in.
+_SHOWN = {
+    "kilogram": "kg",
+    "litre": "L",
+    "celsius": "°C",
+    "minute": "min",
+    "millimetre": "mm",
+    "gram / litre": "g/L",
+    "milligram / litre": "mg/L",
 }
-#: The unit of each kind of number; of a kind that is not here the page shows what was written.
-_UNITS = {
-    "volume": "L",
-    "temperature": "°C",
-    "length": "mm",
-    "time": "min",
-    "share": "1",
-    "pH": "pH",
-    "diastatic power": "WK",
-    "malt colour": "EBC",
-    "carbonation": "g/L",
-    "concentration": "mg/L",
-    "alkalinity": "mg/L as CaCO3",
-}
-#: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
-_BROUGHT = {
-    "mash.liquor": "mash_liquor",
-    "mash.ph": "mash_ph",
-    "lauter.liquor": "sparge_liquor",
-    "boil.before.volume": "kettle_volume",
-    "boil.before.gravity": "kettle_gravity",
-    "boil.after.volume": "knockout_volume",
-    "boil.after.gravity": "knockout_gravity",
-    "fermenter.volume": "fermenter_volume",
-    "fermenter.gravity": "original_gravity",
-}
+#: Fields that stand in another place of the page, or in another stage than their group's.
+_ELSEWHERE = {"mash.stuck"}
 
 
-def _spread(view: BatchView, measure: Measure, unit: str) -> float:
-    of_unit: dict[str, Callable[[Measure], float]] = {
-        "kg": view.deviations.weight,
-        "g": view.deviations.hop_weight,
-        "L": view.deviations.volume,
-        "pH": view.deviations.ph,
-        "°C": view.deviations.temperature,
-    }
-    if measure.value == 0:
-        return 0.0
-    return of_unit[unit](measure) if unit in of_unit else measure.sd or 0.0
+def _unit(facts: FieldFacts) -> str:
+    """The unit that a field's quantity is shown in."""
+    if facts.shown or not isinstance(facts.value, Quantity):
+        return facts.shown
+    kind = facts.value.kind
+    return {"pH": "pH", "share": "1"}.get(kind.name) or _SHOWN.get(kind.unit, "")
 
 
-def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str | None) -> Number | None:
-    """What a reading counts as: at 20 °C and SG where a figure brings it there, else as read in the brewery's units.
+def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number:
+    """What a reading counts as: volumes at 20 °C, gravities of wort and beer as SG 20/20; in the brewery's units.
 
-    None for a number whose unit is shown only as written.
+    What one is after is no reading, so nothing about it is uncertain, and it stays on its scale.
     """
-    result = view.figures.get(_BROUGHT.get(path, ""))
-    if result is not None:
-        return of_result(result, view.system)
-    aim = path.startswith("target.")  # what one is after is no reading, and nothing about it is uncertain
+    if path.startswith("target."):
+        scale = value.scale if isinstance(value, Gravity) else None
+        return view.shown(
+            value.value, 0.0, unit if scale is None else "SG" if scale is Scale.HYDROMETER else scale.value
+        )
     if isinstance(value, Gravity):
-        scale = "SG" if value.scale is Scale.HYDROMETER else value.scale.value
-        return view.shown(value.value, 0.0 if aim else view.deviations.gravity(value), scale)
-    return None if unit is None else view.shown(value.value, 0.0 if aim else _spread(view, value, unit), unit)
+        return view.shown(*view.recordings.gravity(value, path))
+    return view.shown(*view.recordings.measure(value, path, unit))
 
 
-def _piece(view: BatchView, value: Any, path: str, kind: Value, words: str = "") -> Piece:
+def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
     written = view.batch.written(path)
-    shown = counted(view, value, path, _unit(kind, path)) if isinstance(value, Measure | Gravity) else None
+    shown = (
+        counted(view, value, path, unit)
+        if isinstance(value, Gravity) or (isinstance(value, Measure) and unit)
+        else None
+    )
     if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
     return Piece(reading_anchor(path), words, written, shown)
-
-
-def _unit(kind: Value, path: str) -> str | None:
-    """The unit that a field's number is shown in; None where it is shown only as written."""
-    if not isinstance(kind, Quantity):
-        return None
-    if kind.kind.name == "weight":
-        return "g" if ".hops[" in path else "kg"
-    return _UNITS.get(kind.kind.name)
 
 
 def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
@@ -141,71 +106,43 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
     return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
 
 
-def _is_record(value: Any) -> bool:
-    """Whether a value is a group of fields of its own."""
-    return is_dataclass(value) and bool(_table_of(type(value)))
+def _label(view: BatchView, line: Any, path: str) -> Link:
+    """What a line of a list is called: what it is of, the time of a look, else which one it is."""
+    if isinstance(line, Sheet):
+        return malt_link(named_in(line), view.names[path])
+    if isinstance(line, Reading):
+        return Link(moment(line.at).text if line.at else "")
+    return Link(named_in(line) or capital(reading_words(path, view.names).removeprefix("the ")))
 
 
-def _table_of(record: type) -> dict[str, FieldFacts]:
-    return fields_of(record)
-
-
-def _written_fields(record: Any, prefix: str) -> Iterator[tuple[str, str, Any, Value]]:
-    """The fields of a group in which something is written: name, path, value, kind."""
-    for name, facts in _table_of(type(record)).items():
-        value = getattr(record, name)
-        blank = value is None or value in ((), {}) or (_is_record(value) and is_blank(value))
-        if not blank:
-            yield name, f"{prefix}.{name}" if prefix else name, value, facts.value
-
-
-def _rows(view: BatchView, record: Any, prefix: str, *, left_out: Container[str] = ()) -> Iterator[Recorded]:
-    """A row for every field of a group, a group inside it, and every line of a list, in the order of the field table."""
-    for name, path, value, kind in _written_fields(record, prefix):
-        if name not in left_out:
-            yield from _rows_of(view, path, value, kind)
-
-
-def _rows_of(view: BatchView, path: str, value: Any, kind: Value) -> Iterator[Recorded]:
-    """The rows of one field."""
-    if _is_record(value):
-        yield from _rows(view, value, path)
-    elif isinstance(kind, ListOf) and isinstance(value, tuple) and not isinstance(value, Measure):
-        for place, item in enumerate(value):
-            yield _line(view, item, f"{path}[{place}]", kind.item)
-    else:
-        words = capital(reading_words(path, view.names))
-        yield _row(view, path, Link(words), [_piece(view, value, path, kind)])
-
-
-def _line(view: BatchView, item: Any, path: str, kind: Value) -> Recorded:
-    """A line of a list: what it is called, by its name or its day, and all else that is written there."""
-    words = capital(reading_words(path).removeprefix("the "))
-    if not _is_record(item):
-        return _row(view, path, Link(words), [_piece(view, item, path, kind)])
-    name, _, value, _ = next(_written_fields(item, path), ("", path, None, kind))
-    called = isinstance(value, date) or path in view.names
-    pieces = _pieces(view, item, path, left_out=(name,) if called else ())
-    labs = grain_labs(view.index, view.batch, item, path) if isinstance(item, Grain | Sugar) else ()
-    if isinstance(value, date):
-        label = Link((moment(value) if isinstance(value, datetime) else day(value)).text)
-    elif isinstance(item, Grain | Sugar):
-        label = malt_link(str(value), view.names[path])
-    else:
-        label = Link(view.names.get(path, words))
+def _line(view: BatchView, line: Any, path: str) -> Recorded:
+    """A line of a list: its parts in one row, a malt's laboratory values beside them."""
+    labs: tuple[LabGroup, ...] = ()
+    label = _label(view, line, path)
+    named = {"malt", "addition", "hop"} | ({"at"} if isinstance(line, Reading) else set())
+    if isinstance(line, Sheet):
+        labs = grain_labs(view.index, view.batch, line, path)
+        named |= fields_of(Sheet).keys()
+    pieces = []
+    for facts in fields_of(type(line)).values():
+        value = getattr(line, facts.name)
+        if facts.name not in named and value is not None:
+            words = "" if facts.name in {"weight", "amount"} else part_words(facts.name)
+            pieces.append(_piece(view, value, f"{path}.{facts.name}", _unit(facts), words))
     return _row(view, path, label, pieces, labs)
 
 
-def _pieces(view: BatchView, record: Any, prefix: str, *, left_out: Container[str] = ()) -> Iterator[Piece]:
-    """What is written in a line, group within group."""
-    of_sheet = fields_of(Sheet) if isinstance(record, Sheet) else {}
-    for name, path, value, kind in _written_fields(record, prefix):
-        if name in left_out or name in of_sheet:
-            continue
-        if _is_record(value):
-            yield from _pieces(view, value, path)
-        else:
-            yield _piece(view, value, path, kind, "" if name == "weight" else part_words(name))
+def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
+    """The rows of what was written at a path of the entry and in all that it holds."""
+    value, facts = written_at(view.batch, path), field_at(type(view.batch), path)
+    if isinstance(facts.value, Group):
+        inner = (f"{path}.{name}" for name in fields_of(type(value)))
+        yield from (row for field in inner if field not in _ELSEWHERE for row in _rows(view, field))
+    elif isinstance(facts.value, ListOf) and value and is_dataclass(value[0]):
+        yield from (_line(view, line, f"{path}[{index}]") for index, line in enumerate(value))
+    elif value not in (None, (), {}):
+        label = Link(capital(reading_words(path, view.names)))
+        yield _row(view, path, label, [_piece(view, value, path, _unit(facts))])
 
 
 def _practice(view: BatchView) -> Iterator[Recorded]:
@@ -230,19 +167,36 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
     return tuple(named.get(words, ()))
 
 
+#: The stages of the work, and what an entry holds of each.
+_STAGES = {
+    "Aim": ("target",),
+    "Grist": ("grains", "crush", "sieve"),
+    "Water": ("water",),
+    "Mash": ("mash",),
+    "Run-off": ("lauter", "mash.stuck"),
+    "Boil": ("boil",),
+    "Fermenter": ("fermenter",),
+    "Readings": ("readings", "readings_log"),
+    "Package": ("package",),
+}
+
+
+#: What stands in the head of the batch's page and in its diary, or is told as practice.
+_TOLD = {"batch", "title", "brewed", "style", "brewhouse", "tags", "picture", "tasting", "practice", "trust"}
+
+
+def _stages() -> dict[str, tuple[str, ...]]:
+    """Every stage with its fields: those above, and one for whatever else the field table has."""
+    named = {path for paths in _STAGES.values() for path in paths} | _TOLD
+    others = [name for name in fields_of(Batch) if name not in named]
+    return _STAGES | {capital(name.replace("_", " ")): (name,) for name in others}
+
+
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
-    """Every stage of the work of which something was recorded; a field that the table gains has its row by that alone."""
-    stages: dict[str, list[Recorded]] = {}
-    for name, path, value, kind in _written_fields(view.batch, ""):
-        if name not in _IN_THE_HEAD:
-            stages.setdefault(_STAGES.get(name, capital(name.replace("_", " "))), []).extend(
-                _rows_of(view, path, value, kind)
-            )
-    groups = [(words, tuple(rows)) for words, rows in stages.items()]
-    practice = tuple(_practice(view))
-    if practice:
-        groups.append(("Practice", practice))
-    return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups if rows)
+    """Every stage of the work of which something was recorded."""
+    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _stages().items()}
+    groups["Practice"] = tuple(_practice(view))
+    return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups.items() if rows)
 
 
 def recorded_anchors(groups: tuple[RecordedGroup, ...]) -> frozenset[str]:

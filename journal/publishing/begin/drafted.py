@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from journal.balance.vessels import Vessel
 from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing
@@ -178,7 +179,7 @@ class DraftedEntry:
         yield Line("lauter:")
         yield Line(f"  method: {draft.aim.method}", self._as_before)
         if draft.aim.method not in WITHOUT_SPARGE:
-            full = writing.volume(plan.kettle_volume, self.system)
+            full = writing.volume(plan.kettle.volume, self.system)
             yield Line(
                 f"  liquor: {writing.volume(plan.sparge_liquor, self.system)}", f"fills the kettle to {full} at 20 °C"
             )
@@ -190,18 +191,18 @@ class DraftedEntry:
         yield Line("boil:")
         time = self._source("boil.time")
         yield Line(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
-        yield from self._vessel("before", plan.kettle_volume, plan.kettle_gravity)
-        yield from self._vessel("after", plan.knockout_volume, plan.knockout_gravity)
+        yield from self._vessel("before", plan.kettle)
+        yield from self._vessel("after", plan.knockout)
         if self.like:
             yield from self._top_up(self.like.boil.top_up)
             yield from self._hops(self.like.boil.hops)
             yield from self._sugars("boil", self.like.boil.additions)
 
-    def _vessel(self, name: str, volume: float, gravity: float) -> Iterator[Line]:
+    def _vessel(self, name: str, wort: Vessel) -> Iterator[Line]:
         """A reading of the kettle, still to be taken, with what is expected of it."""
         yield Line(f"  {name}:", fields_of(Boil)[name].doc)
-        yield Line("    volume:", f"expected: {writing.volume(volume, self.system)} at 20 °C")
-        yield Line("    gravity:", f"expected: {plain(gravity, 4)}")
+        yield Line("    volume:", f"expected: {writing.volume(wort.volume, self.system)} at 20 °C")
+        yield Line("    gravity:", f"expected: {plain(wort.gravity, 4)}")
 
     def _top_up(self, amount: Measure | None) -> Iterator[Line]:
         if amount is not None and amount.value > 0:

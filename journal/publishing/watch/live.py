@@ -4,20 +4,15 @@ from __future__ import annotations
 
 import gc
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from journal.pages.choose_theme import choose_theme
-from journal.pages.paths import page_paths
-from journal.pages.record import Record
-from journal.pages.themes import Theme
 from journal.problems import Problem, Severity
 from journal.publishing.cache import InProcessCache
-from journal.publishing.output import Output
-from journal.publishing.site import put_site
-from journal.publishing.understanding import understand
+from journal.publishing.output import wait_until_free
+from journal.publishing.route import Broken, BuildOutcome, build
 
 
 @contextmanager
@@ -72,11 +67,19 @@ class Live:
             later = self._news.wait_for(lambda: self._state.number > number, seconds)
             return self._state if later else None
 
-    def build(self) -> Iterator[State]:
-        """Build once more; the state after the pages of the entries, and after all the rest."""
+    def build(self, say: Callable[[State], None] = lambda state: None) -> None:
+        """Build once more; `say`, which raises nothing, hears of the state after the pages of the entries, and after all the rest."""
+
+        def tell(outcome: BuildOutcome) -> None:
+            say(self._publish(outcome.changed, outcome.problems))
+
         try:
             with _not_collecting():
-                yield from self._build()
+                while (outcome := self._build(tell)).busy:
+                    tell(outcome)
+                    wait_until_free(self.out)
+                tell(outcome)
+            self._memory.next_round()
             self._builds += 1
             if self._builds % _COLLECTED_EVERY == 0:
                 gc.collect()
@@ -88,51 +91,10 @@ class Live:
                 "Undo the last change; if it was none of yours, this is a fault of the program.",
                 file=".",
             )
-            yield self._publish(frozenset(), (problem,))
+            say(self._publish(frozenset(), (problem,)))
 
-    def _build(self) -> Iterator[State]:
-        record = understand(self.root, memory=self._memory)
-        if any(problem.code == "journal-missing" for problem in record.problems):
-            yield self._publish(frozenset(), record.problems)
-            return
-        theme, of_theme = choose_theme(self.root, self.theme, record.journal.brewery)
-        if theme is None:
-            yield self._publish(frozenset(), (*record.problems, *of_theme))
-            return
-        with Output(self.out, self.root) as output:
-            quickly = output.refusal() is None and bool(output.before)
-        if quickly:
-            yield from self._put(record, theme, of_theme, whole=False)
-        yield from self._put(record, theme, of_theme, whole=True)
-        self._memory.next_round()
-
-    def _put(self, record: Record, theme: Theme, of_theme: list[Problem], *, whole: bool) -> Iterator[State]:
-        state, busy = self._written(record, theme, of_theme, whole=whole)
-        while busy:
-            yield state
-            busy.wait()
-            state, busy = self._written(record, theme, of_theme, whole=whole)
-        yield state
-
-    def _written(
-        self, record: Record, theme: Theme, of_theme: list[Problem], *, whole: bool
-    ) -> tuple[State, Output | None]:
-        """The state after writing; with it the output folder, where another build is writing that."""
-        paths = page_paths(record.journal)
-        held = frozenset(paths[entry.file] for entry in record.broken)
-        with Output(self.out, self.root) as output:
-            refusal = output.refusal()
-            if refusal:
-                state = self._publish(frozenset(), (*record.problems, *of_theme, refusal))
-                return state, output if refusal.code == "output-busy" else None
-            try:
-                record, broken = put_site(record, theme, output, memory=self._memory, held=held, whole=whole)
-                if not broken:
-                    output.commit()
-            except OSError as error:
-                return self._publish(frozenset(), (*record.problems, *of_theme, output.unwritable(error))), None
-        changed = frozenset() if broken else frozenset(output.changed_files)
-        return self._publish(changed, (*record.problems, *of_theme, *broken)), None
+    def _build(self, early: Callable[[BuildOutcome], None]) -> BuildOutcome:
+        return build(self.root, self.out, broken=Broken.HELD, theme=self.theme, memory=self._memory, early=early)
 
     def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
         with self._news:

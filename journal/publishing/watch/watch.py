@@ -27,7 +27,7 @@ def watched(live: Live) -> list[Path]:
 
 
 def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event | None = None) -> None:
-    """Build at the start and after every change, until `stop`; `say` hears how each build went.
+    """Build at the start and after every change, until `stop`; `say`, which raises nothing, hears how each build went.
 
     Any event is taken as a call to look at everything: editors save by renaming, and version control changes two hundred files at
     once.
@@ -35,8 +35,7 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
     stop = stop or threading.Event()
     missed = False
     while not stop.is_set():
-        for state in live.build():
-            say(state)
+        live.build(say)
         folders = watched(live)
         if not (live.root / ENTRIES).is_dir():
             stop.wait(_LOOK_AGAIN)
@@ -56,8 +55,8 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
                     # entries/ is gone, or a theme's folder has come; what happens until that is watched would be missed
                     missed = True
                     break
-                for state in live.build() if changes or missed else ():
-                    say(state)
+                if changes or missed:
+                    live.build(say)
                 missed = False
         except (OSError, RuntimeError):
             # a watched folder went away while it was being looked at

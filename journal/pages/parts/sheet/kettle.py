@@ -11,6 +11,7 @@ from journal.pages.parts.sheet.model import Box, Stage, Task
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.reading.entry import Hop, Sugar
+from journal.reading.known_readings import GRAVITY, VOLUME, read_at
 
 
 def _read_at(planned: PlannedBatch, where: str) -> tuple[float, str]:
@@ -19,15 +20,16 @@ def _read_at(planned: PlannedBatch, where: str) -> tuple[float, str]:
     return at, "" if own else "marks read hot as is common practice"
 
 
-def _vessel(planned: PlannedBatch, where: str, figures: tuple[str, str]) -> tuple[Task, Task]:
+def _vessel(planned: PlannedBatch, station: str, where: str) -> tuple[Task, Task]:
     at, note = _read_at(planned, where)
-    volume = f"Volume by the marks at {words.temperature(at, planned.system)}"
-    return planned.volume(volume, figures[0], at, note), planned.gravity("Gravity", figures[1])
+    volume, gravity = read_at(station, VOLUME), read_at(station, GRAVITY)
+    asked = f"{volume.asked} at {words.temperature(at, planned.system)}"
+    return planned.volume(asked, volume.figure, at, note), planned.gravity(gravity.asked, gravity.figure)
 
 
 def full_kettle(planned: PlannedBatch) -> Stage:
     """What is to be read before the boil."""
-    tasks = _vessel(planned, "before", ("kettle_volume", "kettle_gravity"))
+    tasks = _vessel(planned, "kettle", "before")
     top_up = planned.boil.top_up
     added = (_water(planned, top_up),) if top_up and top_up.value else ()
     return Stage("Full kettle", (*tasks, *added))
@@ -77,7 +79,7 @@ def boil(planned: PlannedBatch) -> Stage:
 
 def knockout(planned: PlannedBatch) -> Stage:
     """What is to be read at the end of the boil."""
-    return Stage("Knockout", _vessel(planned, "after", ("knockout_volume", "knockout_gravity")))
+    return Stage("Knockout", _vessel(planned, "knockout", "after"))
 
 
 def fermenter(planned: PlannedBatch) -> Stage:
@@ -86,8 +88,9 @@ def fermenter(planned: PlannedBatch) -> Stage:
     tasks = [*_sugars(planned, "fermenter", held.additions)]
     if held.top_up and held.top_up.value:
         tasks.append(_water(planned, held.top_up))
-    tasks.append(planned.volume(f"Volume at {words.temperature(20.0, planned.system)}", "fermenter_volume"))
-    tasks.append(planned.gravity("Gravity before yeast", "original_gravity"))
+    volume, gravity = read_at("fermenter", VOLUME), read_at("fermenter", GRAVITY)
+    tasks.append(planned.volume(f"{volume.asked} at {words.temperature(20.0, planned.system)}", volume.figure))
+    tasks.append(planned.gravity(gravity.asked, gravity.figure))
     return Stage("Fermenter", tuple(tasks))
 
 

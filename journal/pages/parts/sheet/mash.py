@@ -16,6 +16,7 @@ from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest
+from journal.reading.known_readings import GRAVITY, read_at
 
 #: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
 _COLDER = {US: 10 / 1.8}
@@ -154,5 +155,6 @@ def _sparge(planned: PlannedBatch) -> Iterator[Task]:
 
 def run_off(planned: PlannedBatch) -> Stage:
     """The first wort as it is expected, and the sparge."""
-    first = planned.gravity("First wort", "first_wort_gravity")
+    first_wort = read_at("first_wort", GRAVITY)
+    first = planned.gravity(first_wort.asked, first_wort.figure)
     return Stage("Run-off", (first, *_sparge(planned)))

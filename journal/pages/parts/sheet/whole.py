@@ -13,7 +13,6 @@ from journal.pages.parts.sheet.off_target import RULE, off_target
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.view import BatchView
-from journal.reading import Batch
 
 _CODES = "Cautions in short; local codes, the makers’ instructions and those licensed come first."
 #: An expectation that misses its target by less is not spoken of, SG: a hydrometer's whole point (common practice).
@@ -52,19 +51,13 @@ def sheet(view: BatchView) -> Sheet | None:
 
 def _bench(view: BatchView) -> PlannedBatch:
     index, batch = view.index, view.batch
-    house = index.record.journal.brewery.brewhouse_of
-
-    def earlier(other: Batch) -> bool:
-        return not other.planned and house(other.brewhouse)[0] == house(batch.brewhouse)[0]
-
     balance = index.balance(batch)
     expected = (
         expected_readings(batch, view.figures, balance.priors, index.record.journal.brewery.instruments)
         if balance
         else {}
     )
-    before = index.batches[: index.order[batch.id]]
-    return PlannedBatch(view, expected, tuple(other for other in before if earlier(other)))
+    return PlannedBatch(view, expected, tuple(index.earlier(batch, len(index.batches))))
 
 
 def _basis(planned: PlannedBatch, target: float | None) -> str:

@@ -10,53 +10,93 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-Vector = NDArray[np.floating[Any]]
+from journal.numerics.arrays import Matrix, Vector
+from journal.numerics.slopes import jacobian
 
 #: A reading whose adjustment has less than this share of the reading's own variance is bound by nothing else.
 LEAST_REDUNDANCY = 1e-9
+#: A reading that is to have no weight is given this many times its uncertainty.
+ZERO_WEIGHT = 1e4
 _MOST_STEPS = 25
 _SETTLED = 1e-9
+
+
+class Freed(NamedTuple):
+    """What one thing would have to be if it were free, with its standard deviation, and the sum of squares that would be left."""
+
+    value: float
+    sd: float
+    chi_square: float
 
 
 @dataclass(frozen=True)
 class Fit:
     """The reconciled state, and how the readings stand to it.
 
-    `state` and `covariance` of the n unknowns; of the m readings `predicted`, `slopes` (m × n derivatives), `residuals`
-    (recorded less reconciled), `redundancy` (0: nothing else speaks of it, 1: everything else together knows it
-    exactly) and `strain` (adjustment over its standard deviation; 0 where nothing is redundant). `chi_square` is the
-    sum of squared residuals over their standard deviations.
+    `state`, n, and `covariance`, n × n, of the unknowns; of the m readings, a value each, `sd` as they claim, `predicted`,
+    `residuals` (recorded less reconciled), `redundancy` (0: nothing else speaks of it, 1: everything else together knows it
+    exactly) and `strain` (the measurement test statistic: adjustment over its standard deviation; 0 where nothing is
+    redundant); `slopes`, m × n: derivatives of the readings by the unknowns. `chi_square` is the sum of squared residuals
+    over their standard deviations.
     """
 
     state: Vector
-    covariance: Vector
+    covariance: Matrix
+    sd: Vector
     predicted: Vector
-    slopes: Vector
+    slopes: Matrix
     residuals: Vector
     redundancy: Vector
     strain: Vector
     chi_square: float
     degrees_of_freedom: int
 
+    def without(self, row: int) -> Freed | None:
+        """One reading left out: what it would have to show, in closed form; None where nothing else speaks of it.
+
+        Leaving a reading out lessens the information by a matrix of rank one, so that the inverse need not be taken again
+        (J. Sherman & W. J. Morrison, Ann. Math. Stat. 21 (1950) 124). Exact where the model is straight from here to there.
+        """
+        redundancy = float(self.redundancy[row])
+        if redundancy <= LEAST_REDUNDANCY:
+            return None
+        residual, sd = float(self.residuals[row]), float(self.sd[row])
+        value = float(self.predicted[row]) + residual - residual / redundancy
+        left = self.chi_square - (residual / sd) ** 2 / redundancy
+        return Freed(value, sd * ((1.0 - redundancy) / redundancy) ** 0.5, max(left, 0.0))
+
+    def with_unknown(self, column: Vector) -> Freed | None:
+        """One more unknown that moves the m readings by `column`, m, and is 0 here: what it would be; None where nothing says.
+
+        In closed form, by the inverse of a bordered matrix; exact where the model is straight from here to there.
+        """
+        scaled = column / self.sd
+        own = self._unexplained(scaled)
+        information = float(scaled @ own)
+        if information <= LEAST_REDUNDANCY * float(scaled @ scaled):
+            return None
+        pull = float(own @ (self.residuals / self.sd))
+        left = self.chi_square - pull**2 / information
+        return Freed(pull / information, information**-0.5, max(left, 0.0))
+
+    def chi_square_of(self, residuals: Vector) -> float:
+        """The sum of squares that other residuals, m, would leave once the unknowns have taken their part of them."""
+        scaled = residuals / self.sd
+        return float(scaled @ self._unexplained(scaled))
+
+    def _unexplained(self, scaled: Vector) -> Vector:
+        """What of m scaled readings no state explains."""
+        slopes = self.slopes / self.sd[:, None]
+        unexplained: Vector = scaled - slopes @ (self.covariance @ (slopes.T @ scaled))
+        return unexplained
+
 
 class NoSolution(Exception):  # noqa: N818  # an outcome, said as such to the caller
     """The readings are so far apart that no state could be found."""
-
-
-def _slopes(predict: Callable[[Vector], Vector], state: Vector) -> Vector:
-    steps = np.maximum(np.abs(state), 1.0) * 1e-4
-    moved = np.diag(steps)
-    with np.errstate(all="ignore"):
-        shown = predict(state[:, None] + np.concatenate([moved, -moved], axis=1))
-    slopes: Vector = (shown[:, : len(state)] - shown[:, len(state) :]) / (2.0 * steps)
-    if not np.all(np.isfinite(slopes)):
-        raise ValueError("a reading that nothing could show")
-    return slopes
 
 
 def fit(predict: Callable[[Vector], Vector], start: Vector, recorded: Vector, sd: Vector) -> Fit:
@@ -75,7 +115,7 @@ def _settled(predict: Callable[[Vector], Vector], state: Vector, recorded: Vecto
     shown = predict(state)
     best = float(np.sum(((recorded - shown) / sd) ** 2))
     for _ in range(_MOST_STEPS):
-        slopes = _slopes(predict, state)
+        slopes = jacobian(predict, state)
         scaled = slopes / sd[:, None]
         step = np.linalg.lstsq(scaled, (recorded - shown) / sd, rcond=None)[0]
         state, shown, now = _shortened(predict, state, step, recorded, sd, best)
@@ -104,7 +144,7 @@ def _shortened(
 
 
 def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, recorded: Vector, sd: Vector) -> Fit:
-    slopes = _slopes(predict, state)
+    slopes = jacobian(predict, state)
     scaled = slopes / sd[:, None]
     try:
         covariance = np.linalg.inv(scaled.T @ scaled)
@@ -118,4 +158,6 @@ def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, re
     strain = np.zeros(len(sd))
     strain[bound] = np.abs(residuals[bound]) / (sd[bound] * np.sqrt(redundancy[bound]))
     chi_square = float(np.sum((residuals / sd) ** 2))
-    return Fit(state, covariance, shown, slopes, residuals, redundancy, strain, chi_square, len(recorded) - len(state))
+    return Fit(
+        state, covariance, sd, shown, slopes, residuals, redundancy, strain, chi_square, len(recorded) - len(state)
+    )
