@@ -49,7 +49,9 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> AccountsModel:
         ("package-gravity", 1.01168, "", 6e-4),
     ],
 )
-def test_a_reading_counts_at_20_degrees(anchor: str, value: float, unit: str, within: float, page: AccountsModel) -> None:
+def test_a_reading_counts_at_20_degrees(
+    anchor: str, value: float, unit: str, within: float, page: AccountsModel
+) -> None:
     pieces = {piece.anchor: piece for group in page.recorded for row in group.rows for piece in row.pieces}
     counted = pieces[f"r-{anchor}"].counted
     assert counted is not None
