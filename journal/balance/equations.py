@@ -12,6 +12,7 @@ from journal.balance.priors import Expectation, Priors, by_size
 from journal.balance.quantities import RUN_OFF_SHARE, shown_by
 from journal.balance.vessels import Facts
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorSource
 from journal.numerics.least_squares import ZERO_WEIGHT
 from journal.reading import Batch
 from journal.reading.known_readings import (
@@ -36,7 +37,7 @@ _GRIST, _FIRST_WORT = BY_PATH["grains"], read_at("first_wort", GRAVITY)
 _LIQUORS = (BY_PATH["mash.liquor"], BY_PATH["lauter.liquor"])
 #: What is read in the kettle and after it.
 IN_VESSELS = tuple(reading for reading in AT_STATIONS if reading is not _FIRST_WORT)
-_WORT_FACTOR = "instruments.refractometer.wort_factor"
+_WORT_FACTOR = ErrorSource("instruments.refractometer.wort_factor")
 
 
 class _Builder:

@@ -33,7 +33,7 @@ from journal.reading.logs import Log
 from journal.reading.sieve import SieveFraction, SieveTest
 from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import (
-    AnyOf,
+    AMOUNT,
     Choice,
     Context,
     Day,
@@ -152,9 +152,7 @@ class MashAddition:
     """Salts and acids in the mash."""
 
     addition: str | None = entry_field(Text(known=ADDITIONS), "salt or acid, with its strength", required=True)
-    amount: Measure | None = entry_field(
-        AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"))), "weight or volume of it"
-    )
+    amount: Measure | None = entry_field(AMOUNT, "weight or volume of it, or how many")
 
 
 @dataclass(frozen=True)

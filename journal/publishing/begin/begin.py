@@ -128,7 +128,7 @@ def _next_number(ids: Iterable[str]) -> str:
 
 
 def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBrew:
-    volume = _measure(request.volume, VOLUME, "--volume")
+    volume = _measure(request.volume, VOLUME, "--volume", record.journal.brewery.own_gallon)
     grain = _measure(request.grain_temperature, TEMPERATURE, "--grain-temperature")
     return NextBrew(
         day=day,
@@ -140,10 +140,10 @@ def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBr
     )
 
 
-def _measure(text: str, kind: Kind, option: str) -> Measure | None:
+def _measure(text: str, kind: Kind, option: str, gallon: str = "") -> Measure | None:
     if not text:
         return None
-    found = read_measure(text, kind)
+    found = read_measure(text, kind, gallon=gallon)
     if isinstance(found, Fault):
         raise _RefusalError(f"{option}: {found.message}. {found.hint}")
     if found.at is not None:
