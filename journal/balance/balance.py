@@ -32,7 +32,7 @@ class Balance:
     """One batch reconciled. `figures` are empty where it is broken or could not be worked out, `flows` where it could not
     be.
 
-    `linear` is what it takes to work it out again; `foreseen` is what was to be expected on the eve of brewing; `slip` would
+    `linear` is what it takes to work it out again, of a broken one too; `foreseen` is what was to be expected on the eve of brewing; `slip` would
     explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
     """
 
@@ -89,7 +89,15 @@ def balance_of(batch: Batch, recorded: BatchFigures, brewery: Brewery, malts: Ma
         verdict = replace(verdict, possible_change=None)
         taught = evidence_of(model, found) if batch.trust.get("balance") else {}
         return Balance(
-            verdict, {}, slip, near_miss, taught, _flows(model, found), priors, foresee(batch, recorded, priors, None)
+            verdict,
+            {},
+            slip,
+            near_miss,
+            taught,
+            _flows(model, found),
+            priors,
+            foresee(batch, recorded, priors, None),
+            linear_balance(model, found, recorded),
         )
     return _holding(batch, recorded, brewery, malts, priors, _Judged(verdict, model, found))
 

@@ -149,5 +149,5 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    balanced = [(batch, balances[batch.id].linear) for batch in batches]
+    balanced = [(batch, balances[batch.id].linear if balances[batch.id].holds else None) for batch in batches]
     return [observe_batch(batch, at, figures[batch.id], usual, journal) for batch, at in balanced if at is not None]

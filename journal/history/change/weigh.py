@@ -64,7 +64,7 @@ def weigh(values: Sequence[float], sds: Sequence[float] | None = None) -> Weighe
     if usual <= 0:
         return Weighed(y, np.ones(len(y)))
     total = np.maximum(total, _SUREST * usual)
-    level = _running_median(y)
+    level = running_median(y)
     weights = total**-2
     return Weighed(level + np.clip(y - level, -BEND * total, BEND * total), weights / weights.mean())
 
@@ -87,7 +87,8 @@ def spread_between(values: Numbers, sds: Numbers) -> float:
     return float(np.sqrt(high))
 
 
-def _running_median(values: Numbers) -> Numbers:
+def running_median(values: Numbers) -> Numbers:
+    """The median of each value and its neighbours, mirrored at the ends."""
     mirrored = np.pad(values, min(NEIGHBOURS, len(values) - 1), mode="reflect")
     windows = np.lib.stride_tricks.sliding_window_view(mirrored, len(mirrored) - len(values) + 1)
     return np.asarray(np.median(windows, axis=1), dtype=float)
