@@ -1,7 +1,7 @@
 """Wortbook: a brewing journal under git that does the sums.
 
 The folders' names follow the data: `reading` turns entries into batches, `figures` turns batches into derived values,
-`pages` turns both into what a browser shows, `build` writes it. `problems`, `measures` and `science` import nothing of
+`pages` turns both into what a browser shows, `publishing` writes it. `problems`, `measures` and `science` import nothing of
 ours.
 """
 

@@ -1,6 +1,6 @@
 """What was worked out once need not be again: a value by the digest of everything it depends on.
 
-A leaf: reading, history and pages take a `Memory` and ask it; what keeps values from one run to the next is `build`'s.
+A leaf: reading, history and pages take a `Memory` and ask it; what keeps values from one run to the next is `publishing`'s.
 """
 
 from __future__ import annotations

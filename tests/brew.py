@@ -228,6 +228,8 @@ def _worts(x: Readings) -> dict[str, Array]:
         "knockout_volume": knockout,
         "knockout_gravity": x.after_gravity,
         "fermenter_volume": x.volume,
+        "kettle_top_up": x.kettle_top_up,
+        "fermenter_top_up": x.top_up,
         "original_gravity": x.gravity,
         "final_gravity": x.last,
         "kettle_extract": r.extract(kettle, kettle_gravity),

@@ -6,7 +6,7 @@ brewhouse. Imports `figures`, `reading`, `measures`, `problems`, `science`.
 """
 
 from journal.balance.balance import Balance, Flow, balance_of
-from journal.balance.evidence import Evidence, evidence_of
+from journal.balance.evidence import evidence_of
 from journal.balance.priors import Expectation, Priors, common_practice
 from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict, judge
 
@@ -17,7 +17,6 @@ __all__ = [
     "TOO_FEW",
     "Balance",
     "Balanced",
-    "Evidence",
     "Expectation",
     "Flow",
     "Priors",

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from journal.balance.evidence import Evidence, evidence_of
-from journal.balance.fit import Fit
+from journal.balance.evidence import evidence_of
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Model, vessels
 from journal.balance.own import LinearBalance, linear_balance
@@ -16,7 +15,12 @@ from journal.balance.slips import Slip, find_slip
 from journal.balance.verdict import BROKEN, CLOSES, STRAINED, Verdict, as_change, judge
 from journal.figures import BatchFigures, Result
 from journal.figures.observe import observe
+from journal.numerics import Estimate
+from journal.numerics.least_squares import Fit
 from journal.reading import Batch, Brewery, Malts
+
+#: What two readings differ by says something of the readings, and reconciled it is zero by nature.
+_OF_THE_READINGS = frozenset({"boil_gain"})
 
 
 class Flow(NamedTuple):
@@ -40,7 +44,7 @@ class Balance:
     figures: dict[str, Result]
     slip: Slip | None
     near_miss: Slip | None
-    evidence: dict[str, Evidence]
+    evidence: dict[str, Estimate]
     flows: tuple[Flow, ...]
     priors: Priors
     foreseen: dict[str, Foreseen]
@@ -50,6 +54,11 @@ class Balance:
     def holds(self) -> bool:
         """Whether the reconciled figures are to be shown before the recorded ones."""
         return self.verdict.status in (CLOSES, STRAINED)
+
+    def best(self, name: str, recorded: BatchFigures) -> Result | None:
+        """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
+        reconciled = self.figures.get(name) if self.holds and name not in _OF_THE_READINGS else None
+        return reconciled or recorded.get(name)
 
 
 def _flows(model: Model, found: Fit) -> tuple[Flow, ...]:

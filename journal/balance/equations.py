@@ -5,15 +5,21 @@ In: a batch's figures as recorded and what is expected of its brewhouse. Out: a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from journal.balance.model import Equation, Facts, Model, Quantity, State, gravity_of
 from journal.balance.priors import Expectation, Priors, by_size
 from journal.figures import BatchFigures
 from journal.reading import Batch
-from journal.reading.entry import Boil, Fermenter, Lauter
+from journal.reading.known_readings import (
+    AT_STATIONS,
+    BY_PATH,
+    GRAVITY,
+    JOINED,
+    VOLUME,
+    KnownReading,
+    read_at,
+)
 from journal.science import wort
 from journal.science.mash import run_offs_of
 
@@ -24,46 +30,27 @@ MARKS_SHARE = 0.25
 UNREAD = 1e4
 
 
-@dataclass(frozen=True)
-class Reading:
-    """How a figure that is a reading at 20 °C enters the balance."""
-
-    figure: str
-    path: str
-    look: Quantity
-    in_kettle: bool = False
-
-    def applies(self, unknowns: tuple[str, ...]) -> bool:
-        """Whether a model with these unknowns has a word on it.
-
-        A kettle on its own knows nothing of mash and liquor.
-        """
-        if self.figure in {"mash_liquor", "sparge_liquor", "first_wort_gravity"}:
-            return "water_held" in unknowns and (self.figure == "first_wort_gravity" or self.figure in unknowns)
-        return self.figure != "potential_extract" or self.figure in unknowns
+def look_of(reading: KnownReading) -> Quantity:
+    """What a model's unknowns say that a reading should show: L, SG, or kg of extract."""
+    if reading.unknown:
+        return lambda u, s: u[reading.unknown]
+    if reading.station == "first_wort":
+        return lambda u, s: gravity_of(s.first_wort)
+    held = {VOLUME: "volume", GRAVITY: "gravity"}[reading.unit]
+    return lambda u, s: getattr(getattr(s, reading.station), held)
 
 
-_GRIST = Reading("potential_extract", "grains", lambda u, s: s.potential)
-_LIQUORS = (
-    Reading("mash_liquor", "mash.liquor", lambda u, s: u["mash_liquor"]),
-    Reading("sparge_liquor", "lauter.liquor", lambda u, s: u["sparge_liquor"]),
-)
-_FIRST_WORT = Reading("first_wort_gravity", "mash.first_wort", lambda u, s: gravity_of(s.first_wort))
-_DOWNSTREAM = (
-    Reading("kettle_volume", "boil.before.volume", lambda u, s: s.kettle.volume, in_kettle=True),
-    Reading("kettle_gravity", "boil.before.gravity", lambda u, s: s.kettle.gravity),
-    Reading("knockout_volume", "boil.after.volume", lambda u, s: s.knockout.volume, in_kettle=True),
-    Reading("knockout_gravity", "boil.after.gravity", lambda u, s: s.knockout.gravity),
-    Reading("fermenter_volume", "fermenter.volume", lambda u, s: s.fermenter.volume),
-    Reading("original_gravity", "fermenter.gravity", lambda u, s: s.fermenter.gravity),
-)
-#: Every reading of the balance, in the order of the work.
-READINGS = (_GRIST, *_LIQUORS, _FIRST_WORT, *_DOWNSTREAM)
-#: What joined on the way: unknowns that count as none where nothing is stated.
-_JOINED = (
-    ("kettle_sugar", "kettle_added_extract", "boil.additions"),
-    ("fermenter_sugar", "fermenter_added_extract", "fermenter.additions"),
-)
+def applies(reading: KnownReading, unknowns: tuple[str, ...]) -> bool:
+    """Whether a model with these unknowns has a word on a reading: a kettle on its own knows nothing of mash and liquor."""
+    if reading.unknown:
+        return reading.unknown in unknowns
+    return reading.station != "first_wort" or "water_held" in unknowns
+
+
+_GRIST, _FIRST_WORT = BY_PATH["grains"], read_at("first_wort", GRAVITY)
+_LIQUORS = (BY_PATH["mash.liquor"], BY_PATH["lauter.liquor"])
+#: What is read in the kettle and after it.
+IN_VESSELS = tuple(reading for reading in AT_STATIONS if reading is not _FIRST_WORT)
 _WORT_FACTOR = "instruments.refractometer.wort_factor"
 
 
@@ -93,7 +80,7 @@ class _Builder:
         self.unknowns[name] = expectation.mean
         self.add(f"expected {name}", expectation.mean, expectation.sd, lambda u, s: u[name])
 
-    def read(self, reading: Reading) -> None:
+    def read(self, reading: KnownReading) -> None:
         """Add a reading's equation, its shared errors apart.
 
         The kettle's marks and the refractometer's factor are one each.
@@ -102,7 +89,7 @@ class _Builder:
         if result is None or reading.path in self.without or result.sd <= 0:
             return
         shared: dict[str, float] = {}
-        if reading.in_kettle:
+        if reading.vessel == "kettle":
             shared["kettle_marks"] = result.sd * MARKS_SHARE**0.5
         factor = dict(result.parts).get(_WORT_FACTOR, 0.0)
         if factor:
@@ -114,22 +101,23 @@ class _Builder:
             if name not in self.unknowns:
                 self.expect(name, Expectation(0.0, 1.0))
 
+        bare = look_of(reading)
+
         def look(u: dict[str, float], s: State) -> float:
-            return reading.look(u, s) + sum(part * u[name] for name, part in shared.items())
+            return bare(u, s) + sum(part * u[name] for name, part in shared.items())
 
         self.add(reading.path, result.value, own, look)
 
 
 def _size(b: _Builder) -> float:
     """About how much wort the kettle held, L: what expectations by size go by."""
-    for name, path, share in (
-        ("kettle_volume", "boil.before.volume", 1.0),
-        ("knockout_volume", "boil.after.volume", 1.14),
-        ("fermenter_volume", "fermenter.volume", 1.2),
-        ("total_liquor", "", 0.82),
-    ):
-        if name in b.figures.results and path not in b.without | b.unread:
-            return b.figures[name].value * share
+    for station, share in (("kettle", 1.0), ("knockout", 1.14), ("fermenter", 1.2)):
+        reading = read_at(station, VOLUME)
+        if reading.figure in b.figures.results and reading.path not in b.without | b.unread:
+            return b.figures[reading.figure].value * share
+    liquor = b.figures.get("total_liquor")
+    if liquor:
+        return liquor.value * 0.82
     return 25.0
 
 
@@ -164,9 +152,9 @@ _MASH_EFFICIENCY = Expectation(0.80, 0.12)
 
 def _kettle_alone(b: _Builder, size: float) -> bool:
     """The kettle as a free unknown, where the mash is not recorded; says whether readings determine it."""
-    usable = [r for r in _DOWNSTREAM if r.figure in b.figures.results and r.path not in b.without]
-    gravities = [b.figures[r.figure].value for r in usable if "gravity" in r.figure]
-    if not gravities or not any("volume" in r.figure for r in usable):
+    usable = [r for r in IN_VESSELS if r.figure in b.figures.results and r.path not in b.without]
+    gravities = [b.figures[r.figure].value for r in usable if r.unit == GRAVITY]
+    if not gravities or not any(r.unit == VOLUME for r in usable):
         return False
     strength = wort.plato_from_gravity(gravities[0])
     mass = wort.mass(size, strength)
@@ -184,7 +172,7 @@ def _kettle_alone(b: _Builder, size: float) -> bool:
 
 
 def _facts(b: _Builder) -> Facts:
-    boil, fermenter, lauter = b.batch.boil or Boil(), b.batch.fermenter or Fermenter(), b.batch.lauter or Lauter()
+    boil, fermenter, lauter = b.batch.boil, b.batch.fermenter, b.batch.lauter
 
     def water_with(additions: tuple[object, ...], extract: float) -> float:
         weights = sum(sugar.weight.value for sugar in additions if sugar.weight)  # type: ignore[attr-defined]
@@ -201,16 +189,9 @@ def _facts(b: _Builder) -> Facts:
 
 
 def _joined(b: _Builder) -> None:
-    for name, figure, path in _JOINED:
-        _join(b, name, path, b.figures[figure].value, b.figures[figure].sd)
-    for name, group, path in (
-        ("top_up", b.batch.boil, "boil.top_up"),
-        ("fermenter_top_up", b.batch.fermenter, "fermenter.top_up"),
-    ):
-        stated = group.top_up if group else None
-        value = stated.value if stated else 0.0
-        sd = (stated.sd if stated and stated.sd else max(0.02 * value, 0.2)) if value > 0 else 0.0
-        _join(b, name, path, value, sd)
+    for reading in JOINED:
+        result = b.figures[reading.figure]
+        _join(b, reading.unknown, reading.path, result.value, result.sd)
 
 
 def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
@@ -238,7 +219,7 @@ def build_model(
 
     An addition whose extract is not known leaves nothing to balance after it, so there the model is None as well.
     """
-    if any(name not in figures.results for _, name, _ in _JOINED):
+    if any(reading.figure not in figures.results for reading in JOINED):
         return None
     b = _Builder(batch, figures, priors, without, unread)
     size = _size(b)
@@ -248,7 +229,7 @@ def build_model(
     for name in ("boil_off", "kettle_loss"):
         b.expect(name, getattr(sized, name))
     _joined(b)
-    for reading in _DOWNSTREAM:
+    for reading in IN_VESSELS:
         b.read(reading)
     return Model(
         tuple(b.unknowns),

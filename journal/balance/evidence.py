@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from journal.balance.fit import Fit
 from journal.balance.model import Model
+from journal.numerics import Estimate
+from journal.numerics.least_squares import Fit
 
 #: Below this share of its own the batch adds to what was expected nothing worth keeping.
 _LEAST_GAIN = 0.02
 _NOT_OF_THE_BREWHOUSE = frozenset({"kettle_marks", "wort_factor", "mash_efficiency"})
 
 
-class Evidence(NamedTuple):
-    """One batch's own word on something expected: value and standard uncertainty, the expectation taken out again."""
-
-    value: float
-    sd: float
-
-
-def evidence_of(model: Model, found: Fit) -> dict[str, Evidence]:
+def evidence_of(model: Model, found: Fit) -> dict[str, Estimate]:
     """By the names of `Priors`, what this batch says by itself; nothing where it says nothing.
 
     The balance has weighed the expectation with the batch's readings; dividing it out of the result leaves the
@@ -35,5 +27,5 @@ def evidence_of(model: Model, found: Fit) -> dict[str, Evidence]:
         own = information - expected
         if own > _LEAST_GAIN * expected:
             value = (information * float(found.predicted[index]) - expected * equation.recorded) / own
-            said[name] = Evidence(value, own**-0.5)
+            said[name] = Estimate(value, own**-0.5)
     return said

@@ -12,20 +12,20 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
-from journal.balance.equations import READINGS, build_model
-from journal.balance.fit import Fit, NoSolution, Vector
+from journal.balance.equations import IN_VESSELS, build_model, look_of
 from journal.balance.model import Model, Quantity, State
 from journal.balance.priors import Priors
 from journal.balance.verdict import solve
 from journal.figures import BatchFigures
+from journal.numerics import Vector, jacobian, variances
+from journal.numerics.distributions import stdtrit
+from journal.numerics.least_squares import Fit, NoSolution
 from journal.reading import Batch
+from journal.reading.known_readings import AT_STATIONS
 
 LEVEL = 0.90
 #: What is measured on the day, and so not known on its eve.
-_ON_THE_DAY = frozenset(
-    r.path for r in READINGS if r.figure not in {"potential_extract", "mash_liquor", "sparge_liquor"}
-)
+_ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
 #: A reconciled value is never taken to stray by less than this share of what the truth does.
 _LEAST_STRAYING = 0.3
 #: Degrees of freedom beyond the batches learnt from: common practice counts for a few of them.
@@ -44,13 +44,8 @@ def quantities(sheet: float) -> dict[str, Quantity]:
         "lauter_efficiency": lambda u, s: s.kettle.extract / s.dissolved,
         "mash_efficiency": lambda u, s: s.kettle.extract / sheet,
         "brewhouse_efficiency": lambda u, s: _efficiency(u, s, sheet),
-        "kettle_volume": lambda u, s: s.kettle.volume,
-        "kettle_gravity": lambda u, s: s.kettle.gravity,
         "boil_off": lambda u, s: u["boil_off"],
-        "knockout_volume": lambda u, s: s.knockout.volume,
-        "knockout_gravity": lambda u, s: s.knockout.gravity,
-        "fermenter_volume": lambda u, s: s.fermenter.volume,
-        "original_gravity": lambda u, s: s.fermenter.gravity,
+        **{reading.figure: look_of(reading) for reading in IN_VESSELS},
     }
 
 
@@ -71,10 +66,8 @@ def _values_and_variances(
     model: Model, state_at: Vector, covariance: Vector, looks: dict[str, Quantity]
 ) -> tuple[Vector, Vector]:
     """Quantities at a state, and their variances by its covariance."""
-    centre = model.values_of(looks.values(), state_at)
-    nudged = model.values_of(looks.values(), state_at[:, None] + np.linalg.cholesky(covariance) * 1e-3)
-    slopes = (nudged - centre[:, None]) * 1e3
-    return centre, np.sum(slopes**2, axis=1)
+    slopes = jacobian(lambda states: model.values_of(looks.values(), states), state_at)
+    return model.values_of(looks.values(), state_at), variances(slopes, covariance)
 
 
 def foresee(

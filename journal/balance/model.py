@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from journal.balance.fit import Vector
+from journal.numerics import Vector
 from journal.science import water, wort
 
 WATER = water.density(20.0)

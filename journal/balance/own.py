@@ -14,12 +14,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.evidence import Evidence
-from journal.balance.fit import Fit, Vector
 from journal.balance.foresee import quantities
 from journal.balance.model import Equation, Facts, Model, Quantity, looked_at, named, rinsed, vessels, water_in_mash
 from journal.balance.priors import Priors, by_size
 from journal.figures import BatchFigures
+from journal.numerics import Estimate, Matrix, Vector, jacobian, variances
+from journal.numerics.least_squares import Fit
 
 #: An expectation set free: so wide, in its own unit, that it says nothing.
 _FREE = 5.0
@@ -34,7 +34,7 @@ class OwnEstimates:
     `bed` is the lauter efficiency of a well-mixed bed for this grist and these volumes, `knockout_volume` L at 20 °C.
     """
 
-    values: dict[str, Evidence]
+    values: dict[str, Estimate]
     bed: float
     knockout_volume: float
 
@@ -51,12 +51,12 @@ class LinearBalance:
     constants: dict[str, float]
     facts: Facts
     equations: tuple[Equation, ...]
-    slopes: Vector
+    slopes: Matrix
     predicted: Vector
     state: Vector
     potential: float
     recorded: frozenset[str]
-    rises: Vector
+    rises: Matrix
 
     def named(self, values: Vector) -> dict[str, float]:
         """Unknowns and constants by name; of several states, a column each, every unknown is an array."""
@@ -69,10 +69,7 @@ def linear_balance(model: Model, at: Fit, recorded: BatchFigures) -> LinearBalan
         return None
     potential = recorded["potential_extract"].value
     looks = quantities(potential)
-    centre = _values(model, at.state, looks)
-    # a step that is small beside what the unknown is uncertain by, and large beside rounding
-    steps = np.sqrt(np.diag(at.covariance)) * 1e-3
-    rises = (_values(model, at.state[:, None] + np.diag(steps), looks) - centre[:, None]) / steps
+    rises = jacobian(lambda states: _values(model, states, looks), at.state)
     return LinearBalance(
         model.unknowns,
         model.constants,
@@ -91,8 +88,8 @@ def _values(of: Model | LinearBalance, state: Vector, looks: Mapping[str, Quanti
     return looked_at(looks.values(), of.named(state), of.facts, state)
 
 
-def _expected_anew(at: LinearBalance, usual: Priors, free: frozenset[str]) -> tuple[Vector, Vector]:
-    """State and covariance with the expectations of `usual` for its own, those in `free` saying nothing: one linear step."""
+def _expected_anew(at: LinearBalance, usual: Priors, free: frozenset[str]) -> tuple[Vector, Matrix]:
+    """State, n, and covariance, n × n, with the expectations of `usual` for its own, those in `free` saying nothing: one linear step."""
     recorded = np.array([equation.recorded for equation in at.equations])
     sd = np.array([equation.sd for equation in at.equations])
     for index, equation in enumerate(at.equations):
@@ -103,7 +100,7 @@ def _expected_anew(at: LinearBalance, usual: Priors, free: frozenset[str]) -> tu
         elif expected is not None:
             recorded[index], sd[index] = expected.mean, expected.sd
     scaled = at.slopes / sd[:, None]
-    covariance: Vector = np.linalg.inv(scaled.T @ scaled)
+    covariance: Matrix = np.linalg.inv(scaled.T @ scaled)
     return at.state + covariance @ scaled.T @ ((recorded - at.predicted) / sd), covariance
 
 
@@ -112,19 +109,19 @@ def own_estimates(at: LinearBalance, usual: Priors) -> OwnEstimates:
     looks = quantities(at.potential)
     usual = by_size(usual, vessels(at.named(at.state), at.facts).kettle.volume)
     freed, covariance = _expected_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
-    values, variances = _values(at, freed, looks), np.einsum("ij,jk,ik->i", at.rises, covariance, at.rises)
+    values, doubts = _values(at, freed, looks), variances(at.rises, covariance)
     # conversion can rest on the kettle too, as far as beds are alike
     leaning, leaning_covariance = _expected_anew(at, usual, frozenset({"conversion"}))
     said = {}
     for index, name in enumerate(looks):
-        value, variance = values[index], max(variances[index], 0.0)
+        value, variance = values[index], doubts[index]
         if name == "conversion_efficiency":
             value = looks[name](at.named(leaning), vessels(at.named(leaning), at.facts))
             variance = at.rises[index] @ leaning_covariance @ at.rises[index]
         if name not in at.recorded and name not in {"conversion_efficiency", "mash_efficiency"}:
             continue
         if not name.endswith("efficiency") or variance**0.5 < _VAGUE:
-            said[name] = Evidence(float(value), float(variance**0.5))
+            said[name] = Estimate(float(value), float(variance**0.5))
     by_name = at.named(freed)
     state = vessels(by_name, at.facts)
     behind = rinsed(1.0, state.left_water, *water_in_mash(by_name, at.facts), at.facts.run_offs)

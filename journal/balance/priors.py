@@ -87,14 +87,14 @@ def common_practice(brewhouse: Brewhouse, method: str) -> Priors:
         shortfall=_SHORTFALL.get(method, _UNKNOWN_METHOD),
     )
     tun, kettle = brewhouse.mash_tun, brewhouse.kettle
-    if tun and tun.dead_space:
+    if tun.dead_space:
         stated = tun.dead_space
         priors = replace(
             priors, dead_space=_stated("dead_space", stated.value, stated.sd, max(0.2, 0.2 * stated.value))
         )
     elif method == "bag":
         priors = replace(priors, dead_space=Expectation(0.0, 0.1))
-    if kettle and kettle.loss:
+    if kettle.loss:
         priors = replace(priors, kettle_loss=_stated("kettle_loss", kettle.loss.value, kettle.loss.sd, 0.6))
     if brewhouse.boil_off:
         priors = replace(priors, boil_off=_stated("boil_off", brewhouse.boil_off.value, brewhouse.boil_off.sd, 0.8))

@@ -7,8 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from journal.balance.equations import READINGS
-from journal.balance.fit import Fit
+from journal.balance.equations import applies, look_of
 from journal.balance.model import Model, Quantity
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
@@ -16,39 +15,26 @@ from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain
 from journal.measures import Scale
-
-#: The reading's name among the figures' parameters, by the figure that corrects it.
-_LEAVES = {
-    "mash_liquor": "mash_liquor_reading",
-    "sparge_liquor": "lauter_liquor",
-    "first_wort_gravity": "mash_first_wort",
-    "kettle_volume": "boil_before_volume",
-    "kettle_gravity": "boil_before_gravity",
-    "knockout_volume": "boil_after_volume",
-    "knockout_gravity": "boil_after_gravity",
-    "fermenter_volume": "fermenter_volume_reading",
-    "original_gravity": "fermenter_gravity",
-}
-_JOINED = {"kettle_sugar": "kettle_added_extract", "fermenter_sugar": "fermenter_added_extract"}
-#: Top-ups are readings without a figure of their own.
-_TOP_UPS = {"top_up": "boil_top_up", "fermenter_top_up": "fermenter_top_up"}
+from journal.numerics import jacobian
+from journal.numerics.least_squares import Fit
+from journal.reading.known_readings import IN_BALANCE, VOLUME
 
 
 def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Quantity]:
     """What the balance says of each reading that was recorded, by the figure's name."""
-    looks = {r.figure: r.look for r in READINGS if r.figure in recorded.results and r.applies(model.unknowns)}
-    for name, figure in (_JOINED | _TOP_UPS).items():
-        if name in model.unknowns:
-            looks[figure] = lambda u, s, name=name: u[name]  # type: ignore[misc]
-    return looks
+    return {
+        reading.figure: look_of(reading)
+        for reading in IN_BALANCE
+        if reading.figure in recorded.results and applies(reading, model.unknowns)
+    }
 
 
 def _uncertain(model: Model, found: Fit, looks: dict[str, Quantity]) -> dict[str, Any]:
     """Each quantity as a number that moves together with the others as the balance has it."""
     centre = model.values_of(looks.values(), found.state)
+    # what one standard deviation along each independent direction does
     root = np.linalg.cholesky(found.covariance)
-    # a step of a thousandth of a standard deviation along each independent direction
-    slopes = (model.values_of(looks.values(), found.state[:, None] + root * 1e-3) - centre[:, None]) * 1e3
+    slopes = jacobian(lambda states: model.values_of(looks.values(), states), found.state) @ root
     tags = [f"balance {k}" for k in range(root.shape[1])]
     return {
         name: Uncertain(float(centre[row]), dict(zip(tags, slopes[row].tolist(), strict=True)))
@@ -63,15 +49,16 @@ def reconciled_figures(
     balanced = _uncertain(model, found, _quantities(model, recorded))
     observed = dict(observed)
     direct: dict[str, Any] = {}
-    for name, value in balanced.items():
-        if name in _TOP_UPS.values():
-            observed[name] = Observed(VolumeReading(value, None))
-        elif name not in _LEAVES:
-            direct[name] = value
-        elif CATALOGUE[name].unit == "L":
-            observed[_LEAVES[name]] = Observed(VolumeReading(value, None))
+    for reading in (each for each in IN_BALANCE if each.figure in balanced):
+        value = balanced[reading.figure]
+        if not reading.parameter:
+            direct[reading.figure] = value
+        elif reading.unit == VOLUME:
+            observed[reading.parameter] = Observed(VolumeReading(value, None))
         else:
-            observed[_LEAVES[name]] = Observed(GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None))
+            observed[reading.parameter] = Observed(
+                GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None)
+            )
     resolver = Resolver(observed)
     resolver.found |= {name: Observed(value) for name, value in direct.items()}
     results = {}

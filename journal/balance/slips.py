@@ -11,7 +11,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from journal.balance.equations import build_model
-from journal.balance.fit import NoSolution
 from journal.balance.priors import Priors
 from journal.balance.verdict import Suspect, Verdict, restored, solve
 from journal.figures import BatchFigures, figures_of
@@ -19,6 +18,7 @@ from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import convert
 from journal.measures.wording import METRIC, show, whole_degrees
+from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch, Brewery, Malts, resolve
 from journal.science import water, wort
 

@@ -7,13 +7,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import gammaincc, ndtri
 from journal.balance.equations import UNREAD, build_model
-from journal.balance.fit import Fit, NoSolution, fit
 from journal.balance.model import Model
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
+from journal.numerics import variances
+from journal.numerics.distributions import gammaincc, ndtri
+from journal.numerics.least_squares import Fit, NoSolution, fit
 from journal.reading import Batch
+from journal.reading.known_readings import VOLUME, read_at
 
 #: The global test rejects at this level; a balance between the two is strained.
 BROKEN_AT = 0.01
@@ -115,7 +117,7 @@ def _balanced(model: Model, found: Fit, best: Fit) -> tuple[Balanced, ...]:
 
     Its strain in the whole balance, its value in the best one (the whole, or that without the suspect).
     """
-    sds = np.sqrt(np.maximum(np.einsum("ij,jk,ik->i", best.slopes, best.covariance, best.slopes), 0.0))
+    sds = np.sqrt(variances(best.slopes, best.covariance))
     rows = zip(model.equations, best.predicted, sds, found.strain, found.redundancy, strict=True)
     return tuple(
         Balanced(equation.path, equation.recorded, float(value), float(sd), float(strain), float(redundancy))
@@ -166,7 +168,8 @@ def _without_each(
 def _plausible(changed: Suspect, figures: BatchFigures) -> bool:
     """Whether a brewhouse may do what a changed expectation says: within what is common, widely taken."""
     name = changed.path.removeprefix("expected ")
-    size = next((figures[n].value for n in ("kettle_volume", "knockout_volume") if n in figures.results), 25.0)
+    volumes = (figures.get(read_at(station, VOLUME).figure) for station in ("kettle", "knockout"))
+    size = next((volume.value for volume in volumes if volume), 25.0)
     low, high = CHANGEABLE[name]
     scale = size if name in {"boil_off", "kettle_loss"} else 1.0
     return low * scale <= changed.needed <= high * scale

@@ -8,7 +8,7 @@ from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect
 from journal.measures.wording import METRIC, Shown, plain, show
 from journal.problems import capital
 from journal.reading import Batch
-from journal.reading.called import READING_NAMES
+from journal.reading.known_readings import BY_PATH
 
 #: Below this a probability is not told by its number.
 _LEAST_CHANCE = 0.001
@@ -16,20 +16,13 @@ _LEAST_CHANCE = 0.001
 
 def called(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
-    name = READING_NAMES.get(path)
-    return name.with_value.format(batch.written(path) or "nothing written") if name else path
+    reading = BY_PATH.get(path)
+    return reading.with_value.format(batch.written(path) or "nothing written") if reading else path
 
 
 def shown(path: str, value: float, sd: float, system: str = METRIC) -> Shown:
     """A value of a reading of the balance, in the unit such a reading has."""
-    unit = (
-        "kg"
-        if path == "grains" or path.endswith("additions")
-        else "L"
-        if path.endswith(("volume", "liquor", "top_up"))
-        else "SG"
-    )
-    return show(value, sd, unit, system)
+    return show(value, sd, BY_PATH[path].unit, system)
 
 
 def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:

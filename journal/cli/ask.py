@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from journal.build.cache import FileCache
-from journal.build.named import batch_named
-from journal.build.refused import Refused
-from journal.build.understanding import understand, with_history
 from journal.cli.common import refuse
 from journal.pages.record import Record
+from journal.publishing.cache import FileCache
+from journal.publishing.named import batch_named
+from journal.publishing.refused import Refused
+from journal.publishing.understanding import understand, with_history
 from journal.reading import Batch
 
 

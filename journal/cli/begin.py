@@ -9,13 +9,13 @@ from typing import Any
 
 import click
 
-from journal.build.begin import Request
-from journal.build.begin import begin as begin_entry
-from journal.build.begin.start import SITE, ignores, start_journal
-from journal.build.refused import Refused
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
 from journal.history.plan.correction_text import correction_text
+from journal.publishing.begin import Request
+from journal.publishing.begin import begin as begin_entry
+from journal.publishing.begin.start import SITE, ignores, start_journal
+from journal.publishing.refused import Refused
 
 
 @click.command()

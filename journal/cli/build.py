@@ -12,20 +12,21 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
-from journal.build.cache import FileCache
-from journal.build.refused import Refused
-from journal.build.route import build as build_site
-from journal.build.since import entries_at, since
-from journal.build.understanding import Progress
-from journal.build.watch import Live, Server, State, keep_watch
-from journal.build.watch.server import LOCAL
-from journal.cli.common import finish, refuse, root_of, shown_path
+from journal.cli.common import finish, problems_text, refuse, root_of, shown_path
 from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
 from journal.pages.themes import built_in_looks
 from journal.pages.words import count_batches
 from journal.problems import Severity, show, worst
+from journal.publishing.cache import FileCache
+from journal.publishing.refused import Refused
+from journal.publishing.route import Broken
+from journal.publishing.route import build as build_site
+from journal.publishing.since import entries_at, since
+from journal.publishing.understanding import Progress
+from journal.publishing.watch import Live, Server, State, keep_watch
+from journal.publishing.watch.server import LOCAL
 from journal.reading import Brewery
 
 
@@ -63,9 +64,10 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         refuse(earlier.why, misused=earlier.misused)
     folder = out if out is not None else root / "site"
     with _progress() as progress, FileCache(root) as memory:
-        outcome = build_site(root, folder, keep_going=keep_going, theme=theme, progress=progress, memory=memory)
+        broken = Broken.SHOWN if keep_going else Broken.REFUSED
+        outcome = build_site(root, folder, broken=broken, theme=theme, progress=progress, memory=memory)
     if outcome.problems:
-        click.echo(show.as_text(outcome.problems) + "\n", err=True)
+        click.echo(problems_text(outcome.problems, to_stderr=True) + "\n", err=True)
     if not outcome.published:
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""
@@ -74,7 +76,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
     click.echo(
-        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {outcome.changed} of them new or changed; "
+        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:

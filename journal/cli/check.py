@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from journal.cli.ask import record_of
-from journal.cli.common import finish, root_of
+from journal.cli.common import finish, problems_text, root_of
 from journal.pages.record import Record
 from journal.problems import Problem, show
 from journal.reading import Brewery
@@ -56,7 +56,7 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     record = record_of(root)
     problems = _selected(root, paths, record)
     forms = {
-        "text": show.as_text,
+        "text": problems_text,
         "lines": show.as_lines,
         "json": show.as_json,
         "annotations": show.as_annotations,

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
-from journal.problems import Problem, Severity, worst
+from journal.problems import Problem, Severity, show, worst
+
+#: The look of the parts of a problem where a terminal has colours; words and signs say the same without them.
+_LOOKS: dict[str, dict[str, Any]] = {
+    "place": {"bold": True},
+    "mark": {"bold": True, "underline": True},
+    "code": {"dim": True},
+    "error": {"fg": "red", "bold": True},
+    "warning": {"fg": "magenta", "bold": True},
+    "note": {"fg": "cyan"},
+}
 
 
 def root_of(paths: Sequence[Path]) -> Path:
@@ -31,6 +42,16 @@ def finish(problems: Iterable[Problem], strict: bool = False) -> None:
     gravest = worst(problems)
     if gravest is Severity.ERROR or (strict and gravest is Severity.WARNING):
         sys.exit(1)
+
+
+def problems_text(problems: Iterable[Problem], *, to_stderr: bool = False) -> str:
+    """Problems for the person at this terminal: as wide as it is, in its colours; plain where it is none."""
+    stream = sys.stderr if to_stderr else sys.stdout
+    if not stream.isatty():
+        return show.as_text(problems)
+    return show.as_text(
+        problems, lambda text, what: click.style(text, **_LOOKS[what]), shutil.get_terminal_size().columns
+    )
 
 
 def shown_path(path: Path) -> str:

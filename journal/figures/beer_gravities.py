@@ -16,7 +16,6 @@ from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import Uncertain, combined, source
 from journal.measures import Gravity, Scale
 from journal.reading import Batch
-from journal.reading.entry import Package
 from journal.reading.logs import Log
 from journal.science import beer, wort
 from journal.science.fermentation import Logistic, Reading, strength
@@ -60,7 +59,7 @@ def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
         for index, reading in enumerate(batch.readings)
         if reading.gravity and reading.at
     ]
-    package = batch.package or Package()
+    package = batch.package
     if package.gravity:
         when = datetime.combine(package.on, time.max) if package.on else datetime.max
         found.append((when, "package.gravity", package.gravity))
@@ -160,7 +159,7 @@ def fermentation_of(
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(extract):
             continue
         gravities.append(BeerGravity(path, at, found, by_light))
-    pitched = batch.fermenter.pitched if batch.fermenter else None
+    pitched = batch.fermenter.pitched
     return Fermentation(pitched, original, tuple(gravities), logged(batch.fermentation_log, pitched))
 
 

@@ -1,7 +1,7 @@
 """The catalogue: each derived value is one function of plain numbers, found by its name.
 
 A figure's parameters are names of other figures or of readings (the entry's path with underscores:
-`boil_before_volume`). A parameter with a default may be absent. From the one definition come the value, its
+`lauter_last_runnings`). A parameter with a default may be absent. From the one definition come the value, its
 uncertainty, the data file, the working on the pages, and the page that lists all figures.
 """
 
@@ -62,29 +62,33 @@ class Figure:
 CATALOGUE: dict[str, Figure] = {}
 
 
+def enter(new: Figure) -> None:
+    """Put a figure into the catalogue.
+
+    Its unit is one of `UNITS`, "1" for what is said in per cent. Raises ValueError for an unknown unit, for a formula that
+    names what the function does not take, and for a name that is taken.
+    """
+    if new.unit not in UNITS:
+        raise ValueError(f"{new.name} is kept in {new.unit!r}, which journal/measures/wording.py can't show")
+    unnamed = set(re.findall(r"{(\w+)}", new.formula)) - {*new.parameters}
+    if unnamed:
+        raise ValueError(f"the formula of {new.name} names {', '.join(sorted(unnamed))}, which it does not take")
+    if new.name in CATALOGUE:
+        raise ValueError(f"a figure {new.name} is in the catalogue already")
+    CATALOGUE[new.name] = new
+
+
 def figure(*, unit: str, group: str, formula: str, source: str, **more: Any) -> Callable[[Formula], Formula]:
     """Put a function into the catalogue under its own name.
 
-    `unit` is one of `UNITS`, "1" for what is said in per cent. `more` are the other fields of `Figure`. Raises ValueError for an
-    unknown unit, for a formula that names what the function does not take, and for a name that is taken.
+    `more` are the other fields of `Figure`. Raises ValueError as `enter` does.
     """
 
     def register(function: Formula) -> Formula:
-        if unit not in UNITS:
-            raise ValueError(f"{function.__name__} is kept in {unit!r}, which journal/measures/wording.py can't show")
         parameters = inspect.signature(function).parameters.values()
         needs = tuple(p.name for p in parameters if p.default is p.empty)
         optional = tuple(p.name for p in parameters if p.default is not p.empty)
-        unnamed = set(re.findall(r"{(\w+)}", formula)) - {*needs, *optional}
-        if unnamed:
-            raise ValueError(
-                f"the formula of {function.__name__} names {', '.join(sorted(unnamed))}, which it does not take"
-            )
-        if function.__name__ in CATALOGUE:
-            raise ValueError(f"a figure {function.__name__} is in the catalogue already")
-        CATALOGUE[function.__name__] = Figure(
-            function.__name__, unit, group, formula, source, function, needs, optional, **more
-        )
+        enter(Figure(function.__name__, unit, group, formula, source, function, needs, optional, **more))
         return function
 
     return register

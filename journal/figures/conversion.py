@@ -1,7 +1,6 @@
 """How a mash's extract came into solution: a first-order approach fitted to the gravities read on the way.
 
-Weighted least squares by `scipy.optimize`. Two weak expectations, common practice, keep the course finite where few
-readings lie on its slope.
+Two weak expectations, common practice, keep the course finite where few readings lie on its slope.
 """
 
 from __future__ import annotations
@@ -11,19 +10,18 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain, combined, source
-
-Vector = NDArray[np.float64]
+from journal.numerics import Matrix, Vector
+from journal.numerics.curve import fit_curve
 
 #: Below this many readings there is no course.
 FEWEST = 3
-#: When a mash starts to give, min, and the logarithm of the min in which what is missing falls to 1/e, with standard
-#: deviations (common practice).
-_USUAL = np.array([2.0, np.log(15.0)])
-_USUAL_SD = np.array([3.0, 0.6])
+#: Of the end nothing is expected; when a mash starts to give, min, and the logarithm of the min in which what is missing falls
+#: to 1/e, with standard deviations (common practice).
+_USUAL = np.array([0.0, 2.0, np.log(15.0)])
+_USUAL_SD = np.array([np.inf, 3.0, 0.6])
 #: An end that is known no better than this share of itself has not been seen.
 _VAGUE_END = 0.1
 
@@ -45,13 +43,13 @@ class ApproachFit:
     """
 
     at: Approach
-    gain: Vector
-    expected: Vector
+    gain: Matrix
+    expected: Matrix
     stretch: float
     slopes: Vector
 
 
-def _curve(theta: Vector, minutes: Vector) -> tuple[Vector, Vector, Vector]:
+def _curve(theta: Vector, minutes: Vector) -> tuple[Vector, Matrix, Vector]:
     """What is dissolved at some times, its derivatives by end, start and log constant, and its rise, 1/min."""
     end, start, constant = theta[0], theta[1], np.exp(np.clip(theta[2], -3.0, 9.0))
     since = np.maximum(minutes - start, 0.0)
@@ -74,36 +72,17 @@ def _fit(*numbers: bytes) -> ApproachFit | None:
     minutes, dissolved, sds = (np.frombuffer(part) for part in numbers)
     if len(np.unique(minutes)) < FEWEST or np.max(dissolved) <= 0.0:
         return None
-    theta = _solve(minutes, dissolved, sds)
-    if theta is None:
+    start = np.array([1.05 * float(np.max(dissolved)), *_USUAL[1:]])
+    found = fit_curve(lambda theta: _curve(theta, minutes)[:2], start, dissolved, sds, _USUAL, _USUAL_SD)
+    if found is None:
         return None
-    values, slopes, rise = _curve(theta, minutes)
-    weighted = slopes / sds[:, None] ** 2
-    covariance = np.linalg.inv(slopes.T @ weighted + np.diag([0.0, *_USUAL_SD**-2.0]))
-    square = float(np.sum(((dissolved - values) / sds) ** 2) + np.sum(((theta[1:] - _USUAL) / _USUAL_SD) ** 2))
-    stretch = max(1.0, (square / (len(minutes) - 1)) ** 0.5)
-    if not theta[0] > 0.0 or stretch * covariance[0, 0] ** 0.5 > _VAGUE_END * theta[0]:
+    end, began, log_constant = found.theta.tolist()
+    if not end > 0.0 or found.stretch * found.covariance[0, 0] ** 0.5 > _VAGUE_END * end:
         return None
-    natural = np.array([1.0, 1.0, np.exp(theta[2])])
-    at = Approach(float(theta[0]), float(theta[1]), float(natural[2]))
-    gain = natural[:, None] * (covariance @ weighted.T)
-    return ApproachFit(at, gain, natural[:, None] * (covariance[:, 1:] / _USUAL_SD), stretch, rise)
-
-
-def _solve(minutes: Vector, dissolved: Vector, sds: Vector) -> Vector | None:
-    from scipy.optimize import least_squares  # noqa: PLC0415  # a tenth of a second, for those who have a course to fit
-
-    def off(theta: Vector) -> Vector:
-        away = (_curve(theta, minutes)[0] - dissolved) / sds
-        return np.concatenate([away, (theta[1:] - _USUAL) / _USUAL_SD])
-
-    def slopes(theta: Vector) -> Vector:
-        usual = np.array([[0.0, 1.0 / _USUAL_SD[0], 0.0], [0.0, 0.0, 1.0 / _USUAL_SD[1]]])
-        return np.vstack([_curve(theta, minutes)[1] / sds[:, None], usual])
-
-    start = np.array([1.05 * float(np.max(dissolved)), *_USUAL])
-    found = least_squares(off, start, jac=slopes, method="lm", max_nfev=300)
-    return np.asarray(found.x) if found.success and np.all(np.isfinite(found.x)) else None
+    natural = np.array([1.0, 1.0, np.exp(log_constant)])
+    at = Approach(end, began, float(natural[2]))
+    rise = _curve(found.theta, minutes)[2]
+    return ApproachFit(at, natural[:, None] * found.gain, natural[:, None] * found.expected, found.stretch, rise)
 
 
 def approach_of(minutes: list[Any], dissolved: list[Any]) -> Approach | None:

@@ -9,7 +9,7 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.uncertain import Uncertain, combined
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
-from journal.reading.entry import Package
+from journal.reading.table import is_blank
 
 #: Beyond this many standard uncertainties a gravity has risen.
 BEYOND = 2.0
@@ -18,7 +18,7 @@ BEYOND = 2.0
 def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     """Every problem of a fermentation that the readings' uncertainties decide, as warnings."""
     # most batches have nothing to look at, and pay nothing
-    if batch.readings or batch.package:
+    if batch.readings or not is_blank(batch.package):
         yield from _rises(batch, brewery)
         yield from _primed_too_early(batch, brewery)
 
@@ -48,9 +48,9 @@ def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 
 def _primed_too_early(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
-    package = batch.package or Package()
+    package = batch.package
     # a package without a container is told of where the entry is read
-    if package.priming is None or package.priming.weight is None or package.container is None:
+    if package.priming.weight is None or package.container is None:
         return
     reason = why_not_primed(batch, brewery)
     if reason:

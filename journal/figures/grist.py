@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from journal.figures.brought import enter_readings
 from journal.figures.catalogue import figure
-from journal.figures.corrected import litres
 from journal.figures.mashing import SortedGrain
-from journal.figures.observe import GrainExtract, VolumeReading, Weighted
+from journal.figures.observe import GrainExtract, Weighted
 from journal.science import malt
 
 GROUP = "Grist and liquor"
@@ -52,18 +52,7 @@ def diastatic_power(grain_powers: tuple[Weighted, ...]) -> float:
     return float(power / sum(grain.weight for grain in grain_powers))
 
 
-@figure(
-    unit="L", group=GROUP, formula="{mash_liquor_reading} at 20 °C", source="Kell 1975 (ITS-90 form): density of water"
-)
-def mash_liquor(mash_liquor_reading: VolumeReading) -> float:
-    """All liquor that is with the grain when the first wort is read."""
-    return litres(mash_liquor_reading)
-
-
-@figure(unit="L", group=GROUP, formula="{lauter_liquor} at 20 °C", source="Kell 1975 (ITS-90 form): density of water")
-def sparge_liquor(lauter_liquor: VolumeReading) -> float:
-    """Liquor that rinsed the grain; none where the method has none."""
-    return litres(lauter_liquor)
+enter_readings(GROUP)
 
 
 @figure(unit="L", group=GROUP, formula="{mash_liquor} + {sparge_liquor}", source="definition")

@@ -17,6 +17,8 @@ from journal.measures.wording import METRIC, show
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.brewery import Brewhouse
+from journal.reading.known_readings import BY_PATH, VOLUME, read_at
+from journal.reading.table import written_at
 from journal.science.mash import GRAIN_DISPLACEMENT
 
 #: Beyond this many standard uncertainties a value is taken to be impossible rather than unlucky.
@@ -86,60 +88,52 @@ def _grows_in_the_boil(check: _Checker) -> Iterator[Problem]:
         )
 
 
+_KETTLE, _KNOCKOUT, _FERMENTER = (read_at(station, VOLUME) for station in ("kettle", "knockout", "fermenter"))
 #: A volume, the one before it, what joined between them, and the words for a volume that grew.
 _STEPS = (
-    ("knockout_volume", "kettle_volume", "boil.after.volume", "boil.before.volume", "the wort grew in the boil"),
-    (
-        "fermenter_volume",
-        "knockout_volume",
-        "fermenter.volume",
-        "boil.after.volume",
-        "more wort reached the fermenter than left the kettle",
-    ),
+    (_KNOCKOUT, _KETTLE, "boil", "the wort grew in the boil"),
+    (_FERMENTER, _KNOCKOUT, "fermenter", "more wort reached the fermenter than left the kettle"),
 )
 
 
 def _joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
-    held = getattr(check.batch, group)
-    if held is None:
-        return 0.0
-    sugar = sum(addition.weight.value for addition in held.additions if addition.weight)
-    top_up: float = held.top_up.value if held.top_up else 0.0
-    return top_up + DISSOLVED_SUGAR * float(sugar)
+    sugar = sum(addition.weight.value for addition in getattr(check.batch, group).additions if addition.weight)
+    top_up = check.figures.get(BY_PATH[f"{group}.top_up"].figure)
+    return (top_up.value if top_up else 0.0) + DISSOLVED_SUGAR * float(sugar)
 
 
 def _volumes(check: _Checker) -> Iterator[Problem]:
-    kettle, liquor = check.figures.get("kettle_volume"), check.figures.get("total_liquor")
+    kettle, liquor = check.figures.get(_KETTLE.figure), check.figures.get("total_liquor")
     if kettle and liquor and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
         message = f"{check.shown(kettle)} of wort came out of {check.shown(liquor)} of liquor"
-        yield check.volume_impossible("boil.before.volume", message, "mash.liquor")
-    for name, before, path, path_before, words in _STEPS:
-        now, then = check.figures.get(name), check.figures.get(before)
+        yield check.volume_impossible(_KETTLE.path, message, "mash.liquor")
+    for reading, before, group, words in _STEPS:
+        now, then = check.figures.get(reading.figure), check.figures.get(before.figure)
         if now is None or then is None:
             continue
-        grown = now.value - then.value - _joined(check, path.split(".")[0])
+        grown = now.value - then.value - _joined(check, group)
         if grown > BEYOND * math.hypot(now.sd, then.sd):
             yield check.volume_impossible(
-                path, f"{words}: {check.shown(then)} before, {check.shown(now)} after", path_before
+                reading.path, f"{words}: {check.shown(then)} before, {check.shown(now)} after", before.path
             )
-    knockout = check.figures.get("knockout_volume")
+    knockout = check.figures.get(_KNOCKOUT.figure)
     if knockout and kettle and knockout.value < (1.0 - MOST_BOILED_OFF) * kettle.value:
         message = f"the boil would have driven off more than half: {check.shown(kettle)} before, {check.shown(knockout)} after"
-        yield check.volume_impossible("boil.after.volume", message, "boil.before.volume")
+        yield check.volume_impossible(_KNOCKOUT.path, message, _KETTLE.path)
 
 
 def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
     batch = check.batch
-    sd = check.figures["kettle_volume"].sd if "kettle_volume" in check.figures.results else 0.25
-    kettle = brewhouse.kettle.volume if brewhouse.kettle else None
-    for path in ("boil.before.volume", "boil.after.volume"):
-        vessel = getattr(batch.boil, path.split(".")[1]) if batch.boil else None
-        volume = vessel.volume if vessel else None
+    read = check.figures.get(_KETTLE.figure)
+    sd = read.sd if read else 0.25
+    kettle = brewhouse.kettle.volume
+    for path in (_KETTLE.path, _KNOCKOUT.path):
+        volume = written_at(batch, path)
         if kettle and volume and volume.value > kettle.value + BEYOND * sd:
             held, room = show(volume.value, 0, "L", check.system), show(kettle.value, 0, "L", check.system)
             yield check.volume_impossible(path, f"{held} stand in a kettle that holds {room}", "")
-    tun = brewhouse.mash_tun.volume if brewhouse.mash_tun else None
+    tun = brewhouse.mash_tun.volume
     liquor, grain = check.figures.get("mash_liquor"), check.figures.get("grain_weight")
     if tun and liquor and grain:
         mash = liquor.value + GRAIN_DISPLACEMENT * grain.value
@@ -149,16 +143,11 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
 
 
 def _packaged(check: _Checker) -> Iterator[Problem]:
-    package, fermenter = check.batch.package, check.figures.get("fermenter_volume")
-    if (
-        package
-        and package.volume
-        and fermenter
-        and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd
-    ):
+    package, fermenter = check.batch.package, check.figures.get(_FERMENTER.figure)
+    if package.volume and fermenter and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.volume.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
-        yield check.volume_impossible("package.volume", message, "fermenter.volume")
+        yield check.volume_impossible("package.volume", message, _FERMENTER.path)
 
 
 def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Problem]:

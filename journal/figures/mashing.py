@@ -12,9 +12,8 @@ from journal.figures.observe import Called, Observed, Observer, RestStep, observ
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
 from journal.reading import resolve
-from journal.reading.entry import Lauter, Mash, Rest
-from journal.reading.kinds import KINDS
-from journal.reading.liquor import Water
+from journal.reading.entry import Mash, Rest
+from journal.reading.kinds import Sort, ingredient_named
 from journal.science import mash as science
 from journal.science import sieve, water_chemistry, wort
 
@@ -157,7 +156,7 @@ def _sorts(o: Observer) -> Observed:
         path = f"grains[{index}]"
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         values = resolve(grain, path, o.malts)
-        kind = KINDS.get(values.kind)
+        kind = ingredient_named(values.kind)
         sort = {
             "hulls": kind is not None and kind.name == "hulls",
             "huskless": kind is not None and kind.huskless,
@@ -190,7 +189,7 @@ def _sieve(o: Observer) -> dict[str, Observed]:
 
 def _water(o: Observer) -> dict[str, Observed]:
     """The water before anything is added: the entry's, whole, or else the brewery's."""
-    water = o.batch.water or o.brewery.water or Water()
+    water = o.brewery.water_of(o.batch.water)
 
     def ion(name: str) -> Observed:
         return o.measure(
@@ -210,22 +209,21 @@ def _salts(o: Observer, mash: Mash) -> Observed:
     salts, wanting = [], []
     for index, addition in enumerate(mash.additions):
         path = f"mash.additions[{index}]"
-        salt = water_chemistry.salt_named(addition.addition or "")
-        if salt == "":
-            continue
-        if salt is None:
+        known = ingredient_named(addition.addition or "")
+        if known is None:
             wanting.append(f"{path}.addition")
+        elif known.sort is not Sort.SALT:
+            continue
         elif addition.amount is None or addition.amount.unit not in _WEIGHTS:
             wanting.append(f"{path}.amount")
         else:
             weight = o.measure(addition.amount, f"{path}.amount", o.deviations.hop_weight)
-            salts.append(AddedSalt(weight.value, salt))
+            salts.append(AddedSalt(weight.value, known.name))
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 
 
 @observes(
     grain_sorts=Called("the grains"),
-    mill_gap=Called("the mill's gap", "mm"),
     sieve_test_husks=Called("crushed malt"),
     sieve_test_coarse=Called("crushed malt"),
     sieve_test_fine=Called("crushed malt"),
@@ -248,10 +246,9 @@ def _salts(o: Observer, mash: Mash) -> Observed:
 )
 def while_mashing(o: Observer) -> dict[str, Observed]:
     """Every reading of crush, mash and water that a figure may take, by the name of the figure's parameter."""
-    mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
+    mash, lauter = o.batch.mash, o.batch.lauter
     return {
         "grain_sorts": _sorts(o),
-        "mill_gap": o.exact(o.batch.crush, "crush"),
         **_sieve(o),
         **_water(o),
         "mash_salts": _salts(o, mash),

@@ -24,7 +24,9 @@ from journal.figures.instruments import (
 from journal.figures.uncertain import source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
-from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Lauter, Mash, Vessel
+from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
+from journal.reading.known_readings import READINGS as KNOWN
+from journal.reading.table import written_at
 
 
 class VolumeReading(NamedTuple):
@@ -146,6 +148,32 @@ class Observer:
         value = self.once(path, reading.value, self.deviations.gravity(reading))
         return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
 
+    def ph(self, reading: Measure | None, path: str) -> Observed:
+        """A pH as read, and the sample's temperature, degC."""
+        found = self.measure(reading, path, self.deviations.ph)
+        if reading is None:
+            return found
+        at = 20.0 if reading.at is None else self.once(f"{path} at", reading.at, self.deviations.temperature())
+        return Observed((found.value, at))
+
+    def reading(self, reading: KnownReading) -> Observed:
+        """A reading of the table, by the unit it is kept in."""
+        value = written_at(self.batch, reading.path)
+        if reading.unit == VOLUME:
+            return self.volume(value, reading.path, self._unstated(reading))
+        if reading.unit == TEMPERATURE:
+            return self.measure(value, reading.path, self.deviations.temperature)
+        if reading.unit == GRAVITY:
+            return self.gravity(value, reading.path)
+        if reading.unit == PH:
+            return self.ph(value, reading.path)
+        return self.clock(value, reading.path) if reading.unit == TIME else self.exact(value, reading.path)
+
+    def _unstated(self, reading: KnownReading) -> float | None:
+        """What a reading counts as where it is not stated."""
+        field, values = reading.unstated_with
+        return reading.unstated if not field or written_at(self.batch, field) in values else None
+
     def stated(self, stated: StatedValue, by_source: dict[str, float], share: bool = False) -> Any:
         """A malt's value, one quantity wherever its sheet is used."""
         # hulls have no extract, diastatic power or colour whatever the sheet: nothing about that is uncertain
@@ -265,75 +293,37 @@ def _rest(o: Observer, rest: Any, path: str) -> Observed:
     return _all([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
+_OF_THE_TABLE = {reading.parameter: reading for reading in KNOWN if reading.parameter}
+
+
 @observes(
-    mash_liquor_reading=Called("mash liquor as read"),
-    mash_first_wort=Called("the first wort"),
-    mash_ph_reading=Called("pH as read", "pH"),
-    mash_rests=Called("rests"),
-    lauter_last_runnings=Called("the last runnings"),
-    lauter_liquor=Called("sparge liquor as read"),
-)
-def _mash(o: Observer) -> dict[str, Observed]:
-    mash, lauter = o.batch.mash or Mash(), o.batch.lauter or Lauter()
-    without = 0.0 if lauter.method in WITHOUT_SPARGE else None
-    ph = o.measure(mash.ph, "mash.ph", o.deviations.ph)
-    if mash.ph is not None and mash.ph.at is not None:
-        at = o.once("mash.ph at", mash.ph.at, o.deviations.temperature())
-        ph = Observed((ph.value, at))
-    elif mash.ph is not None:
-        ph = Observed((ph.value, 20.0))
-    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
-    return {
-        "mash_liquor_reading": o.volume(mash.liquor, "mash.liquor"),
-        "mash_first_wort": o.gravity(mash.first_wort, "mash.first_wort"),
-        "mash_ph_reading": ph,
-        "mash_rests": _all(rests) if rests else Observed(wanting=("mash.rests",)),
-        "lauter_last_runnings": o.gravity(lauter.last_runnings, "lauter.last_runnings"),
-        "lauter_liquor": o.volume(lauter.liquor, "lauter.liquor", without),
+    **{
+        # a single number has a unit to be shown in; volumes and gravities are records of their own
+        name: Called(reading.in_formula, "" if reading.unit in {VOLUME, GRAVITY} else reading.unit)
+        for name, reading in _OF_THE_TABLE.items()
     }
+)
+def _table(o: Observer) -> dict[str, Observed]:
+    return {name: o.reading(reading) for name, reading in _OF_THE_TABLE.items()}
 
 
 @observes(
-    boil_before_volume=Called("volume before the boil as read"),
-    boil_before_gravity=Called("gravity before the boil as read"),
-    boil_top_up=Called("top-up"),
-    boil_after_volume=Called("volume at knockout as read"),
-    boil_after_gravity=Called("gravity at knockout as read"),
-    boil_time=Called("boil time", "min"),
+    mash_rests=Called("rests"),
     boil_hops=Called("the hops"),
     boil_additions=Called("the kettle's sugars"),
     boil_addition_weights=Called("weight of the kettle's sugars", "kg"),
+    fermenter_additions=Called("the fermenter's sugars"),
 )
-def _boil(o: Observer) -> dict[str, Observed]:
-    boil = o.batch.boil or Boil()
-    before, after = boil.before or Vessel(), boil.after or Vessel()
-    extracts, weights = _sugars(o, "boil", boil.additions)
+def _lists(o: Observer) -> dict[str, Observed]:
+    mash, boil, fermenter = o.batch.mash, o.batch.boil, o.batch.fermenter
+    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
     hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
+    extracts, weights = _sugars(o, "boil", boil.additions)
     return {
-        "boil_before_volume": o.volume(before.volume, "boil.before.volume"),
-        "boil_before_gravity": o.gravity(before.gravity, "boil.before.gravity"),
-        "boil_top_up": o.volume(boil.top_up, "boil.top_up", 0.0),
-        "boil_after_volume": o.volume(after.volume, "boil.after.volume"),
-        "boil_after_gravity": o.gravity(after.gravity, "boil.after.gravity"),
-        "boil_time": o.clock(boil.time, "boil.time"),
+        "mash_rests": _all(rests) if rests else Observed(wanting=("mash.rests",)),
         "boil_hops": _all(hops) if hops else Observed(wanting=("boil.hops",)),
         "boil_additions": extracts,
         "boil_addition_weights": weights,
-    }
-
-
-@observes(
-    fermenter_volume_reading=Called("volume in the fermenter as read"),
-    fermenter_gravity=Called("gravity in the fermenter as read"),
-    fermenter_top_up=Called("the fermenter's top-up"),
-    fermenter_additions=Called("the fermenter's sugars"),
-)
-def _fermenter(o: Observer) -> dict[str, Observed]:
-    fermenter = o.batch.fermenter or Fermenter()
-    return {
-        "fermenter_volume_reading": o.volume(fermenter.volume, "fermenter.volume"),
-        "fermenter_gravity": o.gravity(fermenter.gravity, "fermenter.gravity"),
-        "fermenter_top_up": o.volume(fermenter.top_up, "fermenter.top_up", 0.0),
         "fermenter_additions": _sugars(o, "fermenter", fermenter.additions)[0],
     }
 
@@ -341,7 +331,7 @@ def _fermenter(o: Observer) -> dict[str, Observed]:
 @observes(dead_space=Called("dead space"))
 def _vessels(o: Observer) -> dict[str, Observed]:
     key, brewhouse = o.brewery.brewhouse_of(o.batch.brewhouse)
-    dead_space = brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None
+    dead_space = brewhouse.mash_tun.dead_space
     where = f"brewhouses.{key}.mash_tun.dead_space" if key else "brewery.yaml: mash_tun.dead_space"
     return {"dead_space": o.volume(dead_space, where)}
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from journal.figures.brought import enter_readings
 from journal.figures.catalogue import figure
-from journal.figures.corrected import litres
-from journal.figures.observe import VolumeReading
 from journal.figures.poured import Primed, PrimingPlan
 from journal.science import carbonation as gas
 from journal.science import wort
@@ -15,15 +14,7 @@ _RESIDUAL_MODEL = 0.10
 _STOICHIOMETRY = "stoichiometry of alcoholic fermentation, by molar mass"
 
 
-@figure(
-    unit="L",
-    group=GROUP,
-    formula="{package_volume_reading} at 20 °C",
-    source="V·ρw(T)/ρw(20 °C), density of water by Kell 1975 (ITS-90 form)",
-)
-def package_volume(package_volume_reading: VolumeReading) -> float:
-    """Volume packaged."""
-    return litres(package_volume_reading)
+enter_readings(GROUP)
 
 
 @figure(unit="L", group=GROUP, formula="{fermenter_volume} − {package_volume}", source="definition")

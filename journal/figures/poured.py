@@ -11,7 +11,7 @@ from journal.figures.observe import Called, Observed, Observer, observes
 from journal.figures.plateau import level_for
 from journal.measures import Scale
 from journal.reading import Batch, Brewery, Malts
-from journal.reading.entry import Fermenter, Package, Priming
+from journal.reading.entry import Package, Priming
 from journal.science import carbonation
 
 
@@ -38,7 +38,7 @@ def fermentation_seen(o: Observer) -> Fermentation:
         if at != datetime.max:
             seen.append((path, when, o.gravity(gravity, path, fermented=True).value))
     seen.sort(key=lambda reading: reading[1])
-    fermenter = o.batch.fermenter or Fermenter()
+    fermenter = o.batch.fermenter
     return fermentation_of(o.batch, seen, o.gravity(fermenter.gravity, "fermenter.gravity"))
 
 
@@ -53,7 +53,7 @@ def why_not_primed(batch: Batch, brewery: Brewery) -> str | None:
 
 
 def _why_not(batch: Batch, known: Fermentation) -> str | None:
-    return carbonation.may_prime(known.readings(), (batch.package or Package()).container)
+    return carbonation.may_prime(known.readings(), batch.package.container)
 
 
 def _last(o: Observer) -> Observed:
@@ -62,7 +62,7 @@ def _last(o: Observer) -> Observed:
         return Observed(wanting=("readings[0].gravity",))
     path, gravity = found
     # beer bends light by its alcohol too: without the wort's strength a refractometer's reading of it says nothing
-    if gravity.scale is Scale.BRIX and not (o.batch.fermenter and o.batch.fermenter.gravity):
+    if gravity.scale is Scale.BRIX and not o.batch.fermenter.gravity:
         return Observed(wanting=("fermenter.gravity",))
     return o.gravity(gravity, path, fermented=True)
 
@@ -84,7 +84,7 @@ def _sugar(priming: Priming) -> Observed:
 
 
 def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Observed]:
-    priming = package.priming or Priming()
+    priming = package.priming
     sugar = _sugar(priming)
     weight = o.measure(priming.weight, "package.priming.weight", o.deviations.hop_weight)
     wanted = o.exact(package.carbonation, "package.carbonation")
@@ -101,15 +101,13 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     last_gravity=Called("the last gravity as read"),
     fermentation_course=Called("course of all gravities"),
     level_stretch=Called("level stretch", "days"),
-    package_volume_reading=Called("volume packaged as read"),
-    warmest_temperature=Called("the warmest since fermentation", "°C"),
     priming_plan=Called("the carbonation wanted"),
     priming_given=Called("the priming sugar"),
 )
 def after_pitching(o: Observer) -> dict[str, Observed]:
     """Every reading from pitching on that a figure may take, by the name of the figure's parameter."""
     known = fermentation_seen(o)
-    package = o.batch.package or Package()
+    package = o.batch.package
     readings = known.readings()
     level = (
         Observed(level_for(readings))
@@ -120,7 +118,5 @@ def after_pitching(o: Observer) -> dict[str, Observed]:
         "last_gravity": _last(o),
         "fermentation_course": _course(o, known),
         "level_stretch": level,
-        "package_volume_reading": o.volume(package.volume, "package.volume"),
-        "warmest_temperature": o.measure(package.warmest, "package.warmest", o.deviations.temperature),
         **_priming(o, package, known),
     }

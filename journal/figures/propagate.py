@@ -10,34 +10,29 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from journal.figures.uncertain import Uncertain, combined
-
-#: Step of the central difference, as a share of the number: its error is of the order of the square.
-_STEP = 1e-5
-_LEAST_STEP = 1e-8
-
-
-def _plain(argument: Any) -> Any:
-    if isinstance(argument, Uncertain):
-        return argument.value
-    if isinstance(argument, tuple):
-        return _like(argument, [_plain(part) for part in argument])
-    return argument
+from journal.numerics import gradient
 
 
 def _like(record: Any, parts: list[Any]) -> Any:
     return record._make(parts) if hasattr(record, "_make") else tuple(parts)
 
 
-def _varied(argument: Any, plain: Any) -> Iterator[tuple[Uncertain, float, Any, Any]]:
-    """Each uncertain number in an argument, its step, and the plain argument with it a step up and a step down."""
+def _uncertain(argument: Any) -> Iterator[Uncertain]:
+    """Every uncertain number in an argument, in order."""
     if isinstance(argument, Uncertain):
-        step = max(abs(plain) * _STEP, _LEAST_STEP)
-        yield argument, step, plain + step, plain - step
+        yield argument
     elif isinstance(argument, tuple):
-        for index, part in enumerate(argument):
-            for number, step, up, down in _varied(part, plain[index]):
-                before, after = list(plain[:index]), list(plain[index + 1 :])
-                yield number, step, _like(plain, [*before, up, *after]), _like(plain, [*before, down, *after])
+        for part in argument:
+            yield from _uncertain(part)
+
+
+def _with(argument: Any, values: Iterator[float]) -> Any:
+    """An argument whose uncertain numbers are plain ones, taken in order."""
+    if isinstance(argument, Uncertain):
+        return next(values)
+    if isinstance(argument, tuple):
+        return _like(argument, [_with(part, values) for part in argument])
+    return argument
 
 
 def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
@@ -45,14 +40,14 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
 
     Numbers, (named) tuples of numbers, None, texts.
     """
-    numbers = {name: _plain(argument) for name, argument in arguments.items()}
-    value = function(**numbers)
-    slopes = []
-    for name, argument in arguments.items():
-        for number, step, up, down in _varied(argument, numbers[name]):
-            rise = function(**{**numbers, name: up}) - function(**{**numbers, name: down})
-            slopes.append((number, rise / (2.0 * step)))
-    return combined(value, slopes)
+    numbers = list(_uncertain(tuple(arguments.values())))
+    at = [number.value for number in numbers]
+
+    def value(moved: list[float]) -> Any:
+        values = iter(moved)
+        return function(**{name: _with(argument, values) for name, argument in arguments.items()})
+
+    return combined(value(at), zip(numbers, gradient(value, at), strict=True))
 
 
 def nominal(value: Any) -> float:

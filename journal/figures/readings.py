@@ -2,66 +2,14 @@
 
 from __future__ import annotations
 
+from journal.figures.brought import enter_readings
 from journal.figures.catalogue import figure
-from journal.figures.corrected import fermented_gravity, gravity, litres
-from journal.figures.observe import GravityReading, VolumeReading
+from journal.figures.corrected import fermented_gravity, gravity
+from journal.figures.observe import GravityReading
 from journal.science import mash, wort
 
 GROUP = "Readings at 20 °C"
-_VOLUME = {"unit": "L", "group": GROUP, "source": "V·ρw(T)/ρw(20 °C), density of water by Kell 1975 (ITS-90 form)"}
-_GRAVITY = {
-    "unit": "SG",
-    "group": GROUP,
-    "source": "hydrometers by buoyancy with ICUMSA SPS-4 densities; °P by the ASBC table's cubic; °Bx divided by the wort factor",
-}
-
-
-@figure(formula="{mash_first_wort} as SG 20/20", **_GRAVITY)
-def first_wort_gravity(mash_first_wort: GravityReading) -> float:
-    """Gravity of the first wort, before any sparge."""
-    return gravity(mash_first_wort)
-
-
-@figure(formula="{lauter_last_runnings} as SG 20/20", **_GRAVITY)
-def last_runnings_gravity(lauter_last_runnings: GravityReading) -> float:
-    """Gravity of the last runnings."""
-    return gravity(lauter_last_runnings)
-
-
-@figure(formula="{boil_before_volume} at 20 °C", **_VOLUME)
-def kettle_volume(boil_before_volume: VolumeReading) -> float:
-    """Volume of the full kettle, before the boil."""
-    return litres(boil_before_volume)
-
-
-@figure(formula="{boil_before_gravity} as SG 20/20", **_GRAVITY)
-def kettle_gravity(boil_before_gravity: GravityReading) -> float:
-    """Gravity of the full kettle, before the boil."""
-    return gravity(boil_before_gravity)
-
-
-@figure(formula="{boil_after_volume} at 20 °C", **_VOLUME)
-def knockout_volume(boil_after_volume: VolumeReading) -> float:
-    """Volume at knockout, everything still in the kettle."""
-    return litres(boil_after_volume)
-
-
-@figure(formula="{boil_after_gravity} as SG 20/20", **_GRAVITY)
-def knockout_gravity(boil_after_gravity: GravityReading) -> float:
-    """Gravity at knockout."""
-    return gravity(boil_after_gravity)
-
-
-@figure(formula="{fermenter_volume_reading} at 20 °C", **_VOLUME)
-def fermenter_volume(fermenter_volume_reading: VolumeReading) -> float:
-    """Volume in the fermenter."""
-    return litres(fermenter_volume_reading)
-
-
-@figure(formula="{fermenter_gravity} as SG 20/20", **_GRAVITY)
-def original_gravity(fermenter_gravity: GravityReading) -> float:
-    """Gravity of the wort pitched."""
-    return gravity(fermenter_gravity)
+enter_readings(GROUP)
 
 
 @figure(

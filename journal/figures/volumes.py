@@ -17,7 +17,7 @@ def _mass(volume: float, gravity: float) -> float:
 @figure(
     unit="L/h",
     group=GROUP,
-    formula="(mass of {kettle_volume} at {kettle_gravity} + {boil_addition_weights} + mass of {boil_top_up}"
+    formula="(mass of {kettle_volume} at {kettle_gravity} + {boil_addition_weights} + mass of {kettle_top_up}"
     " − mass of {knockout_volume} at {knockout_gravity}) / ρw(20 °C) / {boil_time}",
     source="mass balance of the boil",
 )
@@ -28,11 +28,11 @@ def boil_off(
     knockout_gravity: float,
     boil_time: float,
     boil_addition_weights: tuple[float, ...],
-    boil_top_up: VolumeReading,
+    kettle_top_up: float,
 ) -> float:
     """Water driven off by the boil, as litres at 20 °C an hour."""
     before = _mass(kettle_volume, kettle_gravity) + sum(boil_addition_weights)
-    before += litres(boil_top_up) * water.density(20.0)
+    before += kettle_top_up * water.density(20.0)
     return (before - _mass(knockout_volume, knockout_gravity)) / water.density(20.0) / (boil_time / 60.0)
 
 
@@ -90,6 +90,6 @@ def wort_held(wort_left: float, wort_left_strength: float, dead_space: VolumeRea
 @figure(
     unit="L", group=GROUP, formula="{knockout_volume} − ({fermenter_volume} − {fermenter_top_up})", source="definition"
 )
-def kettle_loss(knockout_volume: float, fermenter_volume: float, fermenter_top_up: VolumeReading) -> float:
+def kettle_loss(knockout_volume: float, fermenter_volume: float, fermenter_top_up: float) -> float:
     """Wort left in the kettle with hops and trub, at 20 °C."""
-    return knockout_volume - (fermenter_volume - litres(fermenter_top_up))
+    return knockout_volume - (fermenter_volume - fermenter_top_up)

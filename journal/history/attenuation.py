@@ -10,14 +10,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.balance.foresee import LEVEL, Foreseen
 from journal.figures import BatchFigures
+from journal.numerics import Matrix, Vector
+from journal.numerics.distributions import stdtrit
+from journal.numerics.robust import WIDE, reweighted
 from journal.reading import Batch, Malts, resolve
-from journal.reading.entry import Fermenter, Package
 
 FIGURE = "apparent_attenuation"
 #: Batches of a known end that make more of it than common practice.
@@ -38,8 +40,6 @@ _SCATTER_COUNTS = 4.0
 _MIDDLE = 66.5
 #: Days that the gravity must have been level for the last one to be an end, where the beer was not packaged.
 _LEVEL = 2.0
-#: Huber's bend, in standard deviations (P. J. Huber, Ann. Math. Stat. 35 (1964) 73).
-_BEND = 2.0
 #: The search ends when the scatter moves by less than this share of itself, or after so many rounds.
 _SETTLED, _ROUNDS = 0.01, 8
 #: Kinds whose extract hardly ferments, for they were stewed or roasted.
@@ -63,7 +63,7 @@ class Brew:
 
 def ended(batch: Batch, figures: BatchFigures) -> bool:
     """Whether the last gravity is the beer's end: it was packaged, or the gravity has been level for two days."""
-    package = batch.package or Package()
+    package = batch.package
     level = figures.get("gravity_level_for")
     return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL)
 
@@ -83,7 +83,7 @@ def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> Brew:
     """A batch as its attenuation is learnt from, or foreseen by."""
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
-    yeast = ((batch.fermenter or Fermenter()).yeast or "").casefold()
+    yeast = (batch.fermenter.yeast or "").casefold()
     known = found is not None and ended(batch, figures)
     return Brew(warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None)
 
@@ -109,7 +109,7 @@ def expected_attenuation(brew: Brew, earlier: Sequence[Brew]) -> Foreseen:
     rows = np.array([_row(each, yeasts) for each in past]).reshape(len(past), len(usual))
     values = np.array([each.attenuation for each in past], dtype=float)
     own = np.array(_row(brew, yeasts))
-    effects, covariance, scatter = _learnt(rows, values, usual, usual_sd)
+    effects, covariance, scatter, _ = _learnt(rows, values, usual, usual_sd)
     value = float(own @ effects)
     if not past:
         # a level that is usual in the trade has the yeasts and mashes of the trade in it
@@ -123,23 +123,37 @@ def _foreseen(value: float, spread: float, sd: float, freedom: float, batches: i
     return Foreseen(value, value - reach, value + reach, sd, batches)
 
 
-def _learnt(
-    rows: np.ndarray, values: np.ndarray, usual: np.ndarray, usual_sd: np.ndarray
-) -> tuple[np.ndarray, np.ndarray, float]:
-    """Effects, their covariance and the scatter about them; odd batches are held to the weight of ordinary ones."""
+class _Effects(NamedTuple):
+    """Effects, n, their covariance, n × n, the scatter about them and how far each of the m batches lies from them."""
+
+    effects: Vector
+    covariance: Matrix
+    scatter: float
+    left: Vector
+
+
+def _learnt(rows: Matrix, values: Vector, usual: Vector, usual_sd: Vector) -> _Effects:
+    """What m batches, `rows` m × n and their `values`, make of n effects; odd ones are held to the weight of ordinary ones."""
     prior = np.diag(usual_sd**-2.0)
-    scatter, weight = _SCATTER, np.ones(len(values))
-    effects, covariance = usual, np.diag(usual_sd**2)
-    for _ in range(_ROUNDS if len(values) else 0):
-        weighed = rows * weight[:, None] / scatter**2
+
+    def solve(weights: Vector, before: _Effects) -> _Effects:
+        weighed = rows * weights[:, None] / before.scatter**2
         covariance = np.linalg.inv(rows.T @ weighed + prior)
         effects = usual + covariance @ (weighed.T @ (values - rows @ usual))
         left = values - rows @ effects
         # what the effects took up of the batches' freedom
         taken = float(np.trace(covariance @ rows.T @ weighed))
-        held, before = float(np.sum(weight * left**2)), scatter
-        scatter = ((held + _SCATTER_COUNTS * _SCATTER**2) / (max(len(values) - taken, 0.0) + _SCATTER_COUNTS)) ** 0.5
-        weight = np.minimum(1.0, _BEND * scatter / np.maximum(np.abs(left), 1e-12))
-        if abs(scatter - before) < _SETTLED * before:
-            break
-    return effects, covariance, scatter
+        held = float(np.sum(weights * left**2))
+        freedom = max(len(values) - taken, 0.0) + _SCATTER_COUNTS
+        scatter = ((held + _SCATTER_COUNTS * _SCATTER**2) / freedom) ** 0.5
+        return _Effects(effects, covariance, scatter, left)
+
+    found, _ = reweighted(
+        _Effects(usual, np.diag(usual_sd**2), _SCATTER, np.zeros(len(values))),
+        away=lambda found: found.left / found.scatter,
+        solve=solve,
+        bend=WIDE,
+        rounds=_ROUNDS if len(values) else 0,
+        settled=lambda before, now: abs(now.scatter - before.scatter) < _SETTLED * before.scatter,
+    )
+    return found

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from journal.balance import Balance, Evidence
+from journal.balance import Balance
 from journal.balance.priors import usual_spread
-from journal.history.fold import method_of
+from journal.history.fold import evidence_course, method_of
 from journal.history.learn import FEWEST, LOOK_BACK, Level, level
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
+from journal.numerics import Estimate
 from journal.problems import Place, Problem, Span
 from journal.reading import Batch, Brewery, Brewhouse, Journal
 
@@ -31,7 +32,7 @@ class LearntValue:
     unit: str
     method: str
     level: Level
-    course: tuple[tuple[str, Evidence], ...]
+    course: tuple[tuple[str, Estimate], ...]
     stated: Measure | None
     stated_at: str
 
@@ -58,19 +59,9 @@ _BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"),
 _BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
 
 
-def _course(
-    batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None
-) -> list[tuple[str, Evidence]]:
-    return [
-        (batch.id, balances[batch.id].evidence[name])
-        for batch in batches
-        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
-    ]
-
-
-def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Evidence]]:
+def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Estimate]]:
     found = ((batch.id, balances[batch.id].figures.get("absorption")) for batch in batches)
-    return [(batch_id, Evidence(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
+    return [(batch_id, Estimate(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
 
 
 def _learnt(
@@ -78,17 +69,17 @@ def _learnt(
 ) -> Iterator[LearntValue]:
     stated = {
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
-        "kettle_loss": (brewhouse.kettle.loss if brewhouse.kettle else None, f"brewhouses.{key}.kettle.loss"),
+        "kettle_loss": (brewhouse.kettle.loss, f"brewhouses.{key}.kettle.loss"),
         "absorption": (brewhouse.absorption, f"brewhouses.{key}.absorption"),
         "dead_space": (
-            brewhouse.mash_tun.dead_space if brewhouse.mash_tun else None,
+            brewhouse.mash_tun.dead_space,
             f"brewhouses.{key}.mash_tun.dead_space",
         ),
     }
-    rows = [(name, unit, "", _course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
+    rows = [(name, unit, "", evidence_course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
     rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
     for method in dict.fromkeys(method_of(batch) for batch in batches):
-        rows += [(name, unit, method, _course(batches, balances, name, method)) for name, unit in _BY_METHOD]
+        rows += [(name, unit, method, evidence_course(batches, balances, name, method)) for name, unit in _BY_METHOD]
     for name, unit, method, course in rows:
         if len(course) >= FEWEST:
             spread = usual_spread("water_held" if name == "absorption" else name)
@@ -99,12 +90,8 @@ def _learnt(
 
 def brewhouse_records(journal: Journal, balances: Mapping[str, Balance]) -> list[BrewhouseRecord]:
     """Every brewhouse that batches were brewed on, in order of its first batch."""
-    by_key: dict[str, list[Batch]] = {}
-    for batch in journal.batches:
-        if not batch.planned:
-            by_key.setdefault(journal.brewery.brewhouse_of(batch.brewhouse)[0], []).append(batch)
     records = []
-    for key, batches in by_key.items():
+    for key, batches in journal.by_brewhouse.items():
         brewhouse = journal.brewery.brewhouses.get(key, Brewhouse())
         learnt = tuple(_learnt(key, brewhouse, batches, balances))
         records.append(BrewhouseRecord(key, brewhouse, tuple(batch.id for batch in batches), learnt))

@@ -109,11 +109,6 @@ def _practice(first: Mapping[str, Setting], second: Mapping[str, Setting]) -> It
             yield Differing(lever, one, other)
 
 
-def _best(name: str, balance: Balance, figures: BatchFigures) -> Result | None:
-    reconciled = balance.figures.get(name) if balance.holds else None
-    return reconciled or figures.get(name)
-
-
 def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float) -> Iterator[FigureDifference]:
     """`sheet` is the relative error, squared, that the two grists' sheets have in common."""
     for name in COMPARED:
@@ -177,7 +172,7 @@ def compare(
             f"{lot} {share * 100:.0f} %" for lot, share in sorted(shares.items()) if share > _IN_THE_GRIST
         )
     results = [
-        {name: best for name in CATALOGUE if (best := _best(name, balances[batch.id], figures[batch.id]))}
+        {name: best for name in CATALOGUE if (best := balances[batch.id].best(name, figures[batch.id]))}
         for batch in (first, second)
     ]
     splits = (*_malt_split(*results), *_alcohol_split(*results))

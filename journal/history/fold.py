@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from journal.balance import Balance, Evidence, Priors, balance_of, common_practice
+from journal.balance import Balance, Priors, balance_of, common_practice
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
+from journal.numerics import Estimate
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -25,9 +26,22 @@ _FAR_BACK = 4 * LOOK_BACK
 class EvidenceByMethod:
     """What the batches of one brewhouse have said so far, in order of date, each with its lautering method."""
 
-    said: list[tuple[str, Mapping[str, Evidence]]] = field(default_factory=list)
+    said: list[tuple[str, Mapping[str, Estimate]]] = field(default_factory=list)
 
-    def for_method(self, method: str) -> list[dict[str, Evidence]]:
+    def hear(self, batch: Batch, balance: Balance) -> None:
+        """One more batch; one whose balance says nothing takes no other's place."""
+        if balance.evidence:
+            self.said.append((method_of(batch), balance.evidence))
+
+    @classmethod
+    def of(cls, batches: Iterable[Batch], balances: Mapping[str, Balance]) -> EvidenceByMethod:
+        """What the batches of one brewhouse, in order of date, say by their balances."""
+        record = cls()
+        for batch in batches:
+            record.hear(batch, balances[batch.id])
+        return record
+
+    def for_method(self, method: str) -> list[dict[str, Estimate]]:
         """The latest evidence that counts for a batch lautered by a method."""
         return [
             {name: value for name, value in evidence.items() if name not in BY_METHOD or how == method}
@@ -44,7 +58,18 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
 
 def method_of(batch: Batch) -> str:
     """How the grain was rinsed; empty where it is not written down."""
-    return (batch.lauter.method if batch.lauter else None) or ""
+    return batch.lauter.method or ""
+
+
+def evidence_course(
+    batches: Iterable[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
+) -> list[tuple[str, Estimate]]:
+    """What each batch's balance says of one thing, by batch id in their order; of one lautering method only, if that is named."""
+    return [
+        (batch.id, balances[batch.id].evidence[name])
+        for batch in batches
+        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
+    ]
 
 
 def digests_before(batches: Sequence[Batch]) -> list[str]:
@@ -90,22 +115,18 @@ class _Fold:
             self._teach(earlier)
         self._through = place
         batch = self.batches[place]
-        key = self._brewhouse(batch)
+        key = self.journal.brewhouse_key(batch)
         brew = brew_of(batch, self.figures[batch.id], self.journal.malts)
         earlier_brews = [earlier for day, earlier in self._brews[key][-_FAR_BACK:] if day < batch.day]
         return _Expectations(
             expected_of(batch, self.journal, self._records[key]), expected_attenuation(brew, earlier_brews)
         )
 
-    def _brewhouse(self, batch: Batch) -> str:
-        return self.journal.brewery.brewhouse_of(batch.brewhouse)[0]
-
     def _teach(self, batch: Batch) -> None:
         """A broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
-        key, balance = self._brewhouse(batch), self.balances[batch.id]
+        key = self.journal.brewhouse_key(batch)
         self._brews[key].append((batch.day, brew_of(batch, self.figures[batch.id], self.journal.malts)))
-        if balance.evidence:
-            self._records[key].said.append((method_of(batch), balance.evidence))
+        self._records[key].hear(batch, self.balances[batch.id])
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal = self.journal

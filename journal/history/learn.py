@@ -11,19 +11,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from journal.balance.evidence import Evidence
 from journal.balance.priors import Expectation, Priors, usual_spread
-
-Vector = NDArray[np.float64]
+from journal.numerics import Estimate, Vector
+from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweighted
 
 #: Batches looked back on, for each thing learnt: a brewhouse changes, and a year's brewing is enough to know it.
 LOOK_BACK = 24
 #: Below this many batches nothing is learnt.
 FEWEST = 3
-#: Huber's bend, in standard deviations: 95 % efficient on clean normal data (Huber 1964).
-_BEND = 1.345
 _LEAST_SPREAD = 0.4
 #: The middle has settled when it moves by less than this share of the usual spread.
 _SETTLED = 1e-4
@@ -39,25 +35,25 @@ class Level:
     batches: int
 
 
-def level(values: Iterable[Evidence], usual_spread: float) -> Level:
+def level(values: Iterable[Estimate], usual_spread: float) -> Level:
     """The level that several uncertain values of one thing share, one bad value among them doing little."""
     pairs = [(evidence.value, evidence.sd) for evidence in values]
     value, sd = np.array([v for v, _ in pairs]), np.array([s for _, s in pairs])
-    count = len(value)
     # start from the half that is best known, lest many vague batches outvote few good ones
     known = sd <= _median(sd)
-    mean = _median(value[known])
-    spread2 = _spread(value, sd, mean, usual_spread)
-    weight = np.ones(count)
-    total = np.sqrt(sd**2 + spread2)
-    for _ in range(20):
-        away = np.abs(value - mean) / total
-        bent = np.where(away <= _BEND, 1.0, _BEND / np.maximum(away, 1e-12))
-        weight = bent / total**2
-        before, mean = mean, float(np.sum(weight * value) / np.sum(weight))
-        if abs(mean - before) < _SETTLED * usual_spread:
-            break
-    return Level(mean, float(np.sum(weight)) ** -0.5, spread2**0.5, count)
+    start = _median(value[known])
+    spread2 = _spread(value, sd, start, usual_spread)
+    variance = sd**2 + spread2
+    total = np.sqrt(variance)
+    mean, weights = reweighted(
+        start,
+        away=lambda mean: (value - mean) / total,
+        solve=lambda weights, _: float(np.sum(weights / variance * value) / np.sum(weights / variance)),
+        bend=EFFICIENT,
+        rounds=20,
+        settled=lambda before, now: abs(now - before) < _SETTLED * usual_spread,
+    )
+    return Level(mean, float(np.sum(weights / variance)) ** -0.5, spread2**0.5, len(value))
 
 
 def _median(values: Vector) -> float:
@@ -74,7 +70,7 @@ def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:
     count = len(value)
     # the median absolute deviation of few values is too small (Croux & Rousseeuw 1992, from memory)
     few = count / (count - 0.8)
-    scatter = (1.4826 * few * float(_median(np.abs(value - mean)))) ** 2
+    scatter = (SD_BY_MEDIAN * few * float(_median(np.abs(value - mean)))) ** 2
     vague = _median(sd**2)
     seen = scatter - vague
     # the variance of a variance from n values, as the usual spread has it: by what is seen, a scatter that happens to be
@@ -85,7 +81,7 @@ def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:
     return max(combined, (_LEAST_SPREAD * usual) ** 2)
 
 
-def learn(start: Priors, past: Iterable[Mapping[str, Evidence]]) -> Priors:
+def learn(start: Priors, past: Iterable[Mapping[str, Estimate]]) -> Priors:
     """Expectations for the next batch.
 
     `start` bettered by what earlier batches of the brewhouse said, the latest last.

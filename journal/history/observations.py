@@ -8,15 +8,16 @@ from dataclasses import dataclass
 from datetime import date
 from statistics import median
 
-from journal.balance import Balance, Evidence, Priors, common_practice
+from journal.balance import Balance, Priors, common_practice
 from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
-from journal.history.fold import EvidenceByMethod, method_of
+from journal.history.fold import EvidenceByMethod, evidence_course, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
+from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
 
 #: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
@@ -36,8 +37,8 @@ class Observation:
     batch: str
     day: date
     method: str
-    values: Mapping[str, Evidence]
-    residuals: Mapping[str, Evidence]
+    values: Mapping[str, Estimate]
+    residuals: Mapping[str, Estimate]
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
 
@@ -70,17 +71,13 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
 def _levels(
     batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
 ) -> Level | None:
-    said = [
-        balances[batch.id].evidence[name]
-        for batch in batches
-        if name in balances[batch.id].evidence and (method is None or method_of(batch) == method)
-    ]
-    return level(said, usual_spread(name)) if said else None
+    said = evidence_course(batches, balances, name, method)
+    return level((evidence for _, evidence in said), usual_spread(name)) if said else None
 
 
 def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
     """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
-    record = EvidenceByMethod([(method_of(batch), balances[batch.id].evidence) for batch in batches])
+    record = EvidenceByMethod.of(batches, balances)
     return learn(common_practice(brewhouse, method), record.for_method(method))
 
 
@@ -114,11 +111,11 @@ def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, 
     }
 
 
-def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Evidence]:
+def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
     """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
     found = figures.get(ATTENUATION)
     known = found is not None and found.sd > 0 and ended(batch, figures)
-    return {ATTENUATION: Evidence(found.value, found.sd)} if found and known else {}
+    return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
 
 
 def observe_batch(
@@ -135,7 +132,7 @@ def observe_batch(
         batch.day,
         method_of(batch),
         values | fermented,
-        {name: Evidence(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
+        {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
         settings_of(batch, figures, lots),
     )

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from statistics import mean, variance
 from typing import Protocol
 
-from journal.balance.distributions import stdtrit
 from journal.figures import BatchFigures
 from journal.history.change import Step
 from journal.history.lot_steps import lots_differ
+from journal.numerics.distributions import stdtrit
 from journal.reading import Batch, Malts
 
 #: Batches that an earlier level is taken from where nothing stepped: the first ones.

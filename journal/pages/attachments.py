@@ -17,7 +17,7 @@ def _linked(entry: Entry) -> Iterator[str]:
 
 
 def _logs(batch: Batch) -> Iterator[str]:
-    for name in (batch.mash.log if batch.mash else None, batch.readings_log):
+    for name in (batch.mash.log, batch.readings_log):
         if name:
             yield posixpath.normpath(posixpath.join(posixpath.dirname(batch.file), name))
 

@@ -7,20 +7,13 @@ from datetime import date
 from functools import partial
 
 from journal.memory import digest_of
+from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.batch import batch_model, broken_model
-from journal.pages.make.catalogue import catalogue_model
-from journal.pages.make.cautions import cautions_model
-from journal.pages.make.compare import compare_list_model, compare_model, pairs_of
-from journal.pages.make.fields import fields_model
-from journal.pages.make.finding import INDEXED, by_model, search_model
-from journal.pages.make.index import Index
 from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malt_needed import malt_needed_model
 from journal.pages.make.malts import malts_model
 from journal.pages.make.practice import practice_model
-from journal.pages.make.trends import trends_model
 from journal.pages.page import Page
 from journal.pages.paths import (
     BREWHOUSE_PAGE,
@@ -30,11 +23,25 @@ from journal.pages.paths import (
     FIGURES_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
+    NUMBERS_PAGE,
     PRACTICE_PAGE,
     SEARCH_PAGE,
     by_path,
+    year_path,
 )
 from journal.pages.record import Record
+from journal.pages.site.batch import batch_model
+from journal.pages.site.broken import broken_model
+from journal.pages.site.by import INDEXED, by_model
+from journal.pages.site.cautions import cautions_model
+from journal.pages.site.compare import compare_model, pairs_of
+from journal.pages.site.compare_list import compare_list_model
+from journal.pages.site.fields import fields_model
+from journal.pages.site.figures import catalogue_model
+from journal.pages.site.numbers import numbers_model, years_brewed
+from journal.pages.site.search import search_model
+from journal.pages.site.trends import trends_model
+from journal.pages.site.year import year_model
 
 
 def pages_of(record: Record, today: date | None = None) -> list[Page]:
@@ -86,6 +93,7 @@ def _lists(index: Index) -> list[Page]:
         Page("index.html", "home.html.j2", partial(home_model, index)),
         Page("batches.html", "batches.html.j2", partial(batches_model, index)),
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
+        *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_brewed(index)),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
     ]
 
@@ -93,6 +101,7 @@ def _lists(index: Index) -> list[Page]:
 def _findings(index: Index) -> list[Page]:
     return [
         Page("trends.html", "trends.html.j2", partial(trends_model, index)),
+        Page(NUMBERS_PAGE, "numbers.html.j2", partial(numbers_model, index)),
         Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),
         Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),
         Page(COMPARE_PAGE, "compare-list.html.j2", lambda: compare_list_model(index, pairs_of(index))),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from journal.memory import digest_of
-from journal.pages.make.index import Index
+from journal.pages.index import Index
 from journal.problems import Problem
 from journal.reading import Entry
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from journal.pages.models.common import Model
+from journal.pages.model import Model
 
 
 @dataclass(frozen=True)

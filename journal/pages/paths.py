@@ -19,6 +19,7 @@ BREWHOUSE_PAGE = "brewhouse.html"
 COMPARE_PAGE = "compare.html"
 MALT_NEEDED_PAGE = "malt-needed.html"
 SEARCH_PAGE = "search.html"
+NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 FEED = "feed.xml"
 
@@ -34,8 +35,13 @@ def batch_path(batch_id: str) -> str:
     return f"batches/{batch_id}.html"
 
 
+def year_path(year: int) -> str:
+    """The page of a year's brews."""
+    return f"years/{year}.html"
+
+
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page: `boil.before.volume` has r-boil-before-volume."""
+    """The anchor of a reading on its batch's page: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
 
 

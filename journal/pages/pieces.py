@@ -12,8 +12,8 @@ from functools import lru_cache
 
 from markupsafe import Markup, escape
 
-from journal.pages.models.batch import FigureRow, Working
-from journal.pages.models.common import Link, Number
+from journal.pages.model import Link, Number
+from journal.pages.parts.working import FigureRow, Working
 
 _NONE = Markup('<span class="n none">–</span>')
 

@@ -38,9 +38,8 @@ class Record:
 
     def best(self, batch_id: str, name: str) -> Result | None:
         """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
-        balance = self.balances.get(batch_id)
-        reconciled = balance.figures.get(name) if balance and balance.holds else None
-        return reconciled or self.figures[batch_id].get(name)
+        balance, recorded = self.balances.get(batch_id), self.figures[batch_id]
+        return balance.best(name, recorded) if balance else recorded.get(name)
 
     def counts(self, batch: Batch) -> bool:
         """Whether a batch belongs in statistics: its balance is not broken, or its brewer trusts it all the same."""

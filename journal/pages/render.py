@@ -8,11 +8,10 @@ from jinja2 import Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
-from journal.memory import FORGETFUL, Memory, digest_of
-from journal.pages.charts.draw import chart_svg
+from journal.memory import FORGETFUL, Memory
+from journal.pages.charts.drawn import Drawer
 from journal.pages.compiled import CompiledTemplates
-from journal.pages.models.common import UNBROKEN
-from journal.pages.models.trends import Chart
+from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
 from journal.pages.template_faults import TemplateBroken, fault_of
@@ -45,6 +44,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["ticked"] = ticked
+    environment.filters["drawn"] = Drawer(memory)
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.globals["pieces"] = PIECES
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
@@ -57,13 +57,6 @@ class Renderer:
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
         self._environment = environment_of(theme, memory)
-
-        def remembered(chart: Chart, name: str, up: str = "") -> Markup:
-            """A chart takes as long as a page; it hangs on its model alone."""
-            key = digest_of("chart", repr(chart), name, up)
-            return memory.recall(key, lambda: chart_svg(chart, name, up))
-
-        self._environment.globals["chart_svg"] = remembered
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""

@@ -6,12 +6,12 @@ from datetime import date
 from xml.etree import ElementTree as ET
 
 from journal.pages.contents import in_order
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.grist import line_names
-from journal.pages.make.index import Index
-from journal.pages.make.lead import lead
+from journal.pages.grist import line_names
+from journal.pages.index import Index
+from journal.pages.lead import lead
 from journal.pages.paths import FEED, SEARCH_PAGE, href
 from journal.pages.record import Record
+from journal.pages.view import BatchView
 from journal.reading import Batch
 
 SITEMAP = "sitemap.xml"

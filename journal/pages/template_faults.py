@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
-from journal.pages.models.batch import BatchModel, BrokenModel
-from journal.pages.models.common import Model
+from journal.pages.model import Model
 from journal.pages.own_theme import OwnTheme
+from journal.pages.site.batch import BatchModel
+from journal.pages.site.broken import BrokenModel
 from journal.problems import Place, Problem, Source, Span
 
 _SEE = "The built-in template of the same name shows what a page has."

@@ -8,9 +8,9 @@ from datetime import date, datetime
 from functools import lru_cache
 
 from journal.figures import CATALOGUE
-from journal.pages.models.common import When
+from journal.pages.model import When
 from journal.problems import capital
-from journal.reading.called import READING_NAMES
+from journal.reading.known_readings import BY_PATH
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -64,8 +64,8 @@ def split_tag(tag: str) -> tuple[str, str]:
 
 def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:
     """Readings as they come in a brewer's day, each once."""
-    stages = list(READING_NAMES)
-    order = {path: stages.index(path) if path in READING_NAMES else _stage(path, stages) for path in paths}
+    stages = list(BY_PATH)
+    order = {path: stages.index(path) if path in BY_PATH else _stage(path, stages) for path in paths}
     return tuple(sorted(order, key=lambda path: (order[path], path)))
 
 

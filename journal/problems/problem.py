@@ -59,10 +59,14 @@ class Problem:
         return self.place.path if self.place else ""
 
     @property
+    def sentence(self) -> str:
+        """The message, ended as a sentence."""
+        return self.message if self.message.endswith((".", "?")) else f"{self.message}."
+
+    @property
     def full_message(self) -> str:
         """Message and hint, each ended as a sentence."""
-        ended = self.message if self.message.endswith((".", "?")) else f"{self.message}."
-        return f"{ended} {self.hint}".strip()
+        return f"{self.sentence} {self.hint}".strip()
 
     @property
     def line(self) -> int:

@@ -53,7 +53,7 @@ class Span(NamedTuple):
 class Place:
     """A span of a source.
 
-    `path` names the reading there as the entry does (`boil.before.volume`), empty if it is none.
+    `path` names the reading there as the entry does (`mash.first_wort`), empty if it is none.
     """
 
     source: Source

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from datetime import datetime, time
 
 from journal.problems import Problem
-from journal.reading.entry import Batch, Package, Reading
+from journal.reading.entry import Batch, Reading
+from journal.reading.table import is_blank
 
 
 def after_pitching(batch: Batch) -> Iterator[Problem]:
@@ -19,7 +20,7 @@ def after_pitching(batch: Batch) -> Iterator[Problem]:
 
 
 def _before_pitching(batch: Batch) -> Iterator[Problem]:
-    pitched = batch.fermenter.pitched if batch.fermenter else None
+    pitched = batch.fermenter.pitched
     for index, reading in enumerate(batch.readings):
         # one that lies before the day of brewing is told of as such
         if pitched and reading.at and reading.at < pitched and not (batch.brewed and reading.at.date() < batch.brewed):
@@ -52,12 +53,12 @@ def _at_once(batch: Batch) -> Iterator[Problem]:
 
 
 def _packaged_too_early(batch: Batch) -> Iterator[Problem]:
-    package = batch.package or Package()
+    package = batch.package
     # a date before the day of brewing is told of as such
     if package.on is None or (batch.brewed and package.on < batch.brewed):
         return
     ended = datetime.combine(package.on, time.max)
-    pitched = batch.fermenter.pitched if batch.fermenter else None
+    pitched = batch.fermenter.pitched
     moments = [("fermenter.pitched", pitched)]
     moments += [(f"readings[{index}].at", reading.at) for index, reading in enumerate(batch.readings)]
     late = [(at, path) for path, at in moments if at and at > ended]
@@ -70,8 +71,8 @@ def _packaged_too_early(batch: Batch) -> Iterator[Problem]:
 
 
 def _priming(batch: Batch) -> Iterator[Problem]:
-    package = batch.package or Package()
-    if package.priming and package.container is None:
+    package = batch.package
+    if not is_blank(package.priming) and package.container is None:
         message = "`package.priming` is stated, but not what the beer was put into"
         hint = "Add container: bottles, keg or cask; each bears a different pressure."
         yield Problem("container-missing", message, hint, batch.place("package.priming"))

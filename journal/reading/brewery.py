@@ -18,7 +18,7 @@ from journal.measures.units import (
 )
 from journal.problems import Source, Span
 from journal.reading.liquor import Water
-from journal.reading.table import Group, entry_field
+from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text, WebAddress
 
 
@@ -62,12 +62,6 @@ class Instruments:
     thermometer: Measure | None = entry_field(Quantity(TEMPERATURE_DIFFERENCE), "standard uncertainty of a temperature")
     ph_meter: PhMeter = entry_field(Group(PhMeter), "the pH meter")
 
-    def __post_init__(self) -> None:
-        # a group that is not given is an instrument of which nothing is known
-        for name, kind in (("hydrometer", Hydrometer), ("refractometer", Refractometer), ("ph_meter", PhMeter)):
-            if getattr(self, name) is None:
-                object.__setattr__(self, name, kind())
-
 
 @dataclass(frozen=True)
 class MashTun:
@@ -92,8 +86,8 @@ class Brewhouse:
     """One set of vessels."""
 
     name: str | None = entry_field(Text(), "what it is called")
-    mash_tun: MashTun | None = entry_field(Group(MashTun), "the mash tun")
-    kettle: Kettle | None = entry_field(Group(Kettle), "the kettle")
+    mash_tun: MashTun = entry_field(Group(MashTun), "the mash tun")
+    kettle: Kettle = entry_field(Group(Kettle), "the kettle")
     boil_off: Measure | None = entry_field(Quantity(VOLUME_RATE, zero=True), "evaporation")
     absorption: Measure | None = entry_field(Quantity(VOLUME_BY_WEIGHT), "liquor in less wort out, by weight of grain")
 
@@ -110,14 +104,14 @@ class Brewery:
     )
     instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
-    water: Water | None = entry_field(Group(Water), "the liquor, where an entry states no other")
+    water: Water = entry_field(Group(Water), "the liquor, where an entry states no other")
 
     source: Source | None = None
     places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
 
-    def __post_init__(self) -> None:
-        if self.instruments is None:
-            object.__setattr__(self, "instruments", Instruments())
+    def water_of(self, stated: Water) -> Water:
+        """The liquor of a batch: what its entry states, whole, or else the brewery's."""
+        return self.water if is_blank(stated) else stated
 
     def brewhouse_of(self, key: str | None) -> tuple[str, Brewhouse]:
         """The brewhouse a batch was brewed on.

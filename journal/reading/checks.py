@@ -11,10 +11,10 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.called import READING_NAMES
 from journal.reading.entry import Batch, Grain, Sheet, Sugar
-from journal.reading.kinds import KINDS
-from journal.reading.malts import Malts, resolve
+from journal.reading.known_readings import BY_PATH
+from journal.reading.malts import Malts
+from journal.reading.unknown_names import unknown_names
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -23,7 +23,7 @@ HOT_SAMPLE = 50.0
 def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
-        *_malts(batch, malts),
+        *unknown_names(batch, malts),
         *_contradictions(batch),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
@@ -37,27 +37,8 @@ def _sheets(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
     for index, grain in enumerate(batch.grains):
         yield f"grains[{index}]", grain
     for group in ("boil", "fermenter"):
-        held = getattr(batch, group)
-        for index, sugar in enumerate(held.additions if held else ()):
+        for index, sugar in enumerate(getattr(batch, group).additions):
             yield f"{group}.additions[{index}]", sugar
-
-
-def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
-    for index, grain in enumerate(batch.grains):
-        path = f"grains[{index}]"
-        named = grain.malt
-        if named is None or resolve(grain, path, malts).has_extract:
-            continue
-        if named in malts.by_key:
-            message = f"malts.yaml states no extract of {named} and names no kind, so nothing is reckoned with it"
-            hint = f"Write `extract` or `kind` under {named}: there; `wortbook fields kind` lists the kinds."
-            yield Problem("malt-without-extract", message, hint, batch.place(f"{path}.malt"))
-            continue
-        near = did_you_mean(named, [*malts.by_key, *KINDS])
-        hint = f"{near} If not, describe" if near else "Describe"
-        hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
-        message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
-        yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
 
 
 def _contradictions(batch: Batch) -> Iterator[Problem]:
@@ -87,17 +68,14 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
     """Every gravity of an entry with its path, in the order of the work."""
     held = {
-        **{
-            f"mash.readings[{i}].gravity": look.gravity
-            for i, look in enumerate(batch.mash.readings if batch.mash else ())
-        },
-        "mash.first_wort": batch.mash and batch.mash.first_wort,
-        "lauter.last_runnings": batch.lauter and batch.lauter.last_runnings,
-        "boil.before.gravity": batch.boil and batch.boil.before and batch.boil.before.gravity,
-        "boil.after.gravity": batch.boil and batch.boil.after and batch.boil.after.gravity,
-        "fermenter.gravity": batch.fermenter and batch.fermenter.gravity,
+        **{f"mash.readings[{i}].gravity": look.gravity for i, look in enumerate(batch.mash.readings)},
+        "mash.first_wort": batch.mash.first_wort,
+        "lauter.last_runnings": batch.lauter.last_runnings,
+        "boil.before.gravity": batch.boil.before.gravity,
+        "boil.after.gravity": batch.boil.after.gravity,
+        "fermenter.gravity": batch.fermenter.gravity,
         **{f"readings[{index}].gravity": reading.gravity for index, reading in enumerate(batch.readings)},
-        "package.gravity": batch.package and batch.package.gravity,
+        "package.gravity": batch.package.gravity,
     }
     yield from ((path, gravity) for path, gravity in held.items() if gravity)
 
@@ -113,13 +91,11 @@ def _hot_samples(batch: Batch) -> Iterator[Problem]:
 def _dates(batch: Batch) -> Iterator[Problem]:
     if batch.brewed is None:
         return
-    moments = [
-        ("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter and batch.fermenter.pitched else None)
-    ]
+    moments = [("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter.pitched else None)]
     moments += [
         (f"readings[{index}].at", reading.at.date()) for index, reading in enumerate(batch.readings) if reading.at
     ]
-    moments += [("package.on", batch.package.on if batch.package else None)]
+    moments += [("package.on", batch.package.on)]
     moments += [(f"tasting[{index}].on", tasting.on) for index, tasting in enumerate(batch.tasting)]
     for path, day in moments:
         if day is not None and day < batch.brewed:
@@ -133,7 +109,7 @@ def _trust(batch: Batch) -> Iterator[Problem]:
     for path in batch.trust:
         if path == "balance" or path in batch.places:
             continue
-        readings = [known for known in batch.places if known in READING_NAMES or "[" in known]
+        readings = [known for known in batch.places if known in BY_PATH or "[" in known]
         hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

@@ -26,12 +26,12 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Place, Source, Span
-from journal.reading.kinds import GRAINS, SUGARS
+from journal.reading.kinds import ADDITIONS, GRAINS
 from journal.reading.liquor import Water
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
 from journal.reading.sieve import SieveFraction, SieveTest
-from journal.reading.table import Group, entry_field
+from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import (
     AnyOf,
     Choice,
@@ -90,7 +90,7 @@ class Sugar(Sheet):
     """Extract that did not come from the mash."""
 
     addition: str | None = entry_field(
-        Text(known=SUGARS), "what was added: a key of malts.yaml, a kind, or any name", required=True
+        Text(known=ADDITIONS), "what was added: a key of malts.yaml, a kind, or any name", required=True
     )
     weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("250 g")), "weight added")
 
@@ -146,7 +146,7 @@ class RestForm:
 class MashAddition:
     """Salts and acids in the mash."""
 
-    addition: str | None = entry_field(Text(), "salt or acid, with its strength", required=True)
+    addition: str | None = entry_field(Text(known=ADDITIONS), "salt or acid, with its strength", required=True)
     amount: Measure | None = entry_field(
         AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"))), "weight or volume of it"
     )
@@ -220,11 +220,11 @@ class Hop:
 class Boil:
     """From the full kettle to knockout."""
 
-    before: Vessel | None = entry_field(Group(Vessel), "the full kettle, before the boil")
+    before: Vessel = entry_field(Group(Vessel), "the full kettle, before the boil")
     top_up: Measure | None = entry_field(
         Quantity(VOLUME, zero=True), "water that went into the kettle after `before` was read"
     )
-    after: Vessel | None = entry_field(Group(Vessel), "at knockout, everything still in the kettle")
+    after: Vessel = entry_field(Group(Vessel), "at knockout, everything still in the kettle")
     time: Measure | None = entry_field(Quantity(TIME), "how long it boiled")
     hops: tuple[Hop, ...] = entry_field(ListOf(Group(Hop)), "hops in the kettle")
     additions: tuple[Sugar, ...] = entry_field(ListOf(Group(Sugar)), "sugars, between `before` and `after`")
@@ -278,7 +278,7 @@ class Package:
         Quantity(TEMPERATURE.such_as("20 degC")), "the warmest the beer has been since it stopped fermenting"
     )
     container: str | None = entry_field(Choice(CONTAINERS), "what it went into")
-    priming: Priming | None = entry_field(Group(Priming), "sugar for a last fermentation in the container")
+    priming: Priming = entry_field(Group(Priming), "sugar for a last fermentation in the container")
 
 
 @dataclass(frozen=True)
@@ -302,18 +302,18 @@ class Batch:
     style: str | None = entry_field(Text(), "free text")
     brewhouse: str | None = entry_field(Text(), "a key of brewery.yaml")
     tags: tuple[str, ...] = entry_field(ListOf(Text()), "words to find it by")
-    target: Target | None = entry_field(Group(Target), "what the brewer is after")
+    target: Target = entry_field(Group(Target), "what the brewer is after")
     grains: tuple[Grain, ...] = entry_field(ListOf(Group(Grain)), "the grist")
     crush: Measure | None = entry_field(Quantity(LENGTH), "the mill's roller gap")
     sieve: tuple[SieveFraction, ...] | None = entry_field(SieveTest(), "sieve test of the crushed malt")
-    water: Water | None = entry_field(Group(Water), "the liquor, where it is not that of brewery.yaml")
-    mash: Mash | None = entry_field(Group(Mash), "the mash")
-    lauter: Lauter | None = entry_field(Group(Lauter), "the run-off")
-    boil: Boil | None = entry_field(Group(Boil), "the boil")
-    fermenter: Fermenter | None = entry_field(Group(Fermenter), "the wort pitched")
+    water: Water = entry_field(Group(Water), "the liquor, where it is not that of brewery.yaml")
+    mash: Mash = entry_field(Group(Mash), "the mash")
+    lauter: Lauter = entry_field(Group(Lauter), "the run-off")
+    boil: Boil = entry_field(Group(Boil), "the boil")
+    fermenter: Fermenter = entry_field(Group(Fermenter), "the wort pitched")
     readings: tuple[Reading, ...] = entry_field(ListOf(Group(Reading)), "looks at the fermenting beer")
     readings_log: str | None = entry_field(FileName(), "a logger's file beside the entry: time, gravity, temperature")
-    package: Package | None = entry_field(Group(Package), "packaging")
+    package: Package = entry_field(Group(Package), "packaging")
     tasting: tuple[Tasting, ...] = entry_field(ListOf(Group(Tasting)), "tastings")
     practice: dict[str, str | bool | float] = entry_field(
         Named(WordOrNumber(), "practice"), "anything else the brewer varies"
@@ -355,18 +355,17 @@ class Batch:
     @property
     def planned(self) -> bool:
         """Nothing is measured from the first wort onward, and no yeast was pitched."""
-        mash, lauter, boil, fermenter, package = (
-            self.mash or Mash(),
-            self.lauter or Lauter(),
-            self.boil or Boil(),
-            self.fermenter or Fermenter(),
-            self.package or Package(),
+        fermenter, package = self.fermenter, self.package
+        measured = (
+            self.mash.first_wort,
+            self.lauter.last_runnings,
+            fermenter.volume,
+            fermenter.gravity,
+            fermenter.pitched,
         )
-        measured = (mash.first_wort, lauter.last_runnings, fermenter.volume, fermenter.gravity, fermenter.pitched)
         # the carbonation and the container can be planned
         packaged = (package.on, package.volume, package.gravity)
-        # a group whose fields are still blank measures nothing
-        filled = any(group not in (None, Vessel()) for group in (boil.before, boil.after))
+        filled = not (is_blank(self.boil.before) and is_blank(self.boil.after))
         return not (any(measured) or any(packaged) or filled or self.readings or self.readings_log)
 
     def place(self, path: str) -> Place:

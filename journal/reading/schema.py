@@ -183,7 +183,7 @@ def json_schema(file: str = "entry") -> dict[str, Any]:
 
 @dataclass(frozen=True)
 class FieldLine:
-    """One field: its path in the file (`boil.before.volume`, `grains[].weight`), what it is, and how it is written.
+    """One field: its path in the file (`mash.first_wort`, `grains[].weight`), what it is, and how it is written.
 
     `known` are words it may hold that need no describing.
     """

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from operator import attrgetter
 from typing import Any
 
 from journal.problems import Span, nearest
@@ -29,13 +30,25 @@ class FieldFacts:
 
 
 def entry_field(value: Value, doc: str, *, required: bool = False) -> Any:
-    """A dataclass field that the brewer fills: absent lists are empty, other absent values None."""
+    """A dataclass field that the brewer fills: absent lists and groups are empty, other absent values None."""
     metadata = {"value": value, "doc": doc, "required": required}
     if isinstance(value, ListOf):
         return dataclasses.field(default=(), metadata=metadata)
     if isinstance(value, Named):
         return dataclasses.field(default_factory=dict, metadata=metadata)
+    if isinstance(value, Group):
+        return dataclasses.field(default_factory=value.record, metadata=metadata)
     return dataclasses.field(default=None, metadata=metadata)
+
+
+def is_blank(group: Any) -> bool:
+    """Whether nothing was written in a group."""
+    return bool(group == type(group)())
+
+
+def written_at(record: Any, path: str) -> Any:
+    """What stands at a path of a batch, such as `mash.liquor`: an absent value is None, an absent list empty."""
+    return attrgetter(path)(record)
 
 
 @cache

@@ -1,9 +1,20 @@
 """Attenuation, alcohol, real extract and energy of beer; gravities read with a refractometer."""
 
+from collections.abc import Iterable
+from typing import NamedTuple
+
 from journal.science import ethanol, water, wort
 from journal.science._newton import root
 
 _ASH = 0.1  # g in 100 g of beer, common practice
+
+
+class LateExtract(NamedTuple):
+    """Something that joined a fermenting beer: its weight and its extract, kg, and the L of wort there, as pitched."""
+
+    weight: float
+    extract: float
+    volume: float
 
 
 def real_extract(original: float, apparent: float) -> float:
@@ -73,6 +84,27 @@ def alcohol_by_volume(by_weight: float, gravity: float) -> float:
     0.05046
     """
     return by_weight * gravity * water.density(20.0) / ethanol.PURE
+
+
+def original_extract_all_told(original: float, late: Iterable[LateExtract]) -> float:
+    """Return the original extract a beer would have had if all that joined it during fermentation had been in the wort, degP.
+
+    original: degP of the wort pitched, 0 to 30; late: what joined, in any order. Each counts by what there was for it: the
+    litres of the wort as pitched that were still there, what had joined before left out. With this as the original extract
+    the beer's alcohol and attenuation come out as if nothing had been staged.
+    Source: mass balance of extract and of all that is weighed, to a litre of the wort pitched.
+
+    >>> round(original_extract_all_told(15.0, [LateExtract(1.0, 1.0, 20.0)]), 2)
+    18.83
+    """
+    weight = wort.density(original)
+    extract = weight * original / 100.0
+    for joined in late:
+        if joined.volume <= 0.0:
+            raise ValueError("extract joins a beer that is there, not 0 L")
+        weight += joined.weight / joined.volume
+        extract += joined.extract / joined.volume
+    return 100.0 * extract / weight
 
 
 def apparent_attenuation(original: float, apparent: float) -> float:

@@ -3,6 +3,8 @@
 import math
 from collections.abc import Sequence
 
+from journal.science import beer, wort
+from journal.science._newton import root
 from journal.science.fermentation import MOST_CHANGE, Reading, unchanged
 
 _MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
@@ -10,6 +12,8 @@ _ATMOSPHERE = 1.01325  # bar
 #: What beer holds of what water would. A lager at 6 degC holds about 2.4 g/L at 1 bar (G. Liger-Belair & C. Cilindre, ACS
 #: Omega 6 (2021) 9672, table 1), 0.89 of water; the ASBC table is said to take 0.95 (from memory).
 BEER_SHARE = 0.92
+#: g of carbon dioxide from a gram of extract that ferments while yeast grows (Balling's relation, as in `beer`).
+_GAS_OF_EXTRACT = 0.9565 / 2.0665
 #: g of carbon dioxide from a gram, if all of it ferments: 2 mol from a mol of glucose, 4 from one of sucrose.
 SUGARS = {
     "dextrose": 2.0 * _MOLAR_MASS / 198.171,  # glucose monohydrate, as the trade sells it
@@ -47,6 +51,71 @@ def residual(temperature: float) -> float:
     1.56
     """
     return BEER_SHARE * in_water(temperature)
+
+
+def from_pressure(gauge: float, temperature: float, carbon_dioxide: float = 1.0) -> float:
+    """Return the carbon dioxide in beer that is in balance with the gas over it, g/L.
+
+    gauge: bar over the room's, -1 to 6; temperature: degC of the beer, -1 to 40; carbon_dioxide: its share of the gas by
+    volume, 0 to 1. Balance takes days without shaking. Good to 4 %: the trade's tables lie 1 to 4 % higher, a measured lager 3 %
+    lower. The room is taken to have 1.013 bar: 1000 m up it has 0.11 bar less.
+    Source: Henry's law, with `in_water` times what beer holds of that, 0.92.
+
+    >>> round(from_pressure(0.90, 4.0), 2)
+    5.08
+    """
+    whole = gauge + _ATMOSPHERE
+    if whole < 0.0:
+        raise ValueError(f"no gas has a pressure of {gauge:g} bar over the room's")
+    if not 0.0 <= carbon_dioxide <= 1.0:
+        raise ValueError(f"carbon dioxide is a share of the gas, from 0 to 1, not {carbon_dioxide:g}")
+    return BEER_SHARE * in_water(temperature) * whole * carbon_dioxide
+
+
+def pressure_for(wanted: float, temperature: float, carbon_dioxide: float = 1.0) -> float:
+    """Return the gauge pressure that holds a carbonation, bar; below 0 where the beer holds it without any.
+
+    wanted: g/L, 0 or more; temperature, carbon_dioxide: as in `from_pressure`, the share above 0. Never more than the vessel is
+    rated for, and never without a relief valve.
+    Source: `from_pressure` solved for the pressure.
+
+    >>> round(pressure_for(5.0, 4.0), 2)
+    0.87
+    """
+    if carbon_dioxide <= 0.0:
+        raise ValueError("a gas without carbon dioxide carbonates nothing")
+    return wanted / (BEER_SHARE * in_water(temperature) * carbon_dioxide) - _ATMOSPHERE
+
+
+def from_spunding(original: float, closed: float, final: float) -> float:
+    """Return the carbon dioxide that a beer makes in the closed vessel, g/L; what it held when closed is not in it.
+
+    original: degP of the wort, 1 to 30; closed, final: apparent degP when the vessel was closed and at the end, final not above
+    closed. What goes into the headspace and what a valve lets off is not taken off.
+    Source: Balling's relation, 0.9565 g of gas from 2.0665 g of extract; real extract as in `beer`.
+
+    >>> round(from_spunding(12.0, 3.5, 2.5), 2)
+    3.8
+    """
+    fermented = beer.real_extract(original, closed) - beer.real_extract(original, final)
+    return 10.0 * wort.density(final) * _GAS_OF_EXTRACT * fermented
+
+
+def spunding_extract(wanted: float, held: float, original: float, final: float) -> float:
+    """Return the apparent extract at which to close the vessel, degP.
+
+    wanted: g/L at the end, 0 or more; held: g/L when closed, `residual` of the fermentation's temperature; original: degP of the
+    wort; final: apparent degP that the beer will end at, which has to be known: it decides the pressure. Mind what the vessel is
+    rated for, and never close one without a relief valve.
+    Source: `from_spunding` solved for the extract; `final` where the beer holds enough already.
+
+    >>> round(spunding_extract(5.0, 1.8, 12.0, 2.5), 2)
+    3.34
+    """
+    missing = wanted - held
+    if missing <= 0.0:
+        return final
+    return root(lambda closed: from_spunding(original, closed, final) - missing, final + missing / 3.7)
 
 
 def from_sugar(weight: float, volume: float, sugar: str) -> float:

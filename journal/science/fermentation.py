@@ -63,6 +63,33 @@ def days_until(course: Logistic, above: float) -> float:
     return max(0.0, course.middle + math.log(course.drop / above - 1.0) / course.rate)
 
 
+def pitching_rate(cells: float, volume: float, plato: float) -> float:
+    """Return how much yeast was pitched, million cells to each mL and degP.
+
+    cells: billion (1e9), 0 or more; volume: L of wort, above 0; plato: degP, above 0. About 0.75 for ales and 1.5 for lagers is
+    common practice.
+    Source: definition.
+
+    >>> round(pitching_rate(180.0, 20.0, 12.0), 3)
+    0.75
+    """
+    if volume <= 0.0 or plato <= 0.0:
+        raise ValueError(f"a pitching rate needs wort with extract, not {volume:g} L of {plato:g} degP")
+    return cells / volume / plato
+
+
+def cells_needed(rate: float, volume: float, plato: float) -> float:
+    """Return the yeast to pitch, billion cells (1e9).
+
+    rate: million cells to each mL and degP; volume: L of wort; plato: degP.
+    Source: `pitching_rate` solved for the cells.
+
+    >>> round(cells_needed(0.75, 20.0, 12.0), 1)
+    180.0
+    """
+    return rate * volume * plato
+
+
 def unchanged(one: Reading, other: Reading) -> bool:
     """Return whether two gravities are the same as far as can be told.
 

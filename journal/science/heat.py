@@ -1,6 +1,9 @@
-"""Heat of the mash."""
+"""Heat of the mash: strike, infusions, decoctions."""
 
 from itertools import pairwise
+
+from journal.science import water
+from journal.science.mash import GRAIN_DISPLACEMENT
 
 # Moisture of the malt, fraction; heat capacity over water's; rise by slaking, K.
 _GRIST = (
@@ -57,6 +60,98 @@ def strike_temperature(
         raise ValueError(f"a strike temperature needs liquor, not {liquor_to_grist:g} kg to a kg of grist")
     mixed = mash_temperature - slaking
     return mixed + heat_capacity_ratio(moisture) / liquor_to_grist * (mixed - grain_temperature)
+
+
+def mash_heat(grain_weight: float, liquor: float, moisture: float) -> float:
+    """Return the heat capacity of a mash, as the kg of water that have the same.
+
+    grain_weight: kg, 0 or more; liquor: L at 20 degC that is with it; moisture: fraction of the grist, 0 to 0.08. The tun's own
+    is not in it.
+    Source: heat balance, with `heat_capacity_ratio`.
+
+    >>> round(mash_heat(5.0, 15.0, 0.04), 2)
+    16.97
+    """
+    return heat_capacity_ratio(moisture) * grain_weight + liquor * water.density(20.0)
+
+
+def after_infusion(mash_temperature: float, heat: float, infusion: float, infusion_temperature: float) -> float:
+    """Return the temperature of a mash after an infusion, degC.
+
+    mash_temperature: degC before; heat: of the mash by `mash_heat`, above 0; infusion: L, measured cold, 0 or more;
+    infusion_temperature: degC. What the tun and the air take is not in it: real mashes end lower by a kelvin or so.
+    Source: heat balance of the textbook.
+
+    >>> round(after_infusion(52.0, 12.0, 4.0, 96.0), 2)
+    62.99
+    """
+    added = infusion * water.density(20.0)
+    if heat + added <= 0.0:
+        raise ValueError("there is no mash to warm")
+    return (heat * mash_temperature + added * infusion_temperature) / (heat + added)
+
+
+def infusion_needed(mash_temperature: float, heat: float, wanted: float, infusion_temperature: float) -> float:
+    """Return the infusion that brings a mash to a temperature, L measured cold.
+
+    mash_temperature: degC before; heat: of the mash by `mash_heat`; wanted: degC; infusion_temperature: degC, beyond wanted as
+    seen from the mash. Hot liquor scalds: mind the splash.
+    Source: `after_infusion` solved for the liquor; in degF, lb and US qt the textbook's (T2 - T1)(0.2 G + W)/(Tw - T2).
+
+    >>> round(infusion_needed(52.0, 12.0, 66.0, 96.0), 2)
+    5.61
+    """
+    share = _share_replaced(mash_temperature, wanted, infusion_temperature)
+    return heat * share / (1.0 - share) / water.density(20.0)
+
+
+def mash_volume(grain_weight: float, liquor: float) -> float:
+    """Return the room a mash takes, L.
+
+    grain_weight: kg; liquor: L at 20 degC. Hot it takes 2 % more.
+    Source: common practice, 0.67 L to a kilogram of grain besides the liquor.
+
+    >>> round(mash_volume(5.0, 15.0), 2)
+    18.35
+    """
+    return liquor + GRAIN_DISPLACEMENT * grain_weight
+
+
+def after_decoction(mash_temperature: float, share: float, decoction_temperature: float = 100.0) -> float:
+    """Return the temperature of a mash after its decoction came back, degC.
+
+    mash_temperature: degC of what stayed; share: of the whole mash, by heat and so about by volume, 0 to 1;
+    decoction_temperature: degC. Taken thick it holds less heat to the litre than the rest, by up to a tenth; what boils away and
+    what air and tun take is not in it, so real mashes end some kelvin lower.
+    Source: heat balance of the textbook.
+
+    >>> round(after_decoction(52.0, 0.30), 1)
+    66.4
+    """
+    if not 0.0 <= share <= 1.0:
+        raise ValueError(f"a decoction is a part of the mash, from 0 to 1, not {share:g}")
+    return mash_temperature + share * (decoction_temperature - mash_temperature)
+
+
+def decoction_share(mash_temperature: float, wanted: float, decoction_temperature: float = 100.0) -> float:
+    """Return the share of the mash whose boil brings the whole to a temperature, 0 to 1.
+
+    mash_temperature, wanted, decoction_temperature: degC, wanted between the others.
+    Source: `after_decoction` solved for the share.
+
+    >>> round(decoction_share(52.0, 66.4), 2)
+    0.3
+    """
+    return _share_replaced(mash_temperature, wanted, decoction_temperature)
+
+
+def _share_replaced(mash: float, wanted: float, added: float) -> float:
+    """How far from the mash's temperature to what is added the wanted one lies, 0 to below 1."""
+    reach = added - mash
+    share = (wanted - mash) / reach if reach else -1.0
+    if not 0.0 <= share < 1.0:
+        raise ValueError(f"what has {added:g} degC does not bring a mash from {mash:g} to {wanted:g} degC")
+    return share
 
 
 def _grist(moisture: float, column: int) -> float:

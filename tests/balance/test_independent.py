@@ -18,9 +18,9 @@ from scipy.optimize import minimize
 from texts import batch_of
 
 from journal.balance import CLOSES, STRAINED, Verdict, common_practice, judge
-from journal.balance.fit import Fit
 from journal.balance.model import Equation, Model
 from journal.figures import figures_of
+from journal.numerics.least_squares import Fit
 from journal.reading import Brewery, Brewhouse, Malts
 from journal.science import water, wort
 

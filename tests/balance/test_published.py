@@ -5,8 +5,8 @@ import pytest
 from scipy import stats
 from scipy.linalg import null_space
 
-from journal.balance.fit import Fit, fit
 from journal.balance.verdict import p_value, strain_limit
+from journal.numerics.least_squares import Fit, fit
 
 # S. Narasimhan & C. Jordache, Data Reconciliation and Gross Error Detection (2000), chapter 1: a heat exchanger with a
 # bypass. Six flows: feed, to the exchanger, to the bypass, from the exchanger, from the bypass, product; every standard

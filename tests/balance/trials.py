@@ -22,22 +22,12 @@ from balance.simulated_brewery import (
     warm_hydrometer,
 )
 
-from journal.balance import (
-    BROKEN,
-    CLOSES,
-    STRAINED,
-    Evidence,
-    Priors,
-    Verdict,
-    balance_of,
-    common_practice,
-    evidence_of,
-    judge,
-)
+from journal.balance import BROKEN, CLOSES, STRAINED, Priors, Verdict, balance_of, common_practice, evidence_of, judge
 from journal.balance.reconciled import reconciled_figures
 from journal.figures import BatchFigures, figures_of
 from journal.figures.observe import observe
 from journal.history.learn import learn
+from journal.numerics import Estimate
 from journal.problems import Source
 from journal.reading import Brewery, Brewhouse, Malts, read_brewery, read_entry
 
@@ -73,7 +63,7 @@ class Judged:
     recorded: BatchFigures
     verdict: Verdict
     balanced: dict[str, tuple[float, float]]
-    evidence: Mapping[str, Evidence]
+    evidence: Mapping[str, Estimate]
     truth: dict[str, float]
     wrong: str = ""
 
@@ -170,7 +160,7 @@ def wide(count: int, seed: int, fault: Fault | None) -> Iterator[Judged]:
 def learnt_priors(habits: Habits, sheet: float, rng: np.random.Generator, batches: int = 20) -> Priors:
     """What a brewery's own earlier batches teach, one in ten of them with a bad reading."""
     start = strangers_priors()
-    past: list[Mapping[str, Evidence]] = []
+    past: list[Mapping[str, Estimate]] = []
     for _ in range(batches):
         truth = brew(habits, sheet, rng)
         readings = read(truth, Instruments(), rng)

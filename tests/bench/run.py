@@ -31,7 +31,7 @@ from pathlib import Path
 from statistics import median
 from types import MappingProxyType
 
-from journal.build.worker_pool import processors
+from journal.publishing.worker_pool import processors
 
 HERE = Path(__file__).parent
 PROJECT = HERE.parents[1]

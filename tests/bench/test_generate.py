@@ -3,8 +3,8 @@ from pathlib import Path
 
 from bench.generate import generate
 
-from journal.build import understand
 from journal.problems import Severity
+from journal.publishing import understand
 from journal.reading import Batch, read_journal
 
 COUNT = 12

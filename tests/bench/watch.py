@@ -15,7 +15,7 @@ from statistics import median
 
 from generate import generate
 
-from journal.build.watch import Live, State, keep_watch
+from journal.publishing.watch import Live, State, keep_watch
 
 
 def _measured(count: int, runs: int) -> str:

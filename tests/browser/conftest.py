@@ -10,8 +10,8 @@ import pytest
 from browser.chromium import CHROMIUM
 from playwright.sync_api import Browser, sync_playwright
 
-from journal.build import build
-from journal.build.cache import InProcessCache
+from journal.publishing import build
+from journal.publishing.cache import InProcessCache
 
 ROOT = Path(__file__).parents[2]
 

@@ -12,7 +12,7 @@ from browser.chromium import IN_A_BROWSER
 from hostile import LINKS, MARKUP, hostile_journal
 from playwright.sync_api import Browser, Page
 
-from journal.build import build
+from journal.publishing import Broken, build
 
 pytestmark = IN_A_BROWSER
 #: What a reader may be led to ask the pages that read their own address.
@@ -27,7 +27,7 @@ def hostile_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path
 
     @cache
     def site(theme: str) -> Path:
-        assert build(root, root / theme, keep_going=True, theme=theme).published
+        assert build(root, root / theme, broken=Broken.SHOWN, theme=theme).published
         return root / theme
 
     return site

@@ -12,7 +12,7 @@ from browser.chromium import IN_A_BROWSER
 from history.told import texts
 from playwright.sync_api import Browser, Page
 
-from journal.build import build
+from journal.publishing import build
 
 ID = "2021-02-20"
 TITLE = "Flussuferwiesenkräuterlagerbierversuch in the old yard"

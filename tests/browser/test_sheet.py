@@ -14,7 +14,7 @@ from history.told import texts
 from playwright.sync_api import Browser, Page
 from texts import entry
 
-from journal.build import build
+from journal.publishing import build
 
 SHORT = """
 target: {gravity: 1.048, volume: 19 L}

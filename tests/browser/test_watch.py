@@ -10,7 +10,7 @@ import pytest
 from browser.chromium import IN_A_BROWSER
 from playwright.sync_api import Browser, Page
 
-from journal.build.watch import Live, Server, keep_watch
+from journal.publishing.watch import Live, Server, keep_watch
 
 pytestmark = IN_A_BROWSER
 

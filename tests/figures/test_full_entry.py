@@ -18,7 +18,7 @@ UNITS = {
     " fermenter_extract fermenter_left_extract packaged_extract fermented_extract priming_sugar"
     " extract_left_well_mixed lauter_shortfall_extract",
     "WK": "diastatic_power",
-    "L": "mash_liquor sparge_liquor total_liquor kettle_volume knockout_volume fermenter_volume kettle_loss"
+    "L": "mash_liquor sparge_liquor total_liquor kettle_volume kettle_top_up knockout_volume fermenter_volume fermenter_top_up kettle_loss"
     " package_volume package_loss",
     "L/kg": "liquor_to_grist absorption wort_held",
     "L/h": "boil_off",

@@ -44,12 +44,12 @@ from journal.history.plan import (
     Correction,
     Grist,
     Plan,
-    ReadValue,
     Remedy,
     correct,
     make_plan,
     rounded,
 )
+from journal.numerics import Estimate
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Journal, Malts, read_entry
 
@@ -166,7 +166,7 @@ def planned_brew(house: Brewhouse) -> Outcome:
     truth = readings(real, boiled(real.kettle, real.luck, HOURS * 60))
     seen = read_kettle(real, rng)
     found = correct(batch, recorded, priors, KETTLE, *seen)
-    exact = correct(batch, recorded, priors, KETTLE, *(ReadValue(reading.value, 1e-6) for reading in seen))
+    exact = correct(batch, recorded, priors, KETTLE, *(Estimate(reading.value, 1e-6) for reading in seen))
     assert found is not None
     assert exact is not None
     written = read(Truth(truth, {}), Instruments(), rng)
@@ -185,12 +185,12 @@ def planned_brew(house: Brewhouse) -> Outcome:
     return Outcome(target, got, corrected, not found.leave, not inside, held(eve, truth))
 
 
-def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[ReadValue, ReadValue]:
+def read_kettle(real: Brew, rng: np.random.Generator) -> tuple[Estimate, Estimate]:
     """Gravity and volume of the full kettle through the instruments."""
     tools = Instruments()
     return (
-        ReadValue(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
-        ReadValue(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
+        Estimate(gravity(real.kettle.strength) + rng.normal(0, tools.gravity), tools.gravity),
+        Estimate(real.kettle.volume + rng.normal(0, tools.volume), tools.volume),
     )
 
 

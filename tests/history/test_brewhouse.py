@@ -9,9 +9,9 @@ import pytest
 from balance.simulated_brewery import BREWERY, Habits
 from history.told import Told, exact_texts, tell_of
 
-from journal.build import understand
 from journal.history.brewhouse import LearntValue, disagreements
 from journal.problems import Problem, Severity
+from journal.publishing import understand
 
 HABITS = Habits(boil_off=3.6, kettle_loss=1.8, conversion=0.93, water_held=1.24, shortfall=0.02)
 

@@ -8,14 +8,15 @@ import numpy as np
 import pytest
 from statsmodels.robust.norms import HuberT, estimate_location
 
-from journal.balance import Evidence, Expectation, Priors
+from journal.balance import Expectation, Priors
 from journal.history.learn import learn, level
+from journal.numerics import Estimate
 
 START = Priors(boil_off=Expectation(3.0, 0.8), kettle_loss=Expectation(1.5, 0.6))
 
 
-def of(values: list[float], sd: float = 0.15, name: str = "boil_off") -> list[dict[str, Evidence]]:
-    return [{name: Evidence(value, sd)} for value in values]
+def of(values: list[float], sd: float = 0.15, name: str = "boil_off") -> list[dict[str, Estimate]]:
+    return [{name: Estimate(value, sd)} for value in values]
 
 
 def boil_off(values: list[float], sd: float = 0.15, start: Priors = START) -> Expectation:
@@ -30,7 +31,7 @@ def test_the_middle_is_hubers(seed, wild):
     # P. J. Huber, Ann. Math. Stat. 35 (1964) 73, with the bend of 1.345; the general library's estimate at the same scale
     values = np.random.default_rng(seed).normal(3.3, 0.3, 12)
     values[0] += wild
-    found = level([Evidence(value, 0.15) for value in values], 0.2)
+    found = level([Estimate(value, 0.15) for value in values], 0.2)
     scale = np.hypot(0.15, found.spread)
     expected = estimate_location(values, scale, norm=HuberT(1.345), initial=np.median(values), maxiter=200)
     assert found.mean == pytest.approx(float(expected), abs=2e-4)
@@ -68,7 +69,7 @@ def test_few_batches_are_drawn_to_what_was_expected_before():
     assert all(3.0 < mean < 4.0 for mean in means)
     assert means[0] < 3.95 < means[-1]
     # by the weights of two independent estimates, each the inverse of its variance
-    found = level([Evidence(4.0, 0.5)] * 3, 0.2)
+    found = level([Estimate(4.0, 0.5)] * 3, 0.2)
     own, other = found.error**-2, 0.8**-2
     assert means[0] == pytest.approx((4.0 * own + 3.0 * other) / (own + other))
 

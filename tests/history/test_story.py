@@ -10,10 +10,11 @@ import pytest
 from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, Told, planned, tell_of, texts, with_fields
 
-from journal.balance import BROKEN, Evidence
+from journal.balance import BROKEN
 from journal.history import FigureCourse, history_of
 from journal.history.observations import WATCHED, Observation
 from journal.history.story import course_of
+from journal.numerics import Estimate
 
 HABITS = Habits(boil_off=4.2)
 SPOILT = 4
@@ -129,8 +130,8 @@ def seen(residuals: list[float | None]) -> list[Observation]:
             f"b{index}",
             date(2024, 1, 1) + timedelta(days=index),
             "",
-            {} if value is None else {figure: Evidence(0.9 + value, 0.004)},
-            {} if value is None else {figure: Evidence(value, 0.004)},
+            {} if value is None else {figure: Estimate(0.9 + value, 0.004)},
+            {} if value is None else {figure: Estimate(value, 0.004)},
             {"lot": 1.0},
             {},
         )

@@ -23,7 +23,7 @@ CHANGE = re.compile(r"^(---|\+\+\+) (\S+)\n((?:(?!--- |\+\+\+ ).*\n)*)", re.MULT
 #: The tests of what the diffs touch.
 TOUCHED = """
     tests/reading tests/figures tests/pages tests/history/test_settings.py
-    tests/house/test_directions.py tests/cli/test_commands.py tests/build/test_data.py
+    tests/house/test_directions.py tests/cli/test_commands.py tests/publishing/test_data.py
 """
 #: What the guide says to run, and what has to hold after that.
 RUNS = (

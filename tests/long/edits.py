@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from balance.simulated_brewery import Habits
-from build.test_incremental import MALTS, PICTURE, edit, files
 from history.told import TWO_HOUSES, texts
 from long.templates import read_once
+from publishing.test_incremental import MALTS, PICTURE, edit, files
 
-from journal.build import build
-from journal.build.cache import FileCache
+from journal.publishing import Broken, build
+from journal.publishing.cache import FileCache
 
 DEFAULT = 500
 #: Entries that the journal begins with, and the most it may have: what a build takes grows with them.
@@ -48,9 +48,9 @@ def run(many: int, seed: int) -> Iterator[str]:
         for step in range(many):
             done = _edit(root, chance)
             with FileCache(root, root / "cache") as memory:
-                build(root, root / "site", keep_going=True, memory=memory)
+                build(root, root / "site", broken=Broken.SHOWN, memory=memory)
             with tempfile.TemporaryDirectory(prefix="wortbook-clean-") as clean:
-                build(root, Path(clean), keep_going=True)
+                build(root, Path(clean), broken=Broken.SHOWN)
                 if files(root / "site") != files(Path(clean)):
                     differing += 1
                     yield f"differs after edit {step + 1}: {done}"

@@ -14,13 +14,13 @@ from itertools import count
 from pathlib import Path
 from unittest.mock import patch
 
-from build.test_build import ENTRY
-from build.test_output import seen
 from long.templates import read_once
+from publishing.test_build import ENTRY
+from publishing.test_output import seen
 
-from journal.build import build
-from journal.build.cache import FileCache
-from journal.build.manifest import MANIFEST
+from journal.publishing import build
+from journal.publishing.cache import FileCache
+from journal.publishing.manifest import MANIFEST
 
 DEFAULT = 200
 #: Enough that there are two lots for two workers; a large journal only takes longer.
@@ -40,7 +40,7 @@ def _begin(root: Path) -> int:
         said = os.open(root / "said", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(said, 1)
         os.dup2(said, 2)
-        with patch("journal.build.worker_pool._WORTH_SHARING", 4), FileCache(root, root / "cache") as memory:
+        with patch("journal.publishing.worker_pool._WORTH_SHARING", 4), FileCache(root, root / "cache") as memory:
             status = 0 if build(root, root / "site", memory=memory).published else 2
     finally:
         os._exit(status)

@@ -23,16 +23,16 @@ from long.made_up import texts
 from long.mutators import spoil, spoil_bytes, spoil_cells, spoil_quantities, spoil_structure
 from long.reformatted import nodes_of, written_anyhow
 
-from journal.build import build
-from journal.build.parallel_renderer import render_page
-from journal.build.understanding import figure_all, understand
 from journal.figures.impossible import impossible
 from journal.pages.contents import pages_of_batches, pages_of_broken
+from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.index import Index
 from journal.pages.render import Renderer
 from journal.problems import Problem, Severity, Source
 from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text
+from journal.publishing import Broken, build
+from journal.publishing.parallel_renderer import render_page
+from journal.publishing.understanding import figure_all, understand
 from journal.reading import Batch, front_matter, read_entry, read_journal
 from journal.reading.files import decode
 from journal.reading.located_yaml import Mapping, read_yaml
@@ -128,7 +128,7 @@ def go_through(root: Path, depth: str) -> list[Problem]:
             problems += impossible(batch, journal.brewery, figures[batch.id])
         return problems
     if depth == "site":
-        return list(build(root, root / "site", keep_going=True).problems)
+        return list(build(root, root / "site", broken=Broken.SHOWN).problems)
     record = understand(root)
     index, renderer = Index(record), Renderer()
     for page in [*pages_of_batches(index, page_keys(index)), *pages_of_broken(index)]:

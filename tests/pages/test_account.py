@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from pages.seen import LITTLE, WHOLE, one_batch, page_at
 
-from journal.pages.models.batch import Account, BatchModel
+from journal.pages.parts.account import Account
+from journal.pages.site.batch import BatchModel
 
 
 def account_of(root: Path, fields: str) -> Account:

@@ -15,15 +15,15 @@ from pages.seen import LITTLE, head, page_at, see, seen_at
 from texts import entry, journal_at
 
 from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW
-from journal.build import understand
 from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
-from journal.pages.make.batch import KEPT_OUT, TRUSTED
-from journal.pages.make.flow import flow_picture
-from journal.pages.make.numbers import of_result
-from journal.pages.models.agreement import Agreement, Expected, FlowPicture
-from journal.pages.models.batch import BatchModel
 from journal.pages.models.lists import HomeModel
+from journal.pages.numbers import of_result
+from journal.pages.parts.agreement import Agreement
+from journal.pages.parts.expected import Expected
+from journal.pages.parts.flow import FlowPicture, flow_picture
+from journal.pages.site.batch import KEPT_OUT, TRUSTED, BatchModel
+from journal.publishing import understand
 
 SEED = 6
 TRUE = truth(SEED).readings
@@ -212,8 +212,10 @@ def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
     assert isinstance(home, HomeModel)
     assert [row.id for row in home.latest if row.doubtful] == ["31"]
     assert home.chart is not None
-    assert [point.batch for point in home.chart.points if point.flagged] == ["31"]
-    assert "over 6 batches" in home.trend
+    (panel,) = home.chart.panels
+    assert [each.name for each in panel.left_out] == ["31"]
+    assert len(panel.dots) == 6
+    assert "over six batches" in home.trend
 
 
 def test_a_brewer_may_trust_a_broken_balance_all_the_same(tmp_path: Path) -> None:
@@ -277,7 +279,12 @@ def test_the_picture_says_what_leaves_and_ends_where_the_readings_end(noisy: Rec
 
 
 def test_water_that_joins_is_drawn(tmp_path: Path) -> None:
-    topped = {"fermenter.top_up": "2.00 L", "fermenter.volume": f"{TRUE['fermenter.volume'] + 2:.2f} L"}
+    volume, points = TRUE["fermenter.volume"], TRUE["fermenter.gravity"] - 1
+    topped = {
+        "fermenter.top_up": "2.00 L",
+        "fermenter.volume": f"{volume + 2:.2f} L",
+        "fermenter.gravity": f"{1 + points * volume / (volume + 2):.4f}",
+    }
     flow = agreement(journal(tmp_path, topped)).flow
     assert flow is not None
     added = [after.text for before, after in pairwise(flow.captions) if before.text == "added"]

@@ -10,10 +10,10 @@ from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_
 from texts import entry
 
 from journal.pages import Record
-from journal.pages.models.batch import BatchModel
-from journal.pages.models.common import Number
+from journal.pages.model import Number
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
+from journal.pages.site.batch import BatchModel
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
@@ -163,7 +163,7 @@ def test_whatever_the_brewer_writes_stays_text(tmp_path: Path) -> None:
     fields = fields.replace("East Field", f"'{nasty}'").replace("[cask]", f"['{nasty}']")
     files = {"31.md": entry(fields, f"Plain {nasty} <b>bold</b>\n", head=head("31", f"'{nasty}'"))}
     record = record_at(tmp_path, dict(files))
-    for path in ("index.html", "batches.html", "batches/31.html", "trends.html"):
+    for path in ("index.html", "batches.html", "batches/31.html"):
         seen = seen_at(record, path)
         assert all("src" in attributes for attributes in seen.all("script")), path
         assert nasty in seen.text, path

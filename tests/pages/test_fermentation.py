@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from pages.seen import one_batch, page_at, seen_at
 
-from journal.pages.make.plot import Scale, path, round_step
-from journal.pages.models.batch import BatchModel
-from journal.pages.models.fermentation import FermentationPart
+from journal.pages.parts.course import Scale, path, round_step
+from journal.pages.parts.fermentation import FermentationPart
+from journal.pages.site.batch import BatchModel
 
 WORT = """grains: [{malt: pale malt, weight: 4.20 kg}]
 fermenter: {volume: 19 L, gravity: 1.048, pitched: 2026-04-11 18:00}

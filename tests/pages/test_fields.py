@@ -10,7 +10,7 @@ from pages.seen import WHOLE, one_batch, page_at, seen_at
 
 from journal.measures import units
 from journal.measures.units import KINDS, Kind
-from journal.pages.models.fields import FieldFile, FieldRow, FieldsModel
+from journal.pages.site.fields import FieldFile, FieldRow, FieldsModel
 from journal.reading.schema import TABLES, field_lines
 
 

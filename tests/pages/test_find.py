@@ -16,12 +16,12 @@ from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_
 from texts import entry
 
 from journal.pages import Record, search_files
-from journal.pages.make.labels import label_key
-from journal.pages.models.finding import ByModel
+from journal.pages.labels import label_key
 from journal.pages.models.lists import BatchesModel
 from journal.pages.search.packing import SIGNS, pack_places, pack_words
 from journal.pages.search.prose import plain_text
 from journal.pages.search.words import fold, words_of
+from journal.pages.site.by import ByModel
 
 
 def unpacked_places(signs: str) -> list[int]:

@@ -11,9 +11,9 @@ from texts import entry
 
 from journal.figures import CATALOGUE
 from journal.pages import Record
-from journal.pages.models.catalogue import CatalogueModel
 from journal.pages.models.lists import BatchesModel, HomeModel
 from journal.pages.models.malts import MaltSheet, MaltsModel
+from journal.pages.site.figures import CatalogueModel
 
 IMPOSSIBLE = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
 

@@ -10,10 +10,10 @@ import pytest
 from pages.seen import BREWERY, LITTLE, WHOLE, Seen, head, see
 from texts import entry
 
-from journal.build import BuildOutcome, build
-from journal.build.cache import InProcessCache
 from journal.pages.themes import themes_folder
 from journal.problems import Problem
+from journal.publishing import BuildOutcome, build
+from journal.publishing.cache import InProcessCache
 
 ROOT = Path(__file__).parents[2]
 
@@ -308,7 +308,7 @@ def test_pages_set_by_several_processes_tell_what_is_broken(journal: Path, monke
     for number in range(32, 80):
         (journal / "entries" / f"{number}.md").write_text(entry(LITTLE, head=head(str(number))), "utf-8")
     put(journal, "batch.html.j2", BLOCK.format("batch", "lead", "{{ page.nothing }}"))
-    monkeypatch.setattr("journal.build.worker_pool.processors", lambda: 2)
+    monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda: 2)
     problem = fault(journal)
     assert "it broke the page of entries/30.md and 49 others" in problem.message
     assert problem.line == 3

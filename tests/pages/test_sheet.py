@@ -14,8 +14,8 @@ from texts import entry
 
 from journal.history.plan import DILUTE, KETTLE, rounded, table
 from journal.pages import Record
-from journal.pages.models.batch import BatchModel
-from journal.pages.models.sheet import OffTarget, Sheet, Strip, Task
+from journal.pages.parts.sheet.model import OffTarget, Sheet, Strip, Task
+from journal.pages.site.batch import BatchModel
 
 EARLIER, NUMBER = 14, 15
 PAGE = f"batches/{NUMBER}.html"

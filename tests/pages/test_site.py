@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import pickle
 import posixpath
+import re
 from datetime import date
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at, site_of
+from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, record_at, seen_at, site_of
 from texts import entry
 
 from journal.pages import Record, Renderer, Theme, assets, attachments_of, pages_of, search_files
+from journal.pages.brewhouses import brewhouse_views
+from journal.pages.index import Index
+from journal.pages.verdict import verdict
 
 PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
 PROSE = """
@@ -47,6 +51,9 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "batches/34.html",
         "batches/2026-odd-name.html",
         "trends.html",
+        "numbers.html",
+        "years/2025.html",
+        "years/2026.html",
         "practice.html",
         "brewhouse.html",
         "compare.html",
@@ -139,11 +146,13 @@ def test_a_journal_with_only_a_planned_brew_shows_the_plan(tmp_path: Path) -> No
     assert "Nothing is measured yet." in site["batches/31.html"].text
 
 
-def test_one_batch_is_a_point_without_a_verdict(tmp_path: Path) -> None:
+def test_one_batch_is_a_row_of_strips_without_a_verdict(tmp_path: Path) -> None:
     trends = seen_at(one_batch(tmp_path), "trends.html")
-    assert "The first batch stands here as it is." in trends.text
+    assert "In the first batch, 31, " in trends.text
     assert "../" not in "".join(trends.hrefs)
-    assert trends.hrefs.count("batches/31.html") == 7, "six charts and the table lead to the one batch"
+    strips = [attributes for attributes in trends.all("svg") if attributes.get("class") == "on-axis"]
+    assert len(strips) == 6, "the six figures over time"
+    assert "years/2026.html" in seen_at(one_batch(tmp_path / "again"), "numbers.html").hrefs
 
 
 def test_five_batches_get_a_sentence_on_their_range(tmp_path: Path) -> None:
@@ -151,13 +160,17 @@ def test_five_batches_get_a_sentence_on_their_range(tmp_path: Path) -> None:
         f"{n}.md": entry(LITTLE.replace("20.0 L", f"{19 + n / 2} L"), head=head(str(n), brewed=f"2026-0{n}-01"))
         for n in range(1, 6)
     }
-    sentence = page_at(record_at(tmp_path, dict(files)), "trends.html").model.sentence  # type: ignore[attr-defined]
-    assert sentence.startswith("From January 2026 to May 2026, ")
-    assert "over 5 batches; in the latest, batch 5, it was" in sentence
+    record = record_at(tmp_path, dict(files))
+    values = sorted(100 * figures["brewhouse_efficiency"].value for figures in record.figures.values())
+    said = verdict(Index(record), brewhouse_views(Index(record))[0]).replace("\N{NO-BREAK SPACE}", " ")
+    assert said.startswith("In the latest batch, 5, ")
+    ends = re.search(r"over five batches it was ([\d.]+) to ([\d.]+) %", said)
+    assert ends
+    assert [float(each) for each in ends.groups()] == pytest.approx([values[0], values[-1]], abs=0.5)
     four = {name: text for name, text in files.items() if name != "5.md"}
-    page = page_at(record_at(tmp_path / "four", dict(four)), "trends.html")
-    assert page.model.sentence == ""  # type: ignore[attr-defined]
-    assert "first four" in page.model.outlook  # type: ignore[attr-defined]
+    assert "five batches are needed to tell change from chance, and there are four" in (
+        seen_at(record_at(tmp_path / "four", dict(four)), "trends.html").text
+    )
 
 
 def test_a_repeated_id_leaves_the_page_to_the_first(tmp_path: Path) -> None:

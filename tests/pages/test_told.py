@@ -17,11 +17,15 @@ from texts import journal_at
 from journal.figures import figures_of
 from journal.history import balance_all, history_of
 from journal.pages import Record, pages_of
+from journal.pages.brewhouses import brewhouse_views
+from journal.pages.index import Index
 from journal.pages.models.brewhouse import BrewhouseModel, Learnt
-from journal.pages.models.compare import CompareModel
 from journal.pages.models.malts import MaltsModel
 from journal.pages.models.practice import FigureStudy, PracticeModel
-from journal.pages.models.trends import Trend, TrendsModel
+from journal.pages.parts.courses import CourseView, course_view
+from journal.pages.site.compare import CompareModel
+from journal.pages.site.numbers import NumbersModel
+from journal.pages.site.trends import TrendSection, TrendsModel
 
 #: The mill's gap over 24 batches: coarse, then fine, which brings a twentieth more of the extract into the wort.
 COARSE, FINE, CHANGED_AT, BATCHES = 1.30, 1.00, 13, 24
@@ -54,10 +58,17 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Record:
     return told(tmp_path_factory.mktemp("crushed"), crushed())
 
 
-def trend(record: Record, figure: str) -> Trend:
+def course(record: Record, figure: str) -> CourseView:
+    index = Index(record)
+    found = course_view(index, brewhouse_views(index)[0], figure)
+    assert found is not None
+    return found
+
+
+def trends(record: Record) -> TrendSection:
     model = page_at(record, "trends.html").model
     assert isinstance(model, TrendsModel)
-    return next(each for each in model.sections[0].trends if each.chart.figure == figure)
+    return model.sections[0]
 
 
 def stepping(root: Path) -> Record:
@@ -67,33 +78,48 @@ def stepping(root: Path) -> Record:
 
 
 def test_a_step_is_told_with_its_batch_its_size_and_new_limits(tmp_path: Path) -> None:
-    found = trend(stepping(tmp_path), "conversion_efficiency")
-    (sentence,) = found.sentences
-    assert re.match(r"From batch 11 on \+(4\.9|5\.0)", sentence)
-    (mark,) = found.chart.steps
-    assert mark.day == found.chart.points[10].day
-    first, second = found.chart.bands
-    assert (first.last, second.first) == (found.chart.points[9].day, found.chart.points[10].day)
-    assert first.centre == pytest.approx(90, abs=1)
-    assert second.centre == pytest.approx(95, abs=1)
+    record = stepping(tmp_path)
+    (sentence,) = (words for words in trends(record).changed if words.startswith("Conversion"))
+    assert re.search(r"changed from batch 11 on by \+(4\.9|5\.0)", sentence)
+    conversion = course(record, "conversion_efficiency")
+    panel = conversion.panel()
+    assert panel.changes == (panel.dots[10].day,)
+    first, second = panel.bands
+    assert (first.last, second.first) == (panel.dots[9].day, panel.dots[10].day)
+    assert second.centre - first.centre == pytest.approx(5, abs=0.5)
 
 
-def test_under_a_chart_stands_the_value_of_its_last_point_and_whose_word_that_is(record: Record) -> None:
-    chart = trend(record, "brewhouse_efficiency").chart
-    last = chart.points[-1]
-    (said,) = re.findall(r"gave (\d+(?:\.\d)?)", chart.summary)
-    assert float(said) == pytest.approx(last.value, abs=0.05 if "." in said else 0.5)
-    assert said in last.words
-    assert chart.summary.endswith("by its own readings.")
-    assert "what the readings of its batch say by themselves" in seen_at(record, "index.html").text
+def test_what_a_step_was_worth_stands_in_the_verdict_and_nowhere_else(tmp_path: Path) -> None:
+    record = stepping(tmp_path)
+    said = trends(record).sentence
+    assert re.search(r"it changed from batch 11 on by \+3\.\d+.points", said)
+    assert "which has saved" in said
+    assert " of grain (" in said
+
+
+def test_without_a_step_no_page_claims_that_grain_was_saved(tmp_path: Path) -> None:
+    record = told(tmp_path, texts(20, Habits(), seed=12))
+    assert not course(record, "brewhouse_efficiency").course.steps
+    assert "no lasting change in 20 batches" in trends(record).sentence
+    for path in ("index.html", "trends.html", "practice.html", "malts.html", "brewhouse.html"):
+        assert "saved" not in seen_at(record, path).text, path
+
+
+def test_a_point_of_the_control_chart_says_its_batch_and_what_is_left(record: Record) -> None:
+    view, chart = course(record, "brewhouse_efficiency"), trends(record).control
+    assert chart is not None
+    assert [dot.name for dot in chart.dots] == [point.batch for point in view.course.points]
+    assert [dot.value for dot in chart.dots] == pytest.approx([100 * point.residual for point in view.course.points])
+    assert [dot.name for dot in chart.dots if dot.marked][-1] == str(BATCHES)
+    assert view.words(BATCHES - 1) in chart.dots[-1].words
 
 
 def test_limits_are_those_of_the_points_by_the_handbook(record: Record) -> None:
     """Centre ± 2.66 times the mean moving range: NIST/SEMATECH e-Handbook, 6.3.2.2."""
-    chart = trend(record, "lauter_efficiency").chart
-    values = [point.value for point in chart.points]
+    panel = course(record, "lauter_efficiency").panel()
+    values = [dot.value for dot in panel.dots]
     ranges = [abs(after - before) for before, after in pairwise(values)]
-    (band,) = chart.bands
+    (band,) = panel.bands
     assert band.centre == pytest.approx(sum(values) / len(values))
     reach = 3 / 1.128 * sum(ranges) / len(ranges)
     assert (band.low, band.high) == pytest.approx((band.centre - reach, band.centre + reach))
@@ -102,35 +128,35 @@ def test_limits_are_those_of_the_points_by_the_handbook(record: Record) -> None:
 @pytest.mark.parametrize(
     ("count", "says"),
     [
-        (4, "The points of the first four stand here as they are"),
-        (8, "it is provisional"),
+        (4, "five batches are needed to tell change from chance, and there are four"),
+        (8, "They are provisional"),
         (13, "three standard deviations"),
     ],
 )
 def test_the_first_batches_get_no_verdict_and_the_next_a_provisional_one(count: int, says: str, tmp_path: Path) -> None:
     made = told(tmp_path, texts(count, Habits()))
-    found = trend(made, "mash_efficiency")
+    section = trends(made)
     text = seen_at(made, "trends.html").text
     assert says in text.replace("\u00a0", " ")
-    assert bool(found.chart.bands) == (count >= 5)
-    assert bool(found.sentences) == (count >= 5)
+    assert (section.control is not None) == (section.others is not None) == (count >= 5)
+    assert len(section.strips) == (6 if count < 5 else 0)
     assert ("provisional" in text) == (count == 8)
 
 
-def test_what_grist_and_volumes_leave_stands_below_what_was_got(record: Record) -> None:
-    found = trend(record, "mash_efficiency")
-    assert found.left is not None
-    assert found.left.unit == "points"
-    assert [point.batch for point in found.left.points] == [point.batch for point in found.chart.points]
-    assert abs(sum(point.value for point in found.left.points)) / len(found.left.points) < 1.0
+def test_the_pictures_of_values_show_what_the_table_of_the_year_says(record: Record) -> None:
+    model = page_at(record, "numbers.html").model
+    assert isinstance(model, NumbersModel)
+    picture = model.sections[0].picture
+    assert picture is not None
+    mash = next(panel for panel in picture.panels if panel.words.startswith("mash"))
+    best = [record.best(batch.id, "mash_efficiency") for batch in record.batches]
+    assert [dot.value for dot in mash.dots] == pytest.approx([100 * result.value for result in best if result])
 
 
 def test_how_often_expectations_were_right_is_counted(record: Record) -> None:
-    model = page_at(record, "trends.html").model
-    assert isinstance(model, TrendsModel)
-    foreseen = model.sections[0].foreseen
-    assert foreseen is not None
-    row = next(row for row in foreseen.rows if row.figure.href.endswith("#mash_efficiency"))
+    model = page_at(record, "numbers.html").model
+    assert isinstance(model, NumbersModel)
+    row = next(row for row in model.sections[0].hits if row.figure.href.endswith("#mash_efficiency"))
     held = [
         balance.foreseen["mash_efficiency"].low
         <= balance.figures["mash_efficiency"].value

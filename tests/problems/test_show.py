@@ -2,7 +2,6 @@
 
 import json
 import re
-import unicodedata
 
 import pytest
 
@@ -19,54 +18,62 @@ def marked(text: str, what: str, code: str = "unit-wrong-kind", hint: str = "Wri
     return Problem(code, "the unit is wrong", hint, Place(source, Span(start, start + len(what)), "boil.before.volume"))
 
 
-def test_text_has_headline_place_line_carets_and_advice() -> None:
-    shown = as_text([marked(TEXT, "kg")]).split("\n")
-    assert shown[0] == "error[unit-wrong-kind]: the unit is wrong"
-    assert "entries/31.md:4:23" in shown[1]
-    line = next(row for row in shown if "25 kg" in row)
-    carets = next(row for row in shown if "^" in row)
-    assert carets.index("^") == line.index("kg")
-    assert carets.count("^") == len("kg")
-    assert shown[-1].endswith("Write litres.")
+def rows(shown: str) -> dict[str, str]:
+    """The rows of one problem by the word at their left; the place under ""."""
+    place, *others = shown.split("\n")
+    return {"": place} | {row[:11].strip(): row[11:] for row in others}
+
+
+def test_text_says_where_what_is_written_what_is_wrong_and_what_to_write_instead() -> None:
+    shown = rows(as_text([marked(TEXT, "kg")]))
+    assert shown[""] == "entries/31.md:4:23  (unit-wrong-kind)"
+    assert shown["written"] == "before: {volume: 25 »kg«, gravity: 1.044}"
+    assert shown["error"] == "the unit is wrong."
+    assert shown["instead"] == "Write litres."
 
 
 def test_the_second_place_says_where_the_expectation_comes_from() -> None:
     first = Place(SOURCE, Span(TEXT.index("batch"), TEXT.index("batch") + 5))
     problem = Problem("repeated-field", "given twice", "Keep one.", Place(SOURCE, Span(20, 24)), expected_by=first)
-    shown = as_text([problem])
-    assert "entries/31.md:2:1" in shown
-    assert "batch: 31" in shown
+    assert rows(as_text([problem]))["because"] == "»batch«: 31  (entries/31.md:2:1)"
 
 
-@pytest.mark.parametrize("lead", ["", "ab ", "\t", "日本 ", "e\N{COMBINING ACUTE ACCENT}", "°", "\N{ZERO WIDTH SPACE}"])
-def test_carets_stand_under_their_text_on_a_terminal(lead: str) -> None:
-    text = f"{lead}WRONG after\n"
-    shown = as_text([marked(text, "WRONG")]).split("\n")
-    line = next(row for row in shown if "WRONG" in row)
-    carets = next(row for row in shown if "^" in row)
-
-    def columns(part: str) -> int:
-        # Unicode Standard Annex 11: wide and full-width characters take two columns; combining ones none
-        return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in part)
-
-    assert columns(carets[: carets.index("^")]) == columns(line[: line.index("WRONG")])
-    assert carets.count("^") == len("WRONG")
+@pytest.mark.parametrize("lead", ["", "ab ", "日本 ", "e\N{COMBINING ACUTE ACCENT}", "°"])
+def test_what_is_meant_stands_between_guillemets_whatever_is_before_it(lead: str) -> None:
+    shown = as_text([marked(f"{lead}WRONG after\n", "WRONG")])
+    assert f"written  {lead}»WRONG« after" in shown
 
 
 def test_a_long_line_is_cut_around_its_place() -> None:
     text = "x" * 5000 + " WRONG " + "y" * 5000
-    shown = as_text([marked(text, "WRONG")]).split("\n")
-    line = next(row for row in shown if "WRONG" in row)
-    carets = next(row for row in shown if "^" in row)
-    assert len(line) < 120
-    assert carets.index("^") == line.index("WRONG")
+    written = rows(as_text([marked(text, "WRONG")]))["written"]
+    assert len(written) < 120
+    assert "x »WRONG« y" in written
+    assert written.startswith("…x")
+    assert written.endswith("y…")
 
 
 def test_a_span_over_several_lines_is_marked_on_its_first() -> None:
     text = "mash:\n  liquor: 3\n  strike: 4\n"
-    shown = as_text([marked(text, "liquor: 3\n  strike: 4")])
-    assert "liquor: 3" in shown
-    assert max(row.count("^") for row in shown.split("\n")) == len("liquor: 3")
+    assert rows(as_text([marked(text, "liquor: 3\n  strike: 4")]))["written"] == "»liquor: 3«"
+
+
+def test_rows_fit_a_terminal_and_what_was_written_is_not_broken() -> None:
+    hint = "Write litres, as the dipstick shows them, and the temperature that the wort had when they were read."
+    shown = as_text([marked(TEXT, "kg", hint=hint)], width=60).split("\n")
+    assert all(len(row) <= 60 for row in shown if "»" not in row)
+    assert " ".join(row[11:] for row in shown[3:]) == hint
+    assert any("before: {volume: 25 »kg«, gravity: 1.044}" in row for row in shown)
+
+
+def test_colours_are_round_words_that_say_the_same() -> None:
+    def paint(text: str, what: str) -> str:
+        return f"<{what}>{text}</{what}>"
+
+    plain, painted = as_text([marked(TEXT, "kg")]), as_text([marked(TEXT, "kg")], paint)
+    assert re.sub(r"</?\w+>", "", painted) == plain
+    assert "<error>error</error>" in painted
+    assert "»<mark>kg</mark>«" in painted
 
 
 @pytest.mark.parametrize("sign", ["\x1b[31m", "\N{RIGHT-TO-LEFT OVERRIDE}", "\x07", "\r", "\N{LINE SEPARATOR}", "\x00"])
@@ -79,7 +86,7 @@ def test_nothing_in_an_entry_can_steer_the_terminal(sign: str) -> None:
 def test_without_a_place_there_is_the_file() -> None:
     shown = as_text([Problem("file-empty", "it is empty", "Write the entry.", file="entries/x.md")])
     assert "entries/x.md" in shown
-    assert "^" not in shown
+    assert "»" not in shown
 
 
 def test_lines_are_what_editors_read() -> None:

@@ -139,8 +139,6 @@ def test_grist(complete: tuple[Batch, Brewery, Malts]) -> None:
 
 def test_mash_and_lauter(complete: tuple[Batch, Brewery, Malts]) -> None:
     mash, lauter = complete[0].mash, complete[0].lauter
-    assert mash is not None
-    assert lauter is not None
     assert mash.liquor == Measure(pytest.approx(15.2 * GALLON / 4), "us_quart")
     assert mash.strike == Measure(pytest.approx((163 - 32) / 1.8), "fahrenheit")
     first, second = mash.rests
@@ -178,7 +176,6 @@ def test_sieve(complete: tuple[Batch, Brewery, Malts]) -> None:
 
 def test_water(complete: tuple[Batch, Brewery, Malts]) -> None:
     batch, brewery, _ = complete
-    assert batch.water is not None
     assert (batch.water.name, batch.water.date) == ("rain and well", date(2026, 2, 20))
     assert batch.water.calcium == Measure(41.0, "milligram / litre", sd=3.0)
     assert batch.water.magnesium == Measure(6.0, "milligram / litre")
@@ -194,9 +191,6 @@ def test_water(complete: tuple[Batch, Brewery, Malts]) -> None:
 
 def test_boil(complete: tuple[Batch, Brewery, Malts]) -> None:
     boil = complete[0].boil
-    assert boil is not None
-    assert boil.before is not None
-    assert boil.after is not None
     assert boil.before.volume == Measure(pytest.approx(7.1 * GALLON), "us_gallon", at=pytest.approx((150 - 32) / 1.8))
     assert boil.before.gravity == Gravity(11.9, Scale.BRIX)
     assert boil.after.volume is not None
@@ -209,7 +203,6 @@ def test_boil(complete: tuple[Batch, Brewery, Malts]) -> None:
 
 def test_fermenter_readings_and_package(complete: tuple[Batch, Brewery, Malts]) -> None:
     batch = complete[0]
-    assert batch.fermenter is not None
     assert batch.fermenter.top_up == Measure(pytest.approx(GALLON / 4), "us_quart")
     assert batch.fermenter.pitched == datetime(2026, 3, 7, 18, 15)
     assert batch.fermenter.yeast == "harbour strain"

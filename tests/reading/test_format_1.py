@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from typing import Any
 
 import pytest
 from reading.kept_format import FORMAT_1, KEPT, fields_written, journals, what_is_read
@@ -14,6 +15,18 @@ from journal.problems.show import as_text
 from journal.reading.schema import TABLES, field_lines
 
 READ = json.loads(KEPT.read_text("utf-8"))
+#: Sheets of malts that are there although they say nothing.
+BLANK_LOTS = {"blank-lot"}
+
+
+def _without_blank_groups(read: Any) -> Any:
+    """What was read without groups in which nothing is written: one that stands there empty says what one that isn't there says."""
+    if isinstance(read, list):
+        return [_without_blank_groups(each) for each in read]
+    if not isinstance(read, dict):
+        return read
+    held = {name: _without_blank_groups(each) for name, each in read.items()}
+    return {name: each for name, each in held.items() if each != {} or name in BLANK_LOTS}
 
 
 def test_all_of_them_are_read_without_an_error() -> None:
@@ -29,7 +42,7 @@ def test_nothing_was_added_or_taken_away_unnoticed() -> None:
 
 @pytest.mark.parametrize("file", READ)
 def test_a_file_says_what_it_said(file: str) -> None:
-    assert what_is_read()[file] == READ[file]
+    assert _without_blank_groups(what_is_read()[file]) == _without_blank_groups(READ[file])
 
 
 @pytest.mark.parametrize("table", TABLES)

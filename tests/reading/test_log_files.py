@@ -29,7 +29,6 @@ def test_both_logs_of_an_entry_are_read(tmp_path: Path) -> None:
     journal, problems = journal_at(tmp_path, {"a/31.md": text, "a/logs/mash.csv": COURSE, "beer.csv": BEER})
     assert problems == []
     mash, beer = journal.batches[0].mash_log, journal.batches[0].fermentation_log
-    assert mash is not None
     assert mash.source.name == "entries/a/logs/mash.csv"
     assert mash.minutes.tolist() == [0, 60]
     assert beer is not None

@@ -92,7 +92,6 @@ def test_quotes_fold_and_block_texts() -> None:
     )
     assert batch.style == "best bitter"
     assert batch.tags == ("it's", "plain", "two lines")
-    assert batch.fermenter is not None
     assert batch.fermenter.yeast == "house ale"
 
 
@@ -179,7 +178,6 @@ def test_the_rest_of_a_text_is_read_though_a_part_is_faulty() -> None:
     assert batch is not None
     assert codes(problems) == ["yaml-anchor", "repeated-field", "decimal-comma"]
     assert batch.style == "bitter"
-    assert batch.lauter is not None
     assert batch.lauter.time is not None
 
 

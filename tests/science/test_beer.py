@@ -180,3 +180,33 @@ def test_undefined() -> None:
         beer.alcohol_by_weight(200.0, 4.0)
     with pytest.raises(ValueError, match="degree of fermentation"):
         beer.real_degree_of_fermentation(12.0, 200.0)
+
+
+def test_staged_sugar_by_hand() -> None:
+    """20 L of 15 degP weigh 21.1832 kg (1.05916 kg/L) and hold 3.1775 kg; with 1 kg of sugar 4.1775 of 22.1832 kg: 18.832 degP."""
+    sugar = beer.LateExtract(1.0, 1.0, 20.0)
+    assert beer.original_extract_all_told(15.0, [sugar]) == pytest.approx(18.832, abs=0.001)
+
+
+def test_staged_sugar_counts_by_the_beer_that_is_there() -> None:
+    halves = [beer.LateExtract(0.5, 0.5, 20.0)] * 2
+    assert beer.original_extract_all_told(15.0, halves) == pytest.approx(18.832, abs=0.001)
+    half_a_batch = beer.LateExtract(0.5, 0.5, 10.0)
+    assert beer.original_extract_all_told(15.0, [half_a_batch]) == pytest.approx(18.832, abs=0.001)
+    assert beer.original_extract_all_told(15.0, []) == pytest.approx(15.0)
+
+
+def test_late_fruit_thins_by_its_water() -> None:
+    """1 kg of fruit with 90 g of sugar in 10 L of 12 degP: 10.4644 kg hold 1.25573; 1.34573 of 11.4644 kg are 11.738 degP."""
+    assert beer.original_extract_all_told(12.0, [beer.LateExtract(1.0, 0.09, 10.0)]) == pytest.approx(11.738, abs=0.001)
+    with pytest.raises(ValueError, match="not 0 L"):
+        beer.original_extract_all_told(12.0, [beer.LateExtract(1.0, 0.09, 0.0)])
+
+
+def test_staged_sugar_gives_the_alcohol_it_would_have_given_in_the_wort() -> None:
+    """Balling: 2.0665 g of extract to 1 g of alcohol. 1 kg of sugar in 20 L that ferments away gives 484 g, 24 g/L, 3.1 % by volume."""
+    told = beer.original_extract_all_told(12.0, [beer.LateExtract(1.0, 1.0, 20.0)])
+    real = 4.0
+    less = beer.alcohol_by_weight(12.0, real)
+    more = beer.alcohol_by_weight(told, real * 1.0)
+    assert (more - less) * 1.005 / 0.78924 == pytest.approx(0.031, abs=0.003)

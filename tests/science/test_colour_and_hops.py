@@ -86,3 +86,10 @@ def test_undefined() -> None:
         colour.morey(-0.1)
     with pytest.raises(ValueError, match="volume above 0"):
         hops.bitterness(0.03, 0.05, 0.2, 0.0)
+
+
+def test_beer_kept_by_dry_hops() -> None:
+    """Totally Natural Solutions (2019), quoted in the trade press: 250 g/hL of pellets kept 2 %, 2000 g/hL 14 %; brewers' rule of a US
+    gallon to the pound is 8.35 L/kg."""
+    for grams, litres in ((250.0, 2.0), (2000.0, 14.0), (1000 * OUNCE * 16, GALLON)):
+        assert hops.beer_kept(grams / 1000.0) == pytest.approx(litres, abs=1.3 * hops.BEER_KEPT_SD * grams / 1000.0)

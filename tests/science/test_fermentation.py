@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq, minimize_scalar
 from scipy.special import expit
 
+from journal.science import fermentation
 from journal.science.fermentation import Logistic, days_until, peak_rate, strength, unchanged
 
 courses = st.builds(Logistic, st.floats(0.5, 5.0), st.floats(2.0, 16.0), st.floats(0.2, 6.0), st.floats(-2.0, 8.0))
@@ -61,3 +62,11 @@ def test_unchanged_goes_by_the_uncertainty_of_both_up_to_2_points() -> None:
         assert unchanged((1.0, 1.010 + points, sd), (4.0, 1.010, sd)) is same
         assert unchanged((1.0, 1.010 - points, sd), (4.0, 1.010, sd)) is same
     assert np.sqrt(2) * 0.001 == pytest.approx(0.0014, abs=5e-5)
+
+
+def test_pitching_rate_by_hand() -> None:
+    """180 billion cells in 20 L: 9 million to the mL; of 12 degP 0.75 for each, the rate that is common practice for ales."""
+    assert fermentation.pitching_rate(180.0, 20.0, 12.0) == pytest.approx(0.75)
+    assert fermentation.cells_needed(1.5, 20.0, 12.0) == pytest.approx(360.0)
+    with pytest.raises(ValueError, match="needs wort"):
+        fermentation.pitching_rate(180.0, 20.0, 0.0)

@@ -77,3 +77,65 @@ def test_heat_is_kept(mash: float, grain: float, liquor_to_grist: float, moistur
 def test_undefined() -> None:
     with pytest.raises(ValueError, match="needs liquor"):
         heat.strike_temperature(67.0, 20.0, 0.0, 0.04)
+
+
+def test_infusions_of_the_textbook() -> None:
+    """J. Palmer, How to Brew, ch. 16, worked example (from memory; the sums are the book's formula by hand): 8 lb of grain in 8 qt
+    at 104 degF are brought to 140 degF by 4.9 qt at 210 degF, then to 158 degF by 5.0 qt. Its 0.2 is c = 0.417."""
+    pound, quart = 0.45359237, 0.946352946
+    grain, liquor = 8 * pound, 8 * quart
+    for before, after, quarts in ((104.0, 140.0, 4.9), (140.0, 158.0, 5.0)):
+        heat_of_mash = heat.mash_heat(grain, liquor, 0.07)
+        cold, warm, hot = ((f - 32) / 1.8 for f in (before, after, 210.0))
+        added = heat.infusion_needed(cold, heat_of_mash, warm, hot)
+        assert added / quart == pytest.approx(quarts, abs=0.07)
+        assert heat.after_infusion(cold, heat_of_mash, added, hot) == pytest.approx(warm)
+        liquor += added
+
+
+def test_infusion_by_hand() -> None:
+    """5 kg of grist, c 0.40, in 15 kg: 17 kg. With 4 kg at 96 degC: (17 * 52 + 4 * 96)/21 = 60.38 degC."""
+    litres = 1.0 / 0.998203
+    mash = heat.mash_heat(5.0, 15.0 * litres, 0.04)
+    assert mash == pytest.approx(17.0, abs=1e-5)
+    assert heat.after_infusion(52.0, mash, 4.0 * litres, 96.0) == pytest.approx(60.381, abs=0.001)
+
+
+@given(st.floats(35.0, 70.0), st.floats(0.0, 8.0), st.floats(1.0, 5.0))
+def test_an_infusion_with_the_strike_is_one_strike(mash: float, infusion: float, liquor_to_grist: float) -> None:
+    """Two liquors of one heat, in turn: the grain ends where one strike of both together brings it."""
+    at_once = heat.strike_temperature(mash, 18.0, liquor_to_grist + infusion, 0.04)
+    litre = 1.0 / 0.998203
+    first = (0.40 * 18.0 + liquor_to_grist * at_once) / (0.40 + liquor_to_grist)
+    in_turn = heat.after_infusion(first, heat.mash_heat(1.0, liquor_to_grist * litre, 0.04), infusion * litre, at_once)
+    assert in_turn == pytest.approx(mash, abs=1e-4)
+
+
+def test_decoctions_by_hand() -> None:
+    """A third of a mash at 50 degC, boiled: (2 * 50 + 100)/3 = 66.67 degC. 5 kg in 15 L take 18.35 L."""
+    assert heat.after_decoction(50.0, 1 / 3) == pytest.approx(200 / 3)
+    assert heat.decoction_share(50.0, 200 / 3) == pytest.approx(1 / 3)
+    assert heat.mash_volume(5.0, 15.0) == pytest.approx(18.35)
+    assert heat.after_decoction(50.0, 0.0) == 50.0
+
+
+@pytest.mark.parametrize(
+    ("mash", "wanted", "added"), [(66.0, 60.0, 96.0), (60.0, 96.0, 96.0), (60.0, 66.0, 60.0), (60.0, 70.0, 65.0)]
+)
+def test_what_cannot_warm_a_mash(mash: float, wanted: float, added: float) -> None:
+    with pytest.raises(ValueError, match="does not bring"):
+        heat.infusion_needed(mash, 17.0, wanted, added)
+    with pytest.raises(ValueError, match="does not bring"):
+        heat.decoction_share(mash, wanted, added)
+
+
+def test_a_mash_may_be_cooled_too() -> None:
+    """17 kg at 70 degC to 66 degC with water of 15 degC: 17 * 4/51 = 1.333 kg."""
+    assert heat.infusion_needed(70.0, 17.0, 66.0, 15.0) * 0.998203 == pytest.approx(4 * 17 / 51, abs=1e-5)
+
+
+def test_no_mash_and_more_than_the_mash() -> None:
+    with pytest.raises(ValueError, match="no mash"):
+        heat.after_infusion(52.0, 0.0, 0.0, 96.0)
+    with pytest.raises(ValueError, match="part of the mash"):
+        heat.after_decoction(52.0, 1.1)

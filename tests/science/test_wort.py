@@ -160,3 +160,10 @@ def test_brix_to_plato() -> None:
 def test_no_strength_for_no_number() -> None:
     with pytest.raises(ValueError, match="no wort has"):
         wort.gravity_from_plato(float("nan"))
+
+
+def test_weighed_wort_by_hand() -> None:
+    """CRC Handbook: 12 % sucrose is 1.0465 kg/L at 20 degC, so 24.6 kg are 23.51 L; water 24.64 L."""
+    assert wort.volume(24.6, 12.0) == pytest.approx(24.6 / 1.0465, abs=0.003)
+    assert wort.volume(24.6, 0.0) == pytest.approx(24.644, abs=0.001)
+    assert wort.mass(wort.volume(24.6, 17.0), 17.0) == pytest.approx(24.6)

@@ -49,12 +49,12 @@ class AdvisedBatch:
     @property
     def mash(self) -> Mash:
         """The mash as written down."""
-        return self.batch.mash or Mash()
+        return self.batch.mash
 
     @property
     def lauter(self) -> Lauter:
         """The run-off as written down."""
-        return self.batch.lauter or Lauter()
+        return self.batch.lauter
 
     def value(self, figure: str) -> float | None:
         """A figure's number, None where it is wanting."""

@@ -17,13 +17,12 @@ def finer_than_stuck(advised: AdvisedBatch) -> Advice | None:
     gap = advised.batch.crush
     if gap is None:
         return None
-    brewery = advised.journal.brewery
-    here = brewery.brewhouse_of(advised.batch.brewhouse)[0]
+    key = advised.journal.brewhouse_key
     stuck = [
         (other.crush.value, other)
         for other in advised.earlier
-        if other.crush and other.mash and other.mash.stuck and other.mash.stuck.value > 0
-        if brewery.brewhouse_of(other.brewhouse)[0] == here and other.crush.value > gap.value
+        if other.crush and other.mash.stuck and other.mash.stuck.value > 0
+        if key(other) == key(advised.batch) and other.crush.value > gap.value
     ]
     if not stuck:
         return None

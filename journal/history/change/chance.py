@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.distributions import stdtr, stdtrit
-from journal.history.change.weigh import Numbers
+from journal.numerics import Vector
+from journal.numerics.distributions import stdtr, stdtrit
 
 #: Points of the quadrature over what one contrast may be, given that it is past the mark: four digits of the chance.
 _NODES, _NODE_WEIGHTS = np.polynomial.legendre.leggauss(12)
 
 
-def chance_of_split(largest: float, shares: Numbers, count: int) -> float:
+def chance_of_split(largest: float, shares: Vector, count: int) -> float:
     """Upper bound of the chance that scatter makes the largest of all split contrasts at least this large.
 
     Sum over the splits of the chance that one is past the mark and its neighbour before it is not. Never below the true
@@ -52,7 +52,7 @@ def chance_of_any(largest: float, contrasts: int, count: int) -> float:
     return min(1.0, 2 * contrasts * float(_beyond(largest, count - 1)))
 
 
-def _beyond(coordinate: Numbers | float, dimensions: int) -> Numbers:
+def _beyond(coordinate: Vector | float, dimensions: int) -> Vector:
     """Chance that one coordinate of a random point on the unit sphere exceeds a number."""
     degrees = dimensions - 1
     inside = np.clip(coordinate, -1, 1)

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import ndtr
-from journal.history.change.weigh import Numbers, spread_between
+from journal.history.change.weigh import spread_between
+from journal.numerics import Vector
+from journal.numerics.distributions import ndtr
 
 #: The chance of a false alarm that is allowed.
 FALSE_ALARMS = 0.01
@@ -94,19 +95,19 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
 
 @dataclass(frozen=True)
 class _Pairs:
-    slopes: Numbers  # per batch
-    weights: Numbers
+    slopes: Vector  # per batch
+    weights: Vector
     variance: float  # of the score that they make
 
 
-def _pairs(values: Numbers, worth: Numbers, spacing: int) -> _Pairs:
+def _pairs(values: Vector, worth: Vector, spacing: int) -> _Pairs:
     """All pairs of a series whose values lie so many batches apart."""
     first, last = np.triu_indices(len(values), 1)
     slopes = (values[last] - values[first]) / ((last - first) * spacing)
     return _Pairs(slopes, worth[first] * worth[last], _variance(worth) * (1 - _tied(values)))
 
 
-def _worth(values: Numbers, sds: Sequence[float] | None) -> Numbers:
+def _worth(values: Vector, sds: Sequence[float] | None) -> Vector:
     """What each value counts for in a pair: one over its whole standard deviation, 1 on the average."""
     if sds is None:
         return np.ones(len(values))
@@ -116,7 +117,7 @@ def _worth(values: Numbers, sds: Sequence[float] | None) -> Numbers:
     return np.ones(len(values)) if total.min() <= 0 else (1 / total) / np.mean(1 / total)
 
 
-def _variance(worth: Numbers) -> float:
+def _variance(worth: Vector) -> float:
     """Variance of the score: each pair by itself, and a third for each two pairs that share a value."""
     squares = worth**2
     pairs = (squares.sum() ** 2 - (squares**2).sum()) / 2
@@ -126,7 +127,7 @@ def _variance(worth: Numbers) -> float:
     return float(pairs + shared.sum() / 3)
 
 
-def _tied(values: Numbers) -> float:
+def _tied(values: Vector) -> float:
     """The part of the variance that ties take away."""
     count = len(values)
     _, sizes = np.unique(values, return_counts=True)
@@ -134,7 +135,7 @@ def _tied(values: Numbers) -> float:
     return float(lost / (count * (count - 1) * (2 * count + 5)))
 
 
-def _quantiles(slopes: Numbers, weights: Numbers, scores: tuple[float, ...]) -> list[float]:
+def _quantiles(slopes: Vector, weights: Vector, scores: tuple[float, ...]) -> list[float]:
     """The slopes that, taken out of the values, would leave these scores."""
     order = np.argsort(slopes)
     running = np.cumsum(weights[order])

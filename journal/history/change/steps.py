@@ -8,10 +8,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.history.change.chance import chance_of_any, chance_of_split
 from journal.history.change.chart import Chart, individuals_chart
 from journal.history.change.weigh import Weighed, weigh
+from journal.numerics.distributions import stdtrit
 
 #: The chance of a false alarm that is allowed in a whole series.
 FALSE_ALARMS = 0.015

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Numbers = NDArray[np.float64]
+from journal.numerics import Vector
+from journal.numerics.robust import NORMAL_MEDIAN, huber_weights
 
 #: A value further than so many standard deviations from the median of its neighbours is bent back to there.
 BEND = 2.5
@@ -18,8 +18,6 @@ NEIGHBOURS = 3
 _SUREST = 0.2
 #: Equal numbers differ from their mean by far less than this part of them, real readings by far more.
 _ROUNDING = 1e-12
-#: Median of the absolute value of a standard normal number.
-_NORMAL_MEDIAN = 0.6744897501960817
 #: Halvings that settle the spread between batches to seven digits.
 _HALVINGS = 24
 
@@ -28,8 +26,8 @@ _HALVINGS = 24
 class Weighed:
     """A series with wild values bent back, and what each value counts for."""
 
-    values: Numbers
-    weights: Numbers  # 1 / (sd of the reading squared + spread between batches squared), scaled to a mean of 1
+    values: Vector
+    weights: Vector  # 1 / (sd of the reading squared + spread between batches squared), scaled to a mean of 1
 
     def between(self, start: int, end: int) -> Weighed:
         """One stretch."""
@@ -65,11 +63,11 @@ def weigh(values: Sequence[float], sds: Sequence[float] | None = None) -> Weighe
         return Weighed(y, np.ones(len(y)))
     total = np.maximum(total, _SUREST * usual)
     level = running_median(y)
-    weights = total**-2
-    return Weighed(level + np.clip(y - level, -BEND * total, BEND * total), weights / weights.mean())
+    away, weights = y - level, total**-2
+    return Weighed(level + away * huber_weights(away / total, BEND), weights / weights.mean())
 
 
-def spread_between(values: Numbers, sds: Numbers) -> float:
+def spread_between(values: Vector, sds: Vector) -> float:
     """Standard deviation from batch to batch beyond what the readings explain, by the median of neighbours' differences.
 
     Where more than half of the neighbours are equal, as with rounded values, the mean difference stands in.
@@ -79,15 +77,15 @@ def spread_between(values: Numbers, sds: Numbers) -> float:
     typical = float(np.median(differences))
     if typical <= 0:
         return 0.0 if sds.any() else float(differences.mean()) / 1.128
-    low, high = 0.0, (typical / _NORMAL_MEDIAN) ** 2 / 2
+    low, high = 0.0, (typical / NORMAL_MEDIAN) ** 2 / 2
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         scores = differences / np.sqrt(2 * middle + readings)
-        low, high = (middle, high) if np.median(scores) > _NORMAL_MEDIAN else (low, middle)
+        low, high = (middle, high) if np.median(scores) > NORMAL_MEDIAN else (low, middle)
     return float(np.sqrt(high))
 
 
-def running_median(values: Numbers) -> Numbers:
+def running_median(values: Vector) -> Vector:
     """The median of each value and its neighbours, mirrored at the ends."""
     mirrored = np.pad(values, min(NEIGHBOURS, len(values) - 1), mode="reflect")
     windows = np.lib.stride_tricks.sliding_window_view(mirrored, len(mirrored) - len(values) + 1)

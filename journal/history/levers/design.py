@@ -16,7 +16,8 @@ from journal.history.levers.lever import (
     settled_batches,
     unknown_column,
 )
-from journal.history.levers.rows import MALT_LOT, Mask, Matrix, Places, Vector
+from journal.history.levers.rows import MALT_LOT
+from journal.numerics import Mask, Matrix, Places, Vector
 
 #: Batches that each fitted column needs.
 BATCHES_A_COLUMN = 3

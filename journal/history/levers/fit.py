@@ -11,14 +11,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
-from journal.history.levers.rows import Matrix, Places, Vector
+from journal.numerics import Matrix, Places, Vector
+from journal.numerics.robust import SD_BY_MEDIAN, WIDE, huber_weights, reweighted
 
-#: Huber's bend in standard deviations (P. J. Huber, Ann. Math. Stat. 35 (1964) 73). The usual 1.345 leaves the variance too
-#: poorly known for records this short; 2 still holds an odd batch to the weight of an ordinary one.
-BEND = 2.0
 #: The search ends when the variance moves by less than this share of itself, and fitted values by less of a standard deviation.
 _SETTLED = 1e-3
 _STILL = 1e-4
@@ -159,31 +158,45 @@ def _bent_normal(bend: float) -> _Bent:
     return _Bent(straight, square, 2.0 * inner**2 / (fourth - square**2))
 
 
-def _bent(residuals: Vector, equations: _Equations, bend: float) -> Vector:
-    """Residuals in standard deviations, bent.
+def _away(residuals: Vector, equations: _Equations) -> Vector:
+    """Residuals in the standard deviations that they have.
 
-    A batch that draws the fit to itself leaves a residual of √(1 − leverage) standard deviations only, so it is bent sooner.
+    A batch that draws the fit to itself leaves a residual of √(1 − leverage) of its own only, so it is bent sooner.
     """
-    room = np.sqrt(1.0 - equations.leverage)
-    limit = np.where(room > 0.0, bend * np.maximum(room, 1e-12), 0.0)
-    return np.clip(residuals / np.sqrt(equations.variance), -limit, limit)
+    room = np.maximum(np.sqrt(1.0 - equations.leverage), 1e-12)
+    away: Vector = residuals / np.sqrt(equations.variance) / room
+    return away
 
 
-def _settle(equations: _Equations, values: Vector, start: Vector, bend: float) -> tuple[Vector, Vector]:
+class _Solution(NamedTuple):
+    """Coefficients of the basis and lots' errors, and what they give each batch."""
+
+    found: Vector
+    fitted: Vector
+
+
+def _settle(equations: _Equations, values: Vector, start: Vector, bend: float) -> _Solution:
     """Coefficients and lots' errors where the bent residuals balance, from a `start` of coefficients then errors.
 
     By modified residuals (P. J. Huber, Robust Statistics (1981), 7.8): the equations are factored only once. Steps are
     lengthened by what bending takes from them.
     """
     sigma = np.sqrt(equations.variance)
-    stride = 1.0 if math.isinf(bend) else 1.0 / _bent_normal(bend).straight
-    found, fitted = start, equations.fitted(start)
-    for _ in range(100):
-        found = found + stride * (equations.solve(fitted + sigma * _bent(values - fitted, equations, bend)) - found)
-        before, fitted = fitted, equations.fitted(found)
-        if math.isinf(bend) or np.max(np.abs(fitted - before) / sigma) < _STILL:
-            break
-    return found, fitted
+    stride = 1.0 / _bent_normal(bend).straight
+
+    def solve(weights: Vector, before: _Solution) -> _Solution:
+        bent = before.fitted + weights * (values - before.fitted)
+        found = before.found + stride * (equations.solve(bent) - before.found)
+        return _Solution(found, equations.fitted(found))
+
+    return reweighted(
+        _Solution(start, equations.fitted(start)),
+        away=lambda at: _away(values - at.fitted, equations),
+        solve=solve,
+        bend=bend,
+        rounds=1 if math.isinf(bend) else 100,
+        settled=lambda before, now: bool(np.max(np.abs(now.fitted - before.fitted) / sigma) < _STILL),
+    )[0]
 
 
 def _variance(mean: float, own: Vector) -> Vector:
@@ -201,15 +214,16 @@ def _first_guess(basis: Matrix, values: Vector, lot_sd: float) -> tuple[float, f
     """Mean variance about the plain least-squares fit, from the median residual; and the least that is more than rounding."""
     least = max(1e-12 * float(np.max(np.abs(values))), 1e-5 * lot_sd, 1e-12) ** 2
     residuals = values - basis @ (basis.T @ values)
-    middle = 1.4826 * float(np.median(np.abs(residuals)))
+    middle = SD_BY_MEDIAN * float(np.median(np.abs(residuals)))
     return max(middle**2, float(np.mean(residuals**2)) / 10.0, least), least
 
 
 def _excess(equations: _Equations, residuals: Vector, lots: Vector, bend: float) -> tuple[float, float]:
     """The bent residuals' sum of squares over what normal scatter would give, and the power of it that mends the variance."""
     square = _bent_normal(bend).square
-    bent = _bent(residuals, equations, bend)
-    straight = np.isclose(bent * np.sqrt(equations.variance), residuals, rtol=1e-9, atol=0.0)
+    weights = huber_weights(_away(residuals, equations), bend)
+    bent = weights * residuals / np.sqrt(equations.variance)
+    straight = weights > 1.0 - 1e-9
     batches, effects = equations.basis.shape
     left_by_batches = float(np.sum(1.0 - equations.leverage))
     wanted = square * left_by_batches + (batches - effects - left_by_batches)
@@ -219,7 +233,7 @@ def _excess(equations: _Equations, residuals: Vector, lots: Vector, bend: float)
     return found / wanted, min(found / moving, 3.0) if moving > 0.0 else 1.0
 
 
-def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: float, bend: float = BEND) -> LeverFit:
+def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: float, bend: float = WIDE) -> LeverFit:
     """Fit `values` by `columns` (full rank, fewer than rows), the batches' own `sds`, and `lots` (shares, a row a batch).
 
     The variance between batches is the one at which the bent residuals' sum of squares is what normal scatter would give

@@ -7,18 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.history.levers.rows import (
-    MALT_LOT,
-    Mask,
-    Matrix,
-    Places,
-    Row,
-    Vector,
-    is_number,
-    useful_unit,
-    word,
-)
+from journal.history.levers.rows import MALT_LOT, Row, is_number, useful_unit, word
 from journal.history.settings import Setting
+from journal.numerics import Mask, Matrix, Places, Vector
 
 #: Level of every interval, and of the verdicts of a whole study.
 LEVEL = 0.9

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.history.levers.fit import fit
 from journal.history.levers.lever import LEVEL
 from journal.history.levers.rows import Row, lot_matrix
+from journal.numerics.distributions import stdtrit
 
 
 @dataclass(frozen=True)

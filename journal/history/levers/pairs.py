@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.history.levers.lever import Lever, levers_of
-from journal.history.levers.rows import Mask, Matrix, Row, lot_matrix
+from journal.history.levers.rows import Row, lot_matrix
 from journal.history.settings import Setting
+from journal.numerics import Mask, Matrix
 
 #: Pairs that are listed of each lever.
 MOST = 20

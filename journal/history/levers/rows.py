@@ -6,14 +6,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.history.settings import Setting, lever_of
-
-Vector = NDArray[np.float64]
-Matrix = NDArray[np.float64]
-Mask = NDArray[np.bool_]
-Places = NDArray[np.intp]
+from journal.numerics import Matrix
 
 #: The lever whose words are the names of lots.
 MALT_LOT = "malt_lot"

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
 from journal.history.levers.design import Design
 from journal.history.levers.fit import LeverFit
 from journal.history.levers.lever import LEVEL, Lever
-from journal.history.levers.rows import Row, Vector, word
+from journal.history.levers.rows import Row, word
 from journal.history.levers.study import LeverResult, Prepared
 from journal.history.settings import Setting, lever_of
+from journal.numerics import Vector
+from journal.numerics.distributions import stdtrit
 
 #: Brews ahead that are looked at.
 FURTHEST = 20

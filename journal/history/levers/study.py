@@ -8,11 +8,12 @@ from typing import Literal
 
 import numpy as np
 
-from journal.balance.distributions import stdtr, stdtrit
 from journal.history.levers.design import Design, design
 from journal.history.levers.fit import LeverFit, fit
 from journal.history.levers.lever import LEVEL, Lever, levers_of, main_lots, settled_batches
-from journal.history.levers.rows import MALT_LOT, Matrix, Row, Vector, lot_matrix
+from journal.history.levers.rows import MALT_LOT, Row, lot_matrix
+from journal.numerics import Matrix, Vector
+from journal.numerics.distributions import stdtr, stdtrit
 
 Kind = Literal["slope", "groups"]
 Verdict = Literal["clear", "not clear", "too little variation", "too few batches"]

@@ -8,7 +8,7 @@ writes nothing.
 """
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
-from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Estimate, Range, ReadValue, correct
+from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range, correct
 from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.history.plan.room import Refusal
@@ -32,14 +32,12 @@ __all__ = [
     "Correction",
     "CorrectionTable",
     "Corrector",
-    "Estimate",
     "Forecast",
     "Grist",
     "Line",
     "Lot",
     "Plan",
     "Range",
-    "ReadValue",
     "Refusal",
     "Remedy",
     "Strike",

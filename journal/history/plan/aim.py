@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from journal.balance.model import Vessel
 from journal.reading.entry import WITHOUT_SPARGE
 from journal.science.mash import run_offs_of
 
@@ -74,16 +75,14 @@ class Aim:
 
 @dataclass(frozen=True)
 class Plan:
-    """Grain kg, liquors L at 20 °C, and what to expect on the way: L at 20 °C, SG 20/20, L/h, fractions."""
+    """Grain kg, liquors L at 20 °C, and what to expect on the way: SG 20/20, vessels, L/h, L, fractions."""
 
     grain: float
     mash_liquor: float
     sparge_liquor: float
     first_wort: float
-    kettle_volume: float
-    kettle_gravity: float
-    knockout_volume: float
-    knockout_gravity: float
+    kettle: Vessel
+    knockout: Vessel
     boil_off: float
     kettle_loss: float
     conversion: float

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.fit import Vector
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain, slopes
+from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain
 from journal.history.plan.remedy import Ahead, Remedy, remedies
+from journal.numerics import Estimate, Vector, jacobian, variances
 from journal.reading import Batch
 
 VOLUME, GRAVITY = "volume", "gravity"
@@ -22,14 +22,6 @@ WORTH_CORRECTING = 0.001
 
 
 @dataclass(frozen=True)
-class ReadValue:
-    """A reading: L at 20 °C or SG 20/20, and its standard uncertainty (k = 1)."""
-
-    value: float
-    sd: float
-
-
-@dataclass(frozen=True)
 class Range:
     """What a reading was expected to show, with the interval that holds it nine times in ten; `recorded` is the reading."""
 
@@ -37,14 +29,6 @@ class Range:
     low: float
     high: float
     recorded: float
-
-
-@dataclass(frozen=True)
-class Estimate:
-    """A quantity as reading and expectation together have it, with its standard deviation."""
-
-    value: float
-    sd: float
 
 
 @dataclass(frozen=True)
@@ -86,12 +70,12 @@ class Corrector:
     def __init__(self, forecast: Forecast, place: str, sd: dict[str, float]) -> None:
         self.forecast, self.place, self.names = forecast, place, tuple(sd)
         self._look = look = forecast.measurements(place)
-        expected, self._slopes = look(forecast.state), slopes(look, forecast.state, forecast.covariance)
+        expected, self._slopes = look(forecast.state), jacobian(look, forecast.state)
         self._rows = rows = [_ROWS[name] for name in self.names]
         self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
-        self._left = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, self._gain.covariance, self._slopes))
+        self._left = np.sqrt(variances(self._slopes, self._gain.covariance))
         #: Standard deviations of volume and gravity here and of the original gravity, before anything is read.
-        self.before: Vector = np.sqrt(np.einsum("ij,jk,ik->i", self._slopes, forecast.covariance, self._slopes))
+        self.before: Vector = np.sqrt(variances(self._slopes, forecast.covariance))
 
     def expected(self, name: str) -> Range:
         """What a reading will show, nine times in ten; `recorded` is what is expected."""
@@ -143,8 +127,8 @@ def correct(
     recorded: BatchFigures,
     priors: Priors,
     place: str,
-    gravity: ReadValue | None = None,
-    volume: ReadValue | None = None,
+    gravity: Estimate | None = None,
+    volume: Estimate | None = None,
 ) -> Correction | None:
     """What a reading at `place` (KETTLE or KNOCKOUT) makes of a planned batch.
 

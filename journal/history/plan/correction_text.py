@@ -10,12 +10,13 @@ from journal.figures.corrected import gravity as corrected
 from journal.figures.corrected import litres
 from journal.figures.instruments import Deviations
 from journal.figures.observe import GravityReading, VolumeReading
-from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, ReadValue, correct
+from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, correct
 from journal.history.plan.forecast import KETTLE, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
 from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
 from journal.measures.units import VOLUME as VOLUME_KIND
 from journal.measures.wording import METRIC, US, plain, show, show_range
+from journal.numerics import Estimate
 from journal.reading import Batch, Journal
 
 #: Half-widths of its 90 % interval beyond which a reading is to be taken again: about five standard deviations.
@@ -56,7 +57,7 @@ def correction_text(
     return "\n".join(_lines(batch, found, system)), True
 
 
-def _gravity(text: str, deviations: Deviations) -> ReadValue | Fault | None:
+def _gravity(text: str, deviations: Deviations) -> Estimate | Fault | None:
     if not text:
         return None
     found = read_gravity(text)
@@ -68,17 +69,17 @@ def _gravity(text: str, deviations: Deviations) -> ReadValue | Fault | None:
         return corrected(GravityReading(found.scale.value, value, found.at, deviations.calibrated_at, factor, None))
 
     slope = (shown(found.value + _STEP) - shown(found.value)) / _STEP
-    return ReadValue(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)
+    return Estimate(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)
 
 
-def _volume(text: str, deviations: Deviations) -> ReadValue | Fault | None:
+def _volume(text: str, deviations: Deviations) -> Estimate | Fault | None:
     if not text:
         return None
     found = read_measure(text, VOLUME_KIND)
     if isinstance(found, Fault):
         return found
     at_20 = litres(VolumeReading(found.value, found.at))
-    return ReadValue(at_20, deviations.volume(Measure(found.value, found.unit, found.sd)))
+    return Estimate(at_20, deviations.volume(Measure(found.value, found.unit, found.sd)))
 
 
 def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
@@ -152,7 +153,7 @@ def amount_text(remedy: Remedy, system: str) -> str:
 
 def _remedy(remedy: Remedy, batch: Batch, system: str) -> str:
     amount = amount_text(remedy, system)
-    planned = batch.boil.time.value if batch.boil and batch.boil.time else None
+    planned = batch.boil.time.value if batch.boil.time else None
     instead = f" instead of {writing.time(planned)}" if planned else ""
     do = {
         BOIL: f"boil {amount} in all{instead}",

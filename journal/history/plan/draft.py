@@ -8,7 +8,7 @@ from datetime import date
 
 from journal.balance import Balance, Priors, common_practice
 from journal.figures import BatchFigures
-from journal.history.fold import EvidenceByMethod, method_of
+from journal.history.fold import EvidenceByMethod
 from journal.history.learn import learn
 from journal.history.plan.aim import Aim, Grist, Line, Plan
 from journal.history.plan.forecast import target_of
@@ -17,7 +17,7 @@ from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, strike
 from journal.history.plan.swap import Lot, swap
 from journal.reading import Batch, Brewhouse, Journal, resolve
-from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar, Target
+from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar
 from journal.science import wort
 
 #: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, degC, a grist and its moisture.
@@ -95,17 +95,9 @@ class RecordSoFar:
 
     def priors(self, wish: NextBrew, method: str) -> Priors:
         """What the brewhouse is expected to do on the eve of a day."""
-        brewery = self.journal.brewery
-        said = EvidenceByMethod(
-            [
-                (method_of(batch), self.balances[batch.id].evidence)
-                for batch in self.journal.batches
-                if brewery.brewhouse_of(batch.brewhouse)[0] == wish.brewhouse
-                and batch.day <= wish.day
-                and self.balances[batch.id].evidence
-            ]
-        )
-        brewhouse = brewery.brewhouses.get(wish.brewhouse, Brewhouse())
+        here = self.journal.by_brewhouse.get(wish.brewhouse, [])
+        said = EvidenceByMethod.of((batch for batch in here if batch.day <= wish.day), self.balances)
+        brewhouse = self.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
         return learn(common_practice(brewhouse, method), said.for_method(method))
 
 
@@ -136,7 +128,7 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     charges = _charges(grains, plan, wish, past)
     if isinstance(charges, Unusable):
         return charges
-    mash = (like.mash if like else None) or Mash()
+    mash = like.mash if like else Mash()
     rest = mash.rests[0].temperature if mash.rests else None
     at = rest.value if rest else MASH
     weight = sum(charge.weight for charge in charges)
@@ -187,7 +179,7 @@ def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | 
     """Gravity and volume that a batch was after, else what it came to."""
     if like is None:
         return None, None
-    figures, wanted = past.figures[like.id], like.target or Target()
+    figures, wanted = past.figures[like.id], like.target
     gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
     got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
     return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
@@ -225,7 +217,7 @@ def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scalin
     brewhouse = past.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
     lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
     if like is not None:
-        lauter, boil, fermenter = like.lauter or lauter, like.boil or boil, like.fermenter or fermenter
+        lauter, boil, fermenter = like.lauter, like.boil, like.fermenter
     thickness = past.figures[like.id].get("liquor_to_grist") if like else None
     in_kettle = _sugars(boil.additions, "boil", past, scaling.extract)
     in_fermenter = _sugars(fermenter.additions, "fermenter", past, scaling.extract)
@@ -238,8 +230,8 @@ def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scalin
         boil=(boil.time.value if boil.time else BOIL) / 60.0,
         sugar=in_kettle[0],
         method=lauter.method or FIRST_METHOD,
-        mash_tun=tun.volume.value if tun and tun.volume else None,
-        kettle=kettle.volume.value if kettle and kettle.volume else None,
+        mash_tun=tun.volume.value if tun.volume else None,
+        kettle=kettle.volume.value if kettle.volume else None,
         kettle_water=in_kettle[1] + top_ups[0] * wort.density(0.0),
         fermenter_sugar=in_fermenter[0],
         fermenter_water=in_fermenter[1] + top_ups[1] * wort.density(0.0),

@@ -12,9 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import stdtrit
-from journal.balance.equations import READINGS, build_model
-from journal.balance.fit import NoSolution, Vector
+from journal.balance.equations import build_model
 from journal.balance.foresee import LEVEL
 from journal.balance.model import WATER, Model, State, Vessel, vessels
 from journal.balance.priors import Priors
@@ -24,13 +22,16 @@ from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
+from journal.numerics import Vector
+from journal.numerics.distributions import stdtrit
+from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
-from journal.reading.entry import Boil, Target
+from journal.reading.known_readings import AT_STATIONS
 
 #: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
 KETTLE, KNOCKOUT = "kettle", "knockout"
 #: The paths of what is read on the day; grist and liquor are the plan's.
-_ON_THE_DAY = frozenset(r.path for r in READINGS) - {"grains", "mash.liquor", "lauter.liquor"}
+_ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
 #: Degrees of freedom that common practice counts for beyond the batches learnt from, as for what is foreseen.
 _COMMON_PRACTICE_COUNTS = 4
 #: What a target in °Bx is divided by (common practice).
@@ -45,7 +46,7 @@ def _vessel(state: State, place: str) -> Vessel:
 
 def target_of(batch: Batch) -> float | None:
     """The original gravity a batch is after, SG 20/20; None where its entry states none."""
-    wanted = (batch.target or Target()).gravity
+    wanted = batch.target.gravity
     return None if wanted is None else gravity_wanted(wanted)
 
 
@@ -107,22 +108,11 @@ def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecas
     if min(min(vessel.water, vessel.extract) for vessel in filled) <= 0:
         return None
     reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
-    time = (batch.boil or Boil()).time
+    time = batch.boil.time
     minutes = time.value if time else model.facts.hours * 60
     return Forecast(
         model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
     )
-
-
-def slopes(look: Measurement, state: Vector, covariance: Vector) -> Vector:
-    """Derivatives of what is looked at, a row each, by steps small beside what the state is uncertain by."""
-    steps = np.sqrt(np.diag(covariance)) * 1e-2
-    columns = []
-    for index, step in enumerate(steps):
-        moved = np.zeros(len(state))
-        moved[index] = step
-        columns.append((look(state + moved) - look(state - moved)) / (2 * step))
-    return np.stack(columns, axis=1)
 
 
 @dataclass(frozen=True)

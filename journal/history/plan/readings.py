@@ -4,42 +4,26 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.fit import Vector
-from journal.balance.model import gravity_of
+from journal.balance.equations import look_of
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import Range
-from journal.history.plan.forecast import Forecast, forecast_of, slopes
+from journal.history.plan.forecast import Forecast, forecast_of
 from journal.measures import Gravity, Measure, Scale
+from journal.numerics import Vector, jacobian, variances
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
+from journal.reading.known_readings import AT_STATIONS, VOLUME
 
-#: What is read on the day, by figure, in the order of the work; volumes end in `_volume`.
-READINGS = (
-    "first_wort_gravity",
-    "kettle_volume",
-    "kettle_gravity",
-    "knockout_volume",
-    "knockout_gravity",
-    "fermenter_volume",
-    "original_gravity",
-)
+#: What is read on the day, by figure, in the order of the work.
+READINGS = {reading.figure: reading for reading in AT_STATIONS}
+_LOOKS = tuple(look_of(reading) for reading in AT_STATIONS)
 
 
 def _shown(forecast: Forecast, state: Vector) -> Vector:
-    found = forecast.at(state)[1]
-    return np.array(
-        [
-            gravity_of(found.first_wort),
-            found.kettle.volume,
-            found.kettle.gravity,
-            found.knockout.volume,
-            found.knockout.gravity,
-            found.fermenter.volume,
-            found.fermenter.gravity,
-        ]
-    )
+    named, found = forecast.at(state)
+    return np.array([look(named, found) for look in _LOOKS])
 
 
 def expected_readings(
@@ -59,13 +43,12 @@ def expected_readings(
         return _shown(forecast, state)
 
     found = {}
-    rises = slopes(look, forecast.state, forecast.covariance)
-    variances = np.einsum("ij,jk,ik->i", rises, forecast.covariance, rises).tolist()
-    for name, value, variance in zip(READINGS, look(forecast.state).tolist(), variances, strict=True):
-        of_volume = name.endswith("_volume")
+    rises = jacobian(look, forecast.state)
+    spread = variances(rises, forecast.covariance).tolist()
+    for (name, reading), value, variance in zip(READINGS.items(), look(forecast.state).tolist(), spread, strict=True):
         sd = (
             deviations.volume(Measure(value, "litre"))
-            if of_volume
+            if reading.unit == VOLUME
             else deviations.gravity(Gravity(value, Scale.HYDROMETER))
         )
         half = forecast.reach * float(np.hypot(variance**0.5, sd))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from journal.balance.model import Vessel
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Plan
 from journal.measures.wording import METRIC, plain, show
-from journal.science import water, wort
+from journal.science import water
 from journal.science.mash import GRAIN_DISPLACEMENT
 
 #: Head room that a boil wants, share of the kettle (common practice).
@@ -97,10 +97,7 @@ def _gravity(gravity: float) -> str:
 
 def _boiling_volume(plan: Plan, aim: Aim) -> float:
     """L of boiling wort in the full kettle, with all that joins there."""
-    strength = wort.plato_from_gravity(plan.kettle_gravity)
-    mass = wort.mass(plan.kettle_volume, strength)
-    extract = mass * strength / 100
-    full = Vessel(mass - extract + aim.kettle_water, extract + aim.sugar)
+    full = Vessel(plan.kettle.water + aim.kettle_water, plan.kettle.extract + aim.sugar)
     return water.volume_at(full.volume, BOILING)
 
 

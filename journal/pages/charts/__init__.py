@@ -1,5 +1,6 @@
-"""Charts of the whole journal, drawn by matplotlib and made ready to stand in a page.
+"""Pictures of the pages, one kind a module: plain numbers and words in, SVG that stands in a page out.
 
-In: the points, bands and labels of a chart's model, as plain numbers. Out: an SVG whose texts are texts and whose colours are the look's.
-The only place that imports matplotlib, and only when a chart is drawn; knows no batch and no figure.
+`strip`: a few values along one axis; `over_time`: small multiples on one axis of time; `control`: the large control chart, the only one
+that matplotlib draws. The first two are as wide as the page, whatever that is, with texts and marks of one size. Colours are the
+look's. Knows no batch and no figure.
 """

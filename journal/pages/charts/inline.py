@@ -1,13 +1,12 @@
-"""A drawn SVG made ready to stand in a page.
+"""An SVG that matplotlib drew, made ready to stand in a page.
 
 Colours drawn as stand-ins become the page's own, so that the chart follows dark mode; styles become attributes, so that a
-page may forbid inline styles; ids get a name in front, so that two charts can stand on one page; links get words.
+page may forbid inline styles; ids get a name in front, so that two charts can stand on one page; places are kept to a tenth.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 #: Colours to draw with, none of which any drawing means as such, and what each stands for on the page.
@@ -37,9 +36,17 @@ def _attributes(style: str) -> dict[str, str]:
     return {key.strip(): value.strip() for key, value in pairs if key.strip() not in _LEFT_TO_CSS}
 
 
+def _tenths(data: str) -> str:
+    """Numbers of a path or place to a tenth of a point."""
+    return re.sub(r"\d+\.\d+", lambda found: f"{float(found[0]):.1f}".removesuffix(".0"), data).replace("\n", "")
+
+
 def _restyle(element: ET.Element) -> None:
     for key, value in _attributes(element.attrib.pop("style", "")).items():
         element.set(key, _MEANT.get(value.lower(), value))
+    for key in ("d", "x", "y", "transform"):
+        if key in element.attrib:
+            element.set(key, _tenths(element.attrib[key]))
 
 
 def _rename(element: ET.Element, name: str, used: set[str]) -> None:
@@ -51,17 +58,7 @@ def _rename(element: ET.Element, name: str, used: set[str]) -> None:
         element.set(key, re.sub(r"url\(#([^)]+)\)", rf"url(#{name}-\1)", value))
     reference = element.attrib.pop(_XLINK, None)
     if reference is not None:
-        element.set("href", f"#{name}-{reference[1:]}" if reference.startswith("#") else reference)
-
-
-def _link(element: ET.Element, up: str, words: dict[str, str]) -> None:
-    address = element.get("href", "")
-    for key in ("target", "{http://www.w3.org/1999/xlink}title"):
-        element.attrib.pop(key, None)
-    element.set("href", f"{up}{address}")
-    title = ET.Element(_tag("title"))
-    title.text = words.get(address, address)
-    element.insert(0, title)
+        element.set("href", f"#{name}-{reference[1:]}")
 
 
 def _without(root: ET.Element, *names: str) -> None:
@@ -86,36 +83,21 @@ def _describe(root: ET.Element, name: str, title: str, summary: str) -> None:
         element = ET.Element(_tag(tag), {"id": f"{name}-{tag}"})
         element.text = text
         root.insert(position, element)
-    root.attrib.update({"class": "chart", "role": "group", "aria-labelledby": f"{name}-title {name}-desc"})
+    root.attrib.update({"class": "control", "role": "group", "aria-labelledby": f"{name}-title {name}-desc"})
 
 
-@dataclass(frozen=True)
-class DrawingContext:
-    """How a drawing stands in its page: what its ids begin with, the way up to the site's root, its title and summary,
-    and words for each address that it links to.
-    """
-
-    name: str
-    up: str
-    title: str
-    summary: str
-    words: dict[str, str]
-
-
-def inlined(svg: str, context: DrawingContext) -> str:
-    """The SVG as an element of a page."""
-    name = context.name
+def inlined(svg: str, name: str, title: str, summary: str, over: str = "") -> str:
+    """The SVG as an element of a page, with more elements, `over`, on top of it."""
     root = ET.fromstring(svg)  # noqa: S314  # our own drawing
     _without(root, "metadata", "style")
     used = _references(root)
     for element in list(root.iter()):
         _restyle(element)
         _rename(element, name, used)
-    for element in list(root.iter(_tag("a"))):
-        _link(element, context.up, context.words)
     for key in ("width", "height", "version"):
         root.attrib.pop(key, None)
-    _describe(root, name, context.title, context.summary)
+    _describe(root, name, title, summary)
     text = ET.tostring(root, encoding="unicode")
     text = re.sub(r"<(/?)ns\d+:", r"<\1", text)
-    return re.sub(r"\sxmlns(?::ns\d+)?=\"[^\"]*\"", "", text, count=3)
+    text = re.sub(r"\sxmlns(?::ns\d+)?=\"[^\"]*\"", "", text, count=3)
+    return re.sub(r"\s*\n\s*", "\n", text.removesuffix("</svg>")) + f"{over}</svg>"

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from journal.history.brewhouse import DISAGREES_FROM, LearntValue
 from journal.history.learn import FEWEST
 from journal.measures.wording import show
-from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
-from journal.pages.make.index import Index
-from journal.pages.make.numbers import quantity
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.index import Index
+from journal.pages.model import UNBROKEN, Link
 from journal.pages.models.brewhouse import BrewhouseModel, BrewhouseSection, Dot, Learnt, Line, SmallCourse
-from journal.pages.models.common import UNBROKEN, Link
+from journal.pages.numbers import quantity
 from journal.pages.paths import slug
 from journal.pages.words import count_batches, how_many
 from journal.reading import Batch

@@ -9,7 +9,7 @@ from journal.history.levers.rows import word
 from journal.history.settings import lever_of
 from journal.history.words import lever_label, setting_text
 from journal.measures.wording import METRIC, show_range, unit_for
-from journal.pages.make.differences import join
+from journal.pages.differences import join
 from journal.pages.words import how_many
 
 

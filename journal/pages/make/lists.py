@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from journal.pages.make.batch_view import BatchView
-from journal.pages.make.finding import index_links
-from journal.pages.make.grist import line_names
-from journal.pages.make.index import Index
-from journal.pages.make.labels import KINDS, labelled
-from journal.pages.make.lead import aim
-from journal.pages.make.notices import notices
-from journal.pages.make.numbers import quantity
-from journal.pages.make.trends import chart, trend_sentence
-from journal.pages.models.common import Link
+from journal.pages.brewhouses import brewhouse_views
+from journal.pages.grist import line_names
+from journal.pages.index import Index
+from journal.pages.labels import KINDS, index_links, labelled
+from journal.pages.lead import aim
+from journal.pages.model import Link
 from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Choice, Filter, HomeModel, Planned
+from journal.pages.numbers import quantity
+from journal.pages.parts.courses import as_got
+from journal.pages.parts.notices import notices
+from journal.pages.verdict import JUDGED, verdict
+from journal.pages.view import BatchView
 from journal.pages.words import count_batches, day
 from journal.problems import Severity
 from journal.reading import Batch, Entry
@@ -115,8 +116,8 @@ def home_model(index: Index) -> HomeModel:
         ),
         latest=latest,
         batches=len(index.brewed),
-        chart=chart(index, "brewhouse_efficiency"),
-        trend=trend_sentence(index),
+        chart=as_got(index, brewhouse_views(index)[0], [JUDGED], "Brewhouse efficiency over time"),
+        trend=verdict(index, brewhouse_views(index)[0]),
         attention=_attention(index),
         planned=_planned(index),
     )

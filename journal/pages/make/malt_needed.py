@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures.wording import plain
-from journal.pages.make.grist import lot_name, malt_link
-from journal.pages.make.index import Index
-from journal.pages.make.sheet.words import weight
+from journal.pages.grist import lot_name, malt_link
+from journal.pages.index import Index
 from journal.pages.models.planned import Brew, MaltNeededModel, Needed
+from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
 from journal.reading.entry import Grain, Sugar
@@ -17,7 +17,7 @@ from journal.reading.entry import Grain, Sugar
 def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
     yield from ((grain.malt or "", grain) for grain in batch.grains)
     for held in (batch.boil, batch.fermenter):
-        yield from ((sugar.addition or "", sugar) for sugar in (held.additions if held else ()))
+        yield from ((sugar.addition or "", sugar) for sugar in held.additions)
 
 
 def _needs(batch: Batch) -> dict[str, float]:

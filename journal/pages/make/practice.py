@@ -7,11 +7,11 @@ from collections.abc import Iterable
 from journal.history import LeverStudy
 from journal.history.levers import LeverResult, Pair
 from journal.history.words import setting_text
-from journal.pages.make.brewhouses import BrewhouseView, brewhouse_views
-from journal.pages.make.differences import between, change, difference, signed_points
-from journal.pages.make.index import Index
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.differences import between, change, difference, signed_points
+from journal.pages.index import Index
 from journal.pages.make.levers import label, settle_words, step_of, tried
-from journal.pages.models.common import Link
+from journal.pages.model import Link
 from journal.pages.models.practice import (
     FigureStudy,
     IntervalBar,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link, Model, Number
+from journal.pages.model import Link, Model, Number
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link, Model, Number, When
-from journal.pages.models.trends import Chart
+from journal.pages.charts.over_time import TimePicture
+from journal.pages.model import Link, Model, Number, When
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ class HomeModel(Model):
 
     latest: tuple[BatchRow, ...]
     batches: int
-    chart: Chart | None
+    chart: TimePicture | None
     trend: str
     attention: tuple[Attention, ...]
     planned: tuple[Planned, ...]

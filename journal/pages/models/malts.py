@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.batch import LabGroup
-from journal.pages.models.common import Link, Model, Number
+from journal.pages.grist import LabGroup
+from journal.pages.model import Link, Model, Number
 
 
 @dataclass(frozen=True)

@@ -4,26 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link, Model, Number, When
-
-
-@dataclass(frozen=True)
-class TargetRow:
-    """One thing that was aimed at: the target, what was got, and by how much that is more or less."""
-
-    words: str
-    figure: str
-    target: Number
-    got: Number
-    difference: str
-
-
-@dataclass(frozen=True)
-class PlanPart:
-    """The plan beside the result."""
-
-    rows: tuple[TargetRow, ...]
-    remark: str
+from journal.pages.model import Link, Model, When
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.models.common import Link, Model
+from journal.pages.model import Link, Model
 
 
 @dataclass(frozen=True)

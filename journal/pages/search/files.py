@@ -9,9 +9,9 @@ from functools import partial
 from typing import Any
 
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.pages.make.grist import lot_name
-from journal.pages.make.index import Index
-from journal.pages.make.labels import malts_of
+from journal.pages.grist import lot_name
+from journal.pages.index import Index
+from journal.pages.labels import malts_of
 from journal.pages.record import Record
 from journal.pages.search.packing import pack_places, pack_words
 from journal.pages.search.prose import plain_text

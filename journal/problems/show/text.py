@@ -1,56 +1,81 @@
-"""Problems for a person at a terminal: headline, place, source line with carets, advice."""
+"""Problems for a person at a terminal: the place, what is written there, what is wrong with it, what to write instead.
+
+A problem is a few rows with a word at the left of each, as in a margin:
+
+    entries/31.md:4:23  (unit-wrong-kind)
+      written  before: {volume: 25 »kg«, gravity: 1.044}
+      error    The unit is wrong.
+      instead  Write litres.
+"""
 
 from __future__ import annotations
 
-import re
-import unicodedata
+import textwrap
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from journal.problems.problem import Problem
 from journal.problems.rules import Severity
 from journal.problems.show.printable import printable
 from journal.problems.source import Place
 
-#: A source line longer than this is shown cut around its place.
+#: A written line longer than this is shown cut around its place.
 WIDEST_LINE = 100
+#: How wide the words at the left are, and the space before them.
+_MARGIN, _INDENT = 9, "  "
+#: What stands around the text that is meant, within its line.
+OPENS, CLOSES = "»", "«"
+
+#: Gives a text its look: called with the text and `place`, `mark`, `code` or a severity's name.
+Paint = Callable[[str, str], str]
 
 
-def _columns(text: str) -> int:
-    """Terminal columns the text takes: wide East Asian characters take two, combining ones none."""
-    return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
+def unpainted(text: str, _what: str) -> str:
+    """The text as it is."""
+    return text
 
 
-def _excerpt(place: Place, mark: str) -> list[str]:
-    line, column = place.line, place.column
-    whole = place.source.line_text(line)
-    start = max(0, column - 1 - WIDEST_LINE // 2) if len(whole) > WIDEST_LINE else 0
+def _written(place: Place, paint: Paint) -> str:
+    """The line of a place, with what is meant between guillemets; long ones cut, with dots where they go on."""
+    whole, at = place.source.line_text(place.line), place.column - 1
+    start = max(0, at - WIDEST_LINE // 2) if len(whole) > WIDEST_LINE else 0
     shown = whole[start : start + WIDEST_LINE]
-    length = max(1, min(place.span.end - place.span.start, len(shown) - (column - 1 - start)))
-    lead = printable(shown[: column - 1 - start])
-    marked = printable(shown[column - 1 - start :][:length])
-    gutter = " " * len(str(line))
-    return [
-        f"{gutter} |",
-        f"{line} | {printable(shown)}",
-        f"{gutter} | {' ' * _columns(lead)}{mark * max(1, _columns(marked))}",
-    ]
+    end = min(at - start + max(place.span.end - place.span.start, 0), len(shown))
+    lead, meant, rest = (printable(part) for part in (shown[: at - start], shown[at - start : end], shown[end:]))
+    lead = lead.lstrip() if not start else f"…{lead}"
+    rest = f"{rest}…" if start + WIDEST_LINE < len(whole) else rest.rstrip()
+    return f"{lead}{OPENS}{paint(meant, 'mark')}{CLOSES}{rest}"
 
 
-def _one(problem: Problem) -> str:
-    lines = [f"{problem.severity.value}[{problem.code}]: {printable(problem.message)}"]
+def _row(word: str, text: str, width: int | None) -> str:
+    margin = f"{_INDENT}{word:{_MARGIN}}"
+    if width is None:
+        return f"{margin}{text}".rstrip()
+    hanging = " " * (len(_INDENT) + _MARGIN)
+    fitted = textwrap.wrap(
+        text, max(width - len(hanging), 20), break_long_words=False, break_on_hyphens=False, drop_whitespace=True
+    )
+    return "\n".join((margin if not number else hanging) + part for number, part in enumerate(fitted or [""])).rstrip()
+
+
+def _place(place: Place) -> str:
+    return f"{printable(place.source.name)}:{place.line}:{place.column}"
+
+
+def _one(problem: Problem, paint: Paint, width: int | None) -> str:
+    severity = problem.severity.value
+    where = _place(problem.place) if problem.place else printable(problem.file_name)
+    code = paint(f"({problem.code})", "code")
+    rows = [f"{paint(where, 'place')}  {code}" if where else code]
     if problem.place:
-        lines.append(f" --> {printable(problem.file_name)}:{problem.line}:{problem.column}")
-        lines.extend(_excerpt(problem.place, "^"))
-    elif problem.file_name:
-        lines.append(f" --> {printable(problem.file_name)}")
+        rows.append(_row("written", _written(problem.place, paint), None))
+    message = _row(severity, printable(problem.sentence), width)
+    rows.append(message.replace(severity, paint(severity, severity), 1))
     if problem.expected_by:
-        second = problem.expected_by
-        lines.append(f" see {printable(second.source.name)}:{second.line}:{second.column}")
-        lines.extend(_excerpt(second, "-"))
+        rows.append(_row("because", f"{_written(problem.expected_by, paint)}  ({_place(problem.expected_by)})", None))
     if problem.hint:
-        lines.append(f" = {printable(problem.hint)}")
-    return "\n".join(lines)
+        rows.append(_row("instead", printable(problem.hint), width))
+    return "\n".join(rows)
 
 
 def count_in_words(problems: Iterable[Problem]) -> str:
@@ -60,6 +85,9 @@ def count_in_words(problems: Iterable[Problem]) -> str:
     return ", ".join(words) or "no problems"
 
 
-def as_text(problems: Iterable[Problem]) -> str:
-    """Every problem with its source line, separated by empty lines; empty text for none."""
-    return "\n\n".join(re.sub(r"[ ]+$", "", _one(problem), flags=re.MULTILINE) for problem in problems)
+def as_text(problems: Iterable[Problem], paint: Paint = unpainted, width: int | None = None) -> str:
+    """Every problem with the line it is about, separated by empty lines; empty text for none.
+
+    `width` is how many columns a row may take; None lets rows run on. What was written is never broken.
+    """
+    return "\n\n".join(_one(problem, paint, width) for problem in problems)

@@ -26,7 +26,7 @@ _FERMENTATION = ("gravity", "temperature")
 def with_logs(root: Path, batch: Batch, memory: Memory = FORGETFUL) -> tuple[Batch, list[Problem]]:
     """The batch with the logs it names, and what is wrong with them; a log with an error stays None."""
     problems: list[Problem] = []
-    if batch.mash and batch.mash.log:
+    if batch.mash.log:
         log, found = _log(root, batch, "mash.log", batch.mash.log, _MASH, memory)
         batch, problems = replace(batch, mash_log=log), [*problems, *found]
     if batch.readings_log:

@@ -27,7 +27,6 @@ from journal.history.plan import (
     Correction,
     Plan,
     Range,
-    ReadValue,
     Remedy,
     correct,
     forecast_of,
@@ -36,6 +35,7 @@ from journal.history.plan import (
     table,
     target_of,
 )
+from journal.numerics import Estimate
 from journal.reading import Batch
 
 AIM = Aim(1.050, 20.0, 3.0, 1.0)
@@ -76,8 +76,8 @@ def corrected(
         figures(BATCH),
         KNOWN,
         place,
-        None if gravity is None else ReadValue(gravity, sd[0]),
-        None if volume is None else ReadValue(volume, sd[1]),
+        None if gravity is None else Estimate(gravity, sd[0]),
+        None if volume is None else Estimate(volume, sd[1]),
     )
     assert found is not None
     return found
@@ -176,7 +176,7 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
     assert isinstance(plan, Plan)
     batch = entry_of(plan, aim, "target: {gravity: 1.055}")
     found = correct(
-        batch, figures(batch), KNOWN, KETTLE, ReadValue(plan.kettle_gravity, SURE_SD), ReadValue(26.0, SURE_SD)
+        batch, figures(batch), KNOWN, KETTLE, Estimate(plan.kettle.gravity, SURE_SD), Estimate(26.0, SURE_SD)
     )
     assert found is not None
     for remedy in found.remedies:
@@ -186,8 +186,8 @@ def test_sugar_and_water_that_join_later_are_reckoned_with() -> None:
         figures(batch),
         KNOWN,
         KETTLE,
-        ReadValue(plan.kettle_gravity, 0.0007),
-        ReadValue(plan.kettle_volume, 0.25),
+        Estimate(plan.kettle.gravity, 0.0007),
+        Estimate(plan.kettle.volume, 0.25),
     )
     assert exactly is not None
     assert exactly.original_gravity.value == pytest.approx(1.055, abs=0.0002)
@@ -249,7 +249,7 @@ def fitted(place: str, gravity: float, volume: float, priors: Priors) -> State:
 @pytest.mark.parametrize("points", [-4, -1, 0, 3])
 @pytest.mark.parametrize("litres", [-1.0, 0.0, 1.5])
 def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litres: float) -> None:
-    at = {KETTLE: (PLAN.kettle_gravity, PLAN.kettle_volume), KNOCKOUT: (PLAN.knockout_gravity, PLAN.knockout_volume)}
+    at = {KETTLE: (PLAN.kettle.gravity, PLAN.kettle.volume), KNOCKOUT: (PLAN.knockout.gravity, PLAN.knockout.volume)}
     gravity, volume = at[place][0] + points / 1000, at[place][1] + litres
     found, state = corrected(place, gravity, volume, (0.0007, 0.25)), fitted(place, gravity, volume, KNOWN)
     vessel = {KETTLE: state.kettle, KNOCKOUT: state.knockout}[place]
@@ -261,14 +261,14 @@ def test_the_gain_is_the_whole_balance_in_one_step(place: str, points: int, litr
 
 def test_a_reading_is_believed_by_what_it_is_worth() -> None:
     """One gravity, two points low: what is believed lies between it and the plan, by the inverse variances of both."""
-    recorded = PLAN.kettle_gravity - 0.002
+    recorded = PLAN.kettle.gravity - 0.002
     forecast = forecast_of(BATCH, figures(BATCH), KNOWN)
     assert forecast is not None
     prior = foresee(BATCH, figures(BATCH), KNOWN, None)["kettle_gravity"].sd
     for sd in (0.0003, 0.001, 0.005):
         weight = prior**2 / (prior**2 + sd**2)
         found = corrected(KETTLE, recorded, None, (sd, SURE_SD))
-        assert found.gravity.value == pytest.approx(PLAN.kettle_gravity - 0.002 * weight, abs=2e-5)
+        assert found.gravity.value == pytest.approx(PLAN.kettle.gravity - 0.002 * weight, abs=2e-5)
         assert found.gravity.sd == pytest.approx(prior * sd / np.hypot(prior, sd), rel=0.02)
         assert list(found.ranges) == ["gravity"]
 
@@ -286,7 +286,7 @@ def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
 
 
 def test_what_lands_near_the_target_is_left_alone() -> None:
-    plan = (PLAN.kettle_gravity, PLAN.kettle_volume)
+    plan = (PLAN.kettle.gravity, PLAN.kettle.volume)
     usual = corrected(KETTLE, *plan, (0.0007, 0.25))
     assert usual.leave
     assert all(inside(range_) for range_ in usual.ranges.values())
@@ -307,8 +307,8 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
         figures(BATCH),
         vague,
         KETTLE,
-        ReadValue(PLAN.kettle_gravity - 0.003, 0.0005),
-        ReadValue(PLAN.kettle_volume, 0.2),
+        Estimate(PLAN.kettle.gravity - 0.003, 0.0005),
+        Estimate(PLAN.kettle.volume, 0.2),
     )
     assert found is not None
     assert all(inside(range_) for range_ in found.ranges.values())
@@ -317,16 +317,16 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
 
 def test_nothing_to_go_by() -> None:
     bare = batch_of("grains: [{malt: pale malt, weight: 5 kg}]")
-    assert correct(bare, figures(bare), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
+    assert correct(bare, figures(bare), KNOWN, KETTLE, Estimate(1.044, 0.001)) is None
     assert table(bare, figures(bare), KNOWN, KETTLE) is None
     assert correct(BATCH, figures(BATCH), KNOWN, KETTLE) is None
     drowned = entry_of(replace(PLAN, grain=40.0), AIM)
-    assert correct(drowned, figures(drowned), KNOWN, KETTLE, ReadValue(1.044, 0.001)) is None
+    assert correct(drowned, figures(drowned), KNOWN, KETTLE, Estimate(1.044, 0.001)) is None
 
 
 def test_readings_that_the_entry_holds_are_not_asked() -> None:
     read = entry_of(PLAN, AIM, "target: {gravity: 1.050}", before="volume: 27 L, gravity: 1.030")
-    found = correct(read, figures(read), KNOWN, KETTLE, ReadValue(1.044, 0.0007), ReadValue(24.0, 0.25))
+    found = correct(read, figures(read), KNOWN, KETTLE, Estimate(1.044, 0.0007), Estimate(24.0, 0.25))
     assert found is not None
     assert found.gravity == corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25)).gravity
 
@@ -345,7 +345,7 @@ def test_the_target_in_any_scale() -> None:
 
 def test_without_a_target_the_plan_is_the_target() -> None:
     batch = entry_of(PLAN, AIM)
-    found = correct(batch, figures(batch), KNOWN, KETTLE, ReadValue(1.040, 0.0007))
+    found = correct(batch, figures(batch), KNOWN, KETTLE, Estimate(1.040, 0.0007))
     assert found is not None
     assert found.target == pytest.approx(1.050, abs=0.0002)
 
@@ -353,5 +353,5 @@ def test_without_a_target_the_plan_is_the_target() -> None:
 def test_readings_of_no_wort() -> None:
     for gravity, volume in ((1.2, 2.0), (1.044, 1.0)):
         assert (
-            correct(BATCH, figures(BATCH), Priors(), KETTLE, ReadValue(gravity, 0.001), ReadValue(volume, 0.25)) is None
+            correct(BATCH, figures(BATCH), Priors(), KETTLE, Estimate(gravity, 0.001), Estimate(volume, 0.25)) is None
         )

@@ -113,10 +113,10 @@ def test_the_way_back_from_the_fermenter_worked_by_hand() -> None:
     An hour at 3 L/h drives off 2.9946 kg of water: 24.970 kg in the full kettle, 10.561 °P, 1.0404 kg/L, 24.001 L.
     """
     plan = planned(Aim(1.04837, 20.0, 3.0, 1.0), WORKED, BY_HAND)
-    assert plan.knockout_volume == pytest.approx(21.0, abs=0.01)
-    assert plan.knockout_gravity == pytest.approx(1.04837, abs=1e-5)
-    assert plan.kettle_volume == pytest.approx(24.001, abs=0.01)
-    assert plato(plan.kettle_gravity) == pytest.approx(10.561, abs=0.005)
+    assert plan.knockout.volume == pytest.approx(21.0, abs=0.01)
+    assert plan.knockout.gravity == pytest.approx(1.04837, abs=1e-5)
+    assert plan.kettle.volume == pytest.approx(24.001, abs=0.01)
+    assert plato(plan.kettle.gravity) == pytest.approx(10.561, abs=0.005)
     assert plan.mash_efficiency * plan.grain * 0.768 == pytest.approx(2.6370, abs=0.001)
 
 
@@ -142,8 +142,8 @@ def test_a_batch_brewed_as_planned_is_foreseen_at_the_target(aim: Aim, priors: P
     foreseen = foresee(batch, figures(batch), priors, None)
     assert foreseen["original_gravity"].value == pytest.approx(aim.gravity, abs=0.0002)
     assert foreseen["fermenter_volume"].value == pytest.approx(aim.volume, abs=0.05)
-    assert foreseen["kettle_volume"].value == pytest.approx(plan.kettle_volume, abs=0.02)
-    assert foreseen["kettle_gravity"].value == pytest.approx(plan.kettle_gravity, abs=0.0001)
+    assert foreseen["kettle_volume"].value == pytest.approx(plan.kettle.volume, abs=0.02)
+    assert foreseen["kettle_gravity"].value == pytest.approx(plan.kettle.gravity, abs=0.0001)
     assert foreseen["mash_efficiency"].value == pytest.approx(plan.mash_efficiency, abs=0.001)
 
 
@@ -192,7 +192,7 @@ def test_sugar_takes_the_place_of_grain() -> None:
     plain, sweetened = planned(Aim(1.065, 20.0, 3.0, 1.0)), planned(Aim(1.065, 20.0, 3.0, 1.0, sugar=0.5))
     saved = plain.grain - sweetened.grain
     assert 0.5 / (0.7776 * 0.93) < saved < 0.5 / (0.7776 * 0.93 * 0.6)
-    assert sweetened.knockout_gravity == pytest.approx(plain.knockout_gravity, abs=1e-9)
+    assert sweetened.knockout.gravity == pytest.approx(plain.knockout.gravity, abs=1e-9)
 
 
 def test_a_known_grist_keeps_its_proportions() -> None:
@@ -251,7 +251,7 @@ def test_a_kettle_that_boils_over() -> None:
     """24.5 L at 20 °C stand at 25.5 L when they boil: water is 0.95835 kg/L at 100 °C and 0.998207 at 20 °C (IAPWS-95)."""
     aim = Aim(1.050, 20.0, 3.0, 1.0, kettle=26.0)
     refusal = refused(aim)
-    boiling = planned(replace(aim, kettle=None)).kettle_volume * 0.998207 / 0.95835
+    boiling = planned(replace(aim, kettle=None)).kettle.volume * 0.998207 / 0.95835
     assert refusal.code == "kettle"
     assert refusal.needed == pytest.approx(boiling, abs=0.01)
     # 5 % head room (common practice)

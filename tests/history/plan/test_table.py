@@ -7,7 +7,8 @@ import pytest
 from history.plan.planned import KNOWN, PALE, entry_of, figures
 
 from journal.balance import Priors
-from journal.history.plan import KETTLE, KNOCKOUT, Aim, Plan, ReadValue, correct, make_plan, table
+from journal.history.plan import KETTLE, KNOCKOUT, Aim, Plan, correct, make_plan, table
+from journal.numerics import Estimate
 
 AIM = Aim(1.050, 20.0, 3.0, 1.0)
 PLAN = make_plan(AIM, PALE, KNOWN)
@@ -21,7 +22,7 @@ def test_the_table_holds_what_a_single_correction_says() -> None:
     for row, gravity in enumerate(found.gravities):
         for column, volume in enumerate(found.volumes):
             # 0.001 of a hydrometer and 2 % of a volume (defaults, common practice)
-            readings = (ReadValue(gravity, 0.001), ReadValue(volume, 0.02 * PLAN.kettle_volume))
+            readings = (Estimate(gravity, 0.001), Estimate(volume, 0.02 * PLAN.kettle.volume))
             alone = correct(BATCH, figures(BATCH), KNOWN, KETTLE, *readings)
             assert alone is not None
             cell = found.cells[row][column]

@@ -1,0 +1,36 @@
+"""Any picture of the pages as SVG: what templates reach by the filter `drawn`."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from journal.memory import Memory, digest_of
+from journal.pages.charts.control import ControlPicture, control_svg
+from journal.pages.charts.over_time import TimePicture, time_picture_svg
+from journal.pages.charts.strip import StripAxis, StripPicture, strip_axis_svg, strip_svg
+
+Picture = ControlPicture | TimePicture | StripPicture | StripAxis
+
+
+class Drawer:
+    """Draws pictures; a control chart, which takes as long as a page, is kept while its numbers stay."""
+
+    def __init__(self, memory: Memory) -> None:
+        self._memory = memory
+
+    def __call__(self, picture: Picture, name: str = "", up: str = "") -> Markup:
+        """The picture as SVG to stand in a page; `name` begins its ids, where it has any, and `up` its links."""
+        # our own drawings, whose texts are escaped
+        return Markup(self._svg(picture, name, up))  # noqa: S704
+
+    def _svg(self, picture: Picture, name: str, up: str) -> str:
+        match picture:
+            case ControlPicture():
+                key = digest_of("control chart", repr(picture), name, up)
+                return self._memory.recall(key, lambda: control_svg(picture, name, up))
+            case TimePicture():
+                return time_picture_svg(picture, name, up)
+            case StripPicture():
+                return strip_svg(picture)
+            case StripAxis():
+                return strip_axis_svg(picture)

@@ -1,0 +1,86 @@
+"""A strip: a few values along one level axis that its neighbours above and below have too."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from journal.pages.charts import svg
+from journal.pages.charts.axis import Axis, AxisTick
+
+#: Pixels.
+HEIGHT, AXIS_HEIGHT = 18.0, 16.0
+#: What is kept free at either end, as a share of the width, so that a mark at the end is whole.
+_EDGE = 0.03
+
+
+@dataclass(frozen=True)
+class StripPicture:
+    """Values on an `axis`, in words besides: `latest` filled and larger, `earlier` small, `left_out` as diamonds.
+
+    `reach` is an interval, `band` a range that was to be expected, `zero` a line to hold them against, `stated` a dashed
+    one. A value off the axis stands at its end. `clear` tells an interval that leaves the line out.
+    """
+
+    axis: Axis
+    words: str
+    latest: tuple[float, ...] = ()
+    earlier: tuple[float, ...] = ()
+    left_out: tuple[float, ...] = ()
+    reach: tuple[float, float] | None = None
+    band: tuple[float, float] | None = None
+    zero: float | None = None
+    stated: float | None = None
+    ticks: tuple[AxisTick, ...] = ()
+    clear: bool = False
+
+
+@dataclass(frozen=True)
+class StripAxis:
+    """The axis of a column of strips, with its numbers."""
+
+    axis: Axis
+    ticks: tuple[AxisTick, ...]
+    words: str
+
+
+def _place(share: float) -> float:
+    return _EDGE + share * (1 - 2 * _EDGE)
+
+
+def strip_svg(strip: StripPicture) -> str:
+    """A strip as SVG."""
+
+    def at(value: float) -> float:
+        return _place(strip.axis.share(value))
+
+    middle = HEIGHT / 2
+
+    def places(values: Sequence[float]) -> str:
+        return svg.dots((at(value), middle) for value in values)
+
+    on_plane = (
+        svg.path("grid", svg.uprights((_place(tick.share), 0, HEIGHT) for tick in strip.ticks)),
+        svg.path("band", svg.box(at(strip.band[0]), at(strip.band[1]), 3, HEIGHT - 3) if strip.band else ""),
+        svg.path("zero", svg.uprights([(at(strip.zero), 0, HEIGHT)]) if strip.zero is not None else ""),
+        svg.path("stated", svg.uprights([(at(strip.stated), 0, HEIGHT)]) if strip.stated is not None else ""),
+        svg.path("reach", svg.levels([(middle, at(strip.reach[0]), at(strip.reach[1]))]) if strip.reach else ""),
+        svg.path("earlier", places(strip.earlier)),
+        svg.path("latest", places(strip.latest)),
+        svg.path("hole", places(strip.latest) if strip.reach and not strip.clear else ""),
+    )
+    apart = (svg.diamond(at(value), middle) for value in strip.left_out)
+    return svg.drawing(
+        "on-axis clear" if strip.clear else "on-axis", strip.words, HEIGHT, svg.plane(HEIGHT, *on_plane), *apart
+    )
+
+
+def strip_axis_svg(axis: StripAxis) -> str:
+    """The axis of strips as SVG."""
+    numbers = (svg.text(_side(tick.share), _place(tick.share), AXIS_HEIGHT - 4, tick.words) for tick in axis.ticks)
+    return svg.drawing("on-axis axis", axis.words, AXIS_HEIGHT, *numbers)
+
+
+def _side(share: float) -> str:
+    """Numbers near an end stand within it."""
+    return "tick first" if share < _EDGE * 2 else "tick last" if share > 1 - _EDGE * 2 else "tick"

@@ -1,0 +1,82 @@
+"""The sentence a batch's page opens with: what a brewer could say aloud."""
+
+from __future__ import annotations
+
+from journal.balance import CLOSES, STRAINED, Balance
+from journal.measures.wording import show
+from journal.pages.model import UNBROKEN
+from journal.pages.numbers import number, of_result
+from journal.pages.parts.expected import expected_of
+from journal.pages.parts.recorded import counted
+from journal.pages.parts.working import reading_list
+from journal.pages.view import BatchView
+from journal.pages.words import day, how_many, sentence
+from journal.problems import Problem
+
+
+def lead(view: BatchView) -> tuple[str, ...]:
+    """The opening sentences."""
+    if view.batch.planned:
+        return (planned_lead(view), "Nothing is measured yet.")
+    return (*_outcome(view), *_agree(view), *_odd(view.index.warnings_of(view.batch), view.index.balance(view.batch)))
+
+
+def _outcome(view: BatchView) -> tuple[str, ...]:
+    brewhouse = view.best.get("brewhouse_efficiency")
+    if brewhouse is not None:
+        went = f"{of_result(brewhouse, view.system).text} of the malt’s extract went into the fermenter"
+        return (f"{went}{_expected(view, 'brewhouse_efficiency')}.",)
+    missing = reading_list(view.figures.wanting["brewhouse_efficiency"], view.names)
+    would = "would tell" if view.figures.wanting["brewhouse_efficiency"] else ""
+    kettle = view.best.get("mash_efficiency")
+    if kettle is not None:
+        reached = f"{of_result(kettle, view.system).text} of the malt’s extract reached the kettle"
+        reached = f"{reached}{_expected(view, 'mash_efficiency')}."
+        return (reached, f"How much of it went into the fermenter, {missing} {would}.")
+    return (f"How much of the malt’s extract went into the fermenter can’t be said: {missing} {would}.",)
+
+
+def _expected(view: BatchView, name: str) -> str:
+    """`; 71 to 79 % was to be expected`, where something was."""
+    expected = expected_of(view, name)
+    return f"; {expected.span.replace(' ', UNBROKEN)} was to be expected" if expected else ""
+
+
+def _agree(view: BatchView) -> tuple[str, ...]:
+    """Whether the readings agree; where they don't, what is odd says so."""
+    balance = view.index.balance(view.batch)
+    said = {CLOSES: "The readings agree.", STRAINED: "The readings agree only just."}
+    return (said[balance.verdict.status],) if balance and balance.holds else ()
+
+
+def _odd(warnings: list[Problem], balance: Balance | None) -> tuple[str, ...]:
+    if not warnings:
+        return () if balance and balance.holds else ("Nothing odd.",)
+    if len(warnings) == 1:
+        return ("One thing is odd:",)
+    return (f"{how_many(len(warnings)).capitalize()} things are odd:",)
+
+
+def aim(view: BatchView) -> str:
+    """`19.0 L at 1.046`, as far as the target is stated."""
+    target = view.batch.target
+    volume = show(target.volume.value, 0.0, "L", view.system) if target.volume else None
+    gravity = counted(view, target.gravity, "target.gravity", "") if target.gravity else None
+    return " at ".join(
+        part for part in (number(volume).text if volume else "", gravity.text if gravity else "") if part
+    )
+
+
+def planned_lead(view: BatchView) -> str:
+    """What is planned, for when, and what the grist offers."""
+    when = view.batch.day
+    gone = view.index.today is not None and when < view.index.today
+    words = f"{'Was planned' if gone else 'Planned'} for {day(when).text}"
+    target = aim(view)
+    offered = view.figures.get("potential_extract")
+    if target:
+        words += f": {target}"
+    if offered is not None:
+        grain = of_result(view.figures["grain_weight"], view.system).text
+        words += f", from {grain} of grain that offers {of_result(offered, view.system).text} of extract"
+    return sentence(words)

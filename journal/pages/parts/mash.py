@@ -1,0 +1,187 @@
+"""The mash, close up: its course over the enzymes' ranges, its figures beside those of earlier mashes, and notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import quantiles
+
+from journal.figures.mash import ENZYME_BANDS
+from journal.history.advice import advice_of
+from journal.measures.wording import plain, show_range, unit_for
+from journal.pages.mash_course import between_amylases, mash_course
+from journal.pages.model import Link, Number
+from journal.pages.numbers import of_result
+from journal.pages.parts.course import (
+    AXIS,
+    LEFT,
+    PANEL,
+    RIGHT,
+    TOP,
+    WIDTH,
+    CoursePicture,
+    Mark,
+    Panel,
+    Scale,
+    Strip,
+    path,
+    spread,
+)
+from journal.pages.parts.working import is_nought
+from journal.pages.view import BatchView
+from journal.pages.words import figure_words
+from journal.reading import Batch
+from journal.reading.table import is_blank
+
+
+@dataclass(frozen=True)
+class ComparedFigure:
+    """A figure of the mash beside the earlier mashes of its brewhouse: their range, empty where there are too few."""
+
+    figure: Link
+    number: Number
+    earlier: str
+
+
+@dataclass(frozen=True)
+class Advice:
+    """A note such as a friend would give: what, why, and by whose word."""
+
+    text: str
+    reason: str
+    source: str
+
+
+@dataclass(frozen=True)
+class MashPart:
+    """The mash: its course, what is to be said of that, its figures beside earlier ones, how conversion went on, and notes."""
+
+    picture: CoursePicture | None
+    remark: str
+    conversion: CoursePicture | None
+    beside: tuple[ComparedFigure, ...]
+    advice: tuple[Advice, ...]
+
+
+#: Earlier mashes that a range is told from, the latest, and the fewest.
+_LATEST, _FEWEST = 24, 4
+#: What a mash is held against earlier ones by.
+_BESIDE = (
+    "mash_temperature",
+    "mash_time",
+    "mash_ph",
+    "liquor_to_grist",
+    "minutes_beta_amylase",
+    "minutes_alpha_amylase",
+    "conversion_efficiency",
+    "conversion_time_95",
+    "lauter_shortfall",
+    "diastatic_power",
+)
+#: A range's borders are no borders of what an enzyme does: both amylases work from about 60 to 70 °C, common practice.
+_BETWEEN = (
+    "Most of this mash stood between the two amylases’ ranges, where both work, so minutes in a range say little of it "
+    "(common practice)."
+)
+#: Below this the course is only of heating up, °C; drawn from here where the mash went through it.
+_FROM = 35.0
+
+
+def mashing(view: BatchView) -> MashPart | None:
+    """Everything that a batch's page says of its mash; None where nothing is known of it."""
+    index, batch = view.index, view.batch
+    if is_blank(batch.mash):
+        return None
+    earlier = index.earlier(batch, _LATEST)
+    said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
+    advice = tuple(Advice(each.text, each.reason, each.source) for each in said)
+    picture, conversion = _picture(view), _conversion(view)
+    beside = () if batch.planned else tuple(_beside(view, earlier))
+    if not (picture or conversion or beside or advice):
+        return None
+    remark = _BETWEEN if between_amylases(view) else ""
+    return MashPart(picture, remark, conversion, beside, advice)
+
+
+def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
+    rows = []
+    for name in _BESIDE:
+        result = view.best.get(name)
+        if result is None or is_nought(result):
+            continue
+        known = [found.value for other in earlier if (found := view.index.result(other, name))]
+        span = ""
+        if len(known) >= _FEWEST:
+            deciles = quantiles(known, n=10, method="inclusive")
+            span = show_range(deciles[0], deciles[-1], result.unit, view.system)
+        rows.append(ComparedFigure(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
+    return rows
+
+
+def _picture(view: BatchView) -> CoursePicture | None:
+    points, logged = mash_course(view.batch)
+    if not points:
+        return None
+    how = unit_for("°C", view.system)
+    warm = [temperature for _, temperature in points]
+    low, high = spread([max(min(warm), _FROM), max(warm), 62.0, 74.0], 0.05, 10.0)
+    up = Scale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
+    across = Scale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, RIGHT)
+    strips = tuple(_strips(up, how.convert))
+    line = path(across, up, [(minutes, how.convert(temperature)) for minutes, temperature in points])
+    whose = "as logged" if logged else "as the rests were written down"
+    return CoursePicture(
+        name="mash",
+        title="The mash’s temperature over the enzymes’ ranges",
+        summary=f"{plain(across.high / 1.02, 0)} minutes {whose}. The ranges are bands, not borders: authors differ by a few degrees.",
+        width=WIDTH,
+        height=TOP + PANEL + AXIS,
+        left=LEFT,
+        right=RIGHT,
+        panels=(Panel(TOP, TOP + PANEL, how.sign, up.ticks(5), (), strips, line),),
+        ticks=across.ticks(8),
+        across="minutes",
+    )
+
+
+def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
+    made = []
+    for words, low, high in ENZYME_BANDS:
+        top, bottom = up.at(convert(high)), up.at(convert(low))
+        if bottom - top > 1.0:
+            made.append(Strip(top, round(bottom - top, 1), words))
+    return made
+
+
+def _conversion(view: BatchView) -> CoursePicture | None:
+    """The gravity of the mash's wort against the most it could be."""
+    mash = view.batch.mash
+    known = [(reading.at.value, reading.gravity.value) for reading in mash.readings if reading.at and reading.gravity]
+    most = view.figures.get("first_wort_maximum")
+    if len(known) < 2 or most is None:
+        return None
+    across = Scale(0.0, max(minutes for minutes, _ in known) * 1.05, LEFT, RIGHT)
+    low, high = spread([gravity for _, gravity in known], 0.1, 0.01)
+    up = Scale(low, high, TOP + PANEL, TOP)
+    marks = tuple(
+        Mark(
+            across.at(minutes),
+            up.at(gravity),
+            up.at(gravity),
+            up.at(gravity),
+            f"{plain(minutes, 0)} min: {plain(gravity, 3)}",
+        )
+        for minutes, gravity in known
+    )
+    return CoursePicture(
+        name="conversion",
+        title="Gravity of the mash’s wort over time",
+        summary=f"{len(known)} readings during the mash.",
+        width=WIDTH,
+        height=TOP + PANEL + AXIS,
+        left=LEFT,
+        right=RIGHT,
+        panels=(Panel(TOP, TOP + PANEL, "", up.ticks(5, lambda value, _: plain(value, 3)), marks),),
+        ticks=across.ticks(8),
+        across="minutes since mashing in",
+    )

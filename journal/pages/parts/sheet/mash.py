@@ -1,0 +1,160 @@
+"""The first half of the work: mill, liquor, mash, run-off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.history.plan import Strike, strike
+from journal.history.plan.strike import ROOM
+from journal.measures import Measure
+from journal.measures.wording import US, plain, show, unit_for
+from journal.pages.model import UNBROKEN
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Box, Stage, Task
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.site.cautions import corrosive
+from journal.reading.called import ordinal
+from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest
+from journal.reading.known_readings import GRAVITY, read_at
+
+#: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
+_COLDER = {US: 10 / 1.8}
+#: A strike temperature that the entry states is spoken of where it is further from the one reckoned, as a share of its ±.
+_AGREES = 0.5
+#: No liquor is hotter, °C.
+_BOILING = 100.0
+
+
+def mill(planned: PlannedBatch) -> Stage:
+    """Grist, its total, and the mill's gap as the brewer wrote it."""
+    tasks = [
+        planned.weighed(planned.view.names[f"grains[{place}]"], grain.weight)
+        for place, grain in enumerate(planned.batch.grains)
+    ]
+    total = planned.view.figures.get("grain_weight")
+    if total is not None and len(tasks) > 1:
+        tasks.append(
+            Task("Grist in all", words.weight(total.value, planned.system), boxes=(Box("", planned.sign("kg")),))
+        )
+    crush = planned.batch.written("crush")
+    tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set"),)))
+    return Stage("Mill", tuple(tasks))
+
+
+def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike | None:
+    """How hot the strike liquor must be; None where the entry lacks grist, liquor or a rest."""
+    rest = planned.mash.rests[0].temperature if planned.mash.rests else None
+    figures = planned.view.figures
+    grain, moisture, liquor = (figures.get(name) for name in ("grain_weight", "grain_moisture", "mash_liquor"))
+    if rest is None or grain is None or moisture is None or liquor is None:
+        return None
+    if grain.value <= 0 or liquor.value <= 0:
+        return None
+    return strike(rest.value, grain.value, liquor.value, moisture.value / grain.value, grain_temperature)
+
+
+def _strike(planned: PlannedBatch, grain: float | None) -> Task:
+    found = strike_of(planned, grain)
+    boxes = (Box("read", planned.sign("°C")),)
+    if found is None:
+        return Task("Strike temperature", boxes=boxes)
+    if found.temperature > _BOILING:
+        return Task(
+            "Strike temperature", boxes=boxes, note="No liquor is hot enough to get there in one step: mash in thinner."
+        )
+    shown = show(found.temperature, found.sd, "°C", planned.system)
+    stated = planned.mash.strike
+    apart = stated is not None and abs(stated.value - found.temperature) > _AGREES * found.sd
+    written = f"The entry says {words.temperature(stated.value, planned.system)}. " if stated and apart else ""
+    return Task(
+        "Strike temperature",
+        words.unbroken(f"{shown.value} {shown.unit}"),
+        words.unbroken(f"± {shown.sd} {shown.unit}"),
+        f"{written}By heat balance; what the tun takes up is left to cancel against the warmth of slaking.",
+        boxes,
+    )
+
+
+def _grain_temperature(planned: PlannedBatch, grain: float | None) -> Task:
+    """The temperature the strike is reckoned with, and what a colder grist would make of it."""
+    at = ROOM if grain is None else grain
+    note = "" if grain is not None else "Nobody measured it yet: a cool room, common practice. "
+    step = _COLDER.get(planned.system, 5.0)
+    usual, colder = strike_of(planned, at), strike_of(planned, at - step)
+    if usual is not None and colder is not None:
+        kelvin, degree = unit_for("K", planned.system), planned.sign("°C")
+        shown = [plain(kelvin.convert_difference(value), places) for value, places in (
+            (step, 0), (colder.temperature - usual.temperature, 1))]  # fmt: skip
+        note += f"Each {shown[0]}{UNBROKEN}{degree} colder wants {shown[1]}{UNBROKEN}{degree} more."
+    return Task(
+        "Grain temperature", words.temperature(at, planned.system), "", note.strip(), (Box("read", planned.sign("°C")),)
+    )
+
+
+def liquor(planned: PlannedBatch) -> Stage:
+    """The mash liquor, cold, and how hot it must be."""
+    stated = planned.mash.grain_temperature
+    grain = stated.value if stated else None
+    litres = planned.view.figures.get("mash_liquor")
+    amount, note = "", ""
+    if litres is not None:
+        amount = words.volume(litres.value, planned.system)
+        hot = strike_of(planned, grain)
+        note = f"Measured at {words.temperature(20.0, planned.system)}"
+        if hot is not None and hot.temperature <= _BOILING:
+            swollen = litres.value * words.swollen(hot.temperature)
+            note += f"; {words.volume(swollen, planned.system)} once it is hot"
+        note += "."
+    return Stage(
+        "Mash liquor",
+        (
+            Task("Mash liquor", amount, "", note, (Box("measured", planned.sign("L")),)),
+            _grain_temperature(planned, grain),
+            _strike(planned, grain),
+        ),
+        (safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")),
+    )
+
+
+def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
+    name = "Rest" if len(planned.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
+    at = words.temperature(rest.temperature.value, planned.system) if rest.temperature else ""
+    time = f"for {words.minutes(rest.time.value)}" if rest.time else ""
+    return Task(name, at, time, "", (Box("settled at", planned.sign("°C")), Box("from")))
+
+
+def _addition(planned: PlannedBatch, addition: MashAddition) -> Task:
+    place = planned.mash.additions.index(addition)
+    amount = words.unbroken(planned.batch.written(f"mash.additions[{place}].amount"))
+    return Task(addition.addition or "", amount, boxes=(Box("in"),))
+
+
+def mash(planned: PlannedBatch) -> Stage:
+    """Salts and acids, rests, the mash's pH."""
+    tasks = [_addition(planned, addition) for addition in planned.mash.additions]
+    tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
+    tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", planned.sign("°C")))))
+    acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
+    return Stage("Mash", tuple(tasks), (safety_note("acids"),) if acid else ())
+
+
+def _sparge(planned: PlannedBatch) -> Iterator[Task]:
+    method = planned.lauter.method
+    if method in WITHOUT_SPARGE:
+        yield Task(method.capitalize(), note="Nothing is rinsed.")
+        return
+    litres: Measure | None = planned.lauter.liquor
+    name = f"Sparge liquor{f', {method}' if method else ''}"
+    amount = words.volume(litres.value, planned.system) if litres else ""
+    yield Task(name, amount, boxes=(Box("measured", planned.sign("L")),))
+    at = planned.lauter.liquor_temperature
+    warmth = words.temperature(at.value, planned.system) if at else ""
+    yield Task("Sparge temperature", warmth, boxes=(Box("read", planned.sign("°C")),))
+
+
+def run_off(planned: PlannedBatch) -> Stage:
+    """The first wort as it is expected, and the sparge."""
+    first_wort = read_at("first_wort", GRAVITY)
+    first = planned.gravity(first_wort.asked, first_wort.figure)
+    return Stage("Run-off", (first, *_sparge(planned)))

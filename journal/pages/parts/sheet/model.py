@@ -1,0 +1,104 @@
+"""The working sheet of a planned brew: what to do in the order of the work, and room to write what was read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.model import Link
+
+
+@dataclass(frozen=True)
+class Box:
+    """Room to write in: what goes there, and its unit; both may be empty."""
+
+    words: str
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Task:
+    """One thing to do or to read.
+
+    `amount` stands large, `spread` beside it: a ± or the range of what is expected. `note` is one line below.
+    """
+
+    words: str
+    amount: str = ""
+    spread: str = ""
+    note: str = ""
+    boxes: tuple[Box, ...] = ()
+
+
+@dataclass(frozen=True)
+class SafetyNote:
+    """A caution where it belongs: its subject, which leads to more, and one sentence."""
+
+    subject: Link
+    sentence: str
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A stage of the work."""
+
+    words: str
+    tasks: tuple[Task, ...]
+    safety_notes: tuple[SafetyNote, ...] = ()
+
+
+@dataclass(frozen=True)
+class Head:
+    """The head of a column or row: as it is read, and the same at 20 °C or empty; `usual` if nine in ten fall on it."""
+
+    text: str
+    cold: str
+    usual: bool
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What to do about one pair of readings, a line each way to do it; `leave` says that nothing is to be done.
+
+    No line at all where no wort could show both.
+    """
+
+    leave: bool
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OffTarget:
+    """What to do off target at one place: gravity by volume, `rows` of a head and a cell for each column."""
+
+    name: str
+    words: str
+    summary: str
+    columns: tuple[Head, ...]
+    rows: tuple[tuple[Head, tuple[Answer, ...]], ...]
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A small table: a row of `heads` called `first`, below it a row of `values` called `second`."""
+
+    words: str
+    first: str
+    second: str
+    heads: tuple[str, ...]
+    values: tuple[str, ...]
+    remark: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Everything on a working sheet; `wanting` says what the entry lacks and what it would give, in its own words."""
+
+    basis: str
+    wanting: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    tables: tuple[OffTarget, ...]
+    rule: str
+    strips: tuple[Strip, ...]
+    liquor: tuple[str, ...]
+    acid: SafetyNote
+    codes: str

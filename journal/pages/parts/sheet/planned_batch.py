@@ -1,0 +1,92 @@
+"""What every part of a working sheet looks things up in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.history.plan import Range
+from journal.measures import Measure
+from journal.pages.parts.sheet import words
+from journal.pages.parts.sheet.model import Box, Task
+from journal.pages.view import BatchView
+from journal.reading import Batch
+from journal.reading.entry import Boil, Fermenter, Lauter, Mash
+
+
+@dataclass(frozen=True)
+class PlannedBatch:
+    """A planned batch, what its readings are expected to show by figure, and the earlier batches of its brewhouse."""
+
+    view: BatchView
+    expected: dict[str, Range]
+    earlier: tuple[Batch, ...]
+
+    @property
+    def system(self) -> str:
+        """The units that the brewery sees."""
+        return self.view.system
+
+    @property
+    def batch(self) -> Batch:
+        """The planned batch."""
+        return self.view.batch
+
+    @property
+    def mash(self) -> Mash:
+        """The mash as planned; every group is there, if only empty."""
+        return self.batch.mash
+
+    @property
+    def lauter(self) -> Lauter:
+        """The run-off as planned."""
+        return self.batch.lauter
+
+    @property
+    def boil(self) -> Boil:
+        """The boil as planned."""
+        return self.batch.boil
+
+    @property
+    def fermenter(self) -> Fermenter:
+        """What is planned for the fermenter."""
+        return self.batch.fermenter
+
+    def sign(self, unit: str) -> str:
+        """The sign of a unit as the brewery sees it."""
+        return words.sign(unit, self.system)
+
+    def weighed(self, name: str, weight: Measure | None) -> Task:
+        """Something to be weighed out."""
+        amount = words.weight(weight.value, self.system) if weight else ""
+        return Task(name, amount, "", "", (Box("weighed", "" if weight else self.sign("kg")),))
+
+    def gravity(self, name: str, figure: str) -> Task:
+        """A gravity to be read, with what it is expected to be."""
+        found = self.expected.get(figure)
+        if found is None:
+            return Task(name, boxes=(Box("read"),))
+        return Task(name, words.gravity(found.expected), words.span(found, "SG", self.system), "", (Box("read"),))
+
+    def volume(self, name: str, figure: str, at: float | None = None, note: str = "") -> Task:
+        """A volume to be read at a temperature, °C, None for 20, with what it is expected to be there and at 20 °C."""
+        boxes = (Box("read", self.sign("L")), *([Box("at", self.sign("°C"))] if at is not None else []))
+        found = self.expected.get(figure)
+        if found is None:
+            return Task(name, boxes=boxes)
+        if at is None:
+            return Task(
+                name,
+                words.volume(found.expected, self.system),
+                words.span(found, "L", self.system),
+                note,
+                boxes,
+            )
+        times = words.swollen(at)
+        cold = f"{words.volume(found.expected, self.system)} at {words.temperature(20.0, self.system)}"
+        return Task(
+            name,
+            words.volume(found.expected * times, self.system),
+            words.span(found, "L", self.system, times),
+            f"{cold}{'; ' + note if note else ''}",
+            boxes,
+        )

@@ -1,0 +1,103 @@
+"""The sheet as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from journal.history.plan import target_of
+from journal.history.plan.readings import expected_readings
+from journal.pages.parts.sheet import kettle, mash, strips, words
+from journal.pages.parts.sheet.liquor import of_liquor
+from journal.pages.parts.sheet.model import Sheet
+from journal.pages.parts.sheet.off_target import RULE, off_target
+from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.view import BatchView
+
+_CODES = "Cautions in short; local codes, the makers’ instructions and those licensed come first."
+#: An expectation that misses its target by less is not spoken of, SG: a hydrometer's whole point (common practice).
+_ON_TARGET = 0.001
+
+
+def sheet(view: BatchView) -> Sheet | None:
+    """The working sheet; None once something is measured."""
+    if not view.batch.planned:
+        return None
+    planned = _bench(view)
+    target = target_of(view.batch)
+    tables = off_target(planned, target) if target is not None else ()
+    return Sheet(
+        basis=_basis(planned, target),
+        wanting=tuple(_wanting(planned, target)),
+        stages=(
+            mash.mill(planned),
+            mash.liquor(planned),
+            mash.mash(planned),
+            mash.run_off(planned),
+            kettle.full_kettle(planned),
+            kettle.boil(planned),
+            kettle.knockout(planned),
+            kettle.fermenter(planned),
+            kettle.pitching(planned),
+        ),
+        tables=tables,
+        rule=RULE if tables else "",
+        strips=(strips.hydrometer(planned, target), strips.volume(planned)),
+        liquor=of_liquor(planned),
+        acid=safety_note("acids"),
+        codes=_CODES,
+    )
+
+
+def _bench(view: BatchView) -> PlannedBatch:
+    index, batch = view.index, view.batch
+    balance = index.balance(batch)
+    expected = (
+        expected_readings(batch, view.figures, balance.priors, index.record.journal.brewery.instruments)
+        if balance
+        else {}
+    )
+    return PlannedBatch(view, expected, tuple(index.earlier(batch, len(index.batches))))
+
+
+def _basis(planned: PlannedBatch, target: float | None) -> str:
+    """What the expectations rest on, and whether they land on the target."""
+    if not planned.expected:
+        return ""
+    balance = planned.view.index.balance(planned.batch)
+    count = balance.priors.conversion.batches if balance else 0
+    rests = (
+        f"on {count} earlier {'batch' if count == 1 else 'batches'} of this brewhouse, for this grist and this liquor"
+        if count
+        else "on common practice alone, for this brewhouse has no record yet; so they are wide"
+    )
+    said = f"Ranges hold nine readings in ten and rest {rests}."
+    expected = planned.expected["original_gravity"].expected
+    if target is None or abs(expected - target) <= _ON_TARGET:
+        return said
+    side = "more" if expected > target else "less"
+    return (
+        f"{said} As planned, {words.gravity(expected)} is to be expected in the fermenter, which is {side} than the "
+        f"target of {words.gravity(target)}."
+    )
+
+
+def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
+    """What the entry lacks for the sheet to be whole."""
+    figures = planned.view.figures
+    if figures.get("potential_extract") is None:
+        yield "With the weight and extract of every malt in `grains`, what to expect will stand here."
+    if figures.get("mash_liquor") is None:
+        yield "With `mash: {liquor: …}`, the strike temperature and what to expect will stand here."
+    elif figures.get("sparge_liquor") is None:
+        yield "With `lauter: {method: …, liquor: …}`, what to expect will stand here."
+    elif (
+        figures.get("potential_extract") is not None
+        and planned.view.index.balance(planned.batch)
+        and not planned.expected
+    ):
+        yield "This grist and this liquor make no wort that could be boiled: one of the two is not as meant."
+    if not planned.mash.rests:
+        yield "With a rest such as `mash: {rests: [66.5 degC for 60 min]}`, the strike temperature will stand here."
+    if target is None:
+        yield "With `target: {gravity: …, volume: …}`, tables for what to do off target will stand here."

@@ -1,0 +1,153 @@
+"""Neighbouring batches side by side: what differed in practice, what in result, and what is more than chance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, partial
+from itertools import pairwise
+
+from journal.history.compare import Comparison, FigureDifference, compare
+from journal.history.words import difference_text, lever_label, setting_text, split_text
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.index import Index
+from journal.pages.numbers import of_result
+from journal.pages.model import UNBROKEN, Link, Model, Number
+from journal.pages.words import figure_words, sentence
+from journal.problems import in_words
+from journal.reading import Batch
+
+
+@dataclass(frozen=True)
+class DifferingRow:
+    """A setting that was not the same."""
+
+    lever: str
+    first: str
+    second: str
+
+
+@dataclass(frozen=True)
+class OutcomeRow:
+    """A figure of both and their difference; `more` says that it is more than chance."""
+
+    figure: Link
+    first: Number
+    second: Number
+    difference: str
+    more: bool
+    verdict: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class CompareModel(Model):
+    """Two neighbouring batches of one brewhouse, the earlier first; `before` and `after` are the neighbouring pairs."""
+
+    first: Link
+    second: Link
+    ids: tuple[str, str]
+    answer: str
+    practice: tuple[DifferingRow, ...]
+    outcomes: tuple[OutcomeRow, ...]
+    splits: tuple[str, ...]
+    before: Link | None
+    after: Link | None
+
+@dataclass(frozen=True)
+class Pair:
+    """Two neighbouring batches of one brewhouse, and the page they have; compared when that is asked for."""
+
+    first: Batch
+    second: Batch
+    path: str
+    compare: Callable[[], Comparison]
+
+    @cached_property
+    def found(self) -> Comparison:
+        """What the comparison says."""
+        return self.compare()
+
+    @property
+    def link(self) -> Link:
+        """The pair by its numbers."""
+        return Link(f"{self.first.id} and {self.second.id}", self.path)
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """The pairs of one brewhouse in order of brewing."""
+
+    house: BrewhouseView
+    pairs: tuple[Pair, ...]
+
+
+def pairs_of(index: Index) -> tuple[Pairs, ...]:
+    """Every neighbouring pair whose readings could be balanced, by brewhouse."""
+    record, taken = index.record, set[str]()
+    found = []
+    for house in brewhouse_views(index):
+        pairs = []
+        for first, second in pairwise(house.batches):
+            if first.id in record.balances and second.id in record.balances:
+                path = _free(f"compare/{first.id}-{second.id}", taken)
+                comparing = partial(compare, first, second, record.journal, record.balances, record.figures)
+                pairs.append(Pair(first, second, path, comparing))
+        found.append(Pairs(house, tuple(pairs)))
+    return tuple(found)
+
+
+def _free(stem: str, taken: set[str]) -> str:
+    """A path nobody has: `1-2` and `3` read like `1` and `2-3`."""
+    path, count = f"{stem}.html", 1
+    while path.lower() in taken:
+        count += 1
+        path = f"{stem}-{count}.html"
+    taken.add(path.lower())
+    return path
+
+
+def _outcome(index: Index, outcome: FigureDifference) -> OutcomeRow:
+    return OutcomeRow(
+        Link(figure_words(outcome.name), f"figures.html#{outcome.name}"),
+        of_result(outcome.first, index.system),
+        of_result(outcome.second, index.system),
+        difference_text(outcome, index.system).replace(" ", UNBROKEN),
+        outcome.more_than_chance,
+        "more than chance" if outcome.more_than_chance else "no more than chance may do",
+    )
+
+
+def answer_of(found: Comparison) -> str:
+    """What differs by more than chance, in a sentence."""
+    more = [figure_words(outcome.name) for outcome in found.outcomes if outcome.more_than_chance]
+    if not found.outcomes:
+        return "No figure is known of both."
+    if not more:
+        return "No result differs by more than chance may do."
+    return sentence(f"more than chance: {in_words(more)}")
+
+
+def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | None) -> CompareModel:
+    """Everything on the page of one pair."""
+    found, system = pair.found, index.system
+    return CompareModel(
+        frame=index.frame(
+            f"{pair.first.id} and {pair.second.id}", "practice", "Two neighbouring batches side by side."
+        ),
+        first=index.link(pair.first),
+        second=index.link(pair.second),
+        ids=(pair.first.id, pair.second.id),
+        answer=answer_of(found),
+        practice=tuple(
+            DifferingRow(
+                lever_label(differing.lever),
+                setting_text(differing.lever, differing.first, system),
+                setting_text(differing.lever, differing.second, system),
+            )
+            for differing in found.practice
+        ),
+        outcomes=tuple(_outcome(index, outcome) for outcome in found.outcomes),
+        splits=tuple(sentence(split_text(split)) for split in found.splits),
+        before=before.link if before else None,
+        after=after.link if after else None,
+    )

@@ -1,0 +1,206 @@
+"""What a brewer typed, understood; the entry it asks for, written where nothing stands yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
+from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
+from journal.measures import Fault, Measure, read_gravity, read_measure
+from journal.measures.units import TEMPERATURE, VOLUME, Kind
+from journal.measures.wording import METRIC, plain
+from journal.pages.paths import slug
+from journal.pages.record import Record
+from journal.problems import did_you_mean, in_words
+from journal.publishing.begin.bare import bare_entry
+from journal.publishing.begin.drafted import Head, entry_of
+from journal.publishing.begin.request import Request
+from journal.publishing.begin.yaml_lines import Line, together
+from journal.publishing.named import batch_named
+from journal.publishing.refused import Refused
+from journal.reading import Batch, Journal
+from journal.reading.files import ENTRIES
+from journal.reading.kinds import KINDS, ingredient_named
+
+_UNTITLED = "Not named yet"
+
+
+@dataclass(frozen=True)
+class WrittenEntry:
+    """The entry that was written."""
+
+    path: Path
+    number: str
+    planned: bool
+
+
+class _RefusalError(Exception):
+    """Carries a `Refused` from where the fault is found."""
+
+    def __init__(self, why: str, *, misused: bool = True) -> None:
+        super().__init__(why)
+        self.refused = Refused(why, misused)
+
+
+def begin(record: Record, request: Request) -> WrittenEntry | Refused:
+    """Write the entry that is asked for: like an earlier batch, for a target, or bare.
+
+    The file is new: whatever stands in its way is left as it is, and that is said.
+    """
+    try:
+        return _begin(record, request)
+    except _RefusalError as refusal:
+        return refusal.refused
+
+
+def _begin(record: Record, request: Request) -> WrittenEntry:
+    journal = record.journal
+    day = _day(request.on, request.today)
+    like = _like(record, request.like)
+    brewhouse = _brewhouse(journal, request.brewhouse or (like.brewhouse if like else None) or _latest(journal))
+    number = _next_number(entry.batch.batch for entry in journal.entries if entry.batch and entry.batch.batch)
+    title = request.title or (like.title if like else None) or _UNTITLED
+    stated = brewhouse if len(journal.brewery.brewhouses) > 1 else ""
+    if like is None and not (request.gravity or request.volume):
+        if request.swaps:
+            raise _RefusalError("--replace wants a batch to take the grist from: give --like.")
+        malt = next(iter(journal.malts.by_key), "pale malt")
+        lines = bare_entry(number, title, day.isoformat(), stated, malt)
+        return _write(record, number, title, day, lines, planned=False)
+    drafted = draft(like, _wish(record, request, day, brewhouse), _past(record, brewhouse))
+    if isinstance(drafted, Unusable):
+        raise _RefusalError(f"{drafted.why}. {drafted.hint}")
+    system = journal.brewery.units or METRIC
+    if isinstance(drafted, Refusal):
+        works = drafted.nearest(system)
+        raise _RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
+    head = Head(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
+    return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
+
+
+def _past(record: Record, brewhouse: str) -> RecordSoFar:
+    stories = record.history.brewhouses
+    gave = {lot.lot: lot.effect for story in stories if story.record.key == brewhouse for lot in story.lots}
+    return RecordSoFar(record.journal, record.figures, record.balances, gave)
+
+
+def _day(text: str, today: date) -> date:
+    if not text:
+        return today
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise _RefusalError(f"“{text}” is no date: write it as {today.isoformat()}.") from None
+
+
+def _like(record: Record, batch: str) -> Batch | None:
+    if not batch:
+        return None
+    found = batch_named(batch, record)
+    if isinstance(found, Refused):
+        raise _RefusalError(found.why, misused=found.misused)
+    return found
+
+
+def _brewhouse(journal: Journal, named: str) -> str:
+    houses = journal.brewery.brewhouses
+    if not named:
+        if len(houses) > 1:
+            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {in_words(list(houses), 'or')}.")
+        return next(iter(houses), "")
+    if houses and named not in houses:
+        message = f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}."
+        raise _RefusalError(f"{message} {did_you_mean(named, houses)}".rstrip())
+    return journal.brewery.brewhouse_of(named)[0]
+
+
+def _latest(journal: Journal) -> str:
+    """The brewhouse of the latest batch that names one."""
+    return next((batch.brewhouse for batch in reversed(journal.batches) if batch.brewhouse), "")
+
+
+def _next_number(ids: Iterable[str]) -> str:
+    # of 2026-11-porter the year is no number of a batch
+    numbers = [int(batch) for batch in ids if batch.isdigit()]
+    return str(max(numbers, default=0) + 1)
+
+
+def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBrew:
+    volume = _measure(request.volume, VOLUME, "--volume")
+    grain = _measure(request.grain_temperature, TEMPERATURE, "--grain-temperature")
+    return NextBrew(
+        day=day,
+        brewhouse=brewhouse,
+        gravity=_gravity(request.gravity),
+        volume=volume.value if volume else None,
+        swaps=tuple(_swap(record.journal, swap) for swap in request.swaps),
+        grain_temperature=grain.value if grain else None,
+    )
+
+
+def _measure(text: str, kind: Kind, option: str) -> Measure | None:
+    if not text:
+        return None
+    found = read_measure(text, kind)
+    if isinstance(found, Fault):
+        raise _RefusalError(f"{option}: {found.message}. {found.hint}")
+    if found.at is not None:
+        raise _RefusalError(f"{option}: a target is stated at 20 °C. Leave out the temperature.")
+    return found
+
+
+def _gravity(text: str) -> float | None:
+    if not text:
+        return None
+    found = read_gravity(text)
+    if isinstance(found, Fault):
+        raise _RefusalError(f"--gravity: {found.message}. {found.hint}")
+    value = gravity_wanted(found)
+    if not WEAKEST < value <= STRONGEST:
+        raise _RefusalError(
+            f"--gravity: {plain(value, 3)} can't be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
+        )
+    return value
+
+
+def _swap(journal: Journal, text: str) -> tuple[str, str]:
+    old, equals, new = (part.strip() for part in text.partition("="))
+    if not (old and equals and new):
+        raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
+    known = {*journal.malts.by_key, *KINDS}
+    if new not in known and ingredient_named(new) is None:
+        hint = did_you_mean(new, known, "Put it into malts.yaml, or name a kind; `wortbook fields malt` lists those.")
+        raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
+    return old, new
+
+
+def _folder(journal: Journal, day: date) -> Path:
+    """Where entries of a year go, if the journal keeps them by year."""
+    folder = journal.root / ENTRIES
+    years = {Path(entry.file).parts[1] for entry in journal.entries if len(Path(entry.file).parts) > 2}
+    by_year = not journal.entries or any(year.isdigit() and len(year) == 4 for year in years)
+    return folder / f"{day.year}" if by_year else folder
+
+
+def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> WrittenEntry:
+    journal = record.journal
+    if not (journal.root / ENTRIES).is_dir():
+        raise _RefusalError(
+            f"{journal.root} has no folder called {ENTRIES}/. Make one, or go to where your journal is.", misused=False
+        )
+    path = _folder(journal, day) / f"{number.zfill(2)}-{slug(title).lower()}.md"
+    text = together(lines)
+    shown = path.relative_to(journal.root).as_posix()
+    try:
+        path.parent.mkdir(exist_ok=True)
+        # x: never over a file that is there
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise _RefusalError(f"{shown} is there already; it is left as it is.", misused=False) from None
+    except OSError as error:
+        raise _RefusalError(f"{shown} can't be written: {error.strerror}.", misused=False) from None
+    return WrittenEntry(path, number, planned)

@@ -1,0 +1,82 @@
+"""A journal to start from: settings, malts and a first entry, every field with its meaning and nothing claimed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+from journal.publishing.begin.bare import bare_entry, unread
+from journal.publishing.begin.yaml_lines import Line, together
+from journal.reading.brewery import Brewery, Brewhouse, Hydrometer, Instruments, Kettle, MashTun, PhMeter, Refractometer
+from journal.reading.files import ENTRIES
+from journal.reading.malts import Malt
+from journal.reading.table import fields_of
+
+FIRST = "01-first.md"
+#: Where the site is built, as git is told to leave it out.
+SITE = "site/"
+
+
+def brewery_lines() -> Iterator[Line]:
+    """brewery.yaml: every field blank, its meaning beside it."""
+    yield Line(
+        "# Your instruments and vessels. Fill in what you know; what stays blank counts as common practice has it,"
+    )
+    yield Line("# or is learnt from your own batches.")
+    yield from unread(Brewery, "", "name", "units", "address")
+    yield Line("instruments:", "standard uncertainties")
+    yield from unread(Instruments, "  ", "malt_scale", "hop_scale", "volume", "thermometer")
+    yield from _group("hydrometer", Hydrometer, "  ")
+    yield from _group("refractometer", Refractometer, "  ")
+    yield from _group("ph_meter", PhMeter, "  ")
+    yield Line("brewhouses:")
+    yield Line("  main:", "a key of your choosing, for `brewhouse:` in entries if there are several")
+    yield from unread(Brewhouse, "    ", "name")
+    yield from _group("mash_tun", MashTun, "    ")
+    yield from _group("kettle", Kettle, "    ")
+    yield from unread(Brewhouse, "    ", "boil_off", "absorption")
+
+
+def _group(name: str, record: type, indent: str) -> Iterator[Line]:
+    yield Line(f"{indent}{name}:")
+    yield from unread(record, f"{indent}  ", *fields_of(record))
+
+
+def malts_lines() -> Iterator[Line]:
+    """malts.yaml: one lot, blank, to be copied."""
+    yield Line(
+        "# Your malts, lot by lot: copy the block for each sack whose sheet you have. Without a sheet, name a kind"
+    )
+    yield Line("# such as pale malt in the entry; its values are typical ones.")
+    yield Line("my-pale-malt:", "a key of your choosing, for `malt:` in entries")
+    yield from unread(Malt, "  ", *fields_of(Malt))
+
+
+def start_journal(root: Path, day: date) -> list[Path]:
+    """Write the journal into a folder without one; nothing that is there is touched. Raises OSError where it can't be written."""
+    entries = root / ENTRIES
+    entries.mkdir()
+    files = {
+        "brewery.yaml": brewery_lines(),
+        "malts.yaml": malts_lines(),
+        FIRST: bare_entry("1", "My first batch", day.isoformat(), "", "pale malt"),
+    }
+    for name, lines in files.items():
+        with (entries / name).open("x", encoding="utf-8") as file:
+            file.write(together(lines))
+    written = [entries / name for name in files]
+    ignored = root / ".gitignore"
+    if not ignored.exists() and not ignored.is_symlink():
+        ignored.write_text(f"{SITE}\n", "utf-8")
+        written.append(ignored)
+    return written
+
+
+def ignores(root: Path, folder: str) -> bool:
+    """Whether a line of the .gitignore in `root` leaves out a folder at its top, named with a slash at its end."""
+    try:
+        lines = (root / ".gitignore").read_text("utf-8", errors="replace").splitlines()
+    except OSError:
+        return False
+    return any(line.strip().strip("/") == folder.strip("/") for line in lines)

@@ -1,0 +1,52 @@
+"""Pages set by several processes at once, while their maker is about something else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from typing import Self
+
+from journal.pages.page import Page
+from journal.pages.render import Renderer
+from journal.pages.template_faults import Fault, TemplateBroken
+from journal.publishing.worker_pool import WorkerPool, one_by_one, worth_sharing
+
+
+def render_page(renderer: Renderer, page: Page) -> bytes | Fault:
+    """A page's bytes, or what is wrong in a brewer's template."""
+    try:
+        return renderer.render(page).encode(errors="replace")
+    except TemplateBroken as broken:
+        return broken.fault
+
+
+class ParallelRenderer:
+    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
+
+    def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
+        self._pages = pages
+        self._tasks = [partial(render_page, renderer, page) for page in pages]
+        self._taken = 0
+        self._workers: WorkerPool[bytes | Fault] | None = None
+
+    def __enter__(self) -> Self:
+        if worth_sharing(len(self._pages)):
+            self._workers = WorkerPool(self._tasks)
+        return self
+
+    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | Fault]]:
+        """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
+        if self._workers:
+            for lot in self._workers.done(wait=wait):
+                yield from self._taking(lot)
+        elif wait:
+            yield from self._taking(one_by_one(self._tasks[self._taken :]))
+
+    def _taking(self, contents: Iterable[bytes | Fault]) -> Iterator[tuple[Page, bytes | Fault]]:
+        for content in contents:
+            self._taken += 1
+            yield self._pages[self._taken - 1], content
+
+    def __exit__(self, *_: object) -> None:
+        if self._workers:
+            self._workers.end()

@@ -1,0 +1,281 @@
+"""The one table of readings: what each is called, how it is read, which figure it becomes and where it bears.
+
+Whatever lists readings (formulas, figures, the balance, the working sheet, words on the pages) is a view of it. A reading
+that is added takes an entry here and its field in `entry.py`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from journal.reading.entry import WITHOUT_SPARGE
+
+VOLUME, GRAVITY, PH, WEIGHT, TIME, TEMPERATURE, LENGTH = "L", "SG", "pH", "kg", "min", "°C", "mm"
+
+
+@dataclass(frozen=True, kw_only=True)
+class KnownReading:
+    """One reading, in the order in which a brewer comes to them.
+
+    `path` is where it stands in the entry (of one: in brewery.yaml); `words` what it is called, `with_value` the same
+    with `{}` for what the brewer wrote, of one that the balance may doubt. `unit` is that of the figure: it says how the
+    reading is observed. `parameter` is the name that a figure takes it by, `in_formula` its words there. `figure` is the
+    figure it becomes, and `means` the meaning of one that is nothing but this reading brought to 20 °C. What is not
+    stated counts as `unstated`, where the field `unstated_with` names has one of those values; None: it is wanting.
+
+    In the balance it shows what stands at `station`, or the unknown of the name `unknown`. Readings by the marks of one
+    `vessel` share their error. `asked` is what the working sheet asks for at its station.
+    """
+
+    path: str
+    words: str
+    with_value: str = ""
+    unit: str = ""
+    parameter: str = ""
+    in_formula: str = ""
+    figure: str = ""
+    means: str = ""
+    group: str = "Readings at 20 °C"
+    unstated: float | None = None
+    unstated_with: tuple[str, tuple[str, ...]] = ("", ())
+    station: str = ""
+    unknown: str = ""
+    vessel: str = ""
+    asked: str = ""
+
+
+READINGS = (
+    KnownReading(
+        path="grains",
+        words="the grist",
+        with_value="the grist as written",
+        unit=WEIGHT,
+        figure="potential_extract",
+        unknown="potential_extract",
+    ),
+    KnownReading(path="crush", words="mill gap", unit=LENGTH, parameter="mill_gap", in_formula="the mill's gap"),
+    KnownReading(
+        path="mash.liquor",
+        words="mash liquor",
+        with_value="the {} of mash liquor",
+        unit=VOLUME,
+        parameter="mash_liquor_reading",
+        in_formula="mash liquor as read",
+        figure="mash_liquor",
+        means="All liquor that is with the grain when the first wort is read.",
+        group="Grist and liquor",
+        unknown="mash_liquor",
+    ),
+    KnownReading(path="mash.strike", words="strike temperature"),
+    KnownReading(path="mash.grain_temperature", words="temperature of the grist"),
+    KnownReading(path="mash.rests", words="rests of the mash"),
+    KnownReading(
+        path="mash.ph",
+        words="pH of the mash",
+        unit=PH,
+        parameter="mash_ph_reading",
+        in_formula="pH as read",
+        figure="mash_ph",
+    ),
+    KnownReading(
+        path="mash.first_wort",
+        words="first wort",
+        with_value="the first wort's {}",
+        unit=GRAVITY,
+        parameter="mash_first_wort",
+        in_formula="the first wort",
+        figure="first_wort_gravity",
+        means="Gravity of the first wort, before any sparge.",
+        station="first_wort",
+        asked="First wort",
+    ),
+    KnownReading(path="mash.mixing", words="mixing"),
+    KnownReading(path="mash.stuck", words="run-off stood still"),
+    KnownReading(path="mash.log", words="temperature log"),
+    KnownReading(path="lauter.method", words="method"),
+    KnownReading(
+        path="lauter.liquor",
+        words="sparge liquor",
+        with_value="the {} of sparge liquor",
+        unit=VOLUME,
+        parameter="lauter_liquor",
+        in_formula="sparge liquor as read",
+        figure="sparge_liquor",
+        means="Liquor that rinsed the grain; none where the method has none.",
+        group="Grist and liquor",
+        unstated=0.0,
+        unstated_with=("lauter.method", WITHOUT_SPARGE),
+        unknown="sparge_liquor",
+    ),
+    KnownReading(path="lauter.liquor_temperature", words="temperature of the sparge liquor"),
+    KnownReading(path="lauter.time", words="run-off time"),
+    KnownReading(
+        path="lauter.last_runnings",
+        words="last runnings",
+        unit=GRAVITY,
+        parameter="lauter_last_runnings",
+        in_formula="the last runnings",
+        figure="last_runnings_gravity",
+        means="Gravity of the last runnings.",
+    ),
+    KnownReading(
+        path="boil.before.volume",
+        words="volume before the boil",
+        with_value="the kettle's {} before the boil",
+        unit=VOLUME,
+        parameter="boil_before_volume",
+        in_formula="volume before the boil as read",
+        figure="kettle_volume",
+        means="Volume of the full kettle, before the boil.",
+        station="kettle",
+        vessel="kettle",
+        asked="Volume by the marks",
+    ),
+    KnownReading(
+        path="boil.before.gravity",
+        words="gravity before the boil",
+        with_value="the gravity of {} before the boil",
+        unit=GRAVITY,
+        parameter="boil_before_gravity",
+        in_formula="gravity before the boil as read",
+        figure="kettle_gravity",
+        means="Gravity of the full kettle, before the boil.",
+        station="kettle",
+        asked="Gravity",
+    ),
+    KnownReading(
+        path="boil.top_up",
+        words="water added in the kettle",
+        with_value="the kettle's top-up of {}",
+        unit=VOLUME,
+        parameter="boil_top_up",
+        in_formula="the kettle's top-up as read",
+        figure="kettle_top_up",
+        means="Water that went into the kettle after it was read full.",
+        unstated=0.0,
+        unknown="top_up",
+    ),
+    KnownReading(
+        path="boil.after.volume",
+        words="volume at knockout",
+        with_value="the kettle's {} at knockout",
+        unit=VOLUME,
+        parameter="boil_after_volume",
+        in_formula="volume at knockout as read",
+        figure="knockout_volume",
+        means="Volume at knockout, everything still in the kettle.",
+        station="knockout",
+        vessel="kettle",
+        asked="Volume by the marks",
+    ),
+    KnownReading(
+        path="boil.after.gravity",
+        words="gravity at knockout",
+        with_value="the gravity of {} at knockout",
+        unit=GRAVITY,
+        parameter="boil_after_gravity",
+        in_formula="gravity at knockout as read",
+        figure="knockout_gravity",
+        means="Gravity at knockout.",
+        station="knockout",
+        asked="Gravity",
+    ),
+    KnownReading(path="boil.time", words="boil time", unit=TIME, parameter="boil_time", in_formula="boil time"),
+    KnownReading(path="boil.hops", words="hops"),
+    KnownReading(
+        path="boil.additions",
+        words="sugar in the kettle",
+        with_value="the sugar in the kettle",
+        unit=WEIGHT,
+        figure="kettle_added_extract",
+        unstated=0.0,
+        unknown="kettle_sugar",
+    ),
+    KnownReading(
+        path="fermenter.volume",
+        words="volume in the fermenter",
+        with_value="the {} in the fermenter",
+        unit=VOLUME,
+        parameter="fermenter_volume_reading",
+        in_formula="volume in the fermenter as read",
+        figure="fermenter_volume",
+        means="Volume in the fermenter.",
+        station="fermenter",
+        vessel="fermenter",
+        asked="Volume",
+    ),
+    KnownReading(
+        path="fermenter.gravity",
+        words="gravity in the fermenter",
+        with_value="the fermenter's gravity of {}",
+        unit=GRAVITY,
+        parameter="fermenter_gravity",
+        in_formula="gravity in the fermenter as read",
+        figure="original_gravity",
+        means="Gravity of the wort pitched.",
+        station="fermenter",
+        asked="Gravity before yeast",
+    ),
+    KnownReading(
+        path="fermenter.top_up",
+        words="water added in the fermenter",
+        with_value="the fermenter's top-up of {}",
+        unit=VOLUME,
+        parameter="fermenter_top_up_reading",
+        in_formula="the fermenter's top-up as read",
+        figure="fermenter_top_up",
+        means="Water that was added after the boil.",
+        unstated=0.0,
+        unknown="fermenter_top_up",
+    ),
+    KnownReading(
+        path="fermenter.additions",
+        words="sugar in the fermenter",
+        with_value="the sugar in the fermenter",
+        unit=WEIGHT,
+        figure="fermenter_added_extract",
+        unstated=0.0,
+        unknown="fermenter_sugar",
+    ),
+    KnownReading(path="fermenter.yeast", words="yeast"),
+    KnownReading(path="fermenter.pitched", words="pitched"),
+    KnownReading(path="readings_log", words="fermentation log"),
+    KnownReading(path="package.on", words="packaged"),
+    KnownReading(
+        path="package.volume",
+        words="volume packaged",
+        unit=VOLUME,
+        parameter="package_volume_reading",
+        in_formula="volume packaged as read",
+        figure="package_volume",
+        means="Volume packaged.",
+        group="Package",
+    ),
+    KnownReading(path="package.gravity", words="gravity at packaging"),
+    KnownReading(
+        path="package.warmest",
+        words="the warmest since fermentation",
+        unit=TEMPERATURE,
+        parameter="warmest_temperature",
+        in_formula="the warmest since fermentation",
+    ),
+    KnownReading(path="target.gravity", words="target gravity"),
+    KnownReading(path="target.volume", words="target volume"),
+    KnownReading(path="instruments.refractometer.wort_factor", words="the refractometer’s wort factor"),
+)
+BY_PATH = {reading.path: reading for reading in READINGS}
+#: Those that the balance has an equation for.
+IN_BALANCE = tuple(reading for reading in READINGS if reading.station or reading.unknown)
+#: What joined on the way: counts as none where nothing is stated.
+JOINED = tuple(
+    reading for reading in IN_BALANCE if reading.unknown and reading.unstated == 0.0 and not reading.unstated_with[0]
+)
+#: What is read in a vessel on the day, from the first wort to the fermenter.
+AT_STATIONS = tuple(reading for reading in READINGS if reading.station)
+
+
+@cache
+def read_at(station: str, unit: str) -> KnownReading:
+    """What is read at a station in this unit; raises StopIteration where nothing is."""
+    return next(reading for reading in AT_STATIONS if (reading.station, reading.unit) == (station, unit))

@@ -1,0 +1,210 @@
+"""What is kept from earlier builds changes nothing: an incremental build equals a clean one, byte for byte."""
+
+from __future__ import annotations
+
+import random
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from balance.simulated_brewery import Habits
+from history.told import TWO_HOUSES, texts, with_fields
+
+from journal.memory import FORGETFUL, Memory, digest_of
+from journal.publishing import Broken, build
+from journal.publishing.cache import FileCache, InProcessCache
+from journal.publishing.output import MANIFEST
+
+PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
+WIDER = PICTURE.replace(b"\0\0\0\x40\0\0\0\x20", b"\0\0\0\x80\0\0\0\x20")
+MALTS = "lot: {kind: pale malt, extract: 81 %, source: certificate}\n"
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Path:
+    entries = tmp_path / "entries"
+    entries.mkdir()
+    houses = ["shed", "barn"]
+    for number, text in enumerate(texts(9, Habits()), start=1):
+        whole = with_fields(text, f"brewhouse: {houses[number % 2]}").replace("pale lot", "pale lot", 1)
+        (entries / f"{number:02d}.md").write_text(
+            f"{whole}\nProse of {number}, after [the last](0{number - 1}.md).\n", "utf-8"
+        )
+    (entries / "picture.png").write_bytes(PICTURE)
+    (entries / "brewery.yaml").write_text(TWO_HOUSES, "utf-8")
+    (entries / "malts.yaml").write_text(MALTS, "utf-8")
+    return tmp_path
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    found = (path for path in folder.rglob("*") if path.is_file() and path.name != MANIFEST)
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found}
+
+
+def _edited(entry: Path, change: Callable[[str], str]) -> None:
+    entry.write_text(change(entry.read_text("utf-8")), "utf-8")
+
+
+def edit(root: Path, chance: random.Random) -> str:
+    """One change that a brewer might make; says which."""
+    entries = sorted((root / "entries").glob("*.md"))
+    entry = chance.choice(entries)
+    kind = chance.choice(
+        ["prose", "reading", "title", "gone", "new", "broken", "mended", "picture", "malts", "brewery", "log"]
+    )
+    if kind == "prose":
+        _edited(entry, lambda text: text + f"\nMore, {chance.random():.6f}. ![It](picture.png)\n")
+    elif kind == "reading":
+        _edited(entry, lambda text: text.replace("fermenter: {volume: 1", "fermenter: {volume: 2", 1))
+    elif kind == "title":
+        _edited(entry, lambda text: text.replace("title: Simulated", "title: Renamed", 1))
+    elif kind == "gone" and len(entries) > 5:
+        entry.unlink()
+    elif kind == "new":
+        number = chance.randrange(20, 90)
+        text = texts(1, Habits(), seed=number)[0].replace("batch: 1\n", f"batch: {number}\n")
+        (root / "entries" / f"{number}.md").write_text(text, "utf-8")
+    elif kind == "broken":
+        _edited(entry, lambda text: text.replace("grains:", "grians:", 1))
+    elif kind == "mended":
+        _edited(entry, lambda text: text.replace("grians:", "grains:", 1))
+    elif kind == "picture":
+        picture = root / "entries" / "picture.png"
+        picture.write_bytes(WIDER if picture.read_bytes() == PICTURE else PICTURE)
+    elif kind == "malts":
+        (root / "entries" / "malts.yaml").write_text(MALTS.replace("81 %", f"{chance.randrange(78, 83)} %"), "utf-8")
+    elif kind == "brewery":
+        units = chance.choice(["metric", "us"])
+        (root / "entries" / "brewery.yaml").write_text(f"units: {units}\n{TWO_HOUSES}", "utf-8")
+    elif kind == "log":
+        _edited(entry, lambda text: text.replace("mash: {liquor", "mash: {log: mash.csv, liquor", 1))
+        (root / "entries" / "mash.csv").write_text(
+            f"time (min),temperature (degC)\n0,66\n60,{chance.randrange(60, 70)}\n"
+        )
+    return f"{kind} {entry.name}"
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, tmp_path: Path) -> None:
+    chance = random.Random(seed)
+    done = []
+    for step in range(7):
+        with FileCache(journal, tmp_path / "cache") as memory:
+            assert build(journal, journal / "site", broken=Broken.SHOWN, memory=memory).published
+        clean = tmp_path / f"clean-{step}"
+        build(journal, clean, broken=Broken.SHOWN)
+        assert files(journal / "site") == files(clean), done
+        done.append(edit(journal, chance))
+
+
+def test_nothing_changed_makes_nothing_anew(journal: Path, tmp_path: Path) -> None:
+    for first in (True, False):
+        with FileCache(journal, tmp_path / "cache") as memory:
+            outcome = build(journal, journal / "site", broken=Broken.SHOWN, memory=memory)
+            assert (outcome.changed == frozenset()) is not first
+            assert bool(memory._new) is first
+
+
+def test_many_pages_are_set_by_several_processes_as_by_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "entries").mkdir()
+    for number, text in enumerate(texts(20, Habits()), start=1):
+        (tmp_path / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
+    for workers in (1, 3):
+        monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda workers=workers: workers)
+        build(tmp_path, tmp_path / f"site-{workers}")
+    assert files(tmp_path / "site-1") == files(tmp_path / "site-3")
+
+
+def _other_tables(database: Path) -> None:
+    database.unlink()
+    with closing(sqlite3.connect(database)) as other:
+        other.execute("create table kept (something text)")
+
+
+def _changed(database: Path) -> None:
+    content = database.read_bytes()
+    assert b"a value of some length" in content
+    database.write_bytes(content.replace(b"a value of some length", b"a value of same length"))
+
+
+@pytest.mark.parametrize(
+    "harm",
+    [
+        lambda file: file.write_bytes(b""),
+        lambda file: file.write_bytes(b"no database at all, but a text of some length"),
+        lambda file: file.write_bytes(bytes(range(256)) * 40),
+        lambda file: file.write_bytes(file.read_bytes()[:5000]),
+        lambda file: file.write_bytes(file.read_bytes()[:100] + b"garbage" * 2000),
+        _other_tables,
+        _changed,
+    ],
+    ids=["empty", "text", "garbage", "cut short", "garbage within", "other tables", "another value"],
+)
+def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path], object], tmp_path: Path) -> None:
+    def ask(value: str) -> str:
+        with FileCache(tmp_path, tmp_path / "cache") as memory:
+            return memory.recall("a", lambda: value)
+
+    first = "a value of some length"
+    assert [ask(first), ask("none")] == [first, first]
+    (database,) = (tmp_path / "cache").glob("*.db")
+    harm(database)
+    assert [ask("made anew"), ask("none")] == ["made anew", "made anew"]
+
+
+def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
+    def ask(key: str, value: int) -> int:
+        with FileCache(tmp_path, tmp_path / "cache") as memory:
+            return memory.recall(key, lambda: value)
+
+    assert [ask("old", 1), ask("old", 2)] == [1, 1]
+    for number in range(10):
+        ask("new", number)
+    assert ask("old", 3) == 3
+
+
+def test_a_cache_that_cant_be_written_is_done_without(tmp_path: Path) -> None:
+    (tmp_path / "cache").write_text("a file")
+    with FileCache(tmp_path, tmp_path / "cache") as memory:
+        assert memory.recall("a", lambda: 1) == 1
+
+
+def test_in_mind_lives_a_round_longer_than_it_is_asked_for() -> None:
+    memory = InProcessCache()
+    assert memory.recall("a", lambda: 1) == 1
+    memory.next_round()
+    assert memory.recall("a", lambda: 2) == 1
+    memory.next_round()
+    memory.next_round()
+    assert memory.recall("a", lambda: 3) == 3
+
+
+def test_the_forgetful_memory_makes_everything_anew() -> None:
+    memory: Memory = FORGETFUL
+    assert [memory.recall("a", iter([value]).__next__) for value in (1, 2)] == [1, 2]
+
+
+def test_texts_do_not_run_together_in_a_digest() -> None:
+    assert digest_of("ab", "c") != digest_of("a", "bc")
+
+
+def test_one_process_and_two_give_the_same_bytes_and_keep_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("journal.publishing.worker_pool._WORTH_SHARING", 4)
+    root = tmp_path / "journal"
+    (root / "entries").mkdir(parents=True)
+    for number, text in enumerate(texts(12, Habits()), start=1):
+        (root / "entries" / f"{number:02d}.md").write_text(text, "utf-8")
+    for workers in (1, 2):
+        monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda workers=workers: workers)
+        with FileCache(root, tmp_path / f"cache-{workers}") as memory:
+            build(root, tmp_path / f"site-{workers}", memory=memory)
+    assert files(tmp_path / "site-1") == files(tmp_path / "site-2")
+    # what two processes kept serves one
+    monkeypatch.setattr("journal.publishing.worker_pool.processors", lambda: 1)
+    with FileCache(root, tmp_path / "cache-2") as memory:
+        assert build(root, tmp_path / "site-2", memory=memory).changed == frozenset()
+        assert not memory._new
