@@ -36,8 +36,8 @@ class Balance:
     """One batch reconciled. `figures` are empty where it is broken or could not be worked out, `flows` where it could not
     be.
 
-    `linear` is what it takes to work it out again, of a broken one too; `foreseen` is what was to be expected on the eve of brewing; `slip` would
-    explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
+    `linear` is what it takes to work it out again, of a broken one too; `foreseen` is what was to be expected on the eve of
+    brewing; `slip` would explain a broken one; `near_miss` is the likeliest slip that does not, and only where no slip does.
     """
 
     verdict: Verdict

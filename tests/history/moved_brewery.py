@@ -100,7 +100,9 @@ def journal_of(
     texts = []
     for number in range(1, BATCHES + 1):
         now = [each for each in moved if number >= each.at]
-        changed = {HABITS[each.kind]: getattr(habits, HABITS[each.kind]) + each.size for each in now if each.kind in HABITS}
+        changed = {
+            HABITS[each.kind]: getattr(habits, HABITS[each.kind]) + each.size for each in now if each.kind in HABITS
+        }
         lot = lots[number - 1]
         readings = read(brew(replace(habits, **changed), sheets[lot], rng), Instruments(), rng)
         for each in now:

@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.history.moved.causes import CAUSES
-from journal.history.moved.whitened import Array
+from journal.numerics import Places, Vector
 
 #: How far an instrument may be off from the start, in usual sizes of a move: nobody had checked it.
 _FROM_THE_START = 0.5
@@ -41,8 +40,8 @@ class Told(NamedTuple):
 class CheckRows(NamedTuple):
     """What checks add to scores and information of moves."""
 
-    score: Array
-    information: Array
+    score: Vector
+    information: Vector
 
 
 @dataclass(frozen=True)
@@ -59,7 +58,7 @@ class Evidence:
             tuple(told._replace(first=told.first - begin) for told in self.told if begin < told.first < end),
         )
 
-    def checks(self, cause: Sequence[str], first: NDArray[np.intp]) -> CheckRows:
+    def checks(self, cause: Sequence[str], first: Places) -> CheckRows:
         """What the checks say of moves, each a cause from a batch on.
 
         A check reads what the instrument is off by at that date: what moved before it, and what it was off by from the
@@ -77,7 +76,7 @@ class Evidence:
             information += seen.T @ weighed
         return CheckRows(score, information)
 
-    def choice(self, cause: Sequence[str], first: NDArray[np.intp]) -> Array:
+    def choice(self, cause: Sequence[str], first: Places) -> Vector:
         """Logarithm of how likely each move was beforehand: by how often its cause moves, and by what the brewer says."""
         named = np.array(cause)
         weight = np.ones(len(named))
@@ -87,5 +86,5 @@ class Evidence:
             weight = np.where(meant & (np.abs(first - told.first) == 1), weight * _BESIDE, weight)
         often: Mapping[str, float] = {name: CAUSES[name].often for name in dict.fromkeys(cause)}
         counts = {name: int(np.sum(named == name)) for name in often}
-        chosen: Array = np.log(weight) + np.array([np.log(often[name] / counts[name]) for name in named])
+        chosen: Vector = np.log(weight) + np.array([np.log(often[name] / counts[name]) for name in named])
         return chosen

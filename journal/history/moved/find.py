@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from journal.history.change.steps import FEWEST
 from journal.history.moved.evidence import Evidence
@@ -64,7 +64,7 @@ def _without_undone(moves: list[tuple[WeighedCause, ...]]) -> list[tuple[Weighed
         causes = left.pop(0)
         lead = causes[0]
         after = next((other for other in left if other[0].cause == lead.cause and not lead.of), None)
-        if after is not None and abs(lead.size + after[0].size) < _UNDONE * (lead.sd**2 + after[0].sd**2) ** 0.5:
+        if after is not None and abs(lead.size + after[0].size) < _UNDONE * (lead.sd**2 + after[0].sd ** 2) ** 0.5:
             left.remove(after)
             causes = (lead._replace(last=after[0].first - 1), *causes[1:])
         kept.append(causes)

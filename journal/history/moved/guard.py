@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.distributions import logsumexp
 from journal.history.moved.causes import MALT_LOT
 from journal.history.moved.ratio import Frame, Moves
-from journal.history.moved.whitened import Array
+from journal.numerics import Vector
+from journal.numerics.distributions import logsumexp
 
 #: The risk, in a whole record in which nothing moved, that something is reported.
 RISK = 0.06
@@ -19,16 +19,18 @@ _DRAWS = 600
 _SEED = 1987
 
 
-def strongest(moves: Moves, score: Array) -> Array:
+def strongest(moves: Moves, score: Vector) -> Vector:
     """The evidence of the likeliest cause, summed over when it may have begun; of several sets of scores (leading axis)."""
     evidence = moves.evidence(score) / 2.0
-    named = np.array([f"{cause} {of}" if cause == MALT_LOT else cause for cause, of in zip(moves.cause, moves.of, strict=True)])
+    named = np.array(
+        [f"{cause} {of}" if cause == MALT_LOT else cause for cause, of in zip(moves.cause, moves.of, strict=True)]
+    )
     by_cause = [logsumexp(evidence[..., named == name], axis=-1) for name in dict.fromkeys(named.tolist())]
-    found: Array = np.max(by_cause, axis=0)
+    found: Vector = np.max(by_cause, axis=0)
     return found
 
 
-def by_chance(frame: Frame, moves: Moves) -> Array:
+def by_chance(frame: Frame, moves: Moves) -> Vector:
     """The strongest evidence in each of many records in which nothing moved, rising."""
     w = frame.whitened
     rng = np.random.default_rng(_SEED)
@@ -38,6 +40,6 @@ def by_chance(frame: Frame, moves: Moves) -> Array:
     return np.sort(strongest(moves, frame.scores(y, nuisance, np.zeros(len(moves.cause)))))
 
 
-def limit(chances: Array, risk: float) -> float:
+def limit(chances: Vector, risk: float) -> float:
     """What only a share `risk` of records in which nothing moved pass."""
     return float(np.quantile(chances, 1.0 - risk))

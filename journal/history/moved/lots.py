@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.distributions import ndtr
 from journal.history.moved.causes import CAUSES, MALT_LOT
 from journal.history.moved.ratio import Moves
 from journal.history.moved.weights import LEVEL
 from journal.history.moved.whitened import Whitened
+from journal.numerics.distributions import ndtr
 
 #: The share of lots whose sheet may be wrong by more than its ± explains: widely taken, for a brewer has but a few of them.
 _WRONG = 0.3
@@ -68,7 +68,9 @@ def _mixed(
     `wrong`: the chance of the second.
     """
     before = np.array(priors)
-    likely = np.array([1.0 - wrong, wrong]) * np.exp(-(seen**2) / 2.0 / (before + variance)) / np.sqrt(before + variance)
+    likely = (
+        np.array([1.0 - wrong, wrong]) * np.exp(-(seen**2) / 2.0 / (before + variance)) / np.sqrt(before + variance)
+    )
     share = likely / likely.sum()
     spread = before * variance / (before + variance)
     means, sds = spread * seen / variance, np.sqrt(spread)

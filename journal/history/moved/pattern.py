@@ -15,27 +15,20 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.balance import Priors
-from journal.balance.fit import Vector
 from journal.balance.model import vessels
 from journal.balance.own import LinearBalance
 from journal.balance.priors import by_size
 from journal.figures import BatchFigures
 from journal.history.moved.causes import HABITS
 from journal.history.moved.signatures import GRAVITIES, LATER_READINGS, signatures_of
+from journal.numerics import Vector
 from journal.reading import Batch
+from journal.reading.known_readings import IN_BALANCE
 
 _PLACE = {path: place for place, path in enumerate(LATER_READINGS)}
 _IS_GRAVITY = np.array([path in GRAVITIES for path in LATER_READINGS])
 #: Unknowns of the balance that the brewer states, by the reading that states them.
-_STATED = {
-    "potential_extract": "grains",
-    "mash_liquor": "mash.liquor",
-    "sparge_liquor": "lauter.liquor",
-    "top_up": "boil.top_up",
-    "fermenter_top_up": "fermenter.top_up",
-    "kettle_sugar": "boil.additions",
-    "fermenter_sugar": "fermenter.additions",
-}
+_STATED = {reading.unknown: reading.path for reading in IN_BALANCE if reading.unknown}
 #: What a malt's sheet says: its error is one for all batches of a lot, and so none of a batch's own.
 _OF_THE_SHEET = (".extract", ".extract_as_is", ".moisture")
 

@@ -12,11 +12,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.history.moved.causes import CAUSES, MALT_LOT
 from journal.history.moved.evidence import Evidence
-from journal.history.moved.whitened import Array, Whitened
+from journal.history.moved.whitened import Whitened
+from journal.numerics import Places, Vector
 
 #: A lot counts as brewed of where it brings at least this share of the extract.
 _BREWED_OF = 0.2
@@ -32,12 +32,12 @@ class Moves:
 
     cause: tuple[str, ...]
     of: tuple[str, ...]
-    first: NDArray[np.intp]
-    last: NDArray[np.intp]
-    usual: Array
-    choice: Array
-    score: Array
-    information: Array
+    first: Places
+    last: Places
+    usual: Vector
+    choice: Vector
+    score: Vector
+    information: Vector
 
     def given(self, chosen: Sequence[int]) -> Moves:
         """The same where some moves are taken for real, their sizes left open."""
@@ -53,11 +53,11 @@ class Moves:
         )
 
     @property
-    def known(self) -> Array:
+    def known(self) -> Vector:
         """c'Wc of each move by itself."""
         return np.maximum(np.diag(self.information), 0.0)
 
-    def evidence(self, score: Array) -> Array:
+    def evidence(self, score: Vector) -> Vector:
         """Twice the logarithm of how the move stands to none, its size and its date taken for what they are worth.
 
         The ratio itself, less what it costs that the size could have been any usual one, and the date any other.
@@ -72,12 +72,12 @@ def fewest(count: int) -> int:
     return 3 if count < 10 else 4
 
 
-def _from_here(values: Array) -> Array:
+def _from_here(values: Vector) -> Vector:
     """Sums over the last axis from each place to the end."""
     return np.flip(np.cumsum(np.flip(values, -1), -1), -1)
 
 
-def _asked_lots(w: Whitened) -> NDArray[np.intp]:
+def _asked_lots(w: Whitened) -> Places:
     """Lots that were brewed of often enough to be told, and not always."""
     of, side = np.sum(w.lot_shares >= _BREWED_OF, axis=1), 3
     return np.flatnonzero((of >= side) & (of <= len(w.batches) - side))
@@ -88,12 +88,12 @@ class Frame:
     """What does not hang on the readings: which moves there are, and how a score is made of readings."""
 
     whitened: Whitened
-    dates: NDArray[np.intp]
-    lots: NDArray[np.intp]
-    by_nuisance: Array
-    inverse: Array
+    dates: Places
+    lots: Places
+    by_nuisance: Vector
+    inverse: Vector
 
-    def scores(self, y: Array, nuisance: Array, checks: Array) -> Array:
+    def scores(self, y: Vector, nuisance: Vector, checks: Vector) -> Vector:
         """c'Wy of all moves, of one set of readings or of several (leading axis).
 
         `y`: … × batches × readings; `nuisance`: … × unknowns, X'y with what was known of each beforehand; `checks`: … × moves, what
@@ -103,7 +103,7 @@ class Frame:
         dated = _from_here(np.einsum("cbi,...bi->...cb", w.by_cause, y))[..., self.dates]
         of_lots = np.einsum("bil,...bi->...l", w.nuisance[:, :, w.lot_columns[self.lots]], y)
         raw = np.concatenate([dated.reshape(*dated.shape[:-2], -1), of_lots], axis=-1)
-        scores: Array = raw + checks - nuisance @ (self.by_nuisance @ self.inverse).T
+        scores: Vector = raw + checks - nuisance @ (self.by_nuisance @ self.inverse).T
         return scores
 
 
@@ -115,9 +115,7 @@ def frame_of(w: Whitened) -> Frame:
     lots = _asked_lots(w)
     dated = _from_here(np.einsum("cbi,biq->cqb", w.by_cause, w.nuisance))[:, :, dates]
     whole = np.einsum("biq,bir->qr", w.nuisance, w.nuisance)
-    by_nuisance = np.concatenate(
-        [np.moveaxis(dated, 1, 2).reshape(-1, whole.shape[0]), whole[w.lot_columns[lots]]]
-    )
+    by_nuisance = np.concatenate([np.moveaxis(dated, 1, 2).reshape(-1, whole.shape[0]), whole[w.lot_columns[lots]]])
     return Frame(w, dates, lots, by_nuisance, np.linalg.inv(whole + np.diag(w.precision)))
 
 

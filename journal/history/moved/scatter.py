@@ -6,12 +6,10 @@ By the differences of neighbours, so that a level that moves counts in one of th
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.balance.priors import usual_spread
 from journal.history.moved.causes import HABITS
-
-Array = NDArray[np.float64]
+from journal.numerics import Vector
 
 #: Natural logarithms of the factors within which common practice knows a brewhouse's spread, and a brewer an instrument.
 _SPREAD_KNOWN, _INSTRUMENT_KNOWN = 0.5, 0.25
@@ -21,7 +19,7 @@ _NEIGHBOURS_KNOW = 2.0 / 3.0
 _STEPS = 12
 
 
-def scatter(residuals: Array, habits: Array, noise: Array, fixed: Array) -> tuple[Array, Array]:
+def scatter(residuals: Vector, habits: Vector, noise: Vector, fixed: Vector) -> tuple[Vector, Vector]:
     """Spread of each habit and the factor of each kind of noise, from patterns in order of date.
 
     residuals: batches × readings. habits: batches × readings × habits. noise: kinds × batches × readings × readings, each

@@ -11,7 +11,6 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
-from journal.balance.fit import Vector
 from journal.balance.model import DEAD_SPACE_WATER, WATER
 from journal.balance.own import LinearBalance
 from journal.history.moved.causes import (
@@ -23,23 +22,22 @@ from journal.history.moved.causes import (
     REFRACTOMETER,
 )
 from journal.measures import Scale
+from journal.numerics import Vector
 from journal.reading import Batch
+from journal.reading.known_readings import AT_STATIONS, GRAVITY, IN_BALANCE, VOLUME
 from journal.science import wort
 
 #: The readings after the mash, in order: a signature has a place for each.
-LATER_READINGS = (
-    "mash.first_wort",
-    "boil.before.volume",
-    "boil.before.gravity",
-    "boil.after.volume",
-    "boil.after.gravity",
-    "fermenter.volume",
-    "fermenter.gravity",
-)
-GRAVITIES = tuple(path for path in LATER_READINGS if not path.endswith("volume"))
-KETTLE_VOLUMES = ("boil.before.volume", "boil.after.volume")
-#: What was poured by the liquor's measure: unknowns of the balance.
-POURED = ("mash_liquor", "sparge_liquor", "top_up", "fermenter_top_up")
+LATER_READINGS = tuple(reading.path for reading in AT_STATIONS)
+GRAVITIES = frozenset(reading.path for reading in AT_STATIONS if reading.unit == GRAVITY)
+#: The marks that a volume was read by.
+BY_MARKS = {
+    reading.path: {"kettle": KETTLE_MARKS, "fermenter": FERMENTER_MARKS}[reading.vessel]
+    for reading in AT_STATIONS
+    if reading.vessel
+}
+#: What is measured as liquor: unknowns of the balance by the reading that states them.
+POURED_AT = {reading.path: reading.unknown for reading in IN_BALANCE if reading.unknown and reading.unit == VOLUME}
 
 
 def gravity_instrument(batch: Batch, path: str) -> str:
@@ -75,9 +73,9 @@ def signatures_of(
             by_brix = instrument == REFRACTOMETER
             found[instrument][place] = gravity_by_brix(float(shown[place])) if by_brix else 1.0
         else:
-            found[KETTLE_MARKS if path in KETTLE_VOLUMES else FERMENTER_MARKS][place] = shown[place]
+            found[BY_MARKS[path]][place] = shown[place]
     column = {name: index for index, name in enumerate(at.unknowns)}
-    poured = [by(name) * at.state[column[name]] for name in POURED if name in column]
+    poured = [by(name) * at.state[column[name]] for name in POURED_AT.values() if name in column]
     found[LIQUOR_MEASURE] = -sum(poured, np.zeros(len(LATER_READINGS)))
     # grain that was not there gave no extract, held no water and brought none
     held = at.facts.grain * at.named(at.state)["water_held"] / DEAD_SPACE_WATER

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.distributions import logsumexp, stdtrit
 from journal.history.moved.ratio import Moves
-from journal.history.moved.whitened import Array
+from journal.numerics import Places, Vector
+from journal.numerics.distributions import logsumexp, stdtrit
 
 #: Those listed hold together at least this much of the evidence.
 LISTED = 0.95
@@ -59,7 +59,7 @@ def weighed_causes(moves: Moves, chosen: Sequence[int], place: int, batches: int
 
 
 def _weighed(
-    moves: Moves, at: Array, share: Array, whole: float, size: Array, variance: Array, reach: float
+    moves: Moves, at: Places, share: Vector, whole: float, size: Vector, variance: Vector, reach: float
 ) -> WeighedCause:
     likeliest = int(at[np.argmax(share[at])])
     middle = float(share[at] @ size[at])

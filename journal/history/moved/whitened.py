@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from journal.balance.priors import usual_spread
 from journal.history.change.weigh import BEND, running_median
@@ -14,8 +13,8 @@ from journal.history.fold import BY_METHOD
 from journal.history.moved.causes import CAUSES, HABITS, MALT_LOT
 from journal.history.moved.pattern import Pattern
 from journal.history.moved.scatter import scatter
-
-Array = NDArray[np.float64]
+from journal.numerics import Matrix, Places, Vector
+from journal.numerics.robust import huber_weights
 
 #: How far a brewhouse's level may lie from where its record was balanced, in usual spreads: so wide that it says nothing.
 _LEVEL_UNKNOWN = 10.0
@@ -35,26 +34,27 @@ class Whitened:
     """
 
     batches: tuple[str, ...]
-    y: Array
-    nuisance: Array
-    precision: Array
+    y: Vector
+    nuisance: Vector
+    precision: Vector
     causes: tuple[str, ...]
-    by_cause: Array
-    usual: Array
+    by_cause: Vector
+    usual: Vector
     lots: tuple[str, ...]
-    lot_columns: NDArray[np.intp]
-    lot_shares: Array
-    sheet: Array
+    lot_columns: Places
+    lot_shares: Vector
+    sheet: Vector
 
 
-def _bent(residuals: Array, covariance: Array) -> Array:
+def _bent(residuals: Vector, covariance: Vector) -> Vector:
     """Wild readings bent back to their neighbours' level: one bad reading moves no level, a level that moved stays."""
-    reach = BEND * np.sqrt(np.einsum("bii->bi", covariance))
     level = np.stack([running_median(column) for column in residuals.T], axis=1)
-    return level + np.clip(residuals - level, -reach, reach)
+    away, sd = residuals - level, np.sqrt(np.einsum("bii->bi", covariance))
+    bent: Vector = level + away * huber_weights(away / sd, BEND)
+    return bent
 
 
-def _columns_by_method(patterns: Sequence[Pattern], habits: Array) -> tuple[Array, Array]:
+def _columns_by_method(patterns: Sequence[Pattern], habits: Vector) -> tuple[Vector, Vector]:
     """A column for each habit, and one for each lautering method where the habit hangs on that; with their precisions."""
     methods = list(dict.fromkeys(pattern.method for pattern in patterns))
     columns, precision = [], []
@@ -66,9 +66,7 @@ def _columns_by_method(patterns: Sequence[Pattern], habits: Array) -> tuple[Arra
     return np.stack(columns, axis=2), np.array(precision)
 
 
-def whiten(
-    patterns: Sequence[Pattern], lots: Sequence[Mapping[str, float]], sheets: Mapping[str, float]
-) -> Whitened:
+def whiten(patterns: Sequence[Pattern], lots: Sequence[Mapping[str, float]], sheets: Mapping[str, float]) -> Whitened:
     """Patterns of at least two batches, in order of date.
 
     `lots`: each batch's shares of its grist's extract; `sheets`: relative standard uncertainty of each lot's extract.
@@ -79,11 +77,13 @@ def whiten(
     noise = np.array([[getattr(p, name) for p in patterns] for name in ("by_gravity", "by_volume")])
     # what was not read is a reading of nothing, with a variance of one
     fixed = np.array([p.by_weight for p in patterns]) + np.eye(read.shape[1]) * (1.0 - read)[:, :, None]
-    spreads, factors = np.array([usual_spread(name) for name in HABITS]), np.ones(len(noise))
+    spreads: Vector = np.array([usual_spread(name) for name in HABITS])
+    factors: Vector = np.ones(len(noise))
 
-    def covariance() -> Array:
-        between: Array = np.einsum("bik,k,bjk->bij", habits, spreads**2, habits)
-        return between + np.einsum("k,kbij->bij", factors, noise) + fixed
+    def covariance() -> Matrix:
+        between: Matrix = np.einsum("bik,k,bjk->bij", habits, spreads**2, habits)
+        whole: Matrix = between + np.einsum("k,kbij->bij", factors, noise) + fixed
+        return whole
 
     spreads, factors = scatter(_bent(residuals, covariance()), habits, noise, fixed)
     whole = covariance()
