@@ -9,8 +9,10 @@ from datetime import date
 from statistics import median
 
 from journal.balance import Balance
-from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
+from journal.balance.model import Solution
+from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
 from journal.history.fold import method_of
@@ -23,8 +25,6 @@ from journal.reading import Batch, Brewhouse, Journal
 
 #: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
 _USUAL_SHEET = 0.0062
-#: The efficiencies whose course is watched, and the boil-off beside them.
-WATCHED = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
     for batch in batches:
         potential = figures[batch.id].get("potential_extract")
         if potential and potential.value > 0:
-            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
+            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
             shares.append(math.hypot(*parts) / potential.value)
     return median(shares) if shares else _USUAL_SHEET
 
@@ -79,7 +79,7 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
 
 def observe_batch(
     batch: Batch,
-    at: LinearBalance,
+    at: Solution,
     figures: BatchFigures,
     usual: UsualValues,
     journal: Journal,
@@ -88,11 +88,10 @@ def observe_batch(
     """One balanced batch as the record has it, what surely `moved` taken out of its readings."""
     lots = lot_shares(batch, journal.malts)
     expected = usual.expected[method_of(batch)]
-    own = own_estimates(at, expected)
-    written = {name: value for name, value in own.values.items() if name in WATCHED}
+    written = own_estimates(at, expected, figures.results)
     off = moved.off(batch.id, lots)
-    own = own_estimates(corrected(batch, at, off), expected) if off else own
-    values = {name: value for name, value in own.values.items() if name in WATCHED}
+    own = own_estimates(corrected(batch, at, off), expected, figures.results) if off else written
+    values = own.values
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)
     return Observation(
@@ -103,7 +102,7 @@ def observe_batch(
         {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
         settings_of(batch, figures, lots),
-        written if off else {},
+        written.values if off else {},
     )
 
 
@@ -122,7 +121,9 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    balanced = [(batch, balances[batch.id].linear if balances[batch.id].holds else None) for batch in batches]
+    solved = ((batch, balances[batch.id].solution) for batch in batches if balances[batch.id].holds)
     return [
-        observe_batch(batch, at, figures[batch.id], usual, journal, moved) for batch, at in balanced if at is not None
+        observe_batch(batch, at, figures[batch.id], usual, journal, moved)
+        for batch, at in solved
+        if at is not None and at.model.mashed
     ]

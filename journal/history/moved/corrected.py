@@ -7,11 +7,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from journal.balance.model import DEAD_SPACE_WATER, WATER, Equation
-from journal.balance.own import LinearBalance
+from journal.balance.model import Equation, Solution
+from journal.balance.vessels import DEAD_SPACE_WATER, WATER
 from journal.history.moved.causes import LIQUOR_MEASURE, MALT_LOT, MALT_SCALE, REFRACTOMETER
-from journal.history.moved.signatures import BY_MARKS, GRAVITIES, POURED_AT, gravity_by_brix, gravity_instrument
-from journal.numerics import Vector
+from journal.history.moved.signatures import (
+    BY_MARKS,
+    GRAVITIES,
+    LATER_READINGS,
+    POURED_AT,
+    gravity_by_brix,
+    gravity_instrument,
+)
 from journal.reading import Batch
 
 _GRIST = "grains"
@@ -33,26 +39,33 @@ def _put_right(batch: Batch, equation: Equation, off: Mapping[str, float]) -> Eq
     return equation._replace(recorded=recorded)
 
 
-def corrected(batch: Batch, at: LinearBalance, off: Mapping[str, float]) -> LinearBalance:
+def corrected(batch: Batch, at: Solution, off: Mapping[str, float]) -> Solution:
     """The balance with what each cause is `off` by taken out of the readings: sizes as `CAUSES` has them, of the malt the
     relative deficit of the whole grist's extract. Its state stays that of the readings as written, to be worked out anew.
     """
-    less_grain = 1.0 - 1.0 / (1.0 + off.get(MALT_SCALE, 0.0))
-    grist = (1.0 - off.get(MALT_LOT, 0.0)) * (1.0 - less_grain)
-    column = {name: index for index, name in enumerate(at.unknowns)}
+    model, fit = at.model, at.fit
+    equations = tuple(_put_right(batch, equation, off) for equation in model.equations)
+    grain = 1.0 / (1.0 + off.get(MALT_SCALE, 0.0))
+    unknowns = model.named(fit.state)
+    column = {name: index for index, name in enumerate(model.unknowns)}
     # grain that was not there holds no water and brings none: as if the dead space, and the liquor, were smaller by so much
-    held = at.facts.grain * at.named(at.state)["water_held"] / DEAD_SPACE_WATER
-    unlike: Vector = np.zeros(len(at.predicted))
-    for name, amount in (("dead_space", held), ("mash_liquor", at.facts.moisture / WATER)):
+    unlike = {
+        "dead_space": model.facts.grain * unknowns["water_held"] / DEAD_SPACE_WATER,
+        "mash_liquor": model.facts.moisture / WATER,
+    }
+    later = np.array([equation.path in LATER_READINGS for equation in equations])
+    predicted = fit.predicted.copy()
+    for name, amount in unlike.items():
         if name in column:
-            unlike = unlike - at.slopes[:, column[name]] * amount
-    rows = np.array([not e.expectation and e.path != _GRIST and e.path not in POURED_AT for e in at.equations])
-    return replace(
-        at,
-        equations=tuple(_put_right(batch, equation, off) for equation in at.equations),
-        predicted=at.predicted + np.where(rows, unlike * less_grain, 0.0),
-        potential=at.potential * grist,
-        facts=replace(
-            at.facts, grain=at.facts.grain * (1.0 - less_grain), moisture=at.facts.moisture * (1.0 - less_grain)
-        ),
+            predicted -= np.where(later, fit.slopes[:, column[name]] * amount * (1.0 - grain), 0.0)
+    facts = replace(
+        model.facts,
+        sheet=model.facts.sheet * grain * (1.0 - off.get(MALT_LOT, 0.0)),
+        grain=model.facts.grain * grain,
+        moisture=model.facts.moisture * grain,
+    )
+    recorded = np.array([equation.recorded for equation in equations])
+    return Solution(
+        replace(model, equations=equations, facts=facts),
+        replace(fit, predicted=predicted, residuals=recorded - predicted),
     )

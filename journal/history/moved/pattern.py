@@ -15,22 +15,20 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.balance import Priors
-from journal.balance.model import vessels
-from journal.balance.own import LinearBalance
+from journal.balance.model import Equation, Solution
 from journal.balance.priors import by_size
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorKind
 from journal.history.moved.causes import HABITS
 from journal.history.moved.signatures import GRAVITIES, LATER_READINGS, signatures_of
 from journal.numerics import Vector
 from journal.reading import Batch
-from journal.reading.known_readings import IN_BALANCE
+from journal.reading.known_readings import BY_PATH, IN_BALANCE
 
 _PLACE = {path: place for place, path in enumerate(LATER_READINGS)}
 _IS_GRAVITY = np.array([path in GRAVITIES for path in LATER_READINGS])
 #: Unknowns of the balance that the brewer states, by the reading that states them.
 _STATED = {reading.unknown: reading.path for reading in IN_BALANCE if reading.unknown}
-#: What a malt's sheet says: its error is one for all batches of a lot, and so none of a batch's own.
-_OF_THE_SHEET = (".extract", ".extract_as_is", ".moisture")
 
 
 @dataclass(frozen=True)
@@ -56,11 +54,11 @@ class Pattern:
     kettle: float
 
 
-def _reference(at: LinearBalance, usual: Priors) -> tuple[Vector, dict[str, float]]:
+def _reference(at: Solution, usual: Priors) -> tuple[Vector, dict[str, float]]:
     """The unknowns as stated and as usual, and the standard uncertainties of what was poured."""
-    recorded = {equation.path: equation for equation in at.equations}
-    reference, poured = np.zeros(len(at.unknowns)), {}
-    for index, name in enumerate(at.unknowns):
+    recorded = {equation.path: equation for equation in at.model.equations if equation.path}
+    reference, poured = np.zeros(len(at.model.unknowns)), {}
+    for index, name in enumerate(at.model.unknowns):
         expected, stated = getattr(usual, name, None), recorded.get(_STATED.get(name, ""))
         if expected is not None:
             reference[index] = expected.mean
@@ -71,13 +69,19 @@ def _reference(at: LinearBalance, usual: Priors) -> tuple[Vector, dict[str, floa
     return reference, poured
 
 
-def pattern_of(batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Priors) -> Pattern:
+def _own_variance(equation: Equation, figures: BatchFigures) -> float:
+    """Of a reading by itself: also of one that the batch's own balance gave up, for it may be the level that moved."""
+    whole = figures[BY_PATH[equation.path].figure].sd
+    return max(whole**2 - sum(part**2 for _, part in equation.shared), 0.0)
+
+
+def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors) -> Pattern:
     """The pattern of a batch that was balanced from its mash on, against what is `usual` of its brewhouse."""
-    size = len(LATER_READINGS)
-    kettle = vessels(at.named(at.state), at.facts).kettle.volume
-    rows = [index for index, equation in enumerate(at.equations) if equation.path in _PLACE]
-    places = [_PLACE[at.equations[index].path] for index in rows]
-    column = {name: index for index, name in enumerate(at.unknowns)}
+    size, equations, fit = len(LATER_READINGS), at.model.equations, at.fit
+    kettle = float(at.values(["kettle_volume"])[0])
+    rows = [index for index, equation in enumerate(equations) if equation.path in _PLACE]
+    places = [_PLACE[equations[index].path] for index in rows]
+    column = {name: index for index, name in enumerate(at.model.unknowns)}
 
     def placed(values: Vector) -> Vector:
         found = np.zeros(size)
@@ -85,15 +89,16 @@ def pattern_of(batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Pr
         return found
 
     def by(name: str) -> Vector:
-        return placed(at.slopes[rows, column[name]]) if name in column else np.zeros(size)
+        return placed(fit.slopes[rows, column[name]]) if name in column else np.zeros(size)
 
     reference, poured = _reference(at, by_size(usual, kettle))
-    expected = (at.predicted + at.slopes @ (reference - at.state))[rows]
-    residual = placed(np.array([at.equations[index].recorded for index in rows]) - expected)
-    variance = placed(np.array([at.equations[index].sd ** 2 for index in rows]))
+    expected = (fit.predicted + fit.slopes @ (reference - fit.state))[rows]
+    residual = placed(np.array([equations[index].recorded for index in rows]) - expected)
+    variance = placed(np.array([_own_variance(equations[index], figures) for index in rows]))
     potential = figures["potential_extract"]
     extract = by("potential_extract") * potential.value
-    weighing = np.hypot.reduce([0.0, *(sd for path, sd in potential.parts if not path.endswith(_OF_THE_SHEET))])
+    # the sheet's error is one for all batches of a lot, and so none of a batch's own
+    weighing = np.hypot.reduce([0.0, *(sd for of, sd in potential.parts if of.kind is not ErrorKind.EXTRACT)])
     shared = [by("kettle_marks"), *(by(name) * sd for name, sd in poured.items())]
     by_volume = np.diag(np.where(_IS_GRAVITY, 0.0, variance)) + sum(np.outer(each, each) for each in shared)
     return Pattern(
@@ -105,7 +110,7 @@ def pattern_of(batch: Batch, at: LinearBalance, figures: BatchFigures, usual: Pr
         np.diag(np.where(_IS_GRAVITY, variance, 0.0)),
         by_volume,
         np.outer(extract, extract) * (weighing / potential.value) ** 2,
-        signatures_of(batch, at, placed(at.predicted[rows]), extract, by),
+        signatures_of(batch, at, placed(fit.predicted[rows]), extract, by),
         extract,
         kettle,
     )

@@ -129,7 +129,8 @@ def moved_record(
     usual = usual_of(list(batches), balances, brewhouse)
     if usual is None:
         return NOTHING_MOVED
-    balanced = [(batch, at) for batch in batches if (at := balances[batch.id].linear) is not None]
+    solved = [(batch, balances[batch.id].solution) for batch in batches]
+    balanced = [(batch, at) for batch, at in solved if at is not None and at.model.mashed]
     patterns = [pattern_of(b, at, figures[b.id], usual.expected[method_of(b)]) for b, at in balanced]
     sheets = _sheets([batch for batch, _ in balanced], journal)
     lots = [lot_shares(batch, journal.malts) for batch, _ in balanced]

@@ -11,8 +11,8 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
-from journal.balance.model import DEAD_SPACE_WATER, WATER
-from journal.balance.own import LinearBalance
+from journal.balance.model import Solution
+from journal.balance.vessels import DEAD_SPACE_WATER, WATER
 from journal.history.moved.causes import (
     FERMENTER_MARKS,
     HYDROMETER,
@@ -54,7 +54,7 @@ def gravity_by_brix(gravity: float) -> float:
 
 
 def signatures_of(
-    batch: Batch, at: LinearBalance, shown: Vector, extract: Vector, by: Callable[[str], Vector]
+    batch: Batch, at: Solution, shown: Vector, extract: Vector, by: Callable[[str], Vector]
 ) -> Mapping[str, Vector]:
     """The signature of each instrument, by cause, a place for each of LATER_READINGS.
 
@@ -74,10 +74,11 @@ def signatures_of(
             found[instrument][place] = gravity_by_brix(float(shown[place])) if by_brix else 1.0
         else:
             found[BY_MARKS[path]][place] = shown[place]
-    column = {name: index for index, name in enumerate(at.unknowns)}
-    poured = [by(name) * at.state[column[name]] for name in POURED_AT.values() if name in column]
+    unknowns = at.model.named(at.fit.state)
+    poured = [by(name) * unknowns[name] for name in POURED_AT.values()]
     found[LIQUOR_MEASURE] = -sum(poured, np.zeros(len(LATER_READINGS)))
     # grain that was not there gave no extract, held no water and brought none
-    held = at.facts.grain * at.named(at.state)["water_held"] / DEAD_SPACE_WATER
-    found[MALT_SCALE] = -(extract + by("dead_space") * held + by("mash_liquor") * at.facts.moisture / WATER)
+    facts = at.model.facts
+    held = facts.grain * unknowns["water_held"] / DEAD_SPACE_WATER
+    found[MALT_SCALE] = -(extract + by("dead_space") * held + by("mash_liquor") * facts.moisture / WATER)
     return found
