@@ -8,7 +8,7 @@ from scipy import stats
 
 from journal.history.moved.evidence import Evidence
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
-from journal.history.moved.ratio import Frame, Moves, frame_of, moves_of
+from journal.history.moved.ratio import MoveDesign, Moves, design_of, moves_of
 from journal.history.moved.whitened import Whitened
 
 
@@ -31,9 +31,9 @@ def bare(y: np.ndarray, by_cause: np.ndarray, causes: tuple[str, ...], nuisance:
     )
 
 
-def asked(w: Whitened) -> tuple[Frame, Moves]:
-    frame = frame_of(w)
-    return frame, moves_of(frame, Evidence())
+def asked(w: Whitened) -> tuple[MoveDesign, Moves]:
+    design = design_of(w)
+    return design, moves_of(design, Evidence())
 
 
 def ratio(moves: Moves, cause: str, first: int) -> float:
@@ -158,8 +158,8 @@ def test_scatter_alone_passes_the_limit_as_seldom_as_said():
     count, size = 24, 4
     patterns = np.tile(rng.normal(size=(3, 1, size)), (1, count, 1))
     names = ("hydrometer", "kettle marks", "malt scale")
-    frame, moves = asked(bare(np.zeros((count, size)), patterns, names))
-    most = limit(by_chance(frame, moves), RISK)
+    design, moves = asked(bare(np.zeros((count, size)), patterns, names))
+    most = limit(by_chance(design, moves), RISK)
     y = rng.standard_normal((2000, count, size))
-    passed = strongest(moves, frame.scores(y, np.zeros((2000, 1)), np.zeros(len(moves.cause)))) > most
+    passed = strongest(moves, design.scores(y, np.zeros((2000, 1)), np.zeros(len(moves.cause)))) > most
     assert 0.03 <= np.mean(passed) <= 0.10

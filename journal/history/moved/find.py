@@ -10,7 +10,7 @@ from journal.history.moved.evidence import Evidence
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
 from journal.history.moved.lots import LotEffect, lot_effects
 from journal.history.moved.pattern import Pattern
-from journal.history.moved.ratio import Moves, frame_of, moves_of
+from journal.history.moved.ratio import Moves, design_of, moves_of
 from journal.history.moved.search import search
 from journal.history.moved.weights import WeighedCause, weighed_causes
 from journal.history.moved.whitened import whiten
@@ -90,13 +90,13 @@ def find_moves(
     effects: dict[str, LotEffect] = {}
     for begin, end in stretches:
         w = whiten(patterns[begin:end], lots[begin:end], sheets)
-        frame = frame_of(w)
-        moves = moves_of(frame, told.between(begin, end))
+        design = design_of(w)
+        moves = moves_of(design, told.between(begin, end))
         known = _known(moves, [causes[0] for causes in found], begin)
         chosen = known
         beside = moves.given(known)
         if strongest(beside, beside.score) > _NOTHING:
-            chosen = search(moves, limit(by_chance(frame, moves), RISK / len(stretches)), known)
+            chosen = search(moves, limit(by_chance(design, moves), RISK / len(stretches)), known)
         least = begin + _EDGE if begin else 0
         most = begin + _ONWARD + _EDGE if end < count else count
         for place in range(len(known), len(chosen)):

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from journal.history.moved.causes import MALT_LOT
-from journal.history.moved.ratio import Frame, Moves
+from journal.history.moved.ratio import MoveDesign, Moves
 from journal.numerics import Vector
 from journal.numerics.distributions import logsumexp
 
@@ -30,14 +30,14 @@ def strongest(moves: Moves, score: Vector) -> Vector:
     return found
 
 
-def by_chance(frame: Frame, moves: Moves) -> Vector:
+def by_chance(design: MoveDesign, moves: Moves) -> Vector:
     """The strongest evidence in each of many records in which nothing moved, rising."""
-    w = frame.whitened
+    w = design.whitened
     rng = np.random.default_rng(_SEED)
     y = rng.standard_normal((_DRAWS, *w.y.shape))
     known = rng.standard_normal((_DRAWS, len(w.precision))) * np.sqrt(w.precision)
     nuisance = np.einsum("biq,dbi->dq", w.nuisance, y) + known
-    return np.sort(strongest(moves, frame.scores(y, nuisance, np.zeros(len(moves.cause)))))
+    return np.sort(strongest(moves, design.scores(y, nuisance, np.zeros(len(moves.cause)))))
 
 
 def limit(chances: Vector, risk: float) -> float:

@@ -84,7 +84,7 @@ def _asked_lots(w: Whitened) -> Places:
 
 
 @dataclass(frozen=True)
-class Frame:
+class MoveDesign:
     """What does not hang on the readings: which moves there are, and how a score is made of readings."""
 
     whitened: Whitened
@@ -107,7 +107,7 @@ class Frame:
         return scores
 
 
-def frame_of(w: Whitened) -> Frame:
+def design_of(w: Whitened) -> MoveDesign:
     """The moves that a record can be asked for."""
     count = len(w.batches)
     side = fewest(count)
@@ -116,19 +116,19 @@ def frame_of(w: Whitened) -> Frame:
     dated = _from_here(np.einsum("cbi,biq->cqb", w.by_cause, w.nuisance))[:, :, dates]
     whole = np.einsum("biq,bir->qr", w.nuisance, w.nuisance)
     by_nuisance = np.concatenate([np.moveaxis(dated, 1, 2).reshape(-1, whole.shape[0]), whole[w.lot_columns[lots]]])
-    return Frame(w, dates, lots, by_nuisance, np.linalg.inv(whole + np.diag(w.precision)))
+    return MoveDesign(w, dates, lots, by_nuisance, np.linalg.inv(whole + np.diag(w.precision)))
 
 
-def moves_of(frame: Frame, told: Evidence) -> Moves:
+def moves_of(design: MoveDesign, told: Evidence) -> Moves:
     """Every single move against none; `told` is what checks of instruments and the brewer's own words say."""
-    w, dates, lots = frame.whitened, frame.dates, frame.lots
+    w, dates, lots = design.whitened, design.dates, design.lots
     causes, count = len(w.causes), len(dates)
     together = _from_here(np.einsum("cbi,dbi->cdb", w.by_cause, w.by_cause))
     later = np.maximum.outer(dates, dates)
     information = np.moveaxis(together[:, :, later], 1, 2).reshape(causes * count, causes * count)
     columns = w.lot_columns[lots]
-    with_lots = frame.by_nuisance[: causes * count, columns]
-    of_lots = frame.by_nuisance[causes * count :, columns]
+    with_lots = design.by_nuisance[: causes * count, columns]
+    of_lots = design.by_nuisance[causes * count :, columns]
     information = np.block([[information, with_lots], [with_lots.T, of_lots]])
     cause = (*(name for name in w.causes for _ in dates), *([MALT_LOT] * len(lots)))
     first = np.concatenate([np.tile(dates, causes), np.argmax(w.lot_shares[lots] >= _BREWED_OF, axis=1)])
@@ -143,6 +143,6 @@ def moves_of(frame: Frame, told: Evidence) -> Moves:
         last,
         np.array([w.usual[w.causes.index(name)] if name != MALT_LOT else CAUSES[MALT_LOT].usual for name in cause]),
         told.choice(cause, first),
-        frame.scores(w.y, nuisance, checks.score),
-        information + checks.information - frame.by_nuisance @ frame.inverse @ frame.by_nuisance.T,
+        design.scores(w.y, nuisance, checks.score),
+        information + checks.information - design.by_nuisance @ design.inverse @ design.by_nuisance.T,
     )
