@@ -14,6 +14,7 @@ from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuat
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.numerics import Estimate
+from journal.problems import naming
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -130,9 +131,10 @@ class _Fold:
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal = self.journal
-        balance = self.memory.recall(
-            key, lambda: balance_of(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
-        )
+        with naming(batch.id):
+            balance = self.memory.recall(
+                key, lambda: balance_of(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
+            )
         return replace(balance, foreseen=balance.foreseen | {FIGURE: expected.attenuation})
 
 
@@ -146,5 +148,6 @@ def balance_all(
     fold = _Fold(journal, figures, memory)
     for place, before in enumerate(digests_before(fold.batches)[:-1]):
         progress(place, len(fold.batches))
-        fold.step(place, before)
+        with naming(fold.batches[place].id):
+            fold.step(place, before)
     return fold.balances
