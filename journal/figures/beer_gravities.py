@@ -13,7 +13,7 @@ from journal.figures.corrected import fermented_gravity, gravity
 from journal.figures.logistic import FEWEST, LogisticFit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.logs import Log
@@ -49,7 +49,7 @@ class BeerGravity:
         """Standard uncertainty, SG, beside other readings: what all readings of a refractometer share is left out."""
         if not isinstance(self.gravity, Uncertain):
             return 0.0
-        return float(np.hypot.reduce([part for tag, part in self.gravity.parts.items() if tag.startswith(self.path)]))
+        return float(np.hypot.reduce([part for of, part in self.gravity.parts.items() if of.path == self.path]))
 
 
 def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
@@ -129,12 +129,23 @@ def logged(log: Log | None, pitched: datetime | None) -> Any:
     return found if found.shape[1] >= FEWEST else None
 
 
-def _corrected(reading: GravityReading, original: Any = None) -> Any:
+def beer_gravity(reading: GravityReading, wort_pitched: Any = None) -> Any:
+    """SG of beer with its uncertainty, by light with the SG of its wort; None where that is not known or the mathematics ends."""
+    try:
+        if reading.scale != Scale.BRIX.value:
+            return propagate(gravity, {"reading": reading})
+        if wort_pitched is None:
+            return None
+        original = propagate(wort.plato_from_gravity, {"gravity": wort_pitched})
+        return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+    except (ArithmeticError, ValueError):
+        return None
+
+
+def _of_wort(reading: GravityReading) -> Any:
     """SG with its uncertainty; None where the mathematics ends, for no liquid reads like that."""
     try:
-        if reading.scale != Scale.BRIX.value or original is None:
-            return propagate(gravity, {"reading": reading})
-        return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+        return propagate(gravity, {"reading": reading})
     except (ArithmeticError, ValueError):
         return None
 
@@ -146,14 +157,14 @@ def fermentation_of(
 
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
-    original = None if wort_pitched.wanting else _corrected(wort_pitched.value)
+    original = None if wort_pitched.wanting else _of_wort(wort_pitched.value)
     extract = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
     gravities = []
     for path, at, reading in observed:
         by_light = reading.scale == Scale.BRIX.value
         if by_light and extract is None:
             continue
-        found = _corrected(reading, extract)
+        found = beer_gravity(reading, original)
         if found is None:
             continue
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(extract):
@@ -198,8 +209,8 @@ def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) 
 
 def _expected(found: LogisticFit, row: int) -> list[tuple[Uncertain, float]]:
     # what any course is expected to be like belongs to the figures it decides
-    tags = ("model of peak_rate", "model of days_to_final")
-    return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]
+    decided = (ErrorSource(name, ErrorKind.MODEL) for name in ("peak_rate", "days_to_final"))
+    return [(source(0.0, 1.0, of), float(part)) for of, part in zip(decided, found.expected[row], strict=True)]
 
 
 def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
@@ -216,7 +227,7 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     together = min(max(lagged, 0.0), 0.95)
     swell = found.stretch * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
-    ways = [source(0.0, 1.0, f"readings_log.{name}") for name in Logistic._fields]
+    ways = [source(0.0, 1.0, ErrorSource(f"readings_log.{name}")) for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
     slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
 
@@ -237,7 +248,7 @@ def _offset(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> tuple
         if not reading.refractometer and days[0] <= fermentation.days(reading.at) <= days[-1]
     ]
     if not beside:
-        return 0.0, [(source(0.0, LOG_OFFSET, "readings_log"), 1.0)]
+        return 0.0, [(source(0.0, LOG_OFFSET, ErrorSource("readings_log")), 1.0)]
     apart = [reading.value - float(np.interp(fermentation.days(reading.at), *fermentation.log)) for reading in beside]
     parts = [(reading.gravity, 1.0 / len(beside)) for reading in beside if isinstance(reading.gravity, Uncertain)]
     return float(np.mean(apart)), parts
@@ -250,9 +261,9 @@ def course_within(course: Logistic, days: Sequence[float]) -> list[tuple[float, 
     """
     at = Logistic._make(nominal(number) for number in course)
     slopes = curve(np.array([at.end, np.log(at.drop), np.log(at.rate), at.middle]), np.array(days))[1]
-    brought: list[dict[str, float]] = [getattr(number, "parts", {}) for number in course]
-    tags = sorted({tag for parts in brought for tag in parts})
-    parts = np.array([[parts.get(tag, 0.0) for tag in tags] for parts in brought])
+    brought: list[dict[ErrorSource, float]] = [getattr(number, "parts", {}) for number in course]
+    sources = sorted({of for parts in brought for of in parts})
+    parts = np.array([[parts.get(of, 0.0) for of in sources] for parts in brought])
     # the curve's slopes are by the logarithms of the fall and of its rate
     sds = np.linalg.norm((slopes / [1.0, at.drop, at.rate, 1.0]) @ parts, axis=1)
     gravities = [wort.gravity_from_plato(strength(at, day)) for day in days]

@@ -24,9 +24,9 @@ def _lines(lead: str, text: str) -> str:
 
 
 def _part(part: Part, batch: Batch) -> str:
-    written = batch.written(part.path)
-    place = f"  ({written}, line {batch.place(part.path).line})" if written else ""
-    return f"           {part.share * 100:3.0f} %  {part.path}{place}"
+    written = batch.written(str(part.source))
+    place = f"  ({written}, line {batch.place(part.source.path).line})" if written else ""
+    return f"           {part.share * 100:3.0f} %  {part.source}{place}"
 
 
 def _working(working: Working, batch: Batch) -> Iterator[str]:

@@ -14,6 +14,7 @@ from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
+from journal.figures.uncertain import ErrorSource
 from journal.measures import Scale
 from journal.measures.wording import METRIC, Shown, show
 
@@ -58,12 +59,9 @@ class Term(NamedTuple):
 
 
 class Part(NamedTuple):
-    """What one reading brings to the uncertainty.
+    """What one source of error brings to the uncertainty: that in the figure's unit, and its share of the variance."""
 
-    Its path, that in the figure's unit, and its share of the variance.
-    """
-
-    path: str
+    source: ErrorSource
     sd: str
     share: float
 
@@ -152,9 +150,9 @@ def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], 
         return "—" if term is None else f"({term.text})" if "±" in term.text else term.text
 
     variance = result.sd**2 or 1.0
-    shares = [(path, sd, sd**2 / variance) for path, sd in result.parts]
+    shares = [(source, sd, sd**2 / variance) for source, sd in result.parts]
     parts = tuple(
-        Part(path, str(show(sd, 0.0, result.unit, system)), share) for path, sd, share in shares if share >= 0.005
+        Part(source, str(show(sd, 0.0, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
     )
     return Working(
         figure,

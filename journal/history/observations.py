@@ -9,9 +9,11 @@ from datetime import date
 from statistics import median
 
 from journal.balance import Balance, Priors, common_practice
-from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
+from journal.balance.model import Solution
+from journal.balance.own import OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
 from journal.history.fold import EvidenceByMethod, evidence_course, method_of
@@ -22,8 +24,6 @@ from journal.reading import Batch, Brewhouse, Journal
 
 #: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
 _USUAL_SHEET = 0.0062
-#: The efficiencies whose course is watched, and the boil-off beside them.
-WATCHED = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
     for batch in batches:
         potential = figures[batch.id].get("potential_extract")
         if potential and potential.value > 0:
-            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
+            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
             shares.append(math.hypot(*parts) / potential.value)
     return median(shares) if shares else _USUAL_SHEET
 
@@ -119,12 +119,12 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
 
 
 def observe_batch(
-    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: UsualValues, journal: Journal
+    batch: Batch, at: Solution, figures: BatchFigures, usual: UsualValues, journal: Journal
 ) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
-    own = own_estimates(at, usual.expected[method_of(batch)])
-    values = {name: value for name, value in own.values.items() if name in WATCHED}
+    own = own_estimates(at, usual.expected[method_of(batch)], figures.results)
+    values = own.values
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)
     return Observation(
@@ -146,5 +146,9 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    balanced = [(batch, balances[batch.id].linear) for batch in batches]
-    return [observe_batch(batch, at, figures[batch.id], usual, journal) for batch, at in balanced if at is not None]
+    solved = ((batch, balances[batch.id].solution) for batch in batches if balances[batch.id].holds)
+    return [
+        observe_batch(batch, at, figures[batch.id], usual, journal)
+        for batch, at in solved
+        if at is not None and at.model.mashed
+    ]

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from journal.measures.measure import Fault, Gravity, Measure, Scale
 from journal.measures.number import (
     NUMBER,
+    NUMBER_START,
     PLUS_MINUS,
     Cursor,
     Refused,
@@ -19,7 +20,7 @@ from journal.measures.number import (
     read_number,
     read_uncertainty,
 )
-from journal.measures.units import TEMPERATURE, Kind
+from journal.measures.units import IMPERIAL, TEMPERATURE, Kind, by_imperial_gallon
 from journal.problems import did_you_mean, in_words, nearest
 
 #: 1,048 is a gravity with a decimal comma: no hydrometer shows thousands.
@@ -92,7 +93,7 @@ def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
             max(0, cursor.text.rfind(number, 0, cursor.at)),
             cursor.at if rest else len(cursor.text),
         )
-    word = re.match(r"imp\s+gal|deg\s+[CFcf]\b|[^\s\d]+", rest)
+    word = re.match(r"(?:imp|US|UK)\s+gal\w*|deg\s+[CFcf]\b|[^\s\d]+", rest)
     end = cursor.at + (word.end() if word else len(rest))
     if kind.written == {"": "fraction"}:
         raise Refused(
@@ -143,7 +144,7 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
     while unit in kind.compound and not cursor.done and not _AT.match(cursor.text, cursor.at):
         cursor.skip_space()
         start = cursor.at
-        if not re.match(r"\d|\.\d", cursor.text[start:]):
+        if not NUMBER_START.match(cursor.text, start):
             break
         number = read_number(cursor, kind.example)
         written = cursor.text[start : cursor.at]
@@ -163,14 +164,14 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
 
 def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) -> None:
     above_low = value >= kind.low if kind.zero else value > 0 or (zero and value == 0)
-    above_low = above_low and (number >= 0 or kind.name == TEMPERATURE.name)
+    above_low = above_low and (number >= 0 or kind.negative)
     if above_low and value <= kind.high:
         return
     if kind.name == TEMPERATURE.name:
         message, hint = f"{text} can't be meant here", "Check the unit: degC or degF?"
     elif number <= 0:
         message, hint = (
-            "it has to be above 0",
+            "it can't be below 0" if zero or kind.zero else "it has to be above 0",
             f"Leave the field out if it was not measured; else write it like this: {kind.example}.",
         )
     else:
@@ -310,11 +311,14 @@ def _gravity(text: str) -> Gravity:
     return Gravity(value, scale, sd, at)
 
 
-def read_measure(text: str, kind: Kind, zero: bool = False) -> Measure | Fault:
+def read_measure(text: str, kind: Kind, zero: bool = False, gallon: str = "") -> Measure | Fault:
     """A quantity of a kind, in the unit the kind keeps; or what is wrong with the text, which must be stripped already.
 
-    `zero` says that a plain 0 makes sense here, as for a sparge that was left out.
+    `zero` says that a plain 0 makes sense here, as for a sparge that was left out. `gallon` is what a bare `gal` is to this
+    brewer: `imperial`, or else the US gallon.
     """
+    if gallon == IMPERIAL:
+        kind = by_imperial_gallon(kind)
     try:
         return _measure(text, kind, zero)
     except Refused as refused:

@@ -8,6 +8,25 @@ from dataclasses import dataclass
 from journal.measures.measure import Fault
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
+#: `9 1/2`, `1/2`, `9 ½`, `½`: halves to sixteenths, as weights and spoons are marked.
+_VULGAR = {
+    "½": (1, 2),
+    "¼": (1, 4),
+    "¾": (3, 4),
+    "⅓": (1, 3),
+    "⅔": (2, 3),
+    "⅛": (1, 8),
+    "⅜": (3, 8),
+    "⅝": (5, 8),
+    "⅞": (7, 8),
+}
+_SIGNS, _GAP = "".join(_VULGAR), "[ \\u00a0\\u2009]"
+_FRACTION = re.compile(
+    rf"(?P<whole>\d+(?={_GAP}|[{_SIGNS}]))?{_GAP}?"
+    rf"(?:(?P<top>\d{{1,2}})/(?P<bottom>\d{{1,2}})(?![\d/.,])|(?P<sign>[{_SIGNS}]))"
+)
+#: Where a number may begin.
+NUMBER_START = re.compile(rf"\d|\.\d|[{_SIGNS}]")
 _COMMA = re.compile(r"[+-]?\d+,\d+")
 _SEPARATORS = "\u00a0\u2009\u202f '’_"
 _GROUPED = re.compile(
@@ -90,9 +109,18 @@ def _thousands(match: re.Match[str], pointed: bool) -> Refused:
     )
 
 
+def _fraction(match: re.Match[str]) -> float | None:
+    """The number that a fraction stands for, alone or behind a whole one; None where it is no proper one."""
+    top, bottom = _VULGAR[match["sign"]] if match["sign"] else (int(match["top"]), int(match["bottom"]))
+    return int(match["whole"] or 0) + top / bottom if 0 < top < bottom <= 16 else None
+
+
 def read_number(cursor: Cursor, example: str) -> float:
     """The number that stands here; raises `Refused` with `example` as what to write."""
     start = cursor.at
+    if (match := _FRACTION.match(cursor.text, start)) and (fraction := _fraction(match)) is not None:
+        cursor.at = match.end()
+        return fraction
     if match := _POINTED.match(cursor.text, start):
         raise _thousands(match, pointed=True)
     if match := _GROUPED.match(cursor.text, start):

@@ -13,7 +13,6 @@ from journal.measures.wording import METRIC
 from journal.pages.model import UNBROKEN, Frame, Link
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
-from journal.pages.words import split_tag
 from journal.problems import Problem, Severity
 from journal.reading import Batch
 
@@ -132,7 +131,7 @@ class Index:
         """
         if not self.record.counts(batch):
             return True
-        used = {split_tag(tag)[0] for tag, _ in result.parts}
+        used = {source.path for source, _ in result.parts}
         doubted = (problem.path for problem in self.warnings_of(batch) if problem.path)
         return any(path == result.name or any(_within(reading, path) for reading in used) for path in doubted)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date, datetime
-from functools import lru_cache
 
 from journal.figures import CATALOGUE
 from journal.pages.model import When
@@ -51,15 +50,6 @@ def with_article(words: str) -> str:
 def figure_words(name: str) -> str:
     """What a figure is called."""
     return _FIGURES.get(name, CATALOGUE[name].label)
-
-
-@lru_cache(maxsize=4096)
-def split_tag(tag: str) -> tuple[str, str]:
-    """A reading's path, and ` at` or ` correlation` where a tag means a quantity beside the reading."""
-    for ending in (" at", " correlation"):
-        if tag.endswith(ending):
-            return tag.removesuffix(ending), ending
-    return tag, ""
 
 
 def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:

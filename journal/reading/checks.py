@@ -11,9 +11,10 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.entry import Batch, Grain, Sheet, Sugar
+from journal.reading.entry import Batch, Sheet
 from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts
+from journal.reading.table import lines_of, walk
 from journal.reading.unknown_names import unknown_names
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
@@ -33,16 +34,8 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     ]
 
 
-def _sheets(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
-    for index, grain in enumerate(batch.grains):
-        yield f"grains[{index}]", grain
-    for group in ("boil", "fermenter"):
-        for index, sugar in enumerate(getattr(batch, group).additions):
-            yield f"{group}.additions[{index}]", sugar
-
-
 def _contradictions(batch: Batch) -> Iterator[Problem]:
-    for path, sheet in _sheets(batch):
+    for path, sheet in lines_of(batch, Sheet):
         yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
 
 
@@ -67,17 +60,9 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
     """Every gravity of an entry with its path, in the order of the work."""
-    held = {
-        **{f"mash.readings[{i}].gravity": look.gravity for i, look in enumerate(batch.mash.readings)},
-        "mash.first_wort": batch.mash.first_wort,
-        "lauter.last_runnings": batch.lauter.last_runnings,
-        "boil.before.gravity": batch.boil.before.gravity,
-        "boil.after.gravity": batch.boil.after.gravity,
-        "fermenter.gravity": batch.fermenter.gravity,
-        **{f"readings[{index}].gravity": reading.gravity for index, reading in enumerate(batch.readings)},
-        "package.gravity": batch.package.gravity,
-    }
-    yield from ((path, gravity) for path, gravity in held.items() if gravity)
+    for path, value, _ in walk(batch):
+        if isinstance(value, Gravity) and not path.startswith("target."):
+            yield path, value
 
 
 def _hot_samples(batch: Batch) -> Iterator[Problem]:

@@ -56,7 +56,7 @@ def _malt(batch: Batch, grain: Grain, path: str, malts: Malts) -> Problem:
 
 def _addition_known(line: Any, path: str, malts: Malts) -> bool:
     if isinstance(line, Sheet):
-        return resolve(line, path, malts).has_extract  # type: ignore[arg-type]  # of the sheets only sugars are additions
+        return resolve(line, path, malts).has_extract
     return line.addition in malts.by_key or ingredient_named(line.addition) is not None
 
 

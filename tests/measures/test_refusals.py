@@ -152,7 +152,7 @@ def test_unknown_unit_with_none_near_shows_the_known_ones() -> None:
 
 
 @pytest.mark.parametrize(
-    "number", ["nan", "NaN", ".nan", "inf", "-inf", ".inf", "Infinity", "1e3", "1E3", "1.5e-2", "ten", "٣", "½", "--3"]
+    "number", ["nan", "NaN", ".nan", "inf", "-inf", ".inf", "Infinity", "1e3", "1E3", "1.5e-2", "ten", "٣", "--3"]
 )
 def test_no_plain_finite_number(number: str) -> None:
     found = fault(f"{number} kg", WEIGHT)

@@ -77,7 +77,7 @@ def test_it_costs_the_page_it_touches_and_is_told_until_it_is_mended(
     [
         ("journal.publishing.understanding.figures_of", 0),
         ("journal.publishing.understanding.odd", 0),
-        ("journal.history.fold.balance_of", 0),
+        ("journal.history.fold.judge_batch", 0),
         ("journal.publishing.understanding.impossible", 0),
     ],
 )

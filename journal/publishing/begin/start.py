@@ -8,8 +8,9 @@ from pathlib import Path
 
 from journal.publishing.begin.bare import bare_entry, unread
 from journal.publishing.begin.yaml_lines import Line, together
-from journal.reading.brewery import Brewery, Brewhouse, Hydrometer, Instruments, Kettle, MashTun, PhMeter, Refractometer
+from journal.reading.brewery import Brewery, Brewhouse, Kettle, MashTun
 from journal.reading.files import ENTRIES
+from journal.reading.instruments import Hydrometer, Instruments, PhMeter, Refractometer
 from journal.reading.malts import Malt
 from journal.reading.table import fields_of
 
@@ -27,20 +28,20 @@ def brewery_lines() -> Iterator[Line]:
     yield from unread(Brewery, "", "name", "units", "address")
     yield Line("instruments:", "standard uncertainties")
     yield from unread(Instruments, "  ", "malt_scale", "hop_scale", "volume", "thermometer")
-    yield from _group("hydrometer", Hydrometer, "  ")
-    yield from _group("refractometer", Refractometer, "  ")
-    yield from _group("ph_meter", PhMeter, "  ")
+    yield from _group("hydrometer", Hydrometer, "  ", "uncertainty", "calibrated_at")
+    yield from _group("refractometer", Refractometer, "  ", "uncertainty", "wort_factor")
+    yield from _group("ph_meter", PhMeter, "  ", "uncertainty", "calibrated")
     yield Line("brewhouses:")
     yield Line("  main:", "a key of your choosing, for `brewhouse:` in entries if there are several")
     yield from unread(Brewhouse, "    ", "name")
-    yield from _group("mash_tun", MashTun, "    ")
-    yield from _group("kettle", Kettle, "    ")
+    yield from _group("mash_tun", MashTun, "    ", "volume", "dead_space")
+    yield from _group("kettle", Kettle, "    ", "volume", "loss")
     yield from unread(Brewhouse, "    ", "boil_off", "absorption")
 
 
-def _group(name: str, record: type, indent: str) -> Iterator[Line]:
+def _group(name: str, record: type, indent: str, *fields: str) -> Iterator[Line]:
     yield Line(f"{indent}{name}:")
-    yield from unread(record, f"{indent}  ", *fields_of(record))
+    yield from unread(record, f"{indent}  ", *fields)
 
 
 def malts_lines() -> Iterator[Line]:
