@@ -8,12 +8,12 @@ from typing import Self
 
 from journal.pages.page import Page
 from journal.pages.render import Renderer
-from journal.pages.template_faults import Fault, PageFault, TemplateBroken
+from journal.pages.template_faults import PageFault, TemplateBroken, TemplateFault
 from journal.problems import fault_in_words
 from journal.publishing.worker_pool import WorkerPool, one_by_one, worth_sharing
 
 #: A page's bytes, or what kept it from being made: something in a brewer's template, or a fault of ours.
-Rendered = bytes | Fault | PageFault
+Rendered = bytes | TemplateFault | PageFault
 
 
 def render_page(renderer: Renderer, page: Page) -> Rendered:

@@ -21,7 +21,7 @@ from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
 from journal.pages.site.broken import unmade_model
-from journal.pages.template_faults import Fault, PageFault, problems_of
+from journal.pages.template_faults import PageFault, TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem, fault_in_words, internal_fault
 from journal.publishing.cache import program_digest
@@ -48,13 +48,13 @@ class _SiteWriter:
 
     def __init__(self, output: Output, held: frozenset[str], index: Index, renderer: Renderer) -> None:
         self.output, self.held, self.renderer = output, held, renderer
-        self.of_templates: list[Fault] = []
+        self.of_templates: list[TemplateFault] = []
         self.ours: list[Problem] = []
         self._index = index
         self._entries = {path: file for file, path in index.paths.items()}
 
     def put(self, name: str, content: Rendered, key: str = "") -> None:
-        if isinstance(content, Fault):
+        if isinstance(content, TemplateFault):
             self.of_templates.append(content)
         elif isinstance(content, PageFault):
             self._put_fault(name, content)

@@ -83,7 +83,7 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
     if not faults:
         found += memory.recall(
             digest_of("disagreements", whole),
-            lambda: disagreements(brewhouse_records(journal, record.balances), journal.brewery),
+            lambda: disagreements(brewhouse_records(journal, record.balances, stated_only=True), journal.brewery),
         )
     # one that could not be worked out spoils what hangs on it
     return record, found, list({fault.batch_id: fault for fault in faults}.values())

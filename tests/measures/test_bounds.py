@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure, writing
+from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure, writing
 from journal.measures.units import (
     ALKALINITY,
     CARBONATION,
@@ -49,7 +49,7 @@ from journal.measures.wording import METRIC, US, plain, show, signed
         (CONCENTRATION, "mg/L", "5000", "5000.1"),
     ],
 )
-def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: str, beyond: str) -> None:
+def test_the_last_number_that_can_be_true_is_read(kind: MeasureKind, unit: str, last: str, beyond: str) -> None:
     assert isinstance(read_measure(f"{last} {unit}".strip(), kind), Measure)
     found = read_measure(f"{beyond} {unit}".strip(), kind)
     assert isinstance(found, Fault)
@@ -119,14 +119,14 @@ def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> No
         *((f"0.15 {word}", REFRACTION, 0.15) for word in ("°Bx", "Bx", "Brix")),
     ],
 )
-def test_every_spelling_of_a_unit_means_the_same(text: str, kind: Kind, kept: float) -> None:
+def test_every_spelling_of_a_unit_means_the_same(text: str, kind: MeasureKind, kept: float) -> None:
     found = read_measure(text, kind)
     assert isinstance(found, Measure), found
     assert found.value == pytest.approx(kept, rel=2e-4)
 
 
 @pytest.mark.parametrize("kind", [*KINDS, PH, NUMBER], ids=lambda kind: kind.name)
-def test_the_example_of_a_kind_is_one_of_it(kind: Kind) -> None:
+def test_the_example_of_a_kind_is_one_of_it(kind: MeasureKind) -> None:
     called, example = kind.words.split(" such as ")
     assert called in {f"a {kind.name}", f"an {kind.name}"}
     assert isinstance(read_measure(example, kind), Measure)
