@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from journal.history.moved.evidence import Evidence
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
 from journal.history.moved.ratio import MoveDesign, Moves, design_of, moves_of
+from journal.history.moved.said import Said
 from journal.history.moved.whitened import Whitened
 
 
@@ -33,7 +33,7 @@ def bare(y: np.ndarray, by_cause: np.ndarray, causes: tuple[str, ...], nuisance:
 
 def asked(w: Whitened) -> tuple[MoveDesign, Moves]:
     design = design_of(w)
-    return design, moves_of(design, Evidence())
+    return design, moves_of(design, Said())
 
 
 def ratio(moves: Moves, cause: str, first: int) -> float:

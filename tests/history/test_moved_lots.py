@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from journal.history.moved.evidence import Evidence
 from journal.history.moved.lots import LotEffect, lot_effects
 from journal.history.moved.ratio import design_of, moves_of
+from journal.history.moved.said import Said
 from journal.history.moved.whitened import Whitened
 
 
@@ -30,7 +30,7 @@ def effects_of(values: np.ndarray, lots: np.ndarray, sd: float, sheet: float) ->
         shares,
         np.full(len(names), sheet),
     )
-    return {effect.lot: effect for effect in lot_effects(w, moves_of(design_of(w), Evidence()), [])}
+    return {effect.lot: effect for effect in lot_effects(w, moves_of(design_of(w), Said()), [])}
 
 
 def test_a_lot_that_gives_less_than_its_sheet():

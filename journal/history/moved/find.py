@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from journal.history.change.steps import FEWEST
-from journal.history.moved.evidence import Evidence
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
 from journal.history.moved.lots import LotEffect, lot_effects
 from journal.history.moved.pattern import Pattern
 from journal.history.moved.ratio import Moves, design_of, moves_of
+from journal.history.moved.said import Said
 from journal.history.moved.search import search
 from journal.history.moved.weights import WeighedCause, weighed_causes
 from journal.history.moved.whitened import whiten
@@ -18,7 +18,7 @@ from journal.history.moved.whitened import whiten
 #: Batches that are searched together, and how far the next stretch begins after the one before; a stretch speaks of moves
 #: from EDGE batches after its begin.
 _STRETCH, _ONWARD, _EDGE = 80, 60, 10
-#: Evidence of less than this (a logarithm) scatter makes in more records than any risk allows.
+#: Said of less than this (a logarithm) scatter makes in more records than any risk allows.
 _NOTHING = 0.5
 #: Two moves of one cause undo one another when they differ from nothing by less than this many standard deviations.
 _UNDONE = 2.0
@@ -75,7 +75,7 @@ def find_moves(
     patterns: Sequence[Pattern],
     lots: Sequence[Mapping[str, float]],
     sheets: Mapping[str, float],
-    told: Evidence,
+    told: Said,
 ) -> Found:
     """Everything that moved, and what each lot gave.
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from journal.history.moved.causes import CAUSES, MALT_LOT
-from journal.history.moved.evidence import Evidence
+from journal.history.moved.said import Said
 from journal.history.moved.whitened import Whitened
 from journal.numerics import Places, Vector
 
@@ -119,7 +119,7 @@ def design_of(w: Whitened) -> MoveDesign:
     return MoveDesign(w, dates, lots, by_nuisance, np.linalg.inv(whole + np.diag(w.precision)))
 
 
-def moves_of(design: MoveDesign, told: Evidence) -> Moves:
+def moves_of(design: MoveDesign, told: Said) -> Moves:
     """Every single move against none; `told` is what checks of instruments and the brewer's own words say."""
     w, dates, lots = design.whitened, design.dates, design.lots
     causes, count = len(w.causes), len(dates)

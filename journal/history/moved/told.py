@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from journal.history.moved.evidence import Evidence
+from journal.history.moved.said import Said
 from journal.reading import Batch, Brewery, Brewhouse
 
 
-def told_of(batches: Sequence[Batch], brewery: Brewery, brewhouse: Brewhouse) -> Evidence:
+def told_of(batches: Sequence[Batch], brewery: Brewery, brewhouse: Brewhouse) -> Said:
     """The evidence for a record of these batches, in order of date."""
     del batches, brewery, brewhouse
-    return Evidence()
+    return Said()

@@ -45,15 +45,15 @@ class CheckRows(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Evidence:
+class Said:
     """Everything the brewer says, by places of batches in the record; `checked` in order of date."""
 
     checked: tuple[InstrumentCheck, ...] = ()
     told: tuple[Told, ...] = field(default=())
 
-    def between(self, begin: int, end: int) -> Evidence:
+    def between(self, begin: int, end: int) -> Said:
         """The same by places of a stretch of the record; a check of an earlier day holds to its begin."""
-        return Evidence(
+        return Said(
             tuple(check._replace(before=check.before - begin) for check in self.checked if check.before <= end),
             tuple(told._replace(first=told.first - begin) for told in self.told if begin < told.first < end),
         )
