@@ -44,6 +44,11 @@ class Index:
         """The place of each batch in the order of brewing, by id."""
         return {batch.id: place for place, batch in enumerate(self.batches)}
 
+    def beside(self, batch: Batch, step: int) -> Batch | None:
+        """The batch so many after one in order of brewing, before it if negative; None beyond the ends."""
+        place = self.order[batch.id] + step
+        return self.batches[place] if 0 <= place < len(self.batches) else None
+
     @cached_property
     def brewed(self) -> list[Batch]:
         """Those that are not only planned."""

@@ -87,3 +87,12 @@ def moment(when: datetime) -> When:
 def month(when: date) -> str:
     """`April 2026`."""
     return f"{MONTHS[when.month - 1]} {when.year}"
+
+
+#: By these words in its name an addition is an acid or a caustic.
+_CORROSIVE = ("acid", "caustic", "hydroxide", "lye")
+
+
+def corrosive(words: str) -> bool:
+    """Whether an addition is an acid or a caustic by its name."""
+    return any(word in words.lower() for word in _CORROSIVE)

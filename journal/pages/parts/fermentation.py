@@ -13,7 +13,7 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
-from journal.pages.model import UNBROKEN, When
+from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result, quantity
 from journal.pages.parts.course import (
     AXIS,
@@ -32,7 +32,7 @@ from journal.pages.parts.course import (
     spread,
 )
 from journal.pages.view import BatchView
-from journal.pages.words import day, figure_words, how_many
+from journal.pages.words import figure_words, how_many
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
@@ -40,24 +40,13 @@ from journal.reading.table import is_blank
 
 
 @dataclass(frozen=True)
-class TastingNote:
-    """One tasting: its day, the brewer's words, the score in words (empty for none), faults by name."""
-
-    on: When | None
-    words: str
-    score: str
-    faults: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class FermentationPart:
-    """The course of the fermentation, how it went in sentences, attenuation beside the mash, cautions, and tastings."""
+    """The course of the fermentation, how it went in sentences, attenuation beside the mash, and cautions."""
 
     picture: CoursePicture | None
     sentences: tuple[str, ...]
     beside: CoursePicture | None
     cautions: tuple[str, ...]
-    tasting: tuple[TastingNote, ...]
 
 
 _DAY = timedelta(days=1)
@@ -109,21 +98,12 @@ def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
     batch = view.batch
     at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))
-    notes = tuple(_note(view, place) for place in range(len(batch.tasting)))
     picture = _picture(at)
     beside = _beside(view)
     sentences = _sentences(at)
-    if not (picture or notes or sentences) and is_blank(batch.package):
+    if not (picture or sentences) and is_blank(batch.package):
         return None
-    return FermentationPart(picture, sentences, beside, _cautions(view), notes)
-
-
-def _note(view: BatchView, place: int) -> TastingNote:
-    tasting = view.batch.tasting[place]
-    score = ""
-    if tasting.score is not None and tasting.out_of is not None:
-        score = f"{plain(tasting.score.value, 0)} out of {plain(tasting.out_of.value, 0)}"
-    return TastingNote(day(tasting.on) if tasting.on else None, tasting.words or "", score, tasting.faults)
+    return FermentationPart(picture, sentences, beside, _cautions(view))
 
 
 def _sentences(at: _Fermenting) -> tuple[str, ...]:

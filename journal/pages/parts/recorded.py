@@ -11,10 +11,10 @@ from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
-from journal.pages.site.cautions import corrosive
 from journal.pages.view import BatchView
-from journal.pages.words import day, moment
+from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
+from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
 from journal.reading.entry import Reading, Sheet, named_in
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
@@ -170,20 +170,31 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
 #: The stages of the work, and what an entry holds of each.
 _STAGES = {
     "Aim": ("target",),
-    "Grist": ("grains", "crush"),
+    "Grist": ("grains", "crush", "sieve"),
     "Water": ("water",),
     "Mash": ("mash",),
     "Run-off": ("lauter", "mash.stuck"),
     "Boil": ("boil",),
     "Fermenter": ("fermenter",),
-    "Readings": ("readings",),
+    "Readings": ("readings", "readings_log"),
     "Package": ("package",),
 }
 
 
+#: What stands in the head of the batch's page and in its diary, or is told as practice.
+_TOLD = {"batch", "title", "brewed", "style", "brewhouse", "tags", "picture", "tasting", "practice", "trust"}
+
+
+def _stages() -> dict[str, tuple[str, ...]]:
+    """Every stage with its fields: those above, and one for whatever else the field table has."""
+    named = {path for paths in _STAGES.values() for path in paths} | _TOLD
+    others = [name for name in fields_of(Batch) if name not in named]
+    return _STAGES | {capital(name.replace("_", " ")): (name,) for name in others}
+
+
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
-    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _STAGES.items()}
+    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _stages().items()}
     groups["Practice"] = tuple(_practice(view))
     return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups.items() if rows)
 
