@@ -143,7 +143,7 @@ def readings(draw: Draw) -> Readings:
 
     Weights 1 % or 10 g, volumes 2 % or 0.2 L, the larger; hydrometer 0.001; pH 0.05; temperature 0.5 K; extract and
     moisture by source: certificate 0.5 and 0.3, datasheet 1.0 and 0.5, typical 1.5 and 0.8 points. Beyond the format's
-    list, common practice: 1 min, 1 g of hops, a tenth of the alpha; power and colour 5, 10, 20 % by source.
+    list, common practice: 1 min, 1 g of hops, a tenth of the alpha; power 8, 12, 20 % by source, colour 5, 10, 20 %.
     """
 
     def litres(value: float) -> Array:
@@ -159,11 +159,11 @@ def readings(draw: Draw) -> Readings:
         hulls=kilograms(0.10),
         pale_extract=draw(0.815, 0.005),
         pale_moisture=draw(0.040, 0.003),
-        pale_power=draw(250.0, 12.5),
+        pale_power=draw(250.0, 20.0),
         pale_colour=draw(5.5, 0.275),
         amber_extract=draw(0.76, 0.010),
         amber_moisture=draw(0.04, 0.005),
-        amber_power=draw(20.0, 2.0),
+        amber_power=draw(20.0, 2.4),
         amber_colour=draw(65.0, 6.5),
         hulls_moisture=draw(0.09, 0.008),
         liquor=litres(14.0),

@@ -2,13 +2,14 @@
 
 In: a `Batch`, its figures as recorded, and what is expected of its brewhouse as plain values (`Priors`). Out: a
 `Balance`: the verdict, the reconciled figures, the slip that would explain a broken one, and what the batch says of its
-brewhouse. Imports `figures`, `reading`, `measures`, `problems`, `science`.
+brewhouse. `Balance.solution` has its equations with their residuals, slopes and covariance. Imports `figures`, `reading`,
+`measures`, `problems`, `science`, `numerics`.
 """
 
 from journal.balance.balance import Balance, Flow, balance_of
 from journal.balance.evidence import evidence_of
 from journal.balance.priors import Expectation, Priors, common_practice
-from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict, judge
+from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict
 
 __all__ = [
     "BROKEN",
@@ -25,5 +26,4 @@ __all__ = [
     "balance_of",
     "common_practice",
     "evidence_of",
-    "judge",
 ]

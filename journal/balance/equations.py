@@ -7,9 +7,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.model import Equation, Facts, Model, Quantity, State, gravity_of
+from journal.balance.model import Equation, Model
 from journal.balance.priors import Expectation, Priors, by_size
+from journal.balance.quantities import RUN_OFF_SHARE, shown_by
+from journal.balance.vessels import Facts
 from journal.figures import BatchFigures
+from journal.numerics.least_squares import ZERO_WEIGHT
 from journal.reading import Batch
 from journal.reading.known_readings import (
     AT_STATIONS,
@@ -26,26 +29,8 @@ from journal.science.mash import run_offs_of
 #: Of the variance of a kettle's volume readings, the part that is its marks': one error for both readings (common
 #: practice).
 MARKS_SHARE = 0.25
-#: A reading that is to weigh nothing is given this many times its uncertainty.
-UNREAD = 1e4
-
-
-def look_of(reading: KnownReading) -> Quantity:
-    """What a model's unknowns say that a reading should show: L, SG, or kg of extract."""
-    if reading.unknown:
-        return lambda u, s: u[reading.unknown]
-    if reading.station == "first_wort":
-        return lambda u, s: gravity_of(s.first_wort)
-    held = {VOLUME: "volume", GRAVITY: "gravity"}[reading.unit]
-    return lambda u, s: getattr(getattr(s, reading.station), held)
-
-
-def applies(reading: KnownReading, unknowns: tuple[str, ...]) -> bool:
-    """Whether a model with these unknowns has a word on a reading: a kettle on its own knows nothing of mash and liquor."""
-    if reading.unknown:
-        return reading.unknown in unknowns
-    return reading.station != "first_wort" or "water_held" in unknowns
-
+#: Standard uncertainty that a top-up counts as stated with where none was written, L.
+UNWRITTEN = 0.25
 
 _GRIST, _FIRST_WORT = BY_PATH["grains"], read_at("first_wort", GRAVITY)
 _LIQUORS = (BY_PATH["mash.liquor"], BY_PATH["lauter.liquor"])
@@ -55,30 +40,25 @@ _WORT_FACTOR = "instruments.refractometer.wort_factor"
 
 
 class _Builder:
-    def __init__(
-        self, batch: Batch, figures: BatchFigures, priors: Priors, without: frozenset[str], unread: frozenset[str]
-    ) -> None:
+    """A batch's unknowns and equations as they come together."""
+
+    def __init__(self, batch: Batch, figures: BatchFigures, priors: Priors, without: frozenset[str]) -> None:
         self.batch, self.figures, self.priors, self.without = batch, figures, priors, without
-        self.unread = unread
         self.unknowns: dict[str, float] = {}
         self.constants: dict[str, float] = {}
         self.equations: list[Equation] = []
-        self.looks: list[Quantity] = []
 
     def value(self, name: str) -> float:
         found = self.figures.get(name)
         return found.value if found else 0.0
 
-    def add(self, path: str, recorded: float, sd: float, look: Quantity) -> None:
-        equation = Equation(path, recorded, sd)
-        if equation.expectation and path in self.unread:
-            equation = Equation(path, recorded, sd * UNREAD)
-        self.equations.append(equation)
-        self.looks.append(look)
+    def expect(self, name: str, expectation: Expectation, shows: str = "") -> None:
+        """What is expected of a quantity; of an unknown of its own name unless it says what it `shows`."""
+        self.equations.append(Equation("", name, shows or name, expectation.mean, expectation.sd))
 
-    def expect(self, name: str, expectation: Expectation) -> None:
+    def expect_unknown(self, name: str, expectation: Expectation) -> None:
         self.unknowns[name] = expectation.mean
-        self.add(f"expected {name}", expectation.mean, expectation.sd, lambda u, s: u[name])
+        self.expect(name, expectation)
 
     def read(self, reading: KnownReading) -> None:
         """Add a reading's equation, its shared errors apart.
@@ -96,24 +76,17 @@ class _Builder:
             # a factor taken too small makes every strength too large
             shared["wort_factor"] = -factor
         own = (result.sd**2 - sum(part**2 for part in shared.values())) ** 0.5
-        own *= UNREAD if reading.path in self.unread else 1.0
         for name in shared:
             if name not in self.unknowns:
-                self.expect(name, Expectation(0.0, 1.0))
-
-        bare = look_of(reading)
-
-        def look(u: dict[str, float], s: State) -> float:
-            return bare(u, s) + sum(part * u[name] for name, part in shared.items())
-
-        self.add(reading.path, result.value, own, look)
+                self.expect_unknown(name, Expectation(0.0, 1.0))
+        self.equations.append(Equation(reading.path, "", shown_by(reading), result.value, own, tuple(shared.items())))
 
 
 def _size(b: _Builder) -> float:
     """About how much wort the kettle held, L: what expectations by size go by."""
     for station, share in (("kettle", 1.0), ("knockout", 1.14), ("fermenter", 1.2)):
         reading = read_at(station, VOLUME)
-        if reading.figure in b.figures.results and reading.path not in b.without | b.unread:
+        if reading.figure in b.figures.results and reading.path not in b.without:
             return b.figures[reading.figure].value * share
     liquor = b.figures.get("total_liquor")
     if liquor:
@@ -137,11 +110,10 @@ def _mash(b: _Builder) -> bool:
         else:
             b.constants[reading.figure] = result.value
     # a brewery's past conversions were reckoned by the sheet, and so is this one: the sheet's own error is no news to it
-    by_sheet, expected = b.figures["potential_extract"].value, b.priors.conversion
-    b.unknowns["conversion"] = expected.mean
-    b.add("expected conversion", expected.mean, expected.sd, lambda u, s: s.dissolved / by_sheet)
+    b.unknowns["conversion"] = b.priors.conversion.mean
+    b.expect("conversion", b.priors.conversion, shows="conversion_efficiency")
     for name in ("water_held", "dead_space", "shortfall"):
-        b.expect(name, getattr(b.priors, name))
+        b.expect_unknown(name, getattr(b.priors, name))
     b.read(_FIRST_WORT)
     return True
 
@@ -164,8 +136,7 @@ def _kettle_alone(b: _Builder, size: float) -> bool:
     if b.value("potential_extract") > 0 and "grains" not in b.without:
         b.unknowns["potential_extract"] = b.value("potential_extract")
         b.read(_GRIST)
-        expected = _MASH_EFFICIENCY
-        b.add("expected mash_efficiency", expected.mean, expected.sd, lambda u, s: s.kettle.extract / s.potential)
+        b.expect("mash_efficiency", _MASH_EFFICIENCY, shows=RUN_OFF_SHARE)
     else:
         b.constants["potential_extract"] = 1.0
     return True
@@ -179,6 +150,7 @@ def _facts(b: _Builder) -> Facts:
         return max(weights - extract, 0.0)
 
     return Facts(
+        sheet=b.value("potential_extract") or 1.0,
         grain=b.value("grain_weight"),
         moisture=b.value("grain_moisture"),
         run_offs=run_offs_of(lauter.method),
@@ -195,39 +167,33 @@ def _joined(b: _Builder) -> None:
 
 
 def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
-    if path in b.unread | b.without:
-        # one that nobody wrote down is as uncertain as any other, and weighs nothing either
-        sd = (sd or 0.25) * UNREAD
+    if path in b.without:
+        # one that nobody wrote down is as uncertain as any other
+        sd = (sd or UNWRITTEN) * ZERO_WEIGHT
     if sd <= 0:
         b.constants[name] = value
     else:
         b.unknowns[name] = value
-        b.add(path, value, sd, lambda u, s: u[name])
+        b.equations.append(Equation(path, "", name, value, sd))
 
 
 def build_model(
-    batch: Batch,
-    figures: BatchFigures,
-    priors: Priors,
-    without: frozenset[str] = frozenset(),
-    unread: frozenset[str] = frozenset(),
+    batch: Batch, figures: BatchFigures, priors: Priors, without: frozenset[str] = frozenset()
 ) -> Model | None:
     """The model of a batch from its figures as recorded, readings in `without` left out; None where too little is
     recorded.
-
-    A reading in `unread` stays as an equation that weighs nothing, so that the balance says what it would have shown.
 
     An addition whose extract is not known leaves nothing to balance after it, so there the model is None as well.
     """
     if any(reading.figure not in figures.results for reading in JOINED):
         return None
-    b = _Builder(batch, figures, priors, without, unread)
+    b = _Builder(batch, figures, priors, without)
     size = _size(b)
     if not _mash(b) and not _kettle_alone(b, size):
         return None
     sized = by_size(priors, size)
     for name in ("boil_off", "kettle_loss"):
-        b.expect(name, getattr(sized, name))
+        b.expect_unknown(name, getattr(sized, name))
     _joined(b)
     for reading in IN_VESSELS:
         b.read(reading)
@@ -237,5 +203,4 @@ def build_model(
         b.constants,
         tuple(b.equations),
         _facts(b),
-        tuple(b.looks),
     )

@@ -12,14 +12,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.equations import IN_VESSELS, build_model, look_of
-from journal.balance.model import Model, Quantity, State
+from journal.balance.equations import IN_VESSELS, build_model
+from journal.balance.model import Solution, solve
 from journal.balance.priors import Priors
-from journal.balance.verdict import solve
 from journal.figures import BatchFigures
-from journal.numerics import Vector, jacobian, variances
+from journal.numerics import variances
 from journal.numerics.distributions import stdtrit
-from journal.numerics.least_squares import Fit, NoSolution
+from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
 from journal.reading.known_readings import AT_STATIONS
 
@@ -32,21 +31,15 @@ _LEAST_STRAYING = 0.3
 _COMMON_PRACTICE_COUNTS = 4
 
 
-def _efficiency(u: dict[str, float], s: State, sheet: float) -> float:
-    sugar = u["kettle_sugar"] * s.fermenter_share + u["fermenter_sugar"]
-    return (s.fermenter.extract - sugar) / sheet
-
-
-def quantities(sheet: float) -> dict[str, Quantity]:
-    """What a state of the model comes to, by figure; efficiencies by the sheet's potential extract, kg."""
-    return {
-        "conversion_efficiency": lambda u, s: s.dissolved / sheet,
-        "lauter_efficiency": lambda u, s: s.kettle.extract / s.dissolved,
-        "mash_efficiency": lambda u, s: s.kettle.extract / sheet,
-        "brewhouse_efficiency": lambda u, s: _efficiency(u, s, sheet),
-        "boil_off": lambda u, s: u["boil_off"],
-        **{reading.figure: look_of(reading) for reading in IN_VESSELS},
-    }
+#: What is foreseen, by figure; efficiencies by the sheet's potential extract.
+FORESEEN = (
+    "conversion_efficiency",
+    "lauter_efficiency",
+    "mash_efficiency",
+    "brewhouse_efficiency",
+    "boil_off",
+    *(reading.figure for reading in IN_VESSELS),
+)
 
 
 class Foreseen(NamedTuple):
@@ -62,42 +55,46 @@ class Foreseen(NamedTuple):
     batches: int
 
 
-def _values_and_variances(
-    model: Model, state_at: Vector, covariance: Vector, looks: dict[str, Quantity]
-) -> tuple[Vector, Vector]:
-    """Quantities at a state, and their variances by its covariance."""
-    slopes = jacobian(lambda states: model.values_of(looks.values(), states), state_at)
-    return model.values_of(looks.values(), state_at), variances(slopes, covariance)
+def solve_ahead(batch: Batch, recorded: BatchFigures, priors: Priors) -> Solution | None:
+    """The batch as it was to be expected, without the day's readings; None where grist or liquor is not known, or make no
+    wort.
+    """
+    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
+    if model is None or not model.mashed:
+        return None
+    try:
+        ahead = solve(model)
+        # a grist and liquor that make no wort at all have no slopes
+        _ = ahead.rises
+    except (NoSolution, ArithmeticError, ValueError):
+        return None
+    return ahead
 
 
-def foresee(
-    batch: Batch, recorded: BatchFigures, priors: Priors, after: tuple[Model, Fit] | None
-) -> dict[str, Foreseen]:
+def reach_of(priors: Priors) -> float:
+    """How many standard deviations an interval at LEVEL reaches to each side, by what the expectations rest on."""
+    return float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+
+
+def foresee(batch: Batch, recorded: BatchFigures, priors: Priors, after: Solution | None = None) -> dict[str, Foreseen]:
     """What was to be expected, by figure; nothing where grist or liquor is not known.
 
     `after` is the batch's own balance where it holds; without it the interval is for the values as recorded.
     """
-    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
-    if model is None or "water_held" not in model.unknowns:
+    ahead = solve_ahead(batch, recorded, priors)
+    if ahead is None:
         return {}
-    looks = quantities(recorded["potential_extract"].value)
-    try:
-        ahead = solve(model)
-        values, before = _values_and_variances(model, ahead.state, ahead.covariance, looks)
-    except (NoSolution, ArithmeticError, ValueError):
-        # a grist and liquor that make no wort at all
-        return {}
-    if after is not None and "water_held" in after[0].unknowns:
-        left = _values_and_variances(after[0], after[1].state, after[1].covariance, looks)[1]
+    values, before = ahead.values(FORESEEN), variances(ahead.slopes(FORESEEN), ahead.fit.covariance)
+    if after is not None and after.model.mashed:
+        left = variances(after.slopes(FORESEEN), after.fit.covariance)
         straying = np.maximum(before - left, _LEAST_STRAYING**2 * before)
     else:
-        errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in looks]
+        errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in FORESEEN]
         straying = before + np.square(errors)
-    batches = priors.conversion.batches
-    reach = float(stdtrit(batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+    batches, reach = priors.conversion.batches, reach_of(priors)
     return {
         name: Foreseen(value, value - reach * spread, value + reach * spread, sd, batches)
         for name, value, spread, sd in zip(
-            looks, values.tolist(), np.sqrt(straying).tolist(), np.sqrt(before).tolist(), strict=True
+            FORESEEN, values.tolist(), np.sqrt(straying).tolist(), np.sqrt(before).tolist(), strict=True
         )
     }

@@ -1,123 +1,49 @@
-"""The model of one batch: water and extract from the mash to the fermenter, by the unknowns.
+"""One batch as a model of its readings, and the model solved.
 
-Everything is reckoned in mass, for mass is conserved and volume is not. The unknowns are what the brewer did (liquor,
-grain, sugar, top-up) and what the brewhouse did (conversion, water held by the grain, dead space, the bed's shortfall,
-evaporation, loss in the kettle); from them follow water and extract in every vessel. Which unknowns and which equations a
-batch has is said in `equations.py`.
-
-The run-off is the well-mixed bed: each run-off leaves behind the share of the extract that the water left behind is of
-the water in the tun (standard mass balance), less a shortfall with a tolerance of its own.
+A `Model` holds plain values: unknowns, what holds exactly, and an equation for each thing that is stated. What an equation
+shows is a quantity by its name (`quantities.py`). `Solution` is the one place where a batch's equations stand beside the state
+that fits them, residuals, slopes and covariance; whatever is asked of a balance later is read off it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
 
-from journal.numerics import Vector
-from journal.science import water, wort
+from journal.balance.quantities import QUANTITIES, quantity_of
+from journal.balance.vessels import Facts, State, vessels
+from journal.numerics import Matrix, Vector, jacobian
+from journal.numerics.least_squares import ZERO_WEIGHT, Fit, fit
 
-WATER = water.density(20.0)
-#: kg of water in a litre of the weak wort that fills a dead space, 2 to 8 °P.
-DEAD_SPACE_WATER = 0.97
+#: The unknown that only a mash that was recorded has: how much water the grain held.
+_OF_THE_MASH = "water_held"
+_ROWS = {name: row for row, name in enumerate(QUANTITIES)}
 
 
 class Equation(NamedTuple):
-    """One thing that is stated: `path` of the reading, or `expected NAME`; its value and standard deviation, in kept units."""
+    """One thing that is stated: of a quantity, `shows` by name, a value with its standard deviation.
 
-    path: str
-    recorded: float
-    sd: float
-
-    @property
-    def expectation(self) -> bool:
-        """Whether nobody read it: it is what was to be expected."""
-        return self.path.startswith("expected ")
-
-
-#: Steps of Newton's method to the gravity of a strength: from the start below they are exact to the last digits.
-_STEPS = 3
-
-
-def gravity_of(strength: Any) -> Any:
-    """SG 20/20 of a strength, °P, or of an array of them; nan in an array where no wort is so strong."""
-    if not isinstance(strength, np.ndarray):
-        return wort.gravity_from_plato(strength)
-    plato: Callable[[Any], Any] = wort.plato_from_gravity
-    slope: Callable[[Any], Any] = wort.plato_slope
-    possible = np.where((strength > -60.0) & (strength < 200.0), strength, np.nan)
-    gravity = 1.0 + possible / (258.6 - 0.8795507 * possible)
-    for _ in range(_STEPS):
-        gravity = gravity - (plato(gravity) - possible) / slope(gravity)
-    return gravity
-
-
-@dataclass(frozen=True)
-class Vessel:
-    """Water and extract in a vessel, kg; or of several states at once, each number an array."""
-
-    water: float
-    extract: float
-
-    @property
-    def strength(self) -> float:
-        """°P; water that isn't there counts as a trace."""
-        whole = self.water + self.extract
-        return 100.0 * self.extract / (np.maximum(whole, 1e-6) if isinstance(whole, np.ndarray) else max(whole, 1e-6))
-
-    @property
-    def volume(self) -> float:
-        """L at 20 °C."""
-        return (self.water + self.extract) / wort.density(self.strength)
-
-    @property
-    def gravity(self) -> float:
-        """SG 20/20."""
-        gravity: float = gravity_of(self.strength)
-        return gravity
-
-
-@dataclass(frozen=True)
-class State:
-    """Every vessel of one batch, as the model has it; `fermenter_share` of the kettle's wort went on to the fermenter."""
-
-    potential: float
-    dissolved: float
-    first_wort: float
-    kettle: Vessel
-    knockout: Vessel
-    fermenter: Vessel
-    left_water: float
-    evaporated: float
-    fermenter_share: float
-
-
-#: A number that follows from the unknowns, by name, and the state that they lead to.
-Quantity = Callable[[dict[str, float], State], float]
-
-
-@dataclass(frozen=True)
-class Facts:
-    """What is taken as it stands, with no uncertainty of its own.
-
-    `grain` in kg, `moisture` the water in it in kg, `run_offs` into which the sparge is split, `hours` of boil; the rest is
-    water that came with sugars, kg.
+    Somebody read it, and it stands in the entry at `path`; or it was to be expected, and `expected` is its name, mostly one
+    of `Priors`; the other of the two is empty. `shared` are the errors that it shares with other readings: unknowns by name,
+    in standard deviations, with what one of each makes of this reading. `recorded`, `sd` (its own, the shared ones apart) and
+    those in the unit of the quantity.
     """
 
-    grain: float
-    moisture: float
-    run_offs: int
-    hours: float
-    kettle_sugar_water: float
-    fermenter_sugar_water: float
+    path: str
+    expected: str
+    shows: str
+    recorded: float
+    sd: float
+    shared: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
 class Model:
-    """Unknowns by name with a start value, equations in order, and the functions that say what each would show.
+    """n unknowns by name with a start value, m equations in order.
 
     `constants` are what holds exactly: a sparge that was none, sugars that nobody added.
     """
@@ -127,71 +53,113 @@ class Model:
     constants: dict[str, float]
     equations: tuple[Equation, ...]
     facts: Facts
-    observe: tuple[Quantity, ...]
+
+    @property
+    def mashed(self) -> bool:
+        """Whether it begins with the mash; else the kettle stands alone."""
+        return _OF_THE_MASH in self.unknowns
 
     def named(self, values: Vector) -> dict[str, float]:
-        """Unknowns and constants by name; of several states, a column each, every unknown is an array."""
-        return named(self.constants, self.unknowns, values)
+        """Unknowns and constants by name; of k states, n × k, every unknown is an array of k."""
+        by_name: dict[str, Any] = dict(zip(self.unknowns, values.tolist() if values.ndim == 1 else values, strict=True))
+        return self.constants | by_name
+
+    def at(self, values: Vector) -> tuple[dict[str, float], State]:
+        """Unknowns by name and vessels, for n unknowns or n × k."""
+        u = self.named(values)
+        return u, vessels(u, self.facts)
 
     def predict(self, values: Vector) -> Vector:
-        """What each equation would show for given unknowns: a row an equation, and a column for each column of `values`."""
-        return self.values_of(self.observe, values)
+        """What each of the m equations would show for given unknowns: m, or of n × k unknowns m × k."""
+        u, state = self.at(values)
+        shown = []
+        for equation in self.equations:
+            value = quantity_of(equation.shows)(u, state)
+            for name, part in equation.shared:
+                value = value + part * u[name]
+            shown.append(value)
+        return _stacked(shown, values)
 
-    def values_of(self, quantities: Iterable[Quantity], values: Vector) -> Vector:
-        """Quantities for given unknowns: a row each, and a column for each column of `values`."""
-        return looked_at(quantities, self.named(values), self.facts, values)
+    def values_of(self, names: Iterable[str], values: Vector) -> Vector:
+        """Quantities by name for given unknowns: one each, or of n × k unknowns a row of k each."""
+        u, state = self.at(values)
+        return _stacked([quantity_of(name)(u, state) for name in names], values)
+
+    def with_zero_weight(self, row: int) -> Model:
+        """The same with one equation that counts for nothing: the solution says what it would have shown."""
+        equations = list(self.equations)
+        equations[row] = equations[row]._replace(sd=equations[row].sd * ZERO_WEIGHT)
+        return replace(self, equations=tuple(equations))
+
+    def with_unknown(self, name: str, start: float, path: str, sd: float) -> Model:
+        """The same with a constant that is one no more, stated as `start` at `path` with an `sd`."""
+        return replace(
+            self,
+            unknowns=(*self.unknowns, name),
+            start=np.append(self.start, start),
+            constants={other: value for other, value in self.constants.items() if other != name},
+            equations=(*self.equations, Equation(path, "", name, 0.0, sd)),
+        )
+
+    def slopes_by_constant(self, name: str, values: Vector) -> Vector:
+        """How what the m equations show moves with something that is taken to be exact, n unknowns as they are."""
+        exact = self.constants[name]
+
+        def predict(moved: Vector) -> Vector:
+            states = np.repeat(values[:, None], moved.shape[1], axis=1)
+            return replace(self, constants=self.constants | {name: moved[0]}).predict(states)
+
+        slopes: Vector = jacobian(predict, np.array([exact]))[:, 0]
+        return slopes
 
 
-def named(constants: dict[str, float], unknowns: tuple[str, ...], values: Vector) -> dict[str, float]:
-    """Unknowns and constants by name: numbers for one state, arrays for several in columns."""
-    by_name: dict[str, Any] = dict(zip(unknowns, values.tolist() if values.ndim == 1 else values, strict=True))
-    return constants | by_name
-
-
-def looked_at(quantities: Iterable[Quantity], u: dict[str, float], facts: Facts, values: Vector) -> Vector:
-    """Quantities for unknowns by name, `u`, which `named` made of `values`: a row each, a column for each column of `values`."""
-    state = vessels(u, facts)
-    seen = [quantity(u, state) for quantity in quantities]
+def _stacked(rows: Sequence[Any], values: Vector) -> Vector:
     if values.ndim == 1:
-        return np.array(seen)
+        return np.array(rows)
     # what hangs on no unknown is the same in every column
     columns = np.ones(values.shape[1])
-    return np.stack([row if isinstance(row, np.ndarray) else row * columns for row in seen])
+    return np.stack([row if isinstance(row, np.ndarray) else row * columns for row in rows])
 
 
-def rinsed(dissolved: float, left: float, mash_water: float, sparge_water: float, run_offs: int) -> float:
-    """Extract left behind, kg, by a well-mixed bed that keeps `left` kg of water, the sparge split into equal parts."""
-    remaining = dissolved * left / mash_water
-    for _ in range(run_offs if np.all(sparge_water > 0) else 0):
-        part = sparge_water / run_offs
-        remaining *= left / (left + part)
-    return remaining
+@dataclass(frozen=True)
+class Solution:
+    """A model with the state that fits it best: `fit` has the equations' residuals, slopes and the covariance of the unknowns."""
+
+    model: Model
+    fit: Fit
+
+    @cached_property
+    def rises(self) -> Matrix:
+        """Derivatives of QUANTITIES, a row each, by the n unknowns."""
+        return jacobian(lambda states: self.model.values_of(QUANTITIES, states), self.fit.state)
+
+    def values(self, names: Iterable[str]) -> Vector:
+        """Quantities by name."""
+        return self.model.values_of(names, self.fit.state)
+
+    def slopes(self, names: Iterable[str]) -> Matrix:
+        """Derivatives of quantities by name, a row each, by the n unknowns."""
+        unknown = np.eye(len(self.model.unknowns))
+        nothing = np.zeros(len(self.model.unknowns))
+        rows = []
+        for name in names:
+            if name in _ROWS:
+                rows.append(self.rises[_ROWS[name]])
+            else:
+                rows.append(unknown[self.model.unknowns.index(name)] if name in self.model.unknowns else nothing)
+        return np.array(rows).reshape(len(rows), len(nothing))
+
+    def row(self, *, path: str = "", expected: str = "") -> int | None:
+        """The place of the equation of a reading or of an expectation; None where there is none."""
+        rows = (i for i, e in enumerate(self.model.equations) if (e.path, e.expected) == (path, expected))
+        return next(rows, None)
 
 
-def water_in_mash(u: dict[str, float], facts: Facts) -> tuple[float, float]:
-    """kg of water in the mash, the grain's moisture included, and in the sparge."""
-    return u["mash_liquor"] * WATER + facts.moisture, u["sparge_liquor"] * WATER
+def solve(model: Model, start: Vector | None = None) -> Solution:
+    """The state that fits a model best, sought from a `start`, n, that is near it if one is known.
 
-
-def vessels(u: dict[str, float], facts: Facts) -> State:
-    """Water and extract in every vessel, from the unknowns by name."""
-    potential = u["potential_extract"]
-    dissolved = u["conversion"] * potential
-    if "kettle_water" in u:
-        kettle, first_wort, left = Vessel(u["kettle_water"], u["kettle_extract"]), 0.0, 0.0
-    else:
-        mash_water, sparge_water = water_in_mash(u, facts)
-        left = u["water_held"] * facts.grain + u["dead_space"] * DEAD_SPACE_WATER
-        behind = rinsed(dissolved, left, mash_water, sparge_water, facts.run_offs) + u["shortfall"] * dissolved
-        kettle = Vessel(mash_water + sparge_water - left, dissolved - behind)
-        first_wort = 100.0 * dissolved / (dissolved + mash_water)
-    evaporated = u["boil_off"] * facts.hours * WATER
-    knockout = Vessel(
-        kettle.water + u["top_up"] * WATER + facts.kettle_sugar_water - evaporated, kettle.extract + u["kettle_sugar"]
-    )
-    passed = 1.0 - u["kettle_loss"] / knockout.volume
-    fermenter = Vessel(
-        knockout.water * passed + u["fermenter_top_up"] * WATER + facts.fermenter_sugar_water,
-        knockout.extract * passed + u["fermenter_sugar"],
-    )
-    return State(potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed)
+    Raises NoSolution where there is none.
+    """
+    recorded = np.array([equation.recorded for equation in model.equations])
+    sd = np.array([equation.sd for equation in model.equations])
+    return Solution(model, fit(model.predict, model.start if start is None else start, recorded, sd))

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from journal.balance.balance import Balance
-from journal.balance.slips import WENT_IN
 from journal.balance.verdict import BROKEN, STRAINED
+from journal.balance.went_in import WENT_IN
 from journal.balance.words import sentence
 from journal.measures.wording import METRIC
 from journal.problems import Problem

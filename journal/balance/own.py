@@ -9,18 +9,21 @@ all batches of one lot share it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.foresee import quantities
-from journal.balance.model import Equation, Facts, Model, Quantity, looked_at, named, rinsed, vessels, water_in_mash
+from journal.balance.model import Solution
 from journal.balance.priors import Priors, by_size
-from journal.figures import BatchFigures
-from journal.numerics import Estimate, Matrix, Vector, jacobian, variances
-from journal.numerics.least_squares import Fit
+from journal.balance.vessels import rinsed, water_in_mash
+from journal.figures import CATALOGUE
+from journal.numerics import Estimate, Matrix, Vector, variances
 
+#: What a record is made of, by figure; conversion first, for it may lean on more.
+OWN_FIGURES = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
+#: What a balance knows of any mash, whether the entry's readings gave it or not.
+_FROM_THE_MASH = frozenset({"conversion_efficiency", "mash_efficiency"})
 #: An expectation set free: so wide, in its own unit, that it says nothing.
 _FREE = 5.0
 #: A value vaguer than this tells a record nothing.
@@ -39,90 +42,42 @@ class OwnEstimates:
     knockout_volume: float
 
 
-@dataclass(frozen=True)
-class LinearBalance:
-    """A balance as plain numbers: what it takes to work it out again with other expectations.
+def _expected_anew(at: Solution, usual: Priors, free: frozenset[str]) -> tuple[Vector, Matrix]:
+    """State, n, and covariance, n × n, with the expectations of `usual` for its own, those in `free` saying nothing.
 
-    `potential` is the grist's by the sheet, kg; `recorded` names the figures that the entry's readings gave; `rises` are the
-    derivatives of `quantities` by the unknowns, a row a quantity.
+    One linear step from where the balance stood.
     """
-
-    unknowns: tuple[str, ...]
-    constants: dict[str, float]
-    facts: Facts
-    equations: tuple[Equation, ...]
-    slopes: Matrix
-    predicted: Vector
-    state: Vector
-    potential: float
-    recorded: frozenset[str]
-    rises: Matrix
-
-    def named(self, values: Vector) -> dict[str, float]:
-        """Unknowns and constants by name; of several states, a column each, every unknown is an array."""
-        return named(self.constants, self.unknowns, values)
-
-
-def linear_balance(model: Model, at: Fit, recorded: BatchFigures) -> LinearBalance | None:
-    """What is kept of a balance; None where the mash was not recorded."""
-    if "water_held" not in model.unknowns:
-        return None
-    potential = recorded["potential_extract"].value
-    looks = quantities(potential)
-    rises = jacobian(lambda states: _values(model, states, looks), at.state)
-    return LinearBalance(
-        model.unknowns,
-        model.constants,
-        model.facts,
-        model.equations,
-        at.slopes,
-        at.predicted,
-        at.state,
-        potential,
-        frozenset(recorded.results),
-        rises,
-    )
-
-
-def _values(of: Model | LinearBalance, state: Vector, looks: Mapping[str, Quantity]) -> Vector:
-    return looked_at(looks.values(), of.named(state), of.facts, state)
-
-
-def _expected_anew(at: LinearBalance, usual: Priors, free: frozenset[str]) -> tuple[Vector, Matrix]:
-    """State, n, and covariance, n × n, with the expectations of `usual` for its own, those in `free` saying nothing: one linear step."""
-    recorded = np.array([equation.recorded for equation in at.equations])
-    sd = np.array([equation.sd for equation in at.equations])
-    for index, equation in enumerate(at.equations):
-        name = equation.path.removeprefix("expected ")
-        expected = getattr(usual, name, None) if equation.expectation else None
-        if name in free and equation.expectation:
-            sd[index] = max(_FREE, sd[index])
-        elif expected is not None:
-            recorded[index], sd[index] = expected.mean, expected.sd
-    scaled = at.slopes / sd[:, None]
+    fit = at.fit
+    recorded, sd = fit.predicted + fit.residuals, fit.sd.copy()
+    for row, equation in enumerate(at.model.equations):
+        if equation.expected in free:
+            sd[row] = max(_FREE, sd[row])
+        elif expected := getattr(usual, equation.expected, None) if equation.expected else None:
+            recorded[row], sd[row] = expected.mean, expected.sd
+    scaled = fit.slopes / sd[:, None]
     covariance: Matrix = np.linalg.inv(scaled.T @ scaled)
-    return at.state + covariance @ scaled.T @ ((recorded - at.predicted) / sd), covariance
+    return fit.state + covariance @ scaled.T @ ((recorded - fit.predicted) / sd), covariance
 
 
-def own_estimates(at: LinearBalance, usual: Priors) -> OwnEstimates:
-    """What a balanced batch says by itself; `usual` is what is expected of any batch of the brewhouse."""
-    looks = quantities(at.potential)
-    usual = by_size(usual, vessels(at.named(at.state), at.facts).kettle.volume)
+def own_estimates(at: Solution, usual: Priors, recorded: Collection[str]) -> OwnEstimates:
+    """What a balanced batch says by itself, from its mash on.
+
+    `usual` is what is expected of any batch of the brewhouse, `recorded` the figures that the entry's readings gave.
+    """
+    model = at.model
+    usual = by_size(usual, float(at.values(["kettle_volume"])[0]))
     freed, covariance = _expected_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
-    values, doubts = _values(at, freed, looks), variances(at.rises, covariance)
     # conversion can rest on the kettle too, as far as beds are alike
     leaning, leaning_covariance = _expected_anew(at, usual, frozenset({"conversion"}))
-    said = {}
-    for index, name in enumerate(looks):
-        value, variance = values[index], doubts[index]
-        if name == "conversion_efficiency":
-            value = looks[name](at.named(leaning), vessels(at.named(leaning), at.facts))
-            variance = at.rises[index] @ leaning_covariance @ at.rises[index]
-        if name not in at.recorded and name not in {"conversion_efficiency", "mash_efficiency"}:
-            continue
-        if not name.endswith("efficiency") or variance**0.5 < _VAGUE:
-            said[name] = Estimate(float(value), float(variance**0.5))
-    by_name = at.named(freed)
-    state = vessels(by_name, at.facts)
-    behind = rinsed(1.0, state.left_water, *water_in_mash(by_name, at.facts), at.facts.run_offs)
-    return OwnEstimates(said, 1.0 - behind, state.knockout.volume)
+    values, slopes = model.values_of(OWN_FIGURES, freed), at.slopes(OWN_FIGURES)
+    sds = np.sqrt(variances(slopes, covariance))
+    values[0] = model.values_of(OWN_FIGURES, leaning)[0]
+    sds[0] = variances(slopes[:1], leaning_covariance)[0] ** 0.5
+    own = {
+        name: Estimate(value, sd)
+        for name, value, sd in zip(OWN_FIGURES, values.tolist(), sds.tolist(), strict=True)
+        if (name in recorded or name in _FROM_THE_MASH) and (CATALOGUE[name].unit != "1" or sd < _VAGUE)
+    }
+    u, state = model.at(freed)
+    behind = rinsed(1.0, state.left_water, *water_in_mash(u, model.facts), model.facts.run_offs)
+    return OwnEstimates(own, 1.0 - behind, state.knockout.volume)

@@ -7,49 +7,43 @@ from typing import Any
 
 import numpy as np
 
-from journal.balance.equations import applies, look_of
-from journal.balance.model import Model, Quantity
+from journal.balance.model import Solution
+from journal.balance.quantities import shown_by
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain
 from journal.measures import Scale
-from journal.numerics import jacobian
-from journal.numerics.least_squares import Fit
-from journal.reading.known_readings import IN_BALANCE, VOLUME
+from journal.reading.known_readings import IN_BALANCE, VOLUME, KnownReading
 
 
-def _quantities(model: Model, recorded: BatchFigures) -> dict[str, Quantity]:
-    """What the balance says of each reading that was recorded, by the figure's name."""
-    return {
-        reading.figure: look_of(reading)
-        for reading in IN_BALANCE
-        if reading.figure in recorded.results and applies(reading, model.unknowns)
-    }
+def _covers(solution: Solution, reading: KnownReading) -> bool:
+    """Whether a balance has a word on a reading: a kettle on its own knows nothing of mash and liquor."""
+    if reading.unknown:
+        return reading.unknown in solution.model.unknowns
+    return reading.station != "first_wort" or solution.model.mashed
 
 
-def _uncertain(model: Model, found: Fit, looks: dict[str, Quantity]) -> dict[str, Any]:
-    """Each quantity as a number that moves together with the others as the balance has it."""
-    centre = model.values_of(looks.values(), found.state)
+def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Uncertain]:
+    """What the balance has for each reading, by figure, as numbers that move together as it says."""
+    names = [shown_by(reading) for reading in readings]
     # what one standard deviation along each independent direction does
-    root = np.linalg.cholesky(found.covariance)
-    slopes = jacobian(lambda states: model.values_of(looks.values(), states), found.state) @ root
-    tags = [f"balance {k}" for k in range(root.shape[1])]
+    parts = solution.slopes(names) @ np.linalg.cholesky(solution.fit.covariance)
+    tags = [f"balance {k}" for k in range(parts.shape[1])]
     return {
-        name: Uncertain(float(centre[row]), dict(zip(tags, slopes[row].tolist(), strict=True)))
-        for row, name in enumerate(looks)
+        reading.figure: Uncertain(value, dict(zip(tags, row, strict=True)))
+        for reading, value, row in zip(readings, solution.values(names).tolist(), parts.tolist(), strict=True)
     }
 
 
-def reconciled_figures(
-    model: Model, found: Fit, observed: dict[str, Observed], recorded: BatchFigures
-) -> dict[str, Result]:
+def reconciled_figures(solution: Solution, observed: dict[str, Observed], recorded: BatchFigures) -> dict[str, Result]:
     """Every figure that could be computed as recorded, from the reconciled readings; correlations kept."""
-    balanced = _uncertain(model, found, _quantities(model, recorded))
+    readings = [each for each in IN_BALANCE if each.figure in recorded.results and _covers(solution, each)]
+    balanced = _uncertain(solution, readings)
     observed = dict(observed)
     direct: dict[str, Any] = {}
-    for reading in (each for each in IN_BALANCE if each.figure in balanced):
+    for reading in readings:
         value = balanced[reading.figure]
         if not reading.parameter:
             direct[reading.figure] = value

@@ -1,59 +1,27 @@
-"""What people really do with a reading, and which of it would explain a suspect.
-
-Each slip says what the reading should have been had it been made. One is named only where it brings the suspect to what
-the rest needs, beats plain error by far, and beats every other slip: in likelihoods, at least e² to one.
-"""
+"""What people really do with a reading, and which of it would explain the suspect of a broken balance."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 
-from journal.balance.equations import build_model
-from journal.balance.priors import Priors
-from journal.balance.verdict import Suspect, Verdict, restored, solve
-from journal.figures import BatchFigures, figures_of
+from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
+from journal.balance.verdict import Suspect, Verdict
 from journal.figures.instruments import Deviations
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import convert
 from journal.measures.wording import METRIC, show, whole_degrees
-from journal.numerics.least_squares import NoSolution
-from journal.reading import Batch, Brewery, Malts, resolve
+from journal.reading import Batch, Brewery
+from journal.reading.known_readings import BY_PATH, JOINED, VOLUME
 from journal.science import water, wort
 
-#: A slip has to come within this many standard deviations of what is needed.
-FITS_WITHIN = 2.0
-#: Half the difference of two squares at which one explanation is e² times as likely as the other.
-CLEARLY = 4.0
 #: Wort in a kettle that was read hot, degC; samples that brewers float a hydrometer in too soon, degC.
 HOT_VOLUME = (50.0, 100.0)
 WARM_SAMPLE = (30.0, 70.0)
-#: Top-ups that are worth forgetting, L.
-LEAST_TOP_UP = 0.5
-
-#: Slips in what went into the brew rather than in what was read off an instrument: they clear every reading.
-WENT_IN = frozenset({"top_up_left_out", "grain_left_out", "grain_twice"})
-
 #: L in a gallon, and whose gallon it is.
 _GALLONS = {
     name: (convert(1.0, name, "litre"), whose) for name, whose in (("us_gallon", "US"), ("imperial_gallon", "imperial"))
 }
-
-
-@dataclass(frozen=True)
-class Slip:
-    """A slip by its code and the path of what is wrong.
-
-    `meant` is what should have stood there: L at 20 °C, SG 20/20, or kg of a grain. `away` is how far that is from what the
-    rest needs, in standard deviations. `words` say what happened.
-    """
-
-    code: str
-    path: str
-    meant: float
-    away: float
-    words: str
 
 
 def _away(meant: float, suspect: Suspect) -> float:
@@ -108,7 +76,7 @@ def _volume_slips(suspect: Suspect, measure: Measure, verdict: Verdict, system: 
         words = f"{case} it would be {show(meant, 0, 'L', system)}."
         yield Slip(code, suspect.path, meant, _away(meant, suspect), words)
     for other in verdict.readings:
-        if other.path != suspect.path and other.path.endswith(".volume"):
+        if other.path != suspect.path and BY_PATH[other.path].station and BY_PATH[other.path].unit == VOLUME:
             here = abs(suspect.recorded - other.balanced) / suspect.away_sd
             if here < FITS_WITHIN:
                 written = show(suspect.recorded, 0, "L", system)
@@ -151,86 +119,17 @@ def _of_suspect(batch: Batch, brewery: Brewery, suspect: Suspect, verdict: Verdi
         return list(_hydrometer_slips(suspect, read, deviations.calibrated_at, system))
     if isinstance(read, Gravity):
         return [_scale_slip(suspect, read, deviations.wort_factor[0])]
-    if isinstance(read, Measure) and suspect.path.endswith((".volume", ".liquor")):
+    if isinstance(read, Measure) and BY_PATH[suspect.path].unit == VOLUME and BY_PATH[suspect.path] not in JOINED:
         return list(_volume_slips(suspect, read, verdict, system))
     return []
 
 
-@dataclass(frozen=True)
-class _WentInSearch:
-    """Searches what went into a brew and was not written down so, or was and did not: each with the sum of squares it leaves."""
-
-    batch: Batch
-    figures: BatchFigures
-    priors: Priors
-    brewery: Brewery
-    malts: Malts
-
-    @property
-    def left_out(self) -> frozenset[str]:
-        return frozenset(path for path, trusted in self.batch.trust.items() if not trusted)
-
-    def shown(self, value: float, unit: str) -> str:
-        return str(show(value, 0, unit, self.brewery.units or METRIC))
-
-    def top_ups(self) -> Iterator[tuple[float, Slip]]:
-        for path in ("boil.top_up", "fermenter.top_up"):
-            if path in self.batch.places:
-                continue
-            tried = restored(self.batch, self.figures, self.priors, path, self.left_out)
-            found = tried.suspect if tried else None
-            if found and found.needed > max(LEAST_TOP_UP, FITS_WITHIN * found.needed_sd):
-                amount = self.shown(found.needed, "L")
-                words = f"{amount} of water that went in after the reading and was not written down would explain it."
-                yield found.chi_square, Slip("top_up_left_out", path, found.needed, 0.0, words)
-
-    def grains(self) -> Iterator[tuple[float, Slip]]:
-        for index, grain in enumerate(self.batch.grains):
-            if grain.weight is None:
-                continue
-            path, weight = f"grains[{index}].weight", grain.weight
-            others = (self.batch.grains[:index], self.batch.grains[index + 1 :])
-            twice = replace(grain, weight=weight._replace(value=2 * weight.value))
-            named = f"the {self.shown(weight.value, 'kg')} of {resolve(grain, path, self.malts).name}"
-            for code, grist, meant, words in (
-                ("grain_left_out", (*others[0], *others[1]), 0.0, "never went into the mash"),
-                ("grain_twice", (*others[0], twice, *others[1]), 2 * weight.value, "went in twice"),
-            ):
-                chi_square = self.with_grist(replace(self.batch, grains=grist))
-                if chi_square is not None:
-                    yield chi_square, Slip(code, path, meant, 0.0, f"If {named} {words}, it would explain it.")
-
-    def with_grist(self, batch: Batch) -> float | None:
-        """The sum of squares had the grist been another; None where that can't be worked out."""
-        model = build_model(batch, figures_of(batch, self.brewery, self.malts), self.priors, self.left_out)
-        try:
-            # a grist without extract leaves a smaller model, which is no comparison
-            return solve(model).chi_square if model and "water_held" in model.unknowns else None
-        except NoSolution:
-            return None
-
-    def best(self, beaten: float) -> Slip | None:
-        """What explains everything clearly better than any single reading does, and than anything else of its kind."""
-        tried = sorted((*self.top_ups(), *self.grains()), key=lambda found: found[0])
-        if not tried:
-            return None
-        least, slip = tried[0]
-        others = [beaten, *(chi_square for chi_square, _ in tried[1:])]
-        return slip if least < min(others) - CLEARLY else None
-
-
-def find_slip(
-    batch: Batch, figures: BatchFigures, priors: Priors, brewery: Brewery, malts: Malts, verdict: Verdict
-) -> tuple[Slip | None, Slip | None]:
-    """The everyday slip that explains a broken balance, and the one that comes nearest where none does.
+def find_slip(batch: Batch, brewery: Brewery, verdict: Verdict) -> tuple[Slip | None, Slip | None]:
+    """What was done to the one reading that a broken balance accuses: the everyday slip that explains it, and the one that
+    comes nearest where none does.
 
     None for neither.
     """
-    if not verdict.suspects:
-        return None, None
-    went_in = _WentInSearch(batch, figures, priors, brewery, malts).best(verdict.suspects[0].chi_square)
-    if went_in:
-        return went_in, None
     if verdict.alike != 1:
         return None, None
     suspect = verdict.suspects[0]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.balance.balance import Balance
-from journal.balance.slips import WENT_IN
 from journal.balance.verdict import BROKEN, BROKEN_AT, CLOSES, STRAINED, Suspect, p_value
+from journal.balance.went_in import WENT_IN
 from journal.measures.wording import METRIC, Shown, plain, show
 from journal.problems import capital
 from journal.reading import Batch
@@ -78,9 +78,9 @@ _EXPECTED = {
 
 
 def _change(changed: Suspect, suspects: tuple[Suspect, ...], batch: Batch, system: str) -> str:
-    words, unit = _EXPECTED[changed.path.removeprefix("expected ")]
+    words, unit = _EXPECTED[changed.expected]
     now = show(changed.needed, changed.needed_sd, unit, system)
-    usual = show(changed.recorded, changed.reading_sd, unit, system)
+    usual = show(changed.recorded, changed.recorded_sd, unit, system)
     said = f"The readings agree if {words.format(now)}, where {usual} was to be expected: something may have changed."
     if not suspects:
         return said

@@ -9,6 +9,7 @@ import click
 
 from journal.cli.common import refuse
 from journal.problems import capital, did_you_mean
+from journal.reading.kinds import by_sort
 from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
 
 #: Lists of words are shown with so many fields at the most; in the whole table they would hide it.
@@ -69,4 +70,8 @@ def _tell(lines: Sequence[FieldLine]) -> None:
         click.echo(f"{line.path:<{width}}{' '.join(said)}")
     if len(lines) <= _FEW:
         for known in dict.fromkeys(line.known for line in lines if line.known):
-            click.echo(f"\nKinds, which need no sheet in malts.yaml: {'; '.join(known)}.")
+            click.echo(
+                "\nKnown by name, in any capitals, with other names in brackets; none of them needs a sheet in malts.yaml."
+            )
+            for sort, names in by_sort(known).items():
+                click.echo(click.wrap_text(f"{capital(sort)}: {'; '.join(names)}.", 100, subsequent_indent="  "))

@@ -129,12 +129,23 @@ def logged(log: Log | None, pitched: datetime | None) -> Any:
     return found if found.shape[1] >= FEWEST else None
 
 
-def _corrected(reading: GravityReading, original: Any = None) -> Any:
+def beer_gravity(reading: GravityReading, wort_pitched: Any = None) -> Any:
+    """SG of beer with its uncertainty, by light with the SG of its wort; None where that is not known or the mathematics ends."""
+    try:
+        if reading.scale != Scale.BRIX.value:
+            return propagate(gravity, {"reading": reading})
+        if wort_pitched is None:
+            return None
+        original = propagate(wort.plato_from_gravity, {"gravity": wort_pitched})
+        return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+    except (ArithmeticError, ValueError):
+        return None
+
+
+def _of_wort(reading: GravityReading) -> Any:
     """SG with its uncertainty; None where the mathematics ends, for no liquid reads like that."""
     try:
-        if reading.scale != Scale.BRIX.value or original is None:
-            return propagate(gravity, {"reading": reading})
-        return propagate(fermented_gravity, {"reading": reading, "original_extract": original})
+        return propagate(gravity, {"reading": reading})
     except (ArithmeticError, ValueError):
         return None
 
@@ -146,14 +157,14 @@ def fermentation_of(
 
     A refractometer's reading without the wort's strength, or too early to be understood, is passed over.
     """
-    original = None if wort_pitched.wanting else _corrected(wort_pitched.value)
+    original = None if wort_pitched.wanting else _of_wort(wort_pitched.value)
     extract = None if original is None else propagate(wort.plato_from_gravity, {"gravity": original})
     gravities = []
     for path, at, reading in observed:
         by_light = reading.scale == Scale.BRIX.value
         if by_light and extract is None:
             continue
-        found = _corrected(reading, extract)
+        found = beer_gravity(reading, original)
         if found is None:
             continue
         if by_light and wort.plato_from_gravity(nominal(found)) > (1.0 - UNDERSTOOD_FROM) * nominal(extract):

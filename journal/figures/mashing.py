@@ -13,7 +13,7 @@ from journal.figures.propagate import propagate
 from journal.figures.uncertain import source
 from journal.reading import resolve
 from journal.reading.entry import Mash, Rest
-from journal.reading.kinds import KINDS
+from journal.reading.kinds import Sort, ingredient_named
 from journal.science import mash as science
 from journal.science import sieve, water_chemistry, wort
 
@@ -156,7 +156,7 @@ def _sorts(o: Observer) -> Observed:
         path = f"grains[{index}]"
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         values = resolve(grain, path, o.malts)
-        kind = KINDS.get(values.kind)
+        kind = ingredient_named(values.kind)
         sort = {
             "hulls": kind is not None and kind.name == "hulls",
             "huskless": kind is not None and kind.huskless,
@@ -209,16 +209,16 @@ def _salts(o: Observer, mash: Mash) -> Observed:
     salts, wanting = [], []
     for index, addition in enumerate(mash.additions):
         path = f"mash.additions[{index}]"
-        salt = water_chemistry.salt_named(addition.addition or "")
-        if salt == "":
-            continue
-        if salt is None:
+        known = ingredient_named(addition.addition or "")
+        if known is None:
             wanting.append(f"{path}.addition")
+        elif known.sort is not Sort.SALT:
+            continue
         elif addition.amount is None or addition.amount.unit not in _WEIGHTS:
             wanting.append(f"{path}.amount")
         else:
             weight = o.measure(addition.amount, f"{path}.amount", o.deviations.hop_weight)
-            salts.append(AddedSalt(weight.value, salt))
+            salts.append(AddedSalt(weight.value, known.name))
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 
-from journal.balance import Balance, Priors, balance_of, common_practice
+from journal.balance import Balance, Priors, common_practice
+from journal.balance.balance import KEPT_PARTS, judge_batch
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
@@ -107,7 +108,8 @@ class _Fold:
         )
         # a balance hangs on the batch and on what was expected, and on nothing else
         key = digest_of("balance", batch.digest, repr(expected.priors))
-        self.memory.keep(key)
+        for each in (key, *(_part(key, name) for name in KEPT_PARTS)):
+            self.memory.keep(each)
         self.balances.add(batch.id, lambda: self._balance(batch, expected, key))
 
     def _expectations(self, place: int) -> _Expectations:
@@ -129,11 +131,25 @@ class _Fold:
         self._records[key].hear(batch, self.balances[batch.id])
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
-        journal = self.journal
-        balance = self.memory.recall(
-            key, lambda: balance_of(batch, self.figures[batch.id], journal.brewery, journal.malts, expected.priors)
+        journal, figures = self.journal, self.figures[batch.id]
+        judgement = self.memory.recall(
+            key, lambda: judge_batch(batch, figures, journal.brewery, journal.malts, expected.priors)
         )
-        return replace(balance, foreseen=balance.foreseen | {FIGURE: expected.attenuation})
+        return Balance(
+            judgement,
+            expected.priors,
+            batch,
+            figures,
+            journal.brewery,
+            journal.malts,
+            {FIGURE: expected.attenuation},
+            lambda name, make: self.memory.recall(_part(key, name), make),
+        )
+
+
+def _part(key: str, name: str) -> str:
+    """The key of what follows from a balance that is kept under a `key`."""
+    return digest_of(key, name)
 
 
 def balance_all(

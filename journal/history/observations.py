@@ -9,7 +9,8 @@ from datetime import date
 from statistics import median
 
 from journal.balance import Balance, Priors, common_practice
-from journal.balance.own import LinearBalance, OwnEstimates, own_estimates
+from journal.balance.model import Solution
+from journal.balance.own import OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
@@ -22,8 +23,6 @@ from journal.reading import Batch, Brewhouse, Journal
 
 #: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
 _USUAL_SHEET = 0.0062
-#: The efficiencies whose course is watched, and the boil-off beside them.
-WATCHED = ("conversion_efficiency", "lauter_efficiency", "mash_efficiency", "brewhouse_efficiency", "boil_off")
 
 
 @dataclass(frozen=True)
@@ -119,12 +118,12 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
 
 
 def observe_batch(
-    batch: Batch, at: LinearBalance, figures: BatchFigures, usual: UsualValues, journal: Journal
+    batch: Batch, at: Solution, figures: BatchFigures, usual: UsualValues, journal: Journal
 ) -> Observation:
     """One balanced batch as the record has it."""
     lots = lot_shares(batch, journal.malts)
-    own = own_estimates(at, usual.expected[method_of(batch)])
-    values = {name: value for name, value in own.values.items() if name in WATCHED}
+    own = own_estimates(at, usual.expected[method_of(batch)], figures.results)
+    values = own.values
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)
     return Observation(
@@ -146,5 +145,9 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    balanced = [(batch, balances[batch.id].linear) for batch in batches]
-    return [observe_batch(batch, at, figures[batch.id], usual, journal) for batch, at in balanced if at is not None]
+    solved = ((batch, balances[batch.id].solution) for batch in batches if balances[batch.id].holds)
+    return [
+        observe_batch(batch, at, figures[batch.id], usual, journal)
+        for batch, at in solved
+        if at is not None and at.model.mashed
+    ]

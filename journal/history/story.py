@@ -10,6 +10,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
+from journal.balance.own import OWN_FIGURES
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
@@ -39,7 +40,7 @@ from journal.history.levers import (
     study,
 )
 from journal.history.lot_steps import steps_beyond_lots
-from journal.history.observations import WATCHED, Observation, observations, sheet_sd
+from journal.history.observations import Observation, observations, sheet_sd
 from journal.history.settings import LEVERS
 from journal.history.worth import Worth, worth_of
 from journal.memory import FORGETFUL, Memory, digest_of
@@ -207,7 +208,7 @@ def _story(
 ) -> BrewhouseStory:
     seen = observations(list(batches), balances, figures, journal)
     lot_sd = sheet_sd(batches, figures)
-    courses = tuple(course_of(figure, seen, lot_sd) for figure in WATCHED)
+    courses = tuple(course_of(figure, seen, lot_sd) for figure in OWN_FIGURES)
     # a sheet's error says nothing of how far a beer ferments
     studies = tuple(_study(figure, seen, 0.0 if figure == ATTENUATION else lot_sd) for figure in STUDIED)
     rows = [

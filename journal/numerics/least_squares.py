@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,8 +19,18 @@ from journal.numerics.slopes import jacobian
 
 #: A reading whose adjustment has less than this share of the reading's own variance is bound by nothing else.
 LEAST_REDUNDANCY = 1e-9
+#: A reading that is to have no weight is given this many times its uncertainty.
+ZERO_WEIGHT = 1e4
 _MOST_STEPS = 25
 _SETTLED = 1e-9
+
+
+class Freed(NamedTuple):
+    """What one thing would have to be if it were free, with its standard deviation, and the sum of squares that would be left."""
+
+    value: float
+    sd: float
+    chi_square: float
 
 
 @dataclass(frozen=True)
@@ -43,6 +54,45 @@ class Fit:
     strain: Vector
     chi_square: float
     degrees_of_freedom: int
+
+    def without(self, row: int) -> Freed | None:
+        """One reading left out: what it would have to show, in closed form; None where nothing else speaks of it.
+
+        Leaving a reading out lessens the information by a matrix of rank one, so that the inverse need not be taken again
+        (J. Sherman & W. J. Morrison, Ann. Math. Stat. 21 (1950) 124). Exact where the model is straight from here to there.
+        """
+        redundancy = float(self.redundancy[row])
+        if redundancy <= LEAST_REDUNDANCY:
+            return None
+        residual, sd = float(self.residuals[row]), float(self.sd[row])
+        value = float(self.predicted[row]) + residual - residual / redundancy
+        left = self.chi_square - (residual / sd) ** 2 / redundancy
+        return Freed(value, sd * ((1.0 - redundancy) / redundancy) ** 0.5, max(left, 0.0))
+
+    def with_unknown(self, column: Vector) -> Freed | None:
+        """One more unknown that moves the m readings by `column`, m, and is 0 here: what it would be; None where nothing says.
+
+        In closed form, by the inverse of a bordered matrix; exact where the model is straight from here to there.
+        """
+        scaled = column / self.sd
+        own = self._unexplained(scaled)
+        information = float(scaled @ own)
+        if information <= LEAST_REDUNDANCY * float(scaled @ scaled):
+            return None
+        pull = float(own @ (self.residuals / self.sd))
+        left = self.chi_square - pull**2 / information
+        return Freed(pull / information, information**-0.5, max(left, 0.0))
+
+    def chi_square_of(self, residuals: Vector) -> float:
+        """The sum of squares that other residuals, m, would leave once the unknowns have taken their part of them."""
+        scaled = residuals / self.sd
+        return float(scaled @ self._unexplained(scaled))
+
+    def _unexplained(self, scaled: Vector) -> Vector:
+        """What of m scaled readings no state explains."""
+        slopes = self.slopes / self.sd[:, None]
+        unexplained: Vector = scaled - slopes @ (self.covariance @ (slopes.T @ scaled))
+        return unexplained
 
 
 class NoSolution(Exception):  # noqa: N818  # an outcome, said as such to the caller

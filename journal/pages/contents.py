@@ -21,6 +21,7 @@ from journal.pages.paths import (
     COMPARE_PAGE,
     FIELDS_PAGE,
     FIGURES_PAGE,
+    HOW_RIGHT_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
     NUMBERS_PAGE,
@@ -40,6 +41,7 @@ from journal.pages.site.compare_list import compare_list_model
 from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
 from journal.pages.site.home import home_model
+from journal.pages.site.how_right import how_right_model
 from journal.pages.site.numbers import numbers_model
 from journal.pages.site.search import search_model
 from journal.pages.site.trends import trends_model
@@ -115,6 +117,7 @@ def _settings(index: Index) -> list[Page]:
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
         Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
+        Page(HOW_RIGHT_PAGE, "how-right.html.j2", partial(how_right_model, index)),
         Page(FIELDS_PAGE, "fields.html.j2", partial(fields_model, index)),
         Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]

@@ -12,6 +12,7 @@ from journal.reading.files import ENTRIES
 
 FIGURES_PAGE = "figures.html"
 FIELDS_PAGE = "fields.html"
+HOW_RIGHT_PAGE = "how-right.html"
 MALTS_PAGE = "malts.html"
 CAUTIONS_PAGE = "cautions.html"
 PRACTICE_PAGE = "practice.html"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from journal.figures import BatchFigures
+from journal.figures.counted import Recordings
 from journal.figures.instruments import Deviations
 from journal.pages.index import Index
 from journal.pages.model import Number
@@ -40,6 +41,11 @@ class BatchView:
     def deviations(self) -> Deviations:
         """How uncertain a reading is."""
         return Deviations(self.index.record.journal.brewery.instruments)
+
+    @cached_property
+    def recordings(self) -> Recordings:
+        """What each reading counts as."""
+        return Recordings(self.batch, self.index.record.journal.brewery)
 
     @cached_property
     def doubted(self) -> frozenset[str]:

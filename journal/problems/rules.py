@@ -126,6 +126,7 @@ RULES: dict[str, Rule] = {
         dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
         readings_at_once="Two readings of one time can't both hold.",
         gravity_rises="Beer grows no heavier while it ferments, so one of two gravities is wrong.",
+        addition_unknown="What an addition brings is never taken for nothing; nobody can know it of a name that stands for nothing.",
         container_missing="How much pressure a container bears decides how much sugar it may be given.",
         priming_unready="Sugar added to a beer that still ferments, or may, can burst its container.",
     ),

@@ -11,10 +11,11 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.entry import Batch, Grain, Sheet, Sugar
-from journal.reading.kinds import KINDS
+from journal.reading.entry import Batch, Sheet
 from journal.reading.known_readings import BY_PATH
-from journal.reading.malts import Malts, resolve
+from journal.reading.malts import Malts
+from journal.reading.table import lines_of, walk
+from journal.reading.unknown_names import unknown_names
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -23,7 +24,7 @@ HOT_SAMPLE = 50.0
 def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
-        *_malts(batch, malts),
+        *unknown_names(batch, malts),
         *_contradictions(batch),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
@@ -33,34 +34,8 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     ]
 
 
-def _sheets(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
-    for index, grain in enumerate(batch.grains):
-        yield f"grains[{index}]", grain
-    for group in ("boil", "fermenter"):
-        for index, sugar in enumerate(getattr(batch, group).additions):
-            yield f"{group}.additions[{index}]", sugar
-
-
-def _malts(batch: Batch, malts: Malts) -> Iterator[Problem]:
-    for index, grain in enumerate(batch.grains):
-        path = f"grains[{index}]"
-        named = grain.malt
-        if named is None or resolve(grain, path, malts).has_extract:
-            continue
-        if named in malts.by_key:
-            message = f"malts.yaml states no extract of {named} and names no kind, so nothing is reckoned with it"
-            hint = f"Write `extract` or `kind` under {named}: there; `wortbook fields kind` lists the kinds."
-            yield Problem("malt-without-extract", message, hint, batch.place(f"{path}.malt"))
-            continue
-        near = did_you_mean(named, [*malts.by_key, *KINDS])
-        hint = f"{near} If not, describe" if near else "Describe"
-        hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
-        message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
-        yield Problem("malt-unknown", message, hint, batch.place(f"{path}.malt"))
-
-
 def _contradictions(batch: Batch) -> Iterator[Problem]:
-    for path, sheet in _sheets(batch):
+    for path, sheet in lines_of(batch, Sheet):
         yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
 
 
@@ -85,17 +60,9 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:
     """Every gravity of an entry with its path, in the order of the work."""
-    held = {
-        **{f"mash.readings[{i}].gravity": look.gravity for i, look in enumerate(batch.mash.readings)},
-        "mash.first_wort": batch.mash.first_wort,
-        "lauter.last_runnings": batch.lauter.last_runnings,
-        "boil.before.gravity": batch.boil.before.gravity,
-        "boil.after.gravity": batch.boil.after.gravity,
-        "fermenter.gravity": batch.fermenter.gravity,
-        **{f"readings[{index}].gravity": reading.gravity for index, reading in enumerate(batch.readings)},
-        "package.gravity": batch.package.gravity,
-    }
-    yield from ((path, gravity) for path, gravity in held.items() if gravity)
+    for path, value, _ in walk(batch):
+        if isinstance(value, Gravity) and not path.startswith("target."):
+            yield path, value
 
 
 def _hot_samples(batch: Batch) -> Iterator[Problem]:

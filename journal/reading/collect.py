@@ -8,13 +8,13 @@ from functools import cached_property, partial
 from pathlib import Path
 
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.problems import Place, Problem, Severity, Source, Span, did_you_mean
+from journal.problems import Place, Problem, Severity, Source, Span, in_words
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
-from journal.reading.kinds import KINDS
+from journal.reading.kinds import ingredient_named, nearest_names
 from journal.reading.located_yaml import Mapping, Node, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
@@ -139,8 +139,9 @@ def _malts(source: Source, node: Mapping) -> tuple[Malts, list[Problem]]:
     context = Context(source)
     by_key: dict[str, Malt] = Named(Group(Malt), "malts").read(node, "", context)
     for key, malt in by_key.items():
-        if malt.kind is not None and malt.kind not in KINDS:
-            hint = did_you_mean(malt.kind, KINDS, f"Kinds: {', '.join(KINDS)}.")
+        if malt.kind is not None and ingredient_named(malt.kind) is None:
+            near = in_words(nearest_names(malt.kind), "or")
+            hint = f"Did you mean {near}?" if near else "`wortbook fields kind` lists the kinds."
             context.report(
                 "kind-unknown", f"no kind is called “{malt.kind}”", hint, context.places[f"{key}.kind"], f"{key}.kind"
             )

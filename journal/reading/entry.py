@@ -26,7 +26,7 @@ from journal.measures.units import (
     WEIGHT,
 )
 from journal.problems import Place, Source, Span
-from journal.reading.kinds import GRAINS, SUGARS
+from journal.reading.kinds import ADDITIONS, GRAINS
 from journal.reading.liquor import Water
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
@@ -90,9 +90,14 @@ class Sugar(Sheet):
     """Extract that did not come from the mash."""
 
     addition: str | None = entry_field(
-        Text(known=SUGARS), "what was added: a key of malts.yaml, a kind, or any name", required=True
+        Text(known=ADDITIONS), "what was added: a key of malts.yaml, a kind, or any name", required=True
     )
     weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("250 g")), "weight added")
+
+
+def named_in(line: object) -> str:
+    """What a line of a list is of: its malt, its hop, what was added; empty where it names nothing."""
+    return next((getattr(line, name) or "" for name in ("malt", "addition", "hop") if hasattr(line, name)), "")
 
 
 @dataclass(frozen=True)
@@ -146,7 +151,7 @@ class RestForm:
 class MashAddition:
     """Salts and acids in the mash."""
 
-    addition: str | None = entry_field(Text(), "salt or acid, with its strength", required=True)
+    addition: str | None = entry_field(Text(known=ADDITIONS), "salt or acid, with its strength", required=True)
     amount: Measure | None = entry_field(
         AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"))), "weight or volume of it"
     )
@@ -172,14 +177,14 @@ class Mash:
         Quantity(TEMPERATURE.such_as("18 degC")), "temperature of the grist before mashing in"
     )
     rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
-    log: str | None = entry_field(FileName(), "a temperature logger's file beside the entry")
+    readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
     first_wort: Gravity | None = entry_field(GravityReading(), "strength of the first runnings, before any sparge")
+    iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
     stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
+    log: str | None = entry_field(FileName(), "a temperature logger's file beside the entry")
     additions: tuple[MashAddition, ...] = entry_field(ListOf(Group(MashAddition)), "salts and acids")
-    readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
-    iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
 
 
 @dataclass(frozen=True)
@@ -211,7 +216,7 @@ class Hop:
     """One addition of hops to the kettle."""
 
     hop: str | None = entry_field(Text(), "variety", required=True)
-    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("30 g")), "weight")
+    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("30 g")), "weight", shown="g")
     alpha: Measure | None = entry_field(Quantity(SHARE.such_as("5.5 %")), "alpha acid")
     boiled: Measure | None = entry_field(Quantity(TIME, zero=True), "how long it boiled")
 
@@ -261,7 +266,9 @@ class Priming:
     """Sugar for a last fermentation in the closed container."""
 
     addition: str | None = entry_field(Text(), "the sugar: dextrose (as sold, with its water), glucose or sucrose")
-    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("120 g")), "weight for all that was packaged")
+    weight: Measure | None = entry_field(
+        Quantity(WEIGHT.such_as("120 g")), "weight for all that was packaged", shown="g"
+    )
 
 
 @dataclass(frozen=True)

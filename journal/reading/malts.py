@@ -10,13 +10,15 @@ from dataclasses import dataclass, field
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
-from journal.reading.entry import Grain, Sheet, Sugar
-from journal.reading.kinds import GRAINS, KINDS, SUGARS, Kind
+from journal.reading.entry import Grain, Sheet, named_in
+from journal.reading.kinds import ADDITIONS, GRAINS, KINDS, Ingredient, Sort, ingredient_named
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
 
 #: A number whose source is not stated is taken to be no better than a typical one.
 UNSTATED = "typical"
+#: No line of a grist is one of these.
+_NEVER_MASHED = frozenset({Sort.SALT, Sort.ACID, Sort.OTHER})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,7 +28,9 @@ class Malt(Sheet):
     name: str | None = entry_field(Text(), "what it is called")
     maltster: str | None = entry_field(Text(), "who made it")
     lot: str | None = entry_field(Text(), "the lot on the sack")
-    kind: str | None = entry_field(Text(known=(*GRAINS, *SUGARS)), "a kind, for typical values of what is not stated")
+    kind: str | None = entry_field(
+        Text(known=(*GRAINS, *ADDITIONS)), "a kind, for typical values of what is not stated"
+    )
     fine_coarse_difference: Measure | None = entry_field(
         Quantity(SHARE.such_as("1.5 %"), zero=True), "fine-coarse difference of the extract"
     )
@@ -79,16 +83,27 @@ class MaltValues:
         return self.extract is not None or self.extract_as_is is not None
 
 
-def _typical(kind: Kind | None, name: str) -> StatedValue | None:
+def _typical(kind: Ingredient | None, name: str) -> StatedValue | None:
     value = getattr(kind, name, None) if kind else None
-    return None if value is None or kind is None else StatedValue(value, None, "typical", f"kinds.{kind.name}.{name}")
+    return None if value is None or kind is None else StatedValue(value, None, kind.source, f"kinds.{kind.name}.{name}")
 
 
-def resolve(line: Grain | Sugar, path: str, malts: Malts) -> MaltValues:
+def _kind_of(line: Sheet, named: str, malt: Malt | None) -> Ingredient | None:
+    """The kind that fills in what is not stated: that of the sheet, or the one the line itself names."""
+    if malt is not None:
+        return ingredient_named(malt.kind or "")
+    stated = line.extract is not None or line.extract_as_is is not None
+    # a line with an extract of its own may call the malt what it likes: only a kind's very name then fills in the rest
+    kind = KINDS.get(named) if stated else ingredient_named(named)
+    mashed = isinstance(line, Grain)
+    return None if kind is not None and mashed and kind.sort in _NEVER_MASHED else kind
+
+
+def resolve(line: Sheet, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
-    named = (line.malt if isinstance(line, Grain) else line.addition) or ""
+    named = named_in(line)
     malt = malts.by_key.get(named)
-    kind = KINDS.get((malt.kind or "") if malt else named)
+    kind = _kind_of(line, named, malt)
     layers: list[tuple[Sheet, str, str]] = [(line, path, line.source or UNSTATED)]
     if malt:
         layers.append((malt, f"malts.{named}", malt.source or UNSTATED))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -27,11 +28,15 @@ class FieldFacts:
     value: Value
     doc: str
     required: bool
+    shown: str = ""
 
 
-def entry_field(value: Value, doc: str, *, required: bool = False) -> Any:
-    """A dataclass field that the brewer fills: absent lists and groups are empty, other absent values None."""
-    metadata = {"value": value, "doc": doc, "required": required}
+def entry_field(value: Value, doc: str, *, required: bool = False, shown: str = "") -> Any:
+    """A dataclass field that the brewer fills: absent lists and groups are empty, other absent values None.
+
+    `shown` is the unit that pages show it in, where that is not the one its kind has.
+    """
+    metadata = {"value": value, "doc": doc, "required": required, "shown": shown}
     if isinstance(value, ListOf):
         return dataclasses.field(default=(), metadata=metadata)
     if isinstance(value, Named):
@@ -46,16 +51,47 @@ def is_blank(group: Any) -> bool:
     return bool(group == type(group)())
 
 
+def walk(record: Any, path: str = "") -> Iterator[tuple[str, Any, FieldFacts]]:
+    """Every field of a record and of all that it holds, by its path, in order: what stands there, and the table's line."""
+    for facts in fields_of(type(record)).values():
+        field_path, value = f"{path}.{facts.name}" if path else facts.name, getattr(record, facts.name)
+        yield field_path, value, facts
+        if isinstance(facts.value, Group):
+            yield from walk(value, field_path)
+        elif isinstance(facts.value, ListOf):
+            for index, item in enumerate(value):
+                if dataclasses.is_dataclass(item):
+                    yield from walk(item, f"{field_path}[{index}]")
+
+
+def lines_of(record: Any, kinds: type | tuple[type, ...], path: str = "") -> Iterator[tuple[str, Any]]:
+    """Every line of such kinds in the lists of a record, by its path: all additions of a batch, all hops."""
+    for list_path, items, facts in walk(record, path):
+        if isinstance(facts.value, ListOf):
+            yield from ((f"{list_path}[{n}]", item) for n, item in enumerate(items) if isinstance(item, kinds))
+
+
 def written_at(record: Any, path: str) -> Any:
     """What stands at a path of a batch, such as `mash.liquor`: an absent value is None, an absent list empty."""
     return attrgetter(path)(record)
 
 
-@cache
+def field_at(record: type, path: str) -> FieldFacts:
+    """The table's line for a path through groups, such as `mash.liquor`."""
+    first, _, rest = path.partition(".")
+    facts = fields_of(record)[first]
+    return field_at(facts.value.record, rest) if rest and isinstance(facts.value, Group) else facts
+
+
 def fields_of(record: type) -> dict[str, FieldFacts]:
     """The table of one record, in order of declaration."""
+    return _fields_of(record)
+
+
+@cache
+def _fields_of(record: type) -> dict[str, FieldFacts]:
     return {
-        f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"])
+        f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"], f.metadata["shown"])
         for f in dataclasses.fields(record)
         if "value" in f.metadata
     }

@@ -1,6 +1,5 @@
 """How much alkalinity an acid takes away, and an alkali brings."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -42,6 +41,8 @@ ACIDS: Mapping[str, Acid] = MappingProxyType(
             192.123, (3.13, 4.76, 6.40), ((0.0, 0.9982), (0.05, 1.0189), (0.1, 1.0402), (0.2, 1.0858), (0.3, 1.1346))
         ),
         "citric acid monohydrate": Acid(210.138, (3.13, 4.76, 6.40), ()),
+        "malic acid": Acid(134.087, (3.40, 5.11), ()),
+        "tartaric acid": Acid(150.086, (2.98, 4.34), ()),
         "hydrochloric acid": Acid(
             36.458,
             (_STRONG,),
@@ -66,28 +67,6 @@ ACIDS: Mapping[str, Acid] = MappingProxyType(
         ),
     }
 )
-_WRITTEN = re.compile(r"(?P<name>.+?)(?:[ ,(]+(?P<percent>\d+(?:\.\d+)?) ?%\)?)?")
-
-
-def acid_named(text: str) -> tuple[str, float | None] | None:
-    """Return which of ACIDS a brewer means and its strength, a share by weight, where that is said; None where nobody knows.
-
-    text: what was added, in any case, `lactic acid 80 %` or `sulphuric acid (10 %)`. Dry citric acid is pure where no strength is
-    said; of any other acid an unsaid strength stays unknown.
-    Source: names of the trade, common practice.
-
-    >>> acid_named("Lactic acid 80 %"), acid_named("gypsum")
-    (('lactic acid', 0.8), None)
-    """
-    plain = " ".join(text.lower().replace("sulph", "sulf").split())
-    found = _WRITTEN.fullmatch(plain)
-    if not found or found["name"] not in ACIDS:
-        return None
-    name = found["name"]
-    if found["percent"]:
-        share = float(found["percent"]) / 100.0
-        return (name, share) if 0.0 < share <= 1.0 else None
-    return name, 1.0 if name.startswith("citric") else None
 
 
 def protons_given(acid: str, ph: float = MASH_PH) -> float:

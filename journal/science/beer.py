@@ -23,8 +23,10 @@ def real_extract(original: float, apparent: float) -> float:
     original: degP of the wort, 1 to 30; apparent: degP of the beer, -3 to original.
     Tabarié's principle: the beer's specific gravity less 1 is the sum of what its alcohol takes away in water of
     the same volume, and what its extract adds. Alcohol and extract are tied by Balling's relation, so one unknown
-    is left. The volume lost where ethanol and sugar meet is neglected; other ways of reckoning differ by up to
-    0.2 degP, and by 0.1 % by volume in the alcohol. Wort that has not fermented keeps its extract exactly.
+    is left. The volume lost where ethanol and sugar meet is neglected; other ways to calculate it differ by up to
+    0.2 degP, and by 0.1 % by volume in the alcohol. Of 34 beers with distilled alcohol (USDA Bulletin 493, 1917) the alcohol
+    that follows lies 0.05 % by volume too high on the mean, and 0.14 % off, root mean square. Wort that has not fermented keeps
+    its extract exactly.
     Source: Tabarié (1830), densities by OIML R 22 and ICUMSA SPS-4; Balling's relation as in `alcohol_by_weight`.
 
     >>> round(real_extract(11.9121, 2.5608), 2)
@@ -48,8 +50,9 @@ def real_extract_regression(original: float, apparent: float) -> float:
     """Return the real extract of beer, degP, by the usual straight line.
 
     original: degP of the wort, 0 to 30; apparent: degP of the beer, -3 to original.
-    It gives alcohol 0.09 to 0.18 % by volume above the factors of HM Revenue and Customs.
-    Source: common practice, 0.1808 OE + 0.8192 AE, quoted from memory.
+    It gives alcohol 0.09 to 0.18 % by volume above the factors of HM Revenue and Customs, and 0.16 % above 34 distilled beers.
+    Source: common practice, 0.1808 OE + 0.8192 AE, quoted from memory. It is called Balling's, whose ratio was not constant:
+    RE = OE - (OE - AE)/(1.22 + OE/1000), as in Dingler's Polytechnisches Journal 189, 404; at 12 degP that is 0.8117 for 0.8192.
 
     >>> round(real_extract_regression(11.9121, 2.5608), 4)
     4.2515
@@ -62,8 +65,9 @@ def alcohol_by_weight(original: float, real: float) -> float:
 
     original: degP of the wort, 0 to 30; real: real extract of the beer, degP, 0 to original.
     Not for beer diluted after fermentation.
-    Source: K. N. Balling (1865), 2.0665 g of extract giving 1 g of ethanol, 0.9565 g of CO2 and 0.11 g of yeast; as
-    in H. Nielsen et al., Scandinavian School of Brewing / Brauwelt (2007). A = (OE - RE)/(2.0665 - 0.010665 OE).
+    Source: C. J. N. Balling, Die Bierbrauerei (1865): A = 100 (OE - RE)/(206.65 - 1.0665 OE) % by weight, from 2.0665 g of
+    extract that give 1 g of ethanol, 0.9565 g of CO2 and 0.11 g of yeast; so too H. Nielsen et al., Scandinavian School of
+    Brewing / Brauwelt (2007).
 
     >>> round(alcohol_by_weight(11.9121, 4.2515), 6)
     0.039499

@@ -21,7 +21,7 @@ def _shares(mass: float, **parts: float) -> Mapping[str, float]:
     return MappingProxyType({name: part / mass for name, part in parts.items()})
 
 
-#: kg of each ion, and of alkalinity as CaCO3, in a kg of the salt.
+#: kg of each ion, and of alkalinity as CaCO3, in a kg of the salt. Magnesium chloride is sold with six molecules of water.
 SALTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
     {
         "gypsum": _shares(_CALCIUM + _SULFATE + 2 * _WATER, calcium=_CALCIUM, sulfate=_SULFATE),
@@ -29,35 +29,16 @@ SALTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
             _CALCIUM + 2 * _CHLORINE + 2 * _WATER, calcium=_CALCIUM, chloride=2 * _CHLORINE
         ),
         "calcium chloride, anhydrous": _shares(_CALCIUM + 2 * _CHLORINE, calcium=_CALCIUM, chloride=2 * _CHLORINE),
-        "epsom salt": _shares(_MAGNESIUM + _SULFATE + 7 * _WATER, magnesium=_MAGNESIUM, sulfate=_SULFATE),
+        "Epsom salt": _shares(_MAGNESIUM + _SULFATE + 7 * _WATER, magnesium=_MAGNESIUM, sulfate=_SULFATE),
+        "magnesium chloride": _shares(
+            _MAGNESIUM + 2 * _CHLORINE + 6 * _WATER, magnesium=_MAGNESIUM, chloride=2 * _CHLORINE
+        ),
         "table salt": _shares(_SODIUM + _CHLORINE, sodium=_SODIUM, chloride=_CHLORINE),
         "chalk": _shares(_CALCIUM_CARBONATE, calcium=_CALCIUM, alkalinity=_CALCIUM_CARBONATE),
         "baking soda": _shares(_SODIUM + _BICARBONATE, sodium=_SODIUM, alkalinity=_CALCIUM_CARBONATE / 2),
         "slaked lime": _shares(_CALCIUM + 2 * (_OXYGEN + _HYDROGEN), calcium=_CALCIUM, alkalinity=_CALCIUM_CARBONATE),
     }
 )
-#: What brewers call them; calcium chloride is sold as the dihydrate where nothing else is said (common practice).
-_NAMES = {
-    "calcium sulfate": "gypsum",
-    "calcium sulfate dihydrate": "gypsum",
-    "calcium chloride": "calcium chloride dihydrate",
-    "calcium chloride flakes": "calcium chloride dihydrate",
-    "calcium chloride anhydrous": "calcium chloride, anhydrous",
-    "anhydrous calcium chloride": "calcium chloride, anhydrous",
-    "epsom salts": "epsom salt",
-    "magnesium sulfate": "epsom salt",
-    "magnesium sulfate heptahydrate": "epsom salt",
-    "salt": "table salt",
-    "sodium chloride": "table salt",
-    "calcium carbonate": "chalk",
-    "sodium bicarbonate": "baking soda",
-    "sodium hydrogen carbonate": "baking soda",
-    "calcium hydroxide": "slaked lime",
-    "hydrated lime": "slaked lime",
-    "pickling lime": "slaked lime",
-}
-#: Acids that bring none of the ions; what they do to alkalinity is not reckoned here.
-_ACIDS = ("lactic acid", "phosphoric acid", "citric acid", "acidulated malt")
 
 
 def residual_alkalinity(calcium: float, magnesium: float, alkalinity: float) -> float:
@@ -109,22 +90,6 @@ def equivalents_of_alkalinity(as_calcium_carbonate: float) -> float:
     1.998
     """
     return 2.0 * as_calcium_carbonate / _CALCIUM_CARBONATE
-
-
-def salt_named(text: str) -> str | None:
-    """Return which of SALTS a brewer means, an empty text for an acid without any of the ions, None where nobody knows.
-
-    text: what was added, in any case, with the older spelling of sulfate too.
-    Source: names of the trade, common practice.
-
-    >>> salt_named("Calcium chloride")
-    'calcium chloride dihydrate'
-    """
-    name = " ".join(text.lower().replace("sulph", "sulf").replace("(", " ").replace(")", " ").split())
-    if name.startswith(_ACIDS):
-        return ""
-    name = _NAMES.get(name, name)
-    return name if name in SALTS else None
 
 
 def dissolved_ion(salt: str, ion: str, weight: float, volume: float) -> float:

@@ -12,7 +12,7 @@ from texts import journal_at
 
 from journal.balance import common_practice
 from journal.balance.equations import build_model
-from journal.balance.model import gravity_of
+from journal.balance.vessels import gravity_of
 from journal.figures import figures_of
 from journal.reading import Brewhouse
 from journal.science import wort

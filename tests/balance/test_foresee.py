@@ -10,7 +10,7 @@ from balance.brewed_exactly import OWN, USUAL, batch_with, brewery_at, struck, t
 from texts import batch_of
 
 from journal.balance import Priors
-from journal.balance.foresee import LEVEL, Foreseen, foresee, quantities
+from journal.balance.foresee import FORESEEN, LEVEL, Foreseen, foresee
 from journal.figures import figures_of
 from journal.reading import Brewery, Malts
 
@@ -33,7 +33,7 @@ def brewery(tmp_path: Path) -> Brewery:
 
 def eve(brewery: Brewery, grain: float = 5.0, extract: float = 81.0, priors: Priors = OWN) -> dict[str, Foreseen]:
     batch = batch_of(PLANNED.format(grain=grain, extract=extract))
-    return foresee(batch, figures_of(batch, brewery, Malts()), priors, None)
+    return foresee(batch, figures_of(batch, brewery, Malts()), priors)
 
 
 def test_everything_is_expected_of_a_planned_batch(brewery: Brewery) -> None:
@@ -41,7 +41,7 @@ def test_everything_is_expected_of_a_planned_batch(brewery: Brewery) -> None:
     assert batch.planned
     balance = struck(batch, brewery)
     assert not balance.holds
-    assert set(balance.foreseen) == set(quantities(1.0))
+    assert set(balance.foreseen) == set(FORESEEN)
     for expected in balance.foreseen.values():
         assert expected.low < expected.value < expected.high
         assert expected.value - expected.low == pytest.approx(expected.high - expected.value)
@@ -83,7 +83,7 @@ def test_efficiencies_go_by_the_sheet(brewery: Brewery) -> None:
 def test_a_vague_sheet_does_not_widen_what_goes_by_it(brewery: Brewery) -> None:
     vague = PLANNED.replace("source: certificate", "source: typical")
     batch = batch_of(vague.format(grain=5.0, extract=81.0))
-    expected = foresee(batch, figures_of(batch, brewery, Malts()), OWN, None)["conversion_efficiency"]
+    expected = foresee(batch, figures_of(batch, brewery, Malts()), OWN)["conversion_efficiency"]
     assert expected.sd == pytest.approx(eve(brewery)["conversion_efficiency"].sd, rel=0.02)
 
 
@@ -113,12 +113,12 @@ def test_nothing_is_expected_where_the_liquor_is_not_known(missing: str, brewery
     fields = PLANNED.format(grain=5.0, extract=81.0)
     assert missing in fields
     batch = batch_of(fields.replace(missing, "}" if missing.startswith(",") else ""))
-    assert foresee(batch, figures_of(batch, brewery, Malts()), OWN, None) == {}
+    assert foresee(batch, figures_of(batch, brewery, Malts()), OWN) == {}
 
 
 def test_without_a_sparge_the_mash_liquor_is_all_there_is(brewery: Brewery) -> None:
     batch = batch_of(PLANNED.format(grain=5.0, extract=81.0).replace(SPARGED, "no sparge"))
-    expected = foresee(batch, figures_of(batch, brewery, Malts()), OWN, None)
+    expected = foresee(batch, figures_of(batch, brewery, Malts()), OWN)
     sparged = eve(brewery)
     rinsed = (sparged["mash_efficiency"].value - expected["mash_efficiency"].value) * 5.0 * 0.96 * 0.81
     assert rinsed > 0.5
@@ -129,4 +129,4 @@ def test_without_a_sparge_the_mash_liquor_is_all_there_is(brewery: Brewery) -> N
 
 def test_liquor_that_the_grain_drinks_up_makes_one_expect_nothing(brewery: Brewery) -> None:
     batch = batch_of(PLANNED.format(grain=20.0, extract=81.0).replace(SPARGED, "no sparge"))
-    assert foresee(batch, figures_of(batch, brewery, Malts()), OWN, None) == {}
+    assert foresee(batch, figures_of(batch, brewery, Malts()), OWN) == {}

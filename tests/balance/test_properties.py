@@ -14,12 +14,13 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 from texts import batch_of
 
-from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Expectation, Priors, Verdict, balance_of, judge
-from journal.balance.equations import READINGS, build_model
+from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Expectation, Priors, Verdict, balance_of
+from journal.balance.equations import build_model
 from journal.figures import figures_of
 from journal.measures.wording import show
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Malts, read_entry
+from journal.reading.known_readings import IN_BALANCE
 
 STATUSES = {CLOSES, STRAINED, BROKEN, TOO_FEW}
 WIDE = strangers_priors()
@@ -50,7 +51,7 @@ fermenter: {volume: 22.9 L, gravity: 1.0546, top_up: 2.2 L}
 def verdict_of(fields: str, priors: Priors = WIDE, brewery: Brewery | None = None) -> Verdict:
     batch = batch_of(fields)
     brewery = brewery or Brewery()
-    return judge(batch, figures_of(batch, brewery, Malts()), priors)[0]
+    return balance_of(batch, figures_of(batch, brewery, Malts()), brewery, Malts(), priors).verdict
 
 
 def values(verdict: Verdict) -> dict[str, float]:
@@ -87,7 +88,9 @@ def test_readings_that_fit_exactly_are_left_as_they_are():
     rough = batch_of(FULL)
     model = build_model(rough, figures_of(rough, Brewery(), Malts()), OWN)
     assert model is not None
-    fitting = dict(zip((e.path for e in model.equations), model.predict(model.start).tolist(), strict=True))
+    fitting = dict(
+        zip((e.path or e.expected for e in model.equations), model.predict(model.start).tolist(), strict=True)
+    )
     exact = FULL
     for wrote, path in (
         ("first_wort: 1.0800", "mash.first_wort"),
@@ -138,7 +141,7 @@ def test_nothing_is_known_less_well_after_the_balance(seed, priors):
     batch = simulated(seed)
     recorded = figures_of(batch, settings(), Malts())
     balance = balance_of(batch, recorded, settings(), Malts(), priors)
-    figure_of = {reading.path: reading.figure for reading in READINGS}
+    figure_of = {reading.path: reading.figure for reading in IN_BALANCE}
     accused = {suspect.path for suspect in balance.verdict.suspects}
     for reading in balance.verdict.readings:
         # what a suspect should have shown is told by the rest alone
@@ -279,14 +282,13 @@ def test_the_balanced_figures_are_of_one_brew(priors):
     # mass is conserved between them, whatever the readings said: extract through the boil, water through boil and transfer
     batch = batch_of(FULL)
     recorded = figures_of(batch, Brewery(), Malts())
-    _, model, found = judge(batch, recorded, priors)
-    assert model is not None
-    assert found is not None
-    figures = balance_of(batch, recorded, Brewery(), Malts(), priors).figures
+    balance = balance_of(batch, recorded, Brewery(), Malts(), priors)
+    assert balance.solution is not None
+    figures, found = balance.figures, balance.solution.fit
     added = figures["kettle_added_extract"].value
     assert figures["kettle_extract"].value + added == pytest.approx(figures["knockout_extract"].value, rel=1e-9)
     for name in ("boil_off", "kettle_loss"):
-        index = [equation.path for equation in model.equations].index(f"expected {name}")
+        index = balance.solution.row(expected=name)
         sd = float(found.slopes[index] @ found.covariance @ found.slopes[index]) ** 0.5
         # the figure counts the clock's minute in an hour of boil besides (common practice)
         sd = float(np.hypot(sd, found.predicted[index] / 60)) if name == "boil_off" else sd

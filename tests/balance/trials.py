@@ -22,10 +22,8 @@ from balance.simulated_brewery import (
     warm_hydrometer,
 )
 
-from journal.balance import BROKEN, CLOSES, STRAINED, Priors, Verdict, balance_of, common_practice, evidence_of, judge
-from journal.balance.reconciled import reconciled_figures
+from journal.balance import BROKEN, Priors, Verdict, balance_of, common_practice
 from journal.figures import BatchFigures, figures_of
-from journal.figures.observe import observe
 from journal.history.learn import learn
 from journal.numerics import Estimate
 from journal.problems import Source
@@ -75,16 +73,12 @@ def judged(
     batch, problems = read_entry(Source("entry.md", entry(1, readings, habits)))
     assert batch is not None, problems
     recorded = figures_of(batch, settings(), Malts())
-    verdict, model, found = judge(batch, recorded, priors)
-    if verdict.status == BROKEN:
-        # what a brewer is told: a brewhouse that may have changed is not accused
-        verdict = balance_of(batch, recorded, settings(), Malts(), priors).verdict
-        model = None
-    if model is None or found is None or verdict.status not in {CLOSES, STRAINED}:
-        return Judged(recorded, verdict, {}, {}, truth, wrong)
-    results = reconciled_figures(model, found, observe(batch, settings(), Malts()), recorded)
-    balanced = {name: (result.value, result.sd) for name, result in results.items()}
-    return Judged(recorded, verdict, balanced, evidence_of(model, found), truth, wrong)
+    balance = balance_of(batch, recorded, settings(), Malts(), priors)
+    # a brewhouse that may have changed is not accused, and shows nothing of this one
+    if not balance.holds or balance.verdict.changed:
+        return Judged(recorded, balance.verdict, {}, {}, truth, wrong)
+    balanced = {name: (result.value, result.sd) for name, result in balance.figures.items()}
+    return Judged(recorded, balance.verdict, balanced, balance.evidence, truth, wrong)
 
 
 def _shifted(path: str, change: Callable[[float, np.random.Generator], float]) -> Fault:

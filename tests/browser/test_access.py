@@ -24,6 +24,7 @@ PAGES = (
     "malts",
     "malt-needed",
     "figures",
+    "how-right",
     "cautions",
     "batches/29",
     "batches/34",

@@ -22,6 +22,7 @@ PAGES = (
     "compare/29-30",
     "malts",
     "figures",
+    "how-right",
     "cautions",
     "batches/29",
     "batches/28",

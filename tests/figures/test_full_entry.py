@@ -53,9 +53,9 @@ VALUE |= {"extract_left_well_mixed": 1e-3, "lauter_shortfall_extract": 5e-3, "la
 # two fits to the solubility of carbon dioxide
 VALUE |= {"residual_carbonation": 0.02, "carbonation": 0.008, "priming_sugar": 0.01}
 #: What the relation itself adds to the readings' uncertainty: 20 % for Tinseth's (common practice), 10 % for Morey's,
-#: 0.1 % by volume for alcohol, which is 0.079 % by weight.
+#: 0.14 % by volume for alcohol, which is 0.11 % by weight.
 MODEL = {"bitterness": 0.20, "colour": 0.10}
-ALCOHOL_MODEL = {"alcohol_by_volume": 0.001, "alcohol_by_weight": 0.001 * 0.789, "energy": 0.001 * 0.789 * 690}
+ALCOHOL_MODEL = {"alcohol_by_volume": 0.0014, "alcohol_by_weight": 0.0014 * 0.789, "energy": 0.0014 * 0.789 * 690}
 #: What a beer holds when fermentation ends is foretold to a tenth (common practice); how far that goes into each.
 GAS_MODEL = {"residual_carbonation": 0.10, "carbonation": 0.10, "priming_sugar": 0.10 * 18.8 / (514.3)}
 

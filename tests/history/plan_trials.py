@@ -173,7 +173,7 @@ def planned_brew(house: Brewhouse) -> Outcome:
     # weights and liquors stand in the entry as they were planned
     written |= {"grain": recipe.grain, "mash.liquor": recipe.mash_liquor, "lauter.liquor": recipe.sparge_liquor}
     house.learn(entry(number, written, habits))
-    eve = foresee(batch, recorded, priors, None)
+    eve = foresee(batch, recorded, priors)
     got, prefer = truth["fermenter.gravity"], BOIL if number % 2 else MALT_EXTRACT
     followed = mended(real, remedy_of(found, prefer))
     inside = all(shown.low <= shown.recorded <= shown.high for shown in found.ranges.values())

@@ -40,6 +40,7 @@ CASES = {
         "mash: {rests: [52 degC for 10 min, 66 degC for 60 min]}",
     ),
     "hot-side": ("mash: {rests: [65.5 degC for 90 min]}", "mash: {rests: [63 degC for 90 min]}"),
+    "hot-mash": ("mash: {rests: [72 degC for 30 min]}", "mash: {rests: [66 degC for 60 min, 76 degC for 10 min]}"),
     "many-hours": ("mash: {rests: [62 degC for 9 h]}", "mash: {rests: [62 degC for 120 min]}"),
     "mash-ph-outside": ("mash: {ph: 5.72}", "mash: {ph: 5.40}"),
     "ph-read-hot": ("mash: {ph: 5.05 at 65 degC}", "mash: {ph: 5.40 at 22 degC}"),

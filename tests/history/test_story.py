@@ -11,8 +11,9 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, Told, planned, tell_of, texts, with_fields
 
 from journal.balance import BROKEN
+from journal.balance.own import OWN_FIGURES
 from journal.history import FigureCourse, history_of
-from journal.history.observations import WATCHED, Observation
+from journal.history.observations import Observation
 from journal.history.story import course_of
 from journal.numerics import Estimate
 
@@ -43,7 +44,7 @@ def courses(told: Told) -> tuple[FigureCourse, ...]:
 
 def test_under_five_batches_there_are_points_and_no_verdict(entries: list[str], tmp_path: Path) -> None:
     told = tell_of(tmp_path, entries[:4])
-    assert [course.figure for course in courses(told)] == list(WATCHED)
+    assert [course.figure for course in courses(told)] == list(OWN_FIGURES)
     for course in courses(told):
         assert len(course.points) == 4
         assert (course.limits, course.drift) == (None, None)

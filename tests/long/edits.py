@@ -43,11 +43,12 @@ def run(many: int, seed: int) -> Iterator[str]:
     """How many builds differed, and the edits before the first that did."""
     chance, differing = random.Random(seed), 0
     with tempfile.TemporaryDirectory(prefix="wortbook-edits-") as folder, read_once():
-        root = Path(folder)
+        root = Path(folder) / "journal"
+        root.mkdir()
         _begin(root)
         for step in range(many):
             done = _edit(root, chance)
-            with FileCache(root, root / "cache") as memory:
+            with FileCache(root, root.parent / "cache") as memory:
                 build(root, root / "site", broken=Broken.SHOWN, memory=memory)
             with tempfile.TemporaryDirectory(prefix="wortbook-clean-") as clean:
                 build(root, Path(clean), broken=Broken.SHOWN)

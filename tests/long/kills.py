@@ -40,7 +40,10 @@ def _begin(root: Path) -> int:
         said = os.open(root / "said", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(said, 1)
         os.dup2(said, 2)
-        with patch("journal.publishing.worker_pool._WORTH_SHARING", 4), FileCache(root, root / "cache") as memory:
+        with (
+            patch("journal.publishing.worker_pool._WORTH_SHARING", 4),
+            FileCache(root, root.parent / "cache") as memory,
+        ):
             status = 0 if build(root, root / "site", memory=memory).published else 2
     finally:
         os._exit(status)
@@ -103,8 +106,8 @@ def run(many: int, seed: int) -> Iterator[str]:
     """The journal is named one way and the other in turn; each trial ends one build, and lets the next one mend."""
     chance, found = random.Random(seed), Counter[str]()
     with tempfile.TemporaryDirectory(prefix="wortbook-kills-") as folder, read_once():
-        root, sites = Path(folder), []
-        (root / "entries").mkdir()
+        root, sites = Path(folder) / "journal", []
+        (root / "entries").mkdir(parents=True)
         for number in range(1, _ENTRIES + 1):
             (root / "entries" / f"{number:02d}.md").write_text(ENTRY.format(number=number), "utf-8")
         build(root, root / "first")  # what is loaded now is there in all that are forked

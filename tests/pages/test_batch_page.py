@@ -108,7 +108,7 @@ def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path)
 ELSEWHERE = """
     batch title brewed style brewhouse tags practice trust readings readings[].at readings_log grains sieve
     mash.rests mash.readings mash.additions mash.additions[].addition
-    boil.hops boil.hops[].hop boil.additions fermenter.additions package.priming.addition package.priming.weight
+    boil.hops boil.hops[].hop boil.additions fermenter.additions
 """
 
 

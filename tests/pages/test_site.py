@@ -66,6 +66,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "search.html",
         "fields.html",
         "figures.html",
+        "how-right.html",
         "cautions.html",
     }
 

@@ -24,8 +24,8 @@ MALTS = "lot: {kind: pale malt, extract: 81 %, source: certificate}\n"
 
 @pytest.fixture
 def journal(tmp_path: Path) -> Path:
-    entries = tmp_path / "entries"
-    entries.mkdir()
+    entries = tmp_path / "journal" / "entries"
+    entries.mkdir(parents=True)
     houses = ["shed", "barn"]
     for number, text in enumerate(texts(9, Habits()), start=1):
         whole = with_fields(text, f"brewhouse: {houses[number % 2]}").replace("pale lot", "pale lot", 1)
@@ -35,7 +35,7 @@ def journal(tmp_path: Path) -> Path:
     (entries / "picture.png").write_bytes(PICTURE)
     (entries / "brewery.yaml").write_text(TWO_HOUSES, "utf-8")
     (entries / "malts.yaml").write_text(MALTS, "utf-8")
-    return tmp_path
+    return tmp_path / "journal"
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -144,7 +144,7 @@ def _changed(database: Path) -> None:
 )
 def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path], object], tmp_path: Path) -> None:
     def ask(value: str) -> str:
-        with FileCache(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
             return memory.recall("a", lambda: value)
 
     first = "a value of some length"
@@ -156,7 +156,7 @@ def test_a_damaged_cache_is_as_good_as_none_and_is_replaced(harm: Callable[[Path
 
 def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
     def ask(key: str, value: int) -> int:
-        with FileCache(tmp_path, tmp_path / "cache") as memory:
+        with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
             return memory.recall(key, lambda: value)
 
     assert [ask("old", 1), ask("old", 2)] == [1, 1]
@@ -167,7 +167,7 @@ def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
 
 def test_a_cache_that_cant_be_written_is_done_without(tmp_path: Path) -> None:
     (tmp_path / "cache").write_text("a file")
-    with FileCache(tmp_path, tmp_path / "cache") as memory:
+    with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
         assert memory.recall("a", lambda: 1) == 1
 
 

@@ -22,7 +22,7 @@ from journal.publishing import build, worker_pool
 worker_pool.processors = lambda: int(sys.argv[2])
 worker_pool._WORTH_SHARING = 2
 from journal.publishing.cache import FileCache
-with FileCache(Path(), Path("cache").resolve()) as memory:
+with FileCache(Path(), Path("../cache").resolve()) as memory:
     sys.exit(not build(Path(), Path("site"), memory=memory).published)
 """
 

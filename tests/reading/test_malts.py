@@ -99,7 +99,7 @@ def test_every_kind_of_the_format_is_there() -> None:
     grains += ", acid malt, amber malt, brown malt, caramel malt, chocolate malt, black malt, roasted barley"
     grains += ", flaked barley, flaked oats, flaked wheat, flaked rye, flaked maize, flaked rice, hulls"
     sugars = ["sucrose", "dextrose", "malt extract, dry", "malt extract, liquid", "honey"]
-    assert set(KINDS) == {*grains.split(", "), *sugars}
+    assert set(KINDS) >= {*grains.split(", "), *sugars}
     for name in grains.split(", "):
         kind = KINDS[name]
         assert kind.extract is not None
@@ -125,3 +125,32 @@ def test_roasted_grain_turns_no_starch() -> None:
         "hulls",
     ):
         assert KINDS[name].diastatic_power == 0.0
+
+
+@pytest.mark.parametrize(
+    ("grain", "extract", "moisture"),
+    [
+        # another name, or other capitals, is the kind where the line states no extract of its own
+        ("malt: Pale Malt", KINDS["pale malt"].extract, KINDS["pale malt"].moisture),
+        ("malt: lager malt, moisture: 5 %", KINDS["pilsner malt"].extract, 0.05),
+        ("malt: Pale Malt, extract: 79 %", 0.79, None),
+        ("malt: pale malt, extract: 79 %", 0.79, KINDS["pale malt"].moisture),
+    ],
+)
+def test_another_name_fills_in_where_no_extract_is_stated(
+    grain: str, extract: float, moisture: float | None, malts: Malts
+) -> None:
+    found = values(grain, malts)
+    assert found.extract is not None
+    assert found.extract.value == pytest.approx(extract)
+    assert (found.moisture and found.moisture.value) == (moisture if moisture is None else pytest.approx(moisture))
+
+
+@pytest.mark.parametrize("named", ["gypsum", "lactic acid 80 %", "coriander"])
+def test_what_is_never_mashed_is_no_malt_without_extract(named: str, malts: Malts) -> None:
+    assert not values(f"malt: {named}", malts).has_extract
+
+
+def test_a_sheet_may_name_its_kind_as_the_trade_does(tmp_path: Path) -> None:
+    found = settings_at(tmp_path, malts="lot-1: {kind: Two-Row Malt, moisture: 3 %}")[1]
+    assert values("malt: lot-1", found).kind == "pale malt"

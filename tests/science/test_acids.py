@@ -17,6 +17,8 @@ H, C, O, P, S, CL = 1.008, 12.011, 15.999, 30.974, 32.06, 35.45  # noqa: E741
         ("phosphoric acid", 3 * H + P + 4 * O),
         ("citric acid", 6 * C + 8 * H + 7 * O),
         ("citric acid monohydrate", 6 * C + 10 * H + 8 * O),
+        ("malic acid", 4 * C + 6 * H + 5 * O),
+        ("tartaric acid", 4 * C + 6 * H + 6 * O),
         ("hydrochloric acid", H + CL),
         ("sulfuric acid", 2 * H + S + 4 * O),
     ],
@@ -89,26 +91,6 @@ def test_alkalinity_neutralised_by_hand() -> None:
     assert taken * 50.043 == pytest.approx(128.0, abs=0.1)
     with pytest.raises(ValueError, match="goes into liquor"):
         acids.alkalinity_neutralised(0.05, 0.0)
-
-
-@pytest.mark.parametrize(
-    ("text", "meant"),
-    [
-        ("lactic acid 80 %", ("lactic acid", 0.80)),
-        ("Lactic Acid, 88%", ("lactic acid", 0.88)),
-        ("phosphoric acid (75 %)", ("phosphoric acid", 0.75)),
-        ("Sulphuric acid 10 %", ("sulfuric acid", 0.10)),
-        ("phosphoric acid", ("phosphoric acid", None)),
-        ("citric acid", ("citric acid", 1.0)),
-        ("citric acid monohydrate", ("citric acid monohydrate", 1.0)),
-        ("lactic acid 180 %", None),
-        ("acid malt", None),
-        ("gypsum 80 %", None),
-        ("", None),
-    ],
-)
-def test_names(text: str, meant: tuple[str, float | None] | None) -> None:
-    assert acids.acid_named(text) == meant
 
 
 @pytest.mark.parametrize(

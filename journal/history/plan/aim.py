@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from journal.balance.model import Vessel
+from journal.balance.vessels import Vessel
 from journal.reading.entry import WITHOUT_SPARGE
 from journal.science.mash import run_offs_of
 

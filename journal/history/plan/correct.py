@@ -8,9 +8,9 @@ import numpy as np
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.history.plan.forecast import Forecast, Gain, forecast_of, gain
+from journal.history.plan.forecast import MEASURED, Forecast, Gain, forecast_of, gain
 from journal.history.plan.remedy import Ahead, Remedy, remedies
-from journal.numerics import Estimate, Vector, jacobian, variances
+from journal.numerics import Estimate, Vector, variances
 from journal.reading import Batch
 
 VOLUME, GRAVITY = "volume", "gravity"
@@ -69,13 +69,17 @@ class Corrector:
 
     def __init__(self, forecast: Forecast, place: str, sd: dict[str, float]) -> None:
         self.forecast, self.place, self.names = forecast, place, tuple(sd)
-        self._look = look = forecast.measurements(place)
-        expected, self._slopes = look(forecast.state), jacobian(look, forecast.state)
+        self._measured = MEASURED[place]
+        expected, self._slopes = self._look(forecast.state), forecast.solution.slopes(self._measured)
         self._rows = rows = [_ROWS[name] for name in self.names]
         self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
         self._left = np.sqrt(variances(self._slopes, self._gain.covariance))
         #: Standard deviations of volume and gravity here and of the original gravity, before anything is read.
         self.before: Vector = np.sqrt(variances(self._slopes, forecast.covariance))
+
+    def _look(self, state: Vector) -> Vector:
+        """Volume and gravity here, and the original gravity, of a state."""
+        return self.forecast.look(self._measured, state)
 
     def expected(self, name: str) -> Range:
         """What a reading will show, nine times in ten; `recorded` is what is expected."""

@@ -7,41 +7,33 @@ reading is worth beside what was expected. So one noisy reading does not drive t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.equations import build_model
-from journal.balance.foresee import LEVEL
-from journal.balance.model import WATER, Model, State, Vessel, vessels
+from journal.balance.foresee import reach_of, solve_ahead
+from journal.balance.model import Solution
 from journal.balance.priors import Priors
-from journal.balance.verdict import solve
+from journal.balance.vessels import WATER, Vessel
 from journal.figures import BatchFigures
 from journal.figures.corrected import gravity as corrected
 from journal.figures.observe import GravityReading
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
-from journal.numerics import Vector
-from journal.numerics.distributions import stdtrit
-from journal.numerics.least_squares import NoSolution
+from journal.numerics import Matrix, Vector
 from journal.reading import Batch
-from journal.reading.known_readings import AT_STATIONS
+from journal.reading.known_readings import GRAVITY, VOLUME, read_at
 
 #: Where the wort is read: the full kettle before the boil, or the kettle at knockout.
 KETTLE, KNOCKOUT = "kettle", "knockout"
-#: The paths of what is read on the day; grist and liquor are the plan's.
-_ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
-#: Degrees of freedom that common practice counts for beyond the batches learnt from, as for what is foreseen.
-_COMMON_PRACTICE_COUNTS = 4
+#: What is read at each, and what the brew comes to: volume, L at 20 °C, gravity, SG, and original gravity, by figure.
+MEASURED = {
+    place: (read_at(place, VOLUME).figure, read_at(place, GRAVITY).figure, "original_gravity")
+    for place in (KETTLE, KNOCKOUT)
+}
 #: What a target in °Bx is divided by (common practice).
 _WORT_FACTOR = 1.04
-
-Measurement = Callable[[Vector], Vector]
-
-
-def _vessel(state: State, place: str) -> Vessel:
-    return {KETTLE: state.kettle, KNOCKOUT: state.knockout}[place]
 
 
 def target_of(batch: Batch) -> float | None:
@@ -57,37 +49,34 @@ def gravity_wanted(wanted: Gravity) -> float:
 
 @dataclass(frozen=True)
 class Forecast:
-    """A batch's state as expected, with its covariance.
+    """A batch's state as expected, with its covariance: `solution` without the day's readings.
 
     `minutes` of boil as planned; `reach` is how many standard deviations the interval at LEVEL reaches; `target` SG.
     """
 
-    model: Model
-    state: Vector
-    covariance: Vector
+    solution: Solution
     minutes: float
     reach: float
     target: float
 
-    def at(self, state: Vector) -> tuple[dict[str, float], State]:
-        """Unknowns by name and vessels for a state."""
-        named = self.model.named(state)
-        return named, vessels(named, self.model.facts)
+    @property
+    def state(self) -> Vector:
+        """The n unknowns as expected."""
+        return self.solution.fit.state
 
-    def measurements(self, place: str) -> Measurement:
-        """Volume, L at 20 °C, and gravity, SG, at a place, and the original gravity, of a state."""
+    @property
+    def covariance(self) -> Matrix:
+        """Of the unknowns, n × n."""
+        return self.solution.fit.covariance
 
-        def look(state: Vector) -> Vector:
-            found = self.at(state)[1]
-            vessel = _vessel(found, place)
-            return np.array([vessel.volume, vessel.gravity, found.fermenter.gravity])
-
-        return look
+    def look(self, names: Sequence[str], state: Vector) -> Vector:
+        """Quantities by name, of a state."""
+        return self.solution.model.values_of(names, state)
 
     def ahead(self, state: Vector, place: str) -> Ahead:
         """What lies ahead of the wort at a place, as a state has it."""
-        u, found = self.at(state)
-        facts = self.model.facts
+        u, found = self.solution.model.at(state)
+        facts = self.solution.model.facts
         fermenter = Vessel(u["fermenter_top_up"] * WATER + facts.fermenter_sugar_water, u["fermenter_sugar"])
         evaporation = u["boil_off"] * WATER / 60 if place == KETTLE else 0.0
         return Ahead(found.knockout, self.minutes, evaporation, u["kettle_loss"], fermenter)
@@ -95,24 +84,17 @@ class Forecast:
 
 def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecast | None:
     """What is known of a planned batch before anything is read; None where grist or liquor is not known, or make no wort."""
-    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
-    if model is None or "water_held" not in model.unknowns:
+    ahead = solve_ahead(batch, recorded, priors)
+    if ahead is None:
         return None
-    try:
-        found = solve(model)
-        expected = vessels(model.named(found.state), model.facts)
-    except (NoSolution, ArithmeticError, ValueError):
-        return None
+    _, expected = ahead.model.at(ahead.fit.state)
     # a grist may drink up its liquor, a boil drive off the whole kettle
     filled = (expected.kettle, expected.knockout, expected.fermenter)
     if min(min(vessel.water, vessel.extract) for vessel in filled) <= 0:
         return None
-    reach = float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
     time = batch.boil.time
-    minutes = time.value if time else model.facts.hours * 60
-    return Forecast(
-        model, found.state, found.covariance, minutes, reach, target_of(batch) or expected.fermenter.gravity
-    )
+    minutes = time.value if time else ahead.model.facts.hours * 60
+    return Forecast(ahead, minutes, reach_of(priors), target_of(batch) or expected.fermenter.gravity)
 
 
 @dataclass(frozen=True)

@@ -4,26 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.equations import look_of
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import Range
-from journal.history.plan.forecast import Forecast, forecast_of
+from journal.history.plan.forecast import forecast_of
 from journal.measures import Gravity, Measure, Scale
-from journal.numerics import Vector, jacobian, variances
+from journal.numerics import variances
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
 from journal.reading.known_readings import AT_STATIONS, VOLUME
 
 #: What is read on the day, by figure, in the order of the work.
 READINGS = {reading.figure: reading for reading in AT_STATIONS}
-_LOOKS = tuple(look_of(reading) for reading in AT_STATIONS)
-
-
-def _shown(forecast: Forecast, state: Vector) -> Vector:
-    named, found = forecast.at(state)
-    return np.array([look(named, found) for look in _LOOKS])
 
 
 def expected_readings(
@@ -39,13 +32,10 @@ def expected_readings(
         return {}
     deviations = Deviations(instruments or Instruments())
 
-    def look(state: Vector) -> Vector:
-        return _shown(forecast, state)
-
+    solution = forecast.solution
+    values, doubts = solution.values(READINGS), variances(solution.slopes(READINGS), forecast.covariance)
     found = {}
-    rises = jacobian(look, forecast.state)
-    spread = variances(rises, forecast.covariance).tolist()
-    for (name, reading), value, variance in zip(READINGS.items(), look(forecast.state).tolist(), spread, strict=True):
+    for (name, reading), value, variance in zip(READINGS.items(), values.tolist(), doubts.tolist(), strict=True):
         sd = (
             deviations.volume(Measure(value, "litre"))
             if reading.unit == VOLUME

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from journal.balance.model import WATER, Vessel
+from journal.balance.vessels import WATER, Vessel
 from journal.reading.kinds import KINDS
 from journal.science import wort
 

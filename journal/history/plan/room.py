@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from journal.balance.model import Vessel
+from journal.balance.vessels import Vessel
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Plan
 from journal.measures.wording import METRIC, plain, show
 from journal.science import water

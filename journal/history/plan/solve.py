@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from journal.balance.model import DEAD_SPACE_WATER, WATER, Facts, State, Vessel, vessels
 from journal.balance.priors import Priors, by_size
+from journal.balance.vessels import DEAD_SPACE_WATER, WATER, Facts, State, Vessel, vessels
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
 from journal.history.plan.room import (
     NO_LIQUOR,
@@ -83,6 +83,7 @@ class _Solver:
             "fermenter_sugar": self.aim.fermenter_sugar,
         }
         facts = Facts(
+            grain * self.grist.extract,
             grain,
             grain * self.grist.moisture,
             self.aim.run_offs,

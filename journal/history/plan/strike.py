@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from journal.balance.model import WATER
+from journal.balance.vessels import WATER
 from journal.science import heat
 
 #: °C of grain that nobody measured (common practice), and the standard deviations of one stated and of one assumed.

@@ -9,7 +9,7 @@ from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range
-from journal.history.plan.forecast import forecast_of
+from journal.history.plan.forecast import MEASURED, forecast_of
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch
 from journal.reading.brewery import Instruments
@@ -67,7 +67,7 @@ def table(
     if forecast is None:
         return None
     deviations = Deviations(instruments or Instruments())
-    volume, gravity, _ = forecast.measurements(place)(forecast.state).tolist()
+    volume, gravity, _ = forecast.solution.values(MEASURED[place]).tolist()
     sd = {
         VOLUME: deviations.volume(Measure(volume, "litre")),
         GRAVITY: deviations.gravity(Gravity(gravity, Scale.HYDROMETER)),

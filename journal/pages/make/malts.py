@@ -20,7 +20,7 @@ from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
 from journal.reading import Batch, MaltValues, resolve
 from journal.reading.entry import Grain, Sugar
-from journal.reading.kinds import KINDS
+from journal.reading.kinds import ingredient_named
 from journal.reading.malts import Malt
 
 _GAVE = ("mash_efficiency", "brewhouse_efficiency")
@@ -152,9 +152,15 @@ def _lot(index: Index, key: str, malt: Malt, uses: list[_Use], against: tuple[st
     return replace(sheet, against_sheet=against)
 
 
+def _is_kind(named: str, uses: list[_Use]) -> bool:
+    """Whether the name alone says what the malt gives, as it does where the latest line that has it states no extract."""
+    line = uses[-1].line
+    return ingredient_named(named) is not None and line.extract is None and line.extract_as_is is None
+
+
 def _alone(index: Index, named: str, uses: list[_Use]) -> MaltSheet:
     latest = uses[-1]
-    line = Grain(malt=named) if named in KINDS else latest.line
+    line = Grain(malt=named) if _is_kind(named, uses) else latest.line
     return _sheet(index, named, named, (), resolve(line, latest.path, index.record.journal.malts), uses)
 
 
@@ -163,8 +169,8 @@ def malts_model(index: Index) -> MaltsModel:
     malts, uses, against = index.record.journal.malts.by_key, _uses(index), _against_sheets(index)
     lots = tuple(_lot(index, key, malt, uses.get(key, []), against.get(key, ())) for key, malt in malts.items())
     others = {named: found for named, found in uses.items() if named not in malts}
-    kinds = tuple(_alone(index, named, found) for named, found in others.items() if named in KINDS)
-    named_only = tuple(_alone(index, named, found) for named, found in others.items() if named not in KINDS)
+    kinds = tuple(_alone(index, named, found) for named, found in others.items() if _is_kind(named, found))
+    named_only = tuple(_alone(index, named, found) for named, found in others.items() if not _is_kind(named, found))
     groups = (
         MaltGroup(
             "Lots", "Each as its sheet in malts.yaml has it; what the sheet leaves open is typical of the kind.", lots

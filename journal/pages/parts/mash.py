@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from statistics import quantiles
 
+from journal.figures.counted import sg_of_strength
 from journal.figures.mash import ENZYME_BANDS
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
@@ -154,34 +155,39 @@ def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
 
 
 def _conversion(view: BatchView) -> CoursePicture | None:
-    """The gravity of the mash's wort against the most it could be."""
-    mash = view.batch.mash
-    known = [(reading.at.value, reading.gravity.value) for reading in mash.readings if reading.at and reading.gravity]
-    most = view.figures.get("first_wort_maximum")
-    if len(known) < 2 or most is None:
+    """The gravity of the mash's wort, SG 20/20 whatever it was read by, against the most it could be."""
+    looks = [
+        (look.at.value, view.recordings.gravity(look.gravity, f"mash.readings[{index}].gravity"))
+        for index, look in enumerate(view.batch.mash.readings)
+        if look.at and look.gravity
+    ]
+    strongest = view.figures.get("first_wort_maximum")
+    if len(looks) < 2 or strongest is None:
         return None
-    across = Scale(0.0, max(minutes for minutes, _ in known) * 1.05, LEFT, RIGHT)
-    low, high = spread([gravity for _, gravity in known], 0.1, 0.01)
+    most = sg_of_strength(strongest.value)
+    across = Scale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
+    low, high = spread([most, *(read.value for _, read in looks)], 0.1, 0.01)
     up = Scale(low, high, TOP + PANEL, TOP)
     marks = tuple(
         Mark(
             across.at(minutes),
-            up.at(gravity),
-            up.at(gravity),
-            up.at(gravity),
-            f"{plain(minutes, 0)} min: {plain(gravity, 3)}",
+            up.at(read.value),
+            up.at(read.value + read.sd),
+            up.at(read.value - read.sd),
+            f"{plain(minutes, 0)} min: {plain(read.value, 3)}",
         )
-        for minutes, gravity in known
+        for minutes, read in looks
     )
+    limit = path(across, up, [(0.0, most), (across.high, most)])
     return CoursePicture(
         name="conversion",
         title="Gravity of the mash’s wort over time",
-        summary=f"{len(known)} readings during the mash.",
+        summary=f"{len(looks)} readings during the mash, and in dashes the most that this grist could give: {plain(most, 3)}.",
         width=WIDTH,
         height=TOP + PANEL + AXIS,
         left=LEFT,
         right=RIGHT,
-        panels=(Panel(TOP, TOP + PANEL, "", up.ticks(5, lambda value, _: plain(value, 3)), marks),),
+        panels=(Panel(TOP, TOP + PANEL, "", up.ticks(5, lambda value, _: plain(value, 3)), marks, fitted=limit),),
         ticks=across.ticks(8),
         across="minutes since mashing in",
     )

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, is_dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
-from journal.pages.model import Link, Number, When
-from journal.pages.numbers import of_result
+from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
 from journal.pages.site.cautions import corrosive
 from journal.pages.view import BatchView
 from journal.pages.words import day, moment
 from journal.problems import capital
-from journal.reading.called import ordinal, part_words, reading_words
-from journal.reading.known_readings import READINGS
+from journal.reading.called import part_words, reading_words
+from journal.reading.entry import Reading, Sheet, named_in
+from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
+from journal.reading.values import ListOf, Quantity
 
 
 class Piece(NamedTuple):
@@ -50,39 +51,51 @@ class RecordedGroup:
     cautions: tuple[Link, ...] = ()
 
 
-#: Readings that a figure brings to 20 °C and SG; the page shows that beside what was written.
-_BROUGHT = {reading.path: reading.figure for reading in READINGS if reading.parameter and reading.figure}
+#: The unit that pages show a kind of quantity in, by the unit it is kept in.
+_SHOWN = {
+    "kilogram": "kg",
+    "litre": "L",
+    "celsius": "°C",
+    "minute": "min",
+    "millimetre": "mm",
+    "gram / litre": "g/L",
+    "milligram / litre": "mg/L",
+}
+#: Fields that stand in another place of the page, or in another stage than their group's.
+_ELSEWHERE = {"mash.stuck"}
 
 
-def _spread(view: BatchView, measure: Measure, unit: str) -> float:
-    of_unit: dict[str, Callable[[Measure], float]] = {
-        "kg": view.deviations.weight,
-        "g": view.deviations.hop_weight,
-        "L": view.deviations.volume,
-        "pH": view.deviations.ph,
-        "°C": view.deviations.temperature,
-    }
-    if measure.value == 0:
-        return 0.0
-    return of_unit[unit](measure) if unit in of_unit else measure.sd or 0.0
+def _unit(facts: FieldFacts) -> str:
+    """The unit that a field's quantity is shown in."""
+    if facts.shown or not isinstance(facts.value, Quantity):
+        return facts.shown
+    kind = facts.value.kind
+    return {"pH": "pH", "share": "1"}.get(kind.name) or _SHOWN.get(kind.unit, "")
 
 
 def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number:
-    """What a reading counts as: at 20 °C and SG where a figure brings it there, else as read in the brewery's units."""
-    result = view.figures.get(_BROUGHT.get(path, ""))
-    if result is not None:
-        return of_result(result, view.system)
-    aim = path.startswith("target.")  # what one is after is no reading, and nothing about it is uncertain
+    """What a reading counts as: volumes at 20 °C, gravities of wort and beer as SG 20/20; in the brewery's units.
+
+    What one is after is no reading, so nothing about it is uncertain, and it stays on its scale.
+    """
+    if path.startswith("target."):
+        scale = value.scale if isinstance(value, Gravity) else None
+        return view.shown(
+            value.value, 0.0, unit if scale is None else "SG" if scale is Scale.HYDROMETER else scale.value
+        )
     if isinstance(value, Gravity):
-        scale = "SG" if value.scale is Scale.HYDROMETER else value.scale.value
-        return view.shown(value.value, 0.0 if aim else view.deviations.gravity(value), scale)
-    return view.shown(value.value, 0.0 if aim else _spread(view, value, unit), unit)
+        return view.shown(*view.recordings.gravity(value, path))
+    return view.shown(*view.recordings.measure(value, path, unit))
 
 
 def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
     written = view.batch.written(path)
-    shown = counted(view, value, path, unit) if isinstance(value, Measure | Gravity) else None
-    if shown is None and isinstance(value, date):
+    shown = (
+        counted(view, value, path, unit)
+        if isinstance(value, Gravity) or (isinstance(value, Measure) and unit)
+        else None
+    )
+    if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
     return Piece(reading_anchor(path), words, written, shown)
 
@@ -93,104 +106,43 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
     return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
 
 
-def _plain(view: BatchView, group: Any, prefix: str, fields: Iterable[tuple[str, str]]) -> Iterator[Recorded]:
-    """A row for each of a group's fields that was filled in."""
-    for name, unit in fields:
-        value = getattr(group, name)
-        if value is None:
-            continue
-        path = f"{prefix}.{name}" if prefix else name
-        words = capital(reading_words(path, view.names))
-        yield _row(view, path, Link(words), [_piece(view, value, path, unit)])
+def _label(view: BatchView, line: Any, path: str) -> Link:
+    """What a line of a list is called: what it is of, the time of a look, else which one it is."""
+    if isinstance(line, Sheet):
+        return malt_link(named_in(line), view.names[path])
+    if isinstance(line, Reading):
+        return Link(moment(line.at).text if line.at else "")
+    return Link(named_in(line) or capital(reading_words(path, view.names).removeprefix("the ")))
 
 
-def _sugars(view: BatchView, group: Any, prefix: str) -> Iterator[Recorded]:
-    for index, sugar in enumerate(group.additions):
-        path = f"{prefix}.additions[{index}]"
-        label = malt_link(sugar.addition or "", view.names[path])
-        labs = grain_labs(view.index, view.batch, sugar, path)
-        yield _row(view, path, label, _parts(view, sugar, path, (("weight", "kg"),)), labs)
-
-
-def _parts(view: BatchView, record: Any, path: str, fields: Iterable[tuple[str, str]]) -> list[Piece]:
+def _line(view: BatchView, line: Any, path: str) -> Recorded:
+    """A line of a list: its parts in one row, a malt's laboratory values beside them."""
+    labs: tuple[LabGroup, ...] = ()
+    label = _label(view, line, path)
+    named = {"malt", "addition", "hop"} | ({"at"} if isinstance(line, Reading) else set())
+    if isinstance(line, Sheet):
+        labs = grain_labs(view.index, view.batch, line, path)
+        named |= fields_of(Sheet).keys()
     pieces = []
-    for name, unit in fields:
-        value = getattr(record, name)
-        if value is not None:
-            words = "" if name == "weight" else part_words(name)
-            pieces.append(_piece(view, value, f"{path}.{name}", unit, words))
-    return pieces
+    for facts in fields_of(type(line)).values():
+        value = getattr(line, facts.name)
+        if facts.name not in named and value is not None:
+            words = "" if facts.name in {"weight", "amount"} else part_words(facts.name)
+            pieces.append(_piece(view, value, f"{path}.{facts.name}", _unit(facts), words))
+    return _row(view, path, label, pieces, labs)
 
 
-def _grist(view: BatchView) -> Iterator[Recorded]:
-    for index, grain in enumerate(view.batch.grains):
-        path = f"grains[{index}]"
-        label = malt_link(grain.malt or "", view.names[path])
-        labs = grain_labs(view.index, view.batch, grain, path)
-        yield _row(view, path, label, _parts(view, grain, path, (("weight", "kg"),)), labs)
-    yield from _plain(view, view.batch, "", (("crush", "mm"),))
-
-
-def _mash(view: BatchView) -> Iterator[Recorded]:
-    mash = view.batch.mash
-    yield from _plain(view, mash, "mash", (("liquor", "L"), ("strike", "°C"), ("grain_temperature", "°C")))
-    for index, rest in enumerate(mash.rests):
-        path = f"mash.rests[{index}]"
-        label = Link(capital(f"{ordinal(index)} rest"))
-        yield _row(view, path, label, _parts(view, rest, path, (("temperature", "°C"), ("time", "min"))))
-    for index, reading in enumerate(mash.readings):
-        path = f"mash.readings[{index}]"
-        label = Link(capital(f"{ordinal(index)} look at the mash"))
-        yield _row(view, path, label, _parts(view, reading, path, (("at", "min"), ("gravity", ""))))
-    yield from _plain(
-        view, mash, "mash", (("ph", "pH"), ("first_wort", ""), ("iodine", ""), ("mixing", ""), ("log", ""))
-    )
-    for index, addition in enumerate(mash.additions):
-        path = f"mash.additions[{index}]"
-        piece = Piece(reading_anchor(f"{path}.amount"), "", view.batch.written(f"{path}.amount"), None)
-        yield _row(view, path, Link(addition.addition or ""), [piece])
-
-
-def _run_off(view: BatchView) -> Iterator[Recorded]:
-    fields = (
-        ("method", ""),
-        ("liquor", "L"),
-        ("liquor_temperature", "°C"),
-        ("time", "min"),
-        ("last_runnings", ""),
-        ("ph", "pH"),
-    )
-    yield from _plain(view, view.batch.lauter, "lauter", fields)
-    yield from _plain(view, view.batch.mash, "mash", (("stuck", "min"),))
-
-
-def _boil(view: BatchView) -> Iterator[Recorded]:
-    boil = view.batch.boil
-    vessel = (("volume", "L"), ("gravity", ""))
-    yield from _plain(view, boil.before, "boil.before", vessel)
-    yield from _plain(view, boil, "boil", (("top_up", "L"),))
-    yield from _plain(view, boil.after, "boil.after", vessel)
-    yield from _plain(view, boil, "boil", (("time", "min"),))
-    for index, hop in enumerate(boil.hops):
-        path = f"boil.hops[{index}]"
-        pieces = _parts(view, hop, path, (("weight", "g"), ("alpha", "1"), ("boiled", "min")))
-        yield _row(view, path, Link(hop.hop or ""), pieces)
-    yield from _sugars(view, boil, "boil")
-
-
-def _fermenter(view: BatchView) -> Iterator[Recorded]:
-    fermenter = view.batch.fermenter
-    yield from _plain(view, fermenter, "fermenter", (("volume", "L"), ("gravity", ""), ("top_up", "L")))
-    yield from _sugars(view, fermenter, "fermenter")
-    yield from _plain(view, fermenter, "fermenter", (("yeast", ""), ("pitched", "")))
-
-
-def _readings(view: BatchView) -> Iterator[Recorded]:
-    for index, reading in enumerate(view.batch.readings):
-        path = f"readings[{index}]"
-        when = moment(reading.at) if reading.at else When("", "")
-        fields = (("gravity", ""), ("temperature", "°C"), ("ph", "pH"))
-        yield _row(view, path, Link(when.text), _parts(view, reading, path, fields))
+def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
+    """The rows of what was written at a path of the entry and in all that it holds."""
+    value, facts = written_at(view.batch, path), field_at(type(view.batch), path)
+    if isinstance(facts.value, Group):
+        inner = (f"{path}.{name}" for name in fields_of(type(value)))
+        yield from (row for field in inner if field not in _ELSEWHERE for row in _rows(view, field))
+    elif isinstance(facts.value, ListOf) and value and is_dataclass(value[0]):
+        yield from (_line(view, line, f"{path}[{index}]") for index, line in enumerate(value))
+    elif value not in (None, (), {}):
+        label = Link(capital(reading_words(path, view.names)))
+        yield _row(view, path, label, [_piece(view, value, path, _unit(facts))])
 
 
 def _practice(view: BatchView) -> Iterator[Recorded]:
@@ -215,34 +167,25 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
     return tuple(named.get(words, ()))
 
 
-_PACKAGE = (
-    ("on", ""),
-    ("volume", "L"),
-    ("gravity", ""),
-    ("container", ""),
-    ("carbonation", "g/L"),
-    ("warmest", "°C"),
-)
-_IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
-_WATER = (("name", ""), ("date", ""), *((ion, "mg/L") for ion in _IONS))
+#: The stages of the work, and what an entry holds of each.
+_STAGES = {
+    "Aim": ("target",),
+    "Grist": ("grains", "crush"),
+    "Water": ("water",),
+    "Mash": ("mash",),
+    "Run-off": ("lauter", "mash.stuck"),
+    "Boil": ("boil",),
+    "Fermenter": ("fermenter",),
+    "Readings": ("readings",),
+    "Package": ("package",),
+}
 
 
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
-    stages: tuple[tuple[str, Iterator[Recorded]], ...] = (
-        ("Aim", _plain(view, view.batch.target, "target", (("gravity", ""), ("volume", "L")))),
-        ("Grist", _grist(view)),
-        ("Water", _plain(view, view.batch.water, "water", _WATER)),
-        ("Mash", _mash(view)),
-        ("Run-off", _run_off(view)),
-        ("Boil", _boil(view)),
-        ("Fermenter", _fermenter(view)),
-        ("Readings", _readings(view)),
-        ("Package", _plain(view, view.batch.package, "package", _PACKAGE)),
-        ("Practice", _practice(view)),
-    )
-    groups = ((words, tuple(rows)) for words, rows in stages)
-    return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups if rows)
+    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _STAGES.items()}
+    groups["Practice"] = tuple(_practice(view))
+    return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups.items() if rows)
 
 
 def recorded_anchors(groups: tuple[RecordedGroup, ...]) -> frozenset[str]:

@@ -18,7 +18,7 @@ from journal.pages.view import BatchView
 from journal.pages.words import figure_words, in_order_of_work, split_tag, with_article
 from journal.problems import capital, in_words
 from journal.reading.called import part_words, reading_words
-from journal.reading.kinds import KINDS
+from journal.reading.kinds import ingredient_named
 from journal.reading.table import is_blank
 
 
@@ -184,6 +184,9 @@ class Workings:
             words = f"the refractometer in beer ({words})"
         return Link(words, f"#{anchor}" if anchor in self.anchors else "")
 
+    def _grain_names(self) -> list[str]:
+        return [grain.malt for grain in self.view.batch.grains if grain.malt]
+
     def _malt_source(self, path: str) -> Link:
         layer, rest = path.split(".", 1)
         named, _, part = rest.rpartition(".")
@@ -191,8 +194,8 @@ class Workings:
             return Link(
                 f"{part_words(part)} of {lot_name(self.view.index, named)}", f"{MALTS_PAGE}#{malt_anchor(named)}"
             )
-        used = {grain.malt for grain in self.view.batch.grains}
-        href = f"{MALTS_PAGE}#{malt_anchor(named)}" if named in used and named in KINDS else ""
+        used = {known.name: name for name in self._grain_names() if (known := ingredient_named(name))}
+        href = f"{MALTS_PAGE}#{malt_anchor(used[named])}" if named in used else ""
         return Link(f"typical {part_words(part)} of {named}", href)
 
 

@@ -23,7 +23,7 @@ from journal.publishing.named import batch_named
 from journal.publishing.refused import Refused
 from journal.reading import Batch, Journal
 from journal.reading.files import ENTRIES
-from journal.reading.kinds import KINDS
+from journal.reading.kinds import KINDS, ingredient_named
 
 _UNTITLED = "Not named yet"
 
@@ -171,7 +171,7 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
     if not (old and equals and new):
         raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
     known = {*journal.malts.by_key, *KINDS}
-    if new not in known:
+    if new not in known and ingredient_named(new) is None:
         hint = did_you_mean(new, known, "Put it into malts.yaml, or name a kind; `wortbook fields malt` lists those.")
         raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
     return old, new

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from journal.balance.model import Vessel
+from journal.balance.vessels import Vessel
 from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing

@@ -14,8 +14,8 @@ from texts import batch_of
 from journal.balance import Priors
 from journal.balance.equations import build_model
 from journal.balance.foresee import foresee
-from journal.balance.model import State, vessels
-from journal.balance.verdict import solve
+from journal.balance.model import solve
+from journal.balance.vessels import State
 from journal.history.plan import (
     BOIL,
     DILUTE,
@@ -242,7 +242,7 @@ def fitted(place: str, gravity: float, volume: float, priors: Priors) -> State:
     batch = entry_of(PLAN, AIM, **{{KETTLE: "before", KNOCKOUT: "after"}[place]: read})
     model = build_model(batch, figures(batch), priors)
     assert model is not None
-    return vessels(model.named(solve(model).state), model.facts)
+    return model.at(solve(model).fit.state)[1]
 
 
 @pytest.mark.parametrize("place", [KETTLE, KNOCKOUT])
@@ -264,7 +264,7 @@ def test_a_reading_is_believed_by_what_it_is_worth() -> None:
     recorded = PLAN.kettle.gravity - 0.002
     forecast = forecast_of(BATCH, figures(BATCH), KNOWN)
     assert forecast is not None
-    prior = foresee(BATCH, figures(BATCH), KNOWN, None)["kettle_gravity"].sd
+    prior = foresee(BATCH, figures(BATCH), KNOWN)["kettle_gravity"].sd
     for sd in (0.0003, 0.001, 0.005):
         weight = prior**2 / (prior**2 + sd**2)
         found = corrected(KETTLE, recorded, None, (sd, SURE_SD))
@@ -274,7 +274,7 @@ def test_a_reading_is_believed_by_what_it_is_worth() -> None:
 
 
 def test_the_range_is_that_of_the_eve_and_the_readings_own() -> None:
-    foreseen = foresee(BATCH, figures(BATCH), KNOWN, None)
+    foreseen = foresee(BATCH, figures(BATCH), KNOWN)
     found = corrected(KETTLE, 1.044, 24.0, (0.0007, 0.25))
     for name, figure, sd in (("gravity", "kettle_gravity", 0.0007), ("volume", "kettle_volume", 0.25)):
         before, range_ = foreseen[figure], found.ranges[name]

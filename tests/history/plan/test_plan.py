@@ -139,7 +139,7 @@ def test_a_batch_brewed_as_planned_is_foreseen_at_the_target(aim: Aim, priors: P
     batch = entry_of(plan, aim)
     if not aim.fermenter_water:
         assert batch.planned
-    foreseen = foresee(batch, figures(batch), priors, None)
+    foreseen = foresee(batch, figures(batch), priors)
     assert foreseen["original_gravity"].value == pytest.approx(aim.gravity, abs=0.0002)
     assert foreseen["fermenter_volume"].value == pytest.approx(aim.volume, abs=0.05)
     assert foreseen["kettle_volume"].value == pytest.approx(plan.kettle.volume, abs=0.02)

@@ -1,0 +1,46 @@
+"""What a state of the model comes to, by name: the figures that readings become, and the efficiencies."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from journal.balance.vessels import State, gravity_of
+from journal.reading.known_readings import AT_STATIONS, GRAVITY, VOLUME, KnownReading
+
+#: A number that follows from the unknowns, by name, and the state that they lead to.
+Quantity = Callable[[dict[str, float], State], float]
+
+
+def _at_station(reading: KnownReading) -> Quantity:
+    if reading.station == "first_wort":
+        return lambda u, s: gravity_of(s.first_wort)
+    held = {VOLUME: "volume", GRAVITY: "gravity"}[reading.unit]
+    return lambda u, s: getattr(getattr(s, reading.station), held)
+
+
+def _brewhouse_efficiency(u: dict[str, float], s: State) -> float:
+    sugar = u["kettle_sugar"] * s.fermenter_share + u["fermenter_sugar"]
+    return (s.fermenter.extract - sugar) / s.sheet
+
+
+#: The share of the grist's own extract, not the sheet's, that reached the kettle: what is expected where no mash was recorded.
+RUN_OFF_SHARE = "run_off_share"
+#: Efficiencies are by the sheet's potential extract. Whatever is not here is an unknown of its name.
+QUANTITIES: dict[str, Quantity] = {
+    "conversion_efficiency": lambda u, s: s.dissolved / s.sheet,
+    "lauter_efficiency": lambda u, s: s.kettle.extract / s.dissolved,
+    "mash_efficiency": lambda u, s: s.kettle.extract / s.sheet,
+    "brewhouse_efficiency": _brewhouse_efficiency,
+    RUN_OFF_SHARE: lambda u, s: s.kettle.extract / s.potential,
+    **{reading.figure: _at_station(reading) for reading in AT_STATIONS},
+}
+
+
+def quantity_of(name: str) -> Quantity:
+    """The quantity of a name: one of QUANTITIES, else the unknown that is called so."""
+    return QUANTITIES.get(name) or (lambda u, s: u[name])
+
+
+def shown_by(reading: KnownReading) -> str:
+    """The name of the quantity that a reading of the balance shows: L, SG, or kg of extract."""
+    return reading.unknown or reading.figure

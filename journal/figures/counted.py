@@ -1,0 +1,84 @@
+"""What a reading counts as: volumes at 20 °C, gravities as SG 20/20, a pH at 20 °C, each with its standard uncertainty."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from journal.figures.beer_gravities import beer_gravity
+from journal.figures.corrected import gravity, litres
+from journal.figures.observe import GravityReading as ReadGravity
+from journal.figures.observe import Observer
+from journal.figures.poured import fermentation_seen
+from journal.figures.propagate import contributions, nominal, propagate
+from journal.measures import Gravity, Measure, Scale
+from journal.reading import Batch, Brewery, Malts
+from journal.reading.known_readings import PH, VOLUME
+from journal.science import mash
+
+#: Where what is read is beer and no longer wort.
+_OF_BEER = ("readings", "package")
+
+
+class Counted(NamedTuple):
+    """A number with its standard uncertainty (k = 1), and its unit."""
+
+    value: float
+    sd: float
+    unit: str
+
+
+def sg_of_strength(plato: float) -> float:
+    """SG 20/20 of a wort of so many °P."""
+    return gravity(ReadGravity(Scale.PLATO.value, plato, None, 20.0, None, None))
+
+
+def _unit(scale: Scale) -> str:
+    return "SG" if scale is Scale.HYDROMETER else scale.value
+
+
+def _counted(number: Any, unit: str) -> Counted:
+    return Counted(nominal(number), sum(part * part for part in contributions(number).values()) ** 0.5, unit)
+
+
+class Recordings:
+    """A batch's readings, each looked up by its path in the entry."""
+
+    def __init__(self, batch: Batch, brewery: Brewery) -> None:
+        self.observer = Observer(batch, brewery, Malts())
+
+    @cached_property
+    def _of_beer(self) -> dict[str, Any]:
+        """SG of the beer by the path of its reading; one that can't be understood is missing."""
+        known, package = fermentation_seen(self.observer), self.observer.batch.package
+        found = {beer.path: beer.gravity for beer in known.gravities}
+        if package.gravity and not package.on:
+            observed = self.observer.gravity(package.gravity, "package.gravity", fermented=True).value
+            found["package.gravity"] = beer_gravity(observed, known.wort)
+        return {path: sg for path, sg in found.items() if sg is not None}
+
+    def gravity(self, reading: Gravity, path: str) -> Counted:
+        """SG 20/20; on its own scale where that can't be known, as of beer by a refractometer without the wort's strength."""
+        observed = self.observer.gravity(reading, path)
+        try:
+            if path.startswith(_OF_BEER):
+                return _counted(self._of_beer[path], "SG")
+            return _counted(propagate(gravity, {"reading": observed.value}), "SG")
+        except (KeyError, ArithmeticError, ValueError):
+            return Counted(reading.value, self.observer.deviations.gravity(reading), _unit(reading.scale))
+
+    def measure(self, reading: Measure, path: str, unit: str) -> Counted:
+        """A quantity in `unit`, brought to 20 °C where it is a volume or a pH."""
+        if unit == VOLUME:
+            return _counted(propagate(litres, {"reading": self.observer.volume(reading, path).value}), unit)
+        if unit == PH and not path.startswith(_OF_BEER):
+            sample, at = self.observer.ph(reading, path).value
+            return _counted(propagate(mash.ph_at_20, {"ph": sample, "temperature": at}), unit)
+        of_unit = {
+            "kg": self.observer.deviations.weight,
+            "g": self.observer.deviations.hop_weight,
+            "°C": self.observer.deviations.temperature,
+            PH: self.observer.deviations.ph,
+        }
+        sd = of_unit[unit](reading) if unit in of_unit and reading.value else reading.sd or 0.0
+        return Counted(reading.value, sd, unit)

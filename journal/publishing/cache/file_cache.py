@@ -1,0 +1,93 @@
+"""Values kept from one run to the next, in a file of the user's own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+from pathlib import Path
+from typing import Self, TypeVar
+
+from journal.memory import Memory, digest_of
+from journal.publishing.cache.ahead import MadeAhead
+from journal.publishing.cache.folder import cache_file, cache_folder
+from journal.publishing.cache.program import program_digest
+from journal.publishing.cache.sealed import sealed, unsealed
+from journal.publishing.cache.store import Store
+
+T = TypeVar("T")
+
+#: Bytes that are held before they are written: a long journal need not lie in memory twice.
+_MOST_UNWRITTEN = 8 * 1024 * 1024
+
+
+class FileCache(Memory):
+    """Keeps values in a file; used as a context, it writes what is left to write at the end.
+
+    Where the file can't be had, or not be trusted, every value is made anew.
+    """
+
+    def __init__(self, root: Path, folder: Path | None = None) -> None:
+        self._new: dict[str, bytes] = {}
+        self._weight = 0
+        self._asked: set[str] = set()
+        self._ahead = MadeAhead({})
+        self._program = program_digest()
+        self._store: Store | None = None
+        with suppress(OSError, RuntimeError):  # no home, no room, no permission: done without
+            file = cache_file(root, folder or cache_folder())
+            self._store = Store(file) if file else None
+
+    def recall(self, key: str, make: Callable[[], T]) -> T:
+        """The value of a key, from the file where it is there and can be read."""
+        if self._store is None:
+            return make()
+        key = digest_of(self._program, key)
+        if key in self._ahead:
+            self._take(key)
+        self._asked.add(key)
+        found = unsealed(self._new.get(key) or self._store.get(key))
+        if found is not None:
+            return found  # type: ignore[return-value]
+        made = make()
+        self._remember(key, sealed(made))
+        return made
+
+    def keep(self, key: str) -> None:
+        """Let a value stay in the file, if it is there."""
+        self._asked.add(digest_of(self._program, key))
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
+        """Begin to make what is not in the file, where that is worth the while."""
+        if self._store is None:
+            return
+        self._take(None)
+        keyed = ((digest_of(self._program, key), make) for key, make in values)
+        self._ahead = MadeAhead({key: make for key, make in keyed if not self._knows(self._store, key)})
+
+    def _knows(self, store: Store, key: str) -> bool:
+        return key in self._new or store.has(key)
+
+    def _take(self, wanted: str | None) -> None:
+        for key, content in self._ahead.up_to(wanted):
+            self._remember(key, content)
+
+    def _remember(self, key: str, content: bytes) -> None:
+        self._new[key] = content
+        self._weight += len(content)
+        if self._weight > _MOST_UNWRITTEN and self._store is not None and self._store.is_writable:
+            # what can't be written now stays for the next time
+            if self._store.write(self._new):
+                self._new.clear()
+            self._weight = 0
+
+    def close(self) -> None:
+        """Write what is new, forget what nobody asks for any more."""
+        self._ahead.end()
+        if self._store is not None and self._store.is_writable:
+            self._store.close(self._new, self._asked)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()

@@ -1,0 +1,75 @@
+"""Names of malts and additions that nothing is known of, and what comes nearest to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from journal.problems import Problem, in_words, nearest
+from journal.reading.entry import Batch, Grain, Sheet
+from journal.reading.kinds import Sort, ingredient_named, nearest_names
+from journal.reading.malts import Malts, resolve
+
+#: Every group of an entry that may hold additions, in the order of the work.
+ADDED_TO = ("mash", "lauter", "boil.before", "boil", "stand", "fermenter", "package")
+_MASHED = (Sort.MALT, Sort.GRAIN, Sort.SUGAR, Sort.FRUIT)
+
+
+def unknown_names(batch: Batch, malts: Malts) -> Iterator[Problem]:
+    """Every malt and every addition whose extract nobody can know by its name, its sheet or its line."""
+    for index, grain in enumerate(batch.grains):
+        path = f"grains[{index}]"
+        if grain.malt is not None and not resolve(grain, path, malts).has_extract:
+            yield _malt(batch, grain, path, malts)
+    for path, line in additions(batch):
+        if line.addition is not None and not _addition_known(line, path, malts):
+            yield _addition(batch, line, path, malts)
+
+
+def additions(batch: Batch) -> Iterator[tuple[str, Any]]:
+    """Every addition of an entry with its path, in the order of the work."""
+    for group in ADDED_TO:
+        held: Any = batch
+        for name in group.split("."):
+            held = getattr(held, name, None)
+        for index, line in enumerate(getattr(held, "additions", ())):
+            yield f"{group}.additions[{index}]", line
+
+
+def _near(named: str, malts: Malts, *sorts: Sort) -> str:
+    key = nearest(named, malts.by_key)
+    return in_words(list(dict.fromkeys([*([key] if key else []), *nearest_names(named, *sorts)])), "or")
+
+
+def _malt(batch: Batch, grain: Grain, path: str, malts: Malts) -> Problem:
+    named, place = grain.malt or "", batch.place(f"{path}.malt")
+    if named in malts.by_key:
+        message = f"malts.yaml states no extract of {named} and names no kind, so nothing is calculated with it"
+        hint = f"Write `extract` or `kind` under {named}: there; `wortbook fields kind` lists the kinds."
+        return Problem("malt-without-extract", message, hint, place)
+    near = _near(named, malts, *_MASHED)
+    hint = f"Did you mean {near}? If not, describe" if near else "Describe"
+    hint = f"{hint} it in malts.yaml, give its `extract` here, or name a kind; `wortbook fields malt` lists those."
+    message = f"“{named}” is no malt of malts.yaml and no kind of grain, and its extract is not given"
+    return Problem("malt-unknown", message, hint, place)
+
+
+def _addition_known(line: Any, path: str, malts: Malts) -> bool:
+    if isinstance(line, Sheet):
+        return resolve(line, path, malts).has_extract
+    return line.addition in malts.by_key or ingredient_named(line.addition) is not None
+
+
+def _addition(batch: Batch, line: Any, path: str, malts: Malts) -> Problem:
+    named, place = line.addition, batch.place(f"{path}.addition")
+    near = _near(named, malts)
+    question = f"Did you mean {near}? If not, write" if near else "Write"
+    if isinstance(line, Sheet):
+        what = f"malts.yaml states no extract of {named}" if named in malts.by_key else f"nothing is known of “{named}”"
+        message = f"{what}, and its extract is not stated here"
+        hint = f"{question} what it brings: extract_as_is: 70 %, or extract_as_is: 0 % if it brings none."
+    else:
+        message = f"“{named}” is no salt, acid or other addition that the journal knows"
+        question = f"Did you mean {near}?" if near else ""
+        hint = f"{question} `wortbook fields addition` lists what is known by name.".strip()
+    return Problem("addition-unknown", message, hint, place)
