@@ -12,7 +12,6 @@ from journal.pages.keys import page_keys
 from journal.pages.make.learnt import brewhouse_model
 from journal.pages.make.malt_needed import malt_needed_model
 from journal.pages.make.malts import malts_model
-from journal.pages.make.practice import practice_model
 from journal.pages.page import Page
 from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import (
@@ -43,6 +42,7 @@ from journal.pages.site.figures import catalogue_model
 from journal.pages.site.home import home_model
 from journal.pages.site.how_right import how_right_model
 from journal.pages.site.numbers import numbers_model
+from journal.pages.site.practice import practice_model
 from journal.pages.site.search import search_model
 from journal.pages.site.trends import trends_model
 from journal.pages.site.year import year_model
