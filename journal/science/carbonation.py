@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from journal.science import beer, wort
 from journal.science._newton import root
-from journal.science.fermentation import MOST_CHANGE, Reading, unchanged
+from journal.science.fermentation import MOST_CHANGE, GravityAt, unchanged
 
 _MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
 _ATMOSPHERE = 1.01325  # bar
@@ -143,7 +143,7 @@ def priming(wanted: float, residual: float, volume: float, sugar: str) -> float:
     return (wanted - residual) * volume / SUGARS[sugar] / 1000.0
 
 
-def may_prime(readings: Sequence[Reading], container: str | None) -> str | None:
+def may_prime(readings: Sequence[GravityAt], container: str | None) -> str | None:
     """Return why no sugar may be given to a beer, or None where nothing in the record speaks against it.
 
     readings: days, SG and its standard uncertainty, in any order. Refused unless the container is stated, and readings

@@ -13,7 +13,7 @@ from journal.pages.words import count_batches
 
 
 @dataclass(frozen=True)
-class Choice:
+class LabelChoice:
     """One label that the list can be cut down to: its key, its words, and how many batches have it."""
 
     key: str
@@ -27,7 +27,7 @@ class Filter:
 
     name: str
     words: str
-    choices: tuple[Choice, ...]
+    choices: tuple[LabelChoice, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,7 +44,7 @@ def _filters(index: Index) -> tuple[Filter, ...]:
     """What the list can be cut down to; of what all batches have in common there is nothing to choose."""
     found = []
     for kind in KINDS:
-        choices = tuple(Choice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
+        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
         if any(choice.batches < len(index.batches) for choice in choices):
             found.append(Filter(kind.name, kind.words.lower(), choices))
     return tuple(found)

@@ -12,7 +12,7 @@ from itertools import chain
 from statistics import mean
 
 from journal.history import LeverStudy
-from journal.history.levers import LeverResult, Pair
+from journal.history.levers import LeverResult, MatchedPair
 from journal.history.words import setting_text
 from journal.measures.wording import plain, show
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
@@ -287,7 +287,7 @@ def _pairs(index: Index, house: BrewhouseView, studies: Sequence[LeverStudy]) ->
     """The most telling pairs, not all of one factor."""
     taken: dict[str, int] = {}
     rows: list[PairRow] = []
-    found: list[tuple[str, Pair]] = [(study.figure, pair) for study in studies for pair in study.pairs]
+    found: list[tuple[str, MatchedPair]] = [(study.figure, pair) for study in studies for pair in study.pairs]
     for figure, pair in found:
         taken[pair.lever] = taken.get(pair.lever, 0) + 1
         if taken[pair.lever] > _PAIRS_OF_ONE or len(rows) == _PAIRS:
