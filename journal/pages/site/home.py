@@ -44,7 +44,7 @@ class LastBatch:
 
 
 @dataclass(frozen=True)
-class NextBrew:
+class ComingBrew:
     """A brew that is planned: its page, its day, and what it is after."""
 
     batch: Link
@@ -58,7 +58,7 @@ class HomeModel(Model):
 
     batches: int
     latest: LastBatch | None
-    planned: tuple[NextBrew, ...]
+    planned: tuple[ComingBrew, ...]
     attention: tuple[Attention, ...]
     more: int
     years: tuple[YearStrip, ...]
@@ -106,8 +106,8 @@ def _last(index: Index) -> LastBatch | None:
     )
 
 
-def _next(index: Index, batch: Batch) -> NextBrew:
-    return NextBrew(index.link(batch), day(batch.day), aim(BatchView(index, batch, line_names(index, batch))))
+def _next(index: Index, batch: Batch) -> ComingBrew:
+    return ComingBrew(index.link(batch), day(batch.day), aim(BatchView(index, batch, line_names(index, batch))))
 
 
 def home_model(index: Index) -> HomeModel:
