@@ -287,3 +287,17 @@ def test_no_brewer_is_asked_for_what_nobody_would_brew():
 def test_nothing_to_settle_where_all_is_clear():
     rows = batches(20, crush=[0.9, 1.0, 1.2, 1.3] * 5)
     assert settle(rows, study(rows, 0.006, {}), 0.006) is None
+
+
+def test_the_interval_of_the_verdict_leaves_zero_out_just_where_the_verdict_is_clear():
+    for seed in range(12):
+        for result in study(simulated(seed, Truth(-0.03)), LOT_SD, {}):
+            if result.effect is not None:
+                out = result.judged_low > 0 or result.judged_high < 0
+                assert (result.verdict == "clear") == (out and result.apart), (seed, result)
+                assert result.judged_low <= result.low <= result.effect <= result.high <= result.judged_high
+
+
+def test_one_factor_alone_is_judged_by_the_plain_interval():
+    result = only(study(batches(20, -0.2, crush=COARSE_THEN_FINE), 0.0, {}), "crush")
+    assert (result.judged_low, result.judged_high) == pytest.approx((result.low, result.high))
