@@ -47,6 +47,14 @@ ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
 carbon_dioxide_volume = 1.977 * gram / litre
 german_degree = 17.848 * milligram / litre
+bar = [pressure]
+kilopascal = 0.01 * bar
+psi = 0.0689475729 * bar
+piece = [count]
+packet = piece
+tablet = piece
+pod = piece
+billion_cells = [cells]
 kelvin_step = [temperature_step]
 fahrenheit_step = 5 / 9 * kelvin_step
 """
@@ -211,6 +219,32 @@ CARBONATION = Kind(
     "2.4 volumes",
     high=20.0,
 )
+#: Above the air's, as a gauge shows it.
+PRESSURE = Kind(
+    "pressure",
+    "bar",
+    {"bar": "bar", "kPa": "kilopascal", "psi": "psi"},
+    "0.9 bar at 4 degC",
+    zero=True,
+    high=4.0,
+    at=True,
+)
+#: What a container is made for; a keg's plate may say more than any beer is kept at.
+RATED_PRESSURE = Kind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
+_PIECES = {
+    "piece": "piece",
+    "pieces": "piece",
+    "packet": "packet",
+    "packets": "packet",
+    "tablet": "tablet",
+    "tablets": "tablet",
+    "pod": "pod",
+    "pods": "pod",
+}
+COUNT = Kind("count", "piece", _PIECES, "1 packet")
+CELLS = Kind(
+    "number of cells", "billion_cells", {"billion": "billion_cells", "billion cells": "billion_cells"}, "180 billion"
+)
 _CONCENTRATION = {"mg/L": "milligram / litre", "mg/l": "milligram / litre", "ppm": "milligram / litre"}
 ALKALINITY = Kind(
     "alkalinity",
@@ -243,6 +277,9 @@ KINDS = (
     VOLUME_RATE,
     VOLUME_BY_WEIGHT,
     CARBONATION,
+    PRESSURE,
+    COUNT,
+    CELLS,
     REFRACTION,
     TEMPERATURE_DIFFERENCE,
 )

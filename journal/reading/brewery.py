@@ -105,6 +105,7 @@ class Brewery:
     instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
     water: Water = entry_field(Group(Water), "the liquor, where an entry states no other")
+    waters: dict[str, Water] = entry_field(Named(Group(Water), "waters"), "waters by key, for entries that mix them")
 
     source: Source | None = None
     places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)

@@ -13,6 +13,7 @@ from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
+from journal.measures.units import COUNT, VOLUME, WEIGHT
 from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
@@ -255,6 +256,10 @@ class AnyOf:
                 if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
                     return Quantity(kind).read(node, path, context)
         return Quantity(self.kinds[0]).read(node, path, context)
+
+
+#: How much of an addition: weighed, poured or counted.
+AMOUNT = AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"), COUNT))
 
 
 @dataclass(frozen=True)

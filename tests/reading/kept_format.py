@@ -20,6 +20,7 @@ import numpy as np
 from journal.measures import Gravity, Measure
 from journal.problems import Problem
 from journal.reading import Batch, Journal, read_journal
+from journal.reading.entry import Yeast
 from journal.reading.logs import Log
 
 FORMAT_1 = Path(__file__).parent / "format_1"
@@ -55,6 +56,14 @@ def _held(held: dict[str, Any]) -> dict[str, Any]:
 @_plain.register(Gravity)
 def _(value: Measure | Gravity) -> Any:
     return _held(value._asdict())
+
+
+@_plain.register
+def _(value: Yeast) -> Any:
+    """A text says the strain."""
+    held = _held({f.name: getattr(value, f.name) for f in dataclasses.fields(value)})
+    held = {name: each for name, each in held.items() if each != {}}
+    return held["strain"] if held.keys() == {"strain"} else held
 
 
 @_plain.register
@@ -100,8 +109,17 @@ def what_is_read() -> dict[str, Any]:
     return found
 
 
+#: Lists of one kind of line in several places: their fields are written out once.
+_LISTS = re.compile(r"^.*\.(additions|hops)\[\]\.")
+
+
+def once(path: str) -> str:
+    """The path of a field, of a line that may stand in several lists without the list's own group."""
+    return _LISTS.sub(r"\1[].", path)
+
+
 def _paths(batch: Batch | None, places: dict[str, Any]) -> Iterator[str]:
-    return (re.sub(r"\[\d+\]", "[]", path) for path in (batch.places if batch else places))
+    return (once(re.sub(r"\[\d+\]", "[]", path)) for path in (batch.places if batch else places))
 
 
 def fields_written() -> dict[str, set[str]]:
@@ -111,7 +129,7 @@ def fields_written() -> dict[str, set[str]]:
         for each in journal.entries:
             entry.update(_paths(each.batch, {}))
         brewery.update(
-            re.sub(r"^brewhouses\.[^.]+", "brewhouses.NAME", path) for path in _paths(None, journal.brewery.places)
+            re.sub(r"^(brewhouses|waters)\.[^.]+", r"\1.NAME", path) for path in _paths(None, journal.brewery.places)
         )
         malts.update(re.sub(r"^.*\.(?=[^.]+$)", "NAME.", path) for path in _paths(None, journal.malts.places))
     return {"entry": entry, "brewery": brewery, "malts": malts}

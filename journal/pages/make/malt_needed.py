@@ -11,10 +11,10 @@ from journal.pages.models.planned import Brew, MaltNeededModel, Needed
 from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import Grain, Sugar
+from journal.reading.entry import Addition, Grain
 
 
-def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
+def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Addition]]:
     yield from ((grain.malt or "", grain) for grain in batch.grains)
     for held in (batch.boil, batch.fermenter):
         yield from ((sugar.addition or "", sugar) for sugar in held.additions)

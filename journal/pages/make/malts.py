@@ -19,7 +19,7 @@ from journal.pages.numbers import of_result, quantity
 from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
 from journal.reading import Batch, MaltValues, resolve
-from journal.reading.entry import Grain, Sugar
+from journal.reading.entry import Addition, Grain
 from journal.reading.kinds import ingredient_named
 from journal.reading.malts import Malt
 
@@ -35,13 +35,13 @@ class _Use:
     """One line of a grist or a sugar: in which batch, kg (None where not weighed), and its share of the grist."""
 
     batch: Batch
-    line: Grain | Sugar
+    line: Grain | Addition
     path: str
     weight: float | None
     share: float
 
 
-def _lines(batch: Batch) -> Iterator[tuple[Grain | Sugar, str, str]]:
+def _lines(batch: Batch) -> Iterator[tuple[Grain | Addition, str, str]]:
     for n, grain in enumerate(batch.grains):
         yield grain, f"grains[{n}]", grain.malt or ""
     for group in ("boil", "fermenter"):

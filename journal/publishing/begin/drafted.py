@@ -13,7 +13,7 @@ from journal.measures.units import VOLUME
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
 from journal.publishing.begin.yaml_lines import Line, quoted
-from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Hop, Lauter, Mash, MashAddition, Sugar
+from journal.reading.entry import WITHOUT_SPARGE, Addition, Boil, Fermenter, Hop, Lauter, Mash
 from journal.reading.table import fields_of
 
 
@@ -165,7 +165,7 @@ class DraftedEntry:
             yield Line(f"    - addition: {quoted(salt.addition or '')}")
             yield from self._amount(salt)
 
-    def _amount(self, salt: MashAddition) -> Iterator[Line]:
+    def _amount(self, salt: Addition) -> Iterator[Line]:
         if salt.amount is not None:
             yield Line(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
 
@@ -219,7 +219,7 @@ class DraftedEntry:
             for key in ("alpha", "boiled"):
                 yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
 
-    def _sugars(self, group: str, sugars: tuple[Sugar, ...]) -> Iterator[Line]:
+    def _sugars(self, group: str, sugars: tuple[Addition, ...]) -> Iterator[Line]:
         if sugars:
             yield Line("  additions:", f"scaled with the extract, {self._as_before}")
         for place, sugar in enumerate(sugars):
