@@ -17,7 +17,7 @@ def entry(fields: str, prose: str = "", head: str = HEAD) -> str:
 
 
 def read(fields: str, prose: str = "", head: str = HEAD) -> tuple[Batch | None, list[Problem]]:
-    return read_entry(Source("entries/31.md", entry(fields, prose, head)))
+    return read_entry(Source("entries/31.md", entry(fields, prose, head)), gallon="us")
 
 
 def batch_of(fields: str, head: str = HEAD) -> Batch:

@@ -1,17 +1,18 @@
 """Which unknowns and equations a batch gives the model: every recorded reading is one equation, every expectation another.
 
-In: a batch's figures as recorded and what is expected of its brewhouse. Out: a `Model`, ready to be fitted.
+In: a batch's figures as recorded and what is expected of its brewhouse. Out: a `BalanceModel`, ready to be fitted.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.model import Equation, Model
+from journal.balance.model import BalanceModel, Equation
 from journal.balance.priors import Expectation, Priors, by_size
 from journal.balance.quantities import RUN_OFF_SHARE, shown_by
 from journal.balance.vessels import Facts
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorSource
 from journal.numerics.least_squares import ZERO_WEIGHT
 from journal.reading import Batch
 from journal.reading.known_readings import (
@@ -36,7 +37,7 @@ _GRIST, _FIRST_WORT = BY_PATH["grains"], read_at("first_wort", GRAVITY)
 _LIQUORS = (BY_PATH["mash.liquor"], BY_PATH["lauter.liquor"])
 #: What is read in the kettle and after it.
 IN_VESSELS = tuple(reading for reading in AT_STATIONS if reading is not _FIRST_WORT)
-_WORT_FACTOR = "instruments.refractometer.wort_factor"
+_WORT_FACTOR = ErrorSource("instruments.refractometer.wort_factor")
 
 
 class _Builder:
@@ -179,7 +180,7 @@ def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
 
 def build_model(
     batch: Batch, figures: BatchFigures, priors: Priors, without: frozenset[str] = frozenset()
-) -> Model | None:
+) -> BalanceModel | None:
     """The model of a batch from its figures as recorded, readings in `without` left out; None where too little is
     recorded.
 
@@ -197,7 +198,7 @@ def build_model(
     _joined(b)
     for reading in IN_VESSELS:
         b.read(reading)
-    return Model(
+    return BalanceModel(
         tuple(b.unknowns),
         np.array(list(b.unknowns.values())),
         b.constants,

@@ -13,7 +13,7 @@ from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
-from journal.figures.uncertain import Uncertain
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain
 from journal.measures import Scale
 from journal.reading.known_readings import IN_BALANCE, VOLUME, KnownReading
 
@@ -30,9 +30,9 @@ def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Un
     names = [shown_by(reading) for reading in readings]
     # what one standard deviation along each independent direction does
     parts = solution.slopes(names) @ np.linalg.cholesky(solution.fit.covariance)
-    tags = [f"balance {k}" for k in range(parts.shape[1])]
+    directions = [ErrorSource(str(k), ErrorKind.BALANCED) for k in range(parts.shape[1])]
     return {
-        reading.figure: Uncertain(value, dict(zip(tags, row, strict=True)))
+        reading.figure: Uncertain(value, dict(zip(directions, row, strict=True)))
         for reading, value, row in zip(readings, solution.values(names).tolist(), parts.tolist(), strict=True)
     }
 

@@ -33,6 +33,10 @@ COMMANDS = {
         "fields",
         "Print a JSON Schema of an entry's front matter, or of brewery.yaml or malts.yaml, for editors.",
     ),
+    "table": (
+        "table",
+        "Write all that was recorded as a table, a row a batch; `wortbook begin --table` reads it in again.",
+    ),
     "watch": ("build", "Build, show the site on this machine, and rebuild at every change until Ctrl-C."),
 }
 

@@ -11,6 +11,7 @@ import click
 
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, shown_path
+from journal.cli.table import begin_from_table
 from journal.history.plan.correction_text import correction_text
 from journal.publishing.begin import Request
 from journal.publishing.begin import begin as begin_entry
@@ -27,8 +28,19 @@ from journal.publishing.refused import Refused
 @click.option("--brewhouse", default="", help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
 @click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
+@click.option(
+    "--table",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="A CSV table of earlier batches, a row a batch: write an entry for each.",
+)
+@click.option(
+    "--map",
+    "map_file",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="What the table's heads mean, `HEAD = FIELD, UNIT` a line.",
+)
 @click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
-def begin(**asked: Any) -> None:
+def begin(table: Path | None, map_file: Path | None, **asked: Any) -> None:
     """Write a new entry: bare, or planned for a target by what your own record leads you to expect."""
 
     root = root_of(())
@@ -37,6 +49,13 @@ def begin(**asked: Any) -> None:
         return
     if asked.pop("start"):
         refuse(f"there is a journal here already, in {root}; `wortbook begin` begins a batch.")
+    if table is not None:
+        if any(asked.values()):
+            refuse("--table writes entries from a table and nothing else; give it alone, or with --map.")
+        begin_from_table(root, table, map_file)
+        return
+    if map_file is not None:
+        refuse("--map says what the heads of a table mean: give --table too.")
     found = begin_entry(record_of(root, history=True), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         refuse(found.why, misused=found.misused)

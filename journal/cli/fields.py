@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from textwrap import fill
 
 import click
 
@@ -74,4 +75,5 @@ def _tell(lines: Sequence[FieldLine]) -> None:
                 "\nKnown by name, in any capitals, with other names in brackets; none of them needs a sheet in malts.yaml."
             )
             for sort, names in by_sort(known).items():
-                click.echo(click.wrap_text(f"{capital(sort)}: {'; '.join(names)}.", 100, subsequent_indent="  "))
+                text = f"{capital(sort)}: {'; '.join(names)}."
+                click.echo(fill(text, 100, subsequent_indent="  ", break_on_hyphens=False))

@@ -13,12 +13,12 @@ from journal.figures.corrected import fermented_gravity, gravity
 from journal.figures.logistic import FEWEST, LogisticFit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.logs import Log
 from journal.science import beer, wort
-from journal.science.fermentation import Logistic, Reading, strength
+from journal.science.fermentation import GravityAt, Logistic, strength
 
 #: A log is thinned to so many stretches of time, the middle of each counting.
 MOST_STRETCHES = 300
@@ -49,7 +49,7 @@ class BeerGravity:
         """Standard uncertainty, SG, beside other readings: what all readings of a refractometer share is left out."""
         if not isinstance(self.gravity, Uncertain):
             return 0.0
-        return float(np.hypot.reduce([part for tag, part in self.gravity.parts.items() if tag.startswith(self.path)]))
+        return float(np.hypot.reduce([part for of, part in self.gravity.parts.items() if of.path == self.path]))
 
 
 def recorded_gravities(batch: Batch) -> list[tuple[datetime, str, Gravity]]:
@@ -95,13 +95,13 @@ class Fermentation:
         """Days since pitching, or since the first gravity where pitching isn't stated."""
         return (at - (self.pitched or self.gravities[0].at)) / _DAY
 
-    def readings(self) -> list[Reading]:
+    def readings(self) -> list[GravityAt]:
         """Days, SG and its uncertainty beside the others: by hand where there are two or more, else the log's days."""
         by_hand = [(self.days(reading.at), reading.value, reading.sd) for reading in self.gravities]
         return by_hand if len(by_hand) > 1 or self.log is None else _daily(self.log)
 
 
-def _daily(log: Any) -> list[Reading]:
+def _daily(log: Any) -> list[GravityAt]:
     whole = np.floor(log[0])
     days = [log[:, whole == day] for day in np.unique(whole)]
     return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
@@ -209,8 +209,8 @@ def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) 
 
 def _expected(found: LogisticFit, row: int) -> list[tuple[Uncertain, float]]:
     # what any course is expected to be like belongs to the figures it decides
-    tags = ("model of peak_rate", "model of days_to_final")
-    return [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, found.expected[row], strict=True)]
+    decided = (ErrorSource(name, ErrorKind.MODEL) for name in ("peak_rate", "days_to_final"))
+    return [(source(0.0, 1.0, of), float(part)) for of, part in zip(decided, found.expected[row], strict=True)]
 
 
 def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
@@ -227,9 +227,9 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     together = min(max(lagged, 0.0), 0.95)
     swell = found.stretch * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
-    ways = [source(0.0, 1.0, f"readings_log.{name}") for name in Logistic._fields]
+    ways = [source(0.0, 1.0, ErrorSource(f"readings_log.{name}")) for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
-    slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
+    slope = wort.plato_slope(end)
 
     def number(row: int) -> Any:
         moved = [(way, float(part)) for way, part in zip(ways, root[row], strict=True)]
@@ -248,7 +248,7 @@ def _offset(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> tuple
         if not reading.refractometer and days[0] <= fermentation.days(reading.at) <= days[-1]
     ]
     if not beside:
-        return 0.0, [(source(0.0, LOG_OFFSET, "readings_log"), 1.0)]
+        return 0.0, [(source(0.0, LOG_OFFSET, ErrorSource("readings_log")), 1.0)]
     apart = [reading.value - float(np.interp(fermentation.days(reading.at), *fermentation.log)) for reading in beside]
     parts = [(reading.gravity, 1.0 / len(beside)) for reading in beside if isinstance(reading.gravity, Uncertain)]
     return float(np.mean(apart)), parts
@@ -261,9 +261,9 @@ def course_within(course: Logistic, days: Sequence[float]) -> list[tuple[float, 
     """
     at = Logistic._make(nominal(number) for number in course)
     slopes = curve(np.array([at.end, np.log(at.drop), np.log(at.rate), at.middle]), np.array(days))[1]
-    brought: list[dict[str, float]] = [getattr(number, "parts", {}) for number in course]
-    tags = sorted({tag for parts in brought for tag in parts})
-    parts = np.array([[parts.get(tag, 0.0) for tag in tags] for parts in brought])
+    brought: list[dict[ErrorSource, float]] = [getattr(number, "parts", {}) for number in course]
+    sources = sorted({of for parts in brought for of in parts})
+    parts = np.array([[parts.get(of, 0.0) for of in sources] for parts in brought])
     # the curve's slopes are by the logarithms of the fall and of its rate
     sds = np.linalg.norm((slopes / [1.0, at.drop, at.rate, 1.0]) @ parts, axis=1)
     gravities = [wort.gravity_from_plato(strength(at, day)) for day in days]

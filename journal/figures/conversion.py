@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from journal.figures.propagate import nominal
-from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.numerics import Matrix, Vector
 from journal.numerics.curve import fit_curve
 
@@ -106,11 +106,11 @@ def approach_of(minutes: list[Any], dissolved: list[Any]) -> Approach | None:
         for number, slope in ((amount, 1.0), (at, -float(first.slopes[index])))
         if isinstance(number, Uncertain)
     ]
-    tags = ("model of conversion_end", "model of conversion_time_95")
+    decided = [ErrorSource(name, ErrorKind.MODEL) for name in ("conversion_end", "conversion_time_95")]
 
     def number(row: int) -> Any:
         parts = [(known, slope * float(fit.gain[row, index]) * fit.stretch) for index, known, slope in moved]
-        expected = [(source(0.0, 1.0, tag), float(part)) for tag, part in zip(tags, fit.expected[row], strict=True)]
+        expected = [(source(0.0, 1.0, of), float(part)) for of, part in zip(decided, fit.expected[row], strict=True)]
         return combined(fit.at[row], [*parts, *expected])
 
     return Approach._make(number(row) for row in range(3))

@@ -11,7 +11,7 @@ from textwrap import fill
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.observe import observe
 from journal.figures.resolve import BatchFigures
-from journal.figures.working import Part, Working, working_of
+from journal.figures.working import FigureWorking, Part, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
 from journal.reading.called import reading_words
@@ -24,12 +24,12 @@ def _lines(lead: str, text: str) -> str:
 
 
 def _part(part: Part, batch: Batch) -> str:
-    written = batch.written(part.path)
-    place = f"  ({written}, line {batch.place(part.path).line})" if written else ""
-    return f"           {part.share * 100:3.0f} %  {part.path}{place}"
+    written = batch.written(str(part.source))
+    place = f"  ({written}, line {batch.place(part.source.path).line})" if written else ""
+    return f"           {part.share * 100:3.0f} %  {part.source}{place}"
 
 
-def _working(working: Working, batch: Batch) -> Iterator[str]:
+def _working(working: FigureWorking, batch: Batch) -> Iterator[str]:
     yield f"{working.figure.label}: {working.result}"
     yield _lines("is", working.figure.meaning)
     yield _lines("formula", working.formula)

@@ -51,10 +51,9 @@ class _Checker:
         """
         shares: dict[str, list[float]] = {}
         for result in results:
-            for tag, sd in result.parts:
-                path = tag.removesuffix(" at")
-                if path in self.batch.places:
-                    shares.setdefault(path, []).append((sd / result.sd) ** 2)
+            for source, sd in result.parts:
+                if source.path in self.batch.places:
+                    shares.setdefault(source.path, []).append((sd / result.sd) ** 2)
         shared = {path: sum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
         return max(shared, key=lambda path: shared[path], default="")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.measures import Gravity, Measure, Scale
-from journal.reading.brewery import Instruments
+from journal.reading.instruments import Instruments
 from journal.reading.malts import StatedValue
 from journal.science import wort
 
@@ -34,19 +34,19 @@ class Deviations:
 
     def weight(self, measure: Measure) -> float:
         """kg, of malt or sugar: 1 % of the reading or 10 g, the larger, where nothing is stated."""
-        return self._stated(measure, self.instruments.malt_scale, max(0.01 * measure.value, 0.010))
+        return self._stated(measure, self.instruments.malt_scale.uncertainty, max(0.01 * measure.value, 0.010))
 
     def hop_weight(self, measure: Measure) -> float:
         """kg, of hops: 1 g where nothing is stated."""
-        return self._stated(measure, self.instruments.hop_scale, 0.001)
+        return self._stated(measure, self.instruments.hop_scale.uncertainty, 0.001)
 
     def volume(self, measure: Measure) -> float:
         """L: 2 % of the reading or 0.2 L, the larger, where nothing is stated."""
-        return self._stated(measure, self.instruments.volume, max(0.02 * measure.value, 0.2))
+        return self._stated(measure, self.instruments.volume.uncertainty, max(0.02 * measure.value, 0.2))
 
     def temperature(self, measure: Measure | None = None) -> float:
         """K: 0.5 where nothing is stated."""
-        return self._stated(measure, self.instruments.thermometer, 0.5)
+        return self._stated(measure, self.instruments.thermometer.uncertainty, 0.5)
 
     def ph(self, measure: Measure) -> float:
         """pH: 0.05 where nothing is stated."""

@@ -10,7 +10,7 @@ from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
 from journal.figures.observe import Called, Observed, Observer, RestStep, observes
 from journal.figures.propagate import propagate
-from journal.figures.uncertain import source
+from journal.figures.uncertain import ErrorSource, source
 from journal.reading import resolve
 from journal.reading.entry import Mash, Rest
 from journal.reading.kinds import Sort, ingredient_named
@@ -18,7 +18,7 @@ from journal.science import mash as science
 from journal.science import sieve, water_chemistry, wort
 
 #: Every reading of a mash that one thermometer made is wrong alike.
-THERMOMETER = "instruments.thermometer"
+THERMOMETER = ErrorSource("instruments.thermometer")
 #: Standard uncertainty of a water report's figure, share of it: waters change over a year (common practice).
 WATER_SHARE = 0.10
 #: And of a share in a sieve test (common practice).
@@ -66,7 +66,11 @@ def _step(o: Observer, rest: Rest, path: str) -> Observed:
         return Observed(wanting=(f"{path}.temperature",) if temperature is None else time.wanting)
     own = temperature.sd is not None
     sd = temperature.sd if temperature.sd is not None else o.deviations.temperature()
-    known = source(temperature.value, sd, f"{path}.temperature" if own else THERMOMETER) if sd else temperature.value
+    known = (
+        source(temperature.value, sd, ErrorSource(f"{path}.temperature") if own else THERMOMETER)
+        if sd
+        else temperature.value
+    )
     return Observed(RestStep(known, time.value))
 
 
@@ -98,7 +102,7 @@ def _logged(o: Observer, mash: Mash) -> dict[str, Observed]:
         return {f"mash_log_{name}": Observed(wanting=("mash.log",)) for name in names}
     numbers: dict[str, Any] = {
         "minutes": LoggedMinutes._make(source(*found, THERMOMETER) for found in seen.minutes),
-        "time": source(seen.time, CLOCK, "mash.log"),
+        "time": source(seen.time, CLOCK, ErrorSource("mash.log")),
         "temperature": source(seen.temperature, sd, THERMOMETER),
         **_of_rests(seen, sd),
     }
@@ -114,10 +118,10 @@ def _of_rests(seen: LoggedMash, sd: float) -> dict[str, Any]:
     if seen.overshoot is not None:
         found["overshoot"] = source(seen.overshoot, sd, THERMOMETER)
     if seen.heating is not None:
-        found["heating"] = source(seen.heating, CLOCK, "mash.log")
+        found["heating"] = source(seen.heating, CLOCK, ErrorSource("mash.log"))
     if seen.drift is not None:
         slope, own = seen.drift
-        found["drift"] = source(slope, own, "mash.log") if own else slope
+        found["drift"] = source(slope, own, ErrorSource("mash.log")) if own else slope
     return found
 
 

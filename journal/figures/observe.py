@@ -22,7 +22,7 @@ from journal.figures.instruments import (
     malt_deviation,
 )
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
@@ -102,16 +102,21 @@ class Observer:
     brewery: Brewery
     malts: Malts
     deviations: Deviations = field(init=False)
-    shared: dict[str, Any] = field(default_factory=dict)
+    shared: dict[ErrorSource, Any] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.deviations = Deviations(self.brewery.instruments)
 
-    def once(self, tag: str, value: float, sd: float) -> Any:
-        """One quantity for one tag, however often it is asked for."""
-        if tag not in self.shared:
-            self.shared[tag] = source(value, sd, tag) if sd > 0 else value
-        return self.shared[tag]
+    def once(self, path: str, value: float, sd: float, kind: ErrorKind = ErrorKind.READING) -> Any:
+        """One quantity for one source of error, however often it is asked for."""
+        of = ErrorSource(path, kind)
+        if of not in self.shared:
+            self.shared[of] = source(value, sd, of) if sd > 0 else value
+        return self.shared[of]
+
+    def temperature(self, degrees: float, path: str) -> Any:
+        """The temperature that something was read at, degC."""
+        return self.once(path, degrees, self.deviations.temperature(), ErrorKind.TEMPERATURE)
 
     def exact(self, measure: Measure | None, path: str) -> Observed:
         """What the brewer wants or went by: as uncertain as is stated, else not at all."""
@@ -132,7 +137,7 @@ class Observer:
         if measure is None or measure.value == 0:
             known = 0.0 if measure is not None else otherwise
             return Observed(wanting=(path,)) if known is None else Observed(VolumeReading(known, None))
-        at = None if measure.at is None else self.once(f"{path} at", measure.at, self.deviations.temperature())
+        at = None if measure.at is None else self.temperature(measure.at, path)
         return Observed(VolumeReading(self.once(path, measure.value, self.deviations.volume(measure)), at))
 
     def fillings(self, measures: tuple[Measure, ...], path: str) -> Observed:
@@ -153,12 +158,15 @@ class Observer:
             return Observed(wanting=(path,))
         at, factor, model = None, None, None
         if reading.at is not None:
-            at = self.once(f"{path} at", reading.at, self.deviations.temperature())
+            at = self.temperature(reading.at, path)
         if reading.scale is Scale.BRIX:
             factor = self.once("instruments.refractometer.wort_factor", *self.deviations.wort_factor)
             # of one beer's readings it is one and the same error
-            shared = "instruments.refractometer correlation"
-            model = self.once(shared, 0.0, REFRACTOMETER_FINAL) if fermented else None
+            model = (
+                self.once("instruments.refractometer", 0.0, REFRACTOMETER_FINAL, ErrorKind.CORRELATION)
+                if fermented
+                else None
+            )
         value = self.once(path, reading.value, self.deviations.gravity(reading))
         return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
 
@@ -167,7 +175,7 @@ class Observer:
         found = self.measure(reading, path, self.deviations.ph)
         if reading is None:
             return found
-        at = 20.0 if reading.at is None else self.once(f"{path} at", reading.at, self.deviations.temperature())
+        at = 20.0 if reading.at is None else self.temperature(reading.at, path)
         return Observed((found.value, at))
 
     def reading(self, reading: KnownReading) -> Observed:
@@ -190,11 +198,17 @@ class Observer:
         field, values = reading.unstated_with
         return reading.unstated if not field or written_at(self.batch, field) in values else None
 
-    def stated(self, stated: StatedValue, by_source: dict[str, float], share: bool = False) -> Any:
+    def stated(
+        self,
+        stated: StatedValue,
+        by_source: dict[str, float],
+        share: bool = False,
+        kind: ErrorKind = ErrorKind.READING,
+    ) -> Any:
         """A malt's value, one quantity wherever its sheet is used."""
         # hulls have no extract, diastatic power or colour whatever the sheet: nothing about that is uncertain
         sd = malt_deviation(stated, by_source, share) if stated.value != 0 or stated.sd is not None else 0.0
-        return self.once(stated.origin, stated.value, sd)
+        return self.once(stated.origin, stated.value, sd, kind)
 
 
 Observing = Callable[[Observer], dict[str, Observed]]
@@ -227,7 +241,7 @@ def _all(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple
 
 def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
     if values.extract_as_is is not None:
-        as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE))
+        as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE, kind=ErrorKind.EXTRACT))
         return _all([weight, as_is], lambda parts: GrainExtract(parts[0], parts[1], None))
     if values.extract is None:
         return Observed(wanting=(*weight.wanting, f"{path}.extract"))
@@ -235,7 +249,7 @@ def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Ob
         return _all([weight], lambda parts: GrainExtract(parts[0], 0.0, None))
     if values.moisture is None:
         return Observed(wanting=(*weight.wanting, f"{path}.moisture"))
-    extract = o.stated(values.extract, EXTRACT_BY_SOURCE)
+    extract = o.stated(values.extract, EXTRACT_BY_SOURCE, kind=ErrorKind.EXTRACT)
     moisture = o.stated(values.moisture, MOISTURE_BY_SOURCE)
     return _all([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from journal.figures.uncertain import Uncertain, combined
+from journal.figures.uncertain import ErrorSource, Uncertain, combined
 from journal.numerics import gradient
 
 
@@ -55,12 +55,12 @@ def nominal(value: Any) -> float:
     return float(value.value if isinstance(value, Uncertain) else value)
 
 
-def contributions(value: Any) -> dict[str, float]:
-    """How much of the standard uncertainty each reading brings, by tag, largest first.
+def contributions(value: Any) -> dict[ErrorSource, float]:
+    """How much of the standard uncertainty each source brings, largest first.
 
     Their squares add up to its square.
     """
     if not isinstance(value, Uncertain):
         return {}
-    parts = [(abs(part), tag) for tag, part in value.parts.items() if part]
-    return {tag: part for part, tag in sorted(parts, key=lambda found: (-found[0], found[1]))}
+    parts = [(abs(part), of) for of, part in value.parts.items() if part]
+    return {of: part for part, of in sorted(parts, key=lambda found: (-found[0], found[1]))}

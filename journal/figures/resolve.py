@@ -9,14 +9,14 @@ from typing import Any, NamedTuple
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import Observed, observe
 from journal.figures.propagate import contributions, nominal, propagate
-from journal.figures.uncertain import Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.reading import Batch, Brewery, Malts
 
 
 class Result(NamedTuple):
     """A figure of one batch as plain numbers: value and standard uncertainty (k = 1) in the figure's unit.
 
-    `parts` are readings' paths with what each brings to the standard uncertainty, largest first; `inputs` are the
+    `parts` are sources of error with what each brings to the standard uncertainty, largest first; `inputs` are the
     figures it was computed from, by name.
     """
 
@@ -24,7 +24,7 @@ class Result(NamedTuple):
     unit: str
     value: float
     sd: float
-    parts: tuple[tuple[str, float], ...]
+    parts: tuple[tuple[ErrorSource, float], ...]
     inputs: tuple[str, ...]
 
 
@@ -81,7 +81,7 @@ class Resolver:
         if not model:
             return value
         known = [(value, 1.0)] if isinstance(value, Uncertain) else []
-        return combined(nominal(value), [*known, (source(0.0, model, f"model of {figure.name}"), 1.0)])
+        return combined(nominal(value), [*known, (source(0.0, model, ErrorSource(figure.name, ErrorKind.MODEL)), 1.0)])
 
     def result(self, name: str) -> Result | None:
         """A figure as plain numbers, None where something is wanting."""

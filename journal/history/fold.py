@@ -11,7 +11,7 @@ from journal.balance import Balance, Priors, common_practice
 from journal.balance.balance import KEPT_PARTS, judge_batch
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
-from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
+from journal.history.attenuation import FIGURE, AttenuatedBrew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.numerics import Estimate
@@ -97,7 +97,7 @@ class _Fold:
         self.batches = journal.batches
         self.balances: LazyMapping[Balance] = LazyMapping()
         self._records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
-        self._brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
+        self._brews: dict[str, list[tuple[date, AttenuatedBrew]]] = defaultdict(list)
         self._through = 0
 
     def step(self, place: int, before: str) -> None:

@@ -13,6 +13,7 @@ from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
 from journal.history.fold import EvidenceByMethod, evidence_course, method_of
@@ -62,7 +63,7 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
     for batch in batches:
         potential = figures[batch.id].get("potential_extract")
         if potential and potential.value > 0:
-            parts = [sd for path, sd in potential.parts if path.endswith((".extract", ".extract_as_is"))]
+            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
             shares.append(math.hypot(*parts) / potential.value)
     return median(shares) if shares else _USUAL_SHEET
 

@@ -16,10 +16,10 @@ from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
 from journal.history.change import (
-    Chart,
+    ControlLimits,
     Drift,
+    LevelStep,
     Signal,
-    Step,
     describe_change,
     find_drift,
     individuals_chart,
@@ -29,7 +29,7 @@ from journal.history.fold import digests_before
 from journal.history.levers import (
     LeverResult,
     LotEffect,
-    Pair,
+    MatchedPair,
     Row,
     Settling,
     lot_effects,
@@ -53,7 +53,7 @@ VERDICT_FROM, PROVISIONAL = 5, 12
 
 
 @dataclass(frozen=True)
-class Point:
+class OwnPoint:
     """One batch's own value of a figure, what is left of it after grist and volumes, and its own uncertainty."""
 
     batch: str
@@ -72,15 +72,15 @@ class FigureCourse:
     """
 
     figure: str
-    points: tuple[Point, ...]
-    limits: Chart | None
+    points: tuple[OwnPoint, ...]
+    limits: ControlLimits | None
     signals: tuple[Signal, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[LevelStep, ...]
     drift: Drift | None
     provisional: bool
 
     @cached_property
-    def by_batch(self) -> dict[str, Point]:
+    def by_batch(self) -> dict[str, OwnPoint]:
         """The points by batch id."""
         return {point.batch: point for point in self.points}
 
@@ -91,7 +91,7 @@ class LeverStudy:
 
     figure: str
     results: tuple[LeverResult, ...]
-    pairs: tuple[Pair, ...]
+    pairs: tuple[MatchedPair, ...]
     settling: Settling | None
 
 
@@ -127,7 +127,7 @@ class History:
     brewhouses: tuple[BrewhouseStory, ...]
 
 
-def _signals(residuals: Sequence[float], steps: Sequence[Step]) -> tuple[Signal, ...]:
+def _signals(residuals: Sequence[float], steps: Sequence[LevelStep]) -> tuple[Signal, ...]:
     """Runs within each stretch between steps, judged by that stretch's own limits."""
     bounds = [0, *(step.first for step in steps), len(residuals)]
     found = []
@@ -145,7 +145,7 @@ def _signals(residuals: Sequence[float], steps: Sequence[Step]) -> tuple[Signal,
 def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> FigureCourse:
     """The course of one figure over the batches that have it."""
     points = tuple(
-        Point(o.batch, o.values[figure].value, o.residuals[figure].value, o.values[figure].sd)
+        OwnPoint(o.batch, o.values[figure].value, o.residuals[figure].value, o.values[figure].sd)
         for o in seen
         if figure in o.values
     )

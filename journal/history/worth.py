@@ -9,7 +9,7 @@ from statistics import mean, variance
 from typing import Protocol
 
 from journal.figures import BatchFigures
-from journal.history.change import Step
+from journal.history.change import LevelStep
 from journal.history.lot_steps import lots_differ
 from journal.numerics.distributions import stdtrit
 from journal.reading import Batch, Malts
@@ -123,7 +123,7 @@ def _saved(
 
 def worth_of(
     points: Sequence[OwnValue],
-    steps: Sequence[Step],
+    steps: Sequence[LevelStep],
     batches: Mapping[str, Batch],
     figures: Mapping[str, BatchFigures],
     malts: Malts,

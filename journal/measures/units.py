@@ -5,7 +5,8 @@ The registry starts empty and holds only what the format knows, so that no text 
 grammar finds number and unit, and pint gets the unit's registered name.
 
 Definitions: pound 0.45359237 kg and imperial gallon 4.54609 L (UK Weights and Measures Act 1985, Schedule 1); US gallon
-231 cubic inches (27 CFR 30.11); US beer barrel 31 US gallons (26 USC 5051, 27 CFR 25.11); inch 25.4 mm.
+231 cubic inches (27 CFR 30.11); US beer barrel 31 US gallons (26 USC 5051, 27 CFR 25.11); inch 25.4 mm; pound-force to the
+square inch 6.89475729 kPa (NIST SP 811 (2008), B.8).
 """
 
 from __future__ import annotations
@@ -31,7 +32,11 @@ us_gallon = 231 * cubic_inch
 us_quart = us_gallon / 4
 us_beer_barrel = 31 * us_gallon
 imperial_gallon = 4.54609 * litre
+imperial_quart = imperial_gallon / 4
 millimetre = [length]
+centimetre = 10 * millimetre
+metre = 1000 * millimetre
+foot = 304.8 * millimetre
 inch = 25.4 * millimetre
 minute = [time]
 hour = 60 * minute
@@ -45,6 +50,7 @@ windisch_kolbach = [diastatic_power]
 lintner = 3.5 * windisch_kolbach; offset: -16
 ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
+srm = 1.97 * ebc
 carbon_dioxide_volume = 1.977 * gram / litre
 german_degree = 17.848 * milligram / litre
 bar = [pressure]
@@ -58,7 +64,8 @@ billion_cells = [cells]
 kelvin_step = [temperature_step]
 fahrenheit_step = 5 / 9 * kelvin_step
 """
-# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
+# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". Malt's EBC = 2.65 °L - 1.2,
+# beer's EBC = 1.97 SRM: common practice.
 # A volume is a litre of the gas at 0 degC and 1 atm in a litre of beer: 44.01 g/mol in 22.263 L/mol (R. F. Weiss, Marine
 # Chemistry 2 (1974) 203). A German degree is 10 mg/L of CaO, here as CaCO3. A step is a difference of two temperatures.
 
@@ -92,13 +99,13 @@ def convert(number: float, unit: str, to: str) -> float:
 
 
 @dataclass(frozen=True)
-class Kind:
+class MeasureKind:
     """A kind of quantity: its name, the unit numbers are kept in, and how each unit may be written.
 
     `written` maps a spelling to the registered unit, first spelling of a unit first. `low` and `high` are the least and
     greatest number that can be meant, in the kept unit; without `zero` it must be above 0, whatever `low` says. `at`
     allows a sample's temperature, `compound` names the units that may follow one another (`9 lb 8 oz`), `difference`
-    makes offsets vanish (an uncertainty of 1 degF).
+    makes offsets vanish (an uncertainty of 1 degF); `negative` allows what is written below 0.
     """
 
     name: str
@@ -111,8 +118,9 @@ class Kind:
     at: bool = False
     compound: tuple[str, ...] = ()
     difference: bool = False
+    negative: bool = False
 
-    def such_as(self, example: str) -> Kind:
+    def such_as(self, example: str) -> MeasureKind:
         """The same kind with another example of it, where the usual one would be odd."""
         return replace(self, example=example)
 
@@ -156,8 +164,12 @@ _VOLUME = {
     "hL": "hectolitre",
     "hl": "hectolitre",
     "gal": "us_gallon",
+    "US gal": "us_gallon",
     "qt": "us_quart",
+    "quart": "us_quart",
+    "quarts": "us_quart",
     "imp gal": "imperial_gallon",
+    "UK gal": "imperial_gallon",
     "bbl": "us_beer_barrel",
 }
 _TEMPERATURE = {
@@ -174,20 +186,26 @@ _TIME = {
     "h": "hour",
     "hour": "hour",
     "hours": "hour",
+    "hr": "hour",
+    "hrs": "hour",
     "days": "day",
     "day": "day",
 }
 
-WEIGHT = Kind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
-VOLUME = Kind("volume", "litre", _VOLUME, "14.0 L", at=True)
-TEMPERATURE = Kind("temperature", "celsius", _TEMPERATURE, "66.5 degC", zero=True, low=-30.0, high=110.0)
-TEMPERATURE_DIFFERENCE = Kind(
+WEIGHT = MeasureKind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
+VOLUME = MeasureKind("volume", "litre", _VOLUME, "14.0 L", at=True)
+TEMPERATURE = MeasureKind(
+    "temperature", "celsius", _TEMPERATURE, "66.5 degC", zero=True, low=-30.0, high=110.0, negative=True
+)
+TEMPERATURE_DIFFERENCE = MeasureKind(
     "temperature difference", "celsius", {**_TEMPERATURE, "K": "kelvin"}, "0.5 degC", difference=True
 )
-LENGTH = Kind("length", "millimetre", {"mm": "millimetre", "in": "inch"}, "1.05 mm")
-TIME = Kind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
-SHARE = Kind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
-DIASTATIC_POWER = Kind(
+LENGTH = MeasureKind("length", "millimetre", {"mm": "millimetre", "cm": "centimetre", "in": "inch"}, "1.05 mm")
+#: Above the sea.
+HEIGHT = MeasureKind("height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0)
+TIME = MeasureKind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
+SHARE = MeasureKind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
+DIASTATIC_POWER = MeasureKind(
     "diastatic power",
     "windisch_kolbach",
     {"WK": "windisch_kolbach", "°WK": "windisch_kolbach", "°Lintner": "lintner", "Lintner": "lintner"},
@@ -195,24 +213,26 @@ DIASTATIC_POWER = Kind(
     zero=True,
     low=-16.0,
 )
-COLOUR = Kind(
+COLOUR = MeasureKind(
     "malt colour", "ebc", {"EBC": "ebc", "°L": "lovibond", "Lovibond": "lovibond"}, "5.5 EBC", zero=True, low=-1.2
 )
-PH = Kind("pH", "fraction", {"": "fraction"}, "5.36 at 21 degC", high=14.0, at=True)
-NUMBER = Kind("number", "fraction", {"": "fraction"}, "1.45")
-VOLUME_RATE = Kind(
+PH = MeasureKind("pH", "fraction", {"": "fraction"}, "5.36 at 21 degC", high=14.0, at=True)
+NUMBER = MeasureKind("number", "fraction", {"": "fraction"}, "1.45")
+VOLUME_RATE = MeasureKind(
     "rate of evaporation", "litre / hour", {"L/h": "litre / hour", "gal/h": "us_gallon / hour"}, "3.1 L/h"
 )
-VOLUME_BY_WEIGHT = Kind(
+VOLUME_BY_WEIGHT = MeasureKind(
     "volume by weight of grain",
     "litre / kilogram",
     {"L/kg": "litre / kilogram", "qt/lb": "us_quart / pound", "gal/lb": "us_gallon / pound"},
     "0.95 L/kg",
 )
-REFRACTION = Kind(
+REFRACTION = MeasureKind(
     "refractometer reading", "fraction", {"°Bx": "fraction", "Bx": "fraction", "Brix": "fraction"}, "0.15 °Bx"
 )
-CARBONATION = Kind(
+#: What a refractometer shows of water: above or below 0, if it is off.
+REFRACTION_OFF = replace(REFRACTION, example="0.2 °Bx", zero=True, low=-10.0, negative=True)
+CARBONATION = MeasureKind(
     "carbonation",
     "gram / litre",
     {"g/L": "gram / litre", "volumes": "carbon_dioxide_volume", "vol": "carbon_dioxide_volume"},
@@ -220,7 +240,7 @@ CARBONATION = Kind(
     high=20.0,
 )
 #: Above the air's, as a gauge shows it.
-PRESSURE = Kind(
+PRESSURE = MeasureKind(
     "pressure",
     "bar",
     {"bar": "bar", "kPa": "kilopascal", "psi": "psi"},
@@ -230,7 +250,7 @@ PRESSURE = Kind(
     at=True,
 )
 #: What a container is made for; a keg's plate may say more than any beer is kept at.
-RATED_PRESSURE = Kind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
+RATED_PRESSURE = MeasureKind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
 _PIECES = {
     "piece": "piece",
     "pieces": "piece",
@@ -241,12 +261,12 @@ _PIECES = {
     "pod": "pod",
     "pods": "pod",
 }
-COUNT = Kind("count", "piece", _PIECES, "1 packet")
-CELLS = Kind(
+COUNT = MeasureKind("count", "piece", _PIECES, "1 packet")
+CELLS = MeasureKind(
     "number of cells", "billion_cells", {"billion": "billion_cells", "billion cells": "billion_cells"}, "180 billion"
 )
 _CONCENTRATION = {"mg/L": "milligram / litre", "mg/l": "milligram / litre", "ppm": "milligram / litre"}
-ALKALINITY = Kind(
+ALKALINITY = MeasureKind(
     "alkalinity",
     "milligram / litre",
     {
@@ -260,7 +280,7 @@ ALKALINITY = Kind(
     high=5000.0,
 )
 #: A ppm of the trade is a milligram in a litre of water.
-CONCENTRATION = Kind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)
+CONCENTRATION = MeasureKind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)
 
 #: Every kind with units of its own, in the order of a brewing day.
 KINDS = (
@@ -269,6 +289,7 @@ KINDS = (
     TEMPERATURE,
     TIME,
     LENGTH,
+    HEIGHT,
     SHARE,
     DIASTATIC_POWER,
     COLOUR,
@@ -283,3 +304,19 @@ KINDS = (
     REFRACTION,
     TEMPERATURE_DIFFERENCE,
 )
+#: Which gallon a brewer may say that `gal` is.
+US, IMPERIAL = "us", "imperial"
+#: What `gal`, and a quart by itself, mean to a brewer whose gallon is the imperial one.
+_IMPERIAL = {"us_gallon": "imperial_gallon", "us_quart": "imperial_quart"}
+_OWN_GALLON = ("gal", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts")
+
+
+@cache
+def by_imperial_gallon(kind: MeasureKind) -> MeasureKind:
+    """The same kind for a brewer who writes `gal` and `qt` for the imperial measures; `US gal` stays what it is."""
+    written = dict(kind.written)
+    for spelling in _OWN_GALLON:
+        for us, imperial in _IMPERIAL.items():
+            if us in written.get(spelling, ""):
+                written[spelling] = written[spelling].replace(us, imperial)
+    return replace(kind, written=written)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from journal.pages.page import Attachment
 from journal.pages.paths import file_path
+from journal.pages.pictures import copy_path, copy_widths
 from journal.pages.record import Record
 from journal.reading import Batch, Entry
 from journal.reading.files import ENTRIES, leads_outside
@@ -16,21 +17,26 @@ def _linked(entry: Entry) -> Iterator[str]:
     yield from (reference.inside for reference in entry.references if reference.inside)
 
 
-def _logs(batch: Batch) -> Iterator[str]:
-    for name in (batch.mash.log, batch.readings_log):
+def _named(batch: Batch) -> Iterator[str]:
+    for name in (batch.mash.log, batch.readings_log, getattr(batch, "picture", None)):
         if name:
             yield posixpath.normpath(posixpath.join(posixpath.dirname(batch.file), name))
 
 
 def attachments_of(record: Record) -> list[Attachment]:
-    """Every picture, linked file and log of published entries that lies under entries/, once each, in order of name."""
+    """Every picture, linked file and log of published entries that lies under entries/, once each, in order of name.
+
+    Smaller copies of a picture come after it.
+    """
     root, entries = record.journal.root, {entry.file for entry in record.journal.entries}
     wanted: set[str] = set()
     for entry in record.journal.entries:
         if entry.batch is not None and not entry.broken:
-            wanted.update([*_linked(entry), *_logs(entry.batch)])
-    return [
-        Attachment(source, file_path(source))
-        for source in sorted(wanted - entries)
-        if source.split("/")[0] == ENTRIES and (root / source).is_file() and not leads_outside(root, root / source)
-    ]
+            wanted.update([*_linked(entry), *_named(entry.batch)])
+    found = []
+    for source in sorted(wanted - entries):
+        file, path = root / source, file_path(source)
+        if source.split("/")[0] == ENTRIES and file.is_file() and not leads_outside(root, file):
+            found.append(Attachment(source, path))
+            found += [Attachment(source, copy_path(path, width), width) for width in copy_widths(file)]
+    return found

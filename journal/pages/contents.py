@@ -27,10 +27,13 @@ from journal.pages.paths import (
     NUMBERS_PAGE,
     PRACTICE_PAGE,
     SEARCH_PAGE,
+    accounts_path,
     by_path,
+    recipe_path,
     year_path,
 )
 from journal.pages.record import Record
+from journal.pages.site.accounts import accounts_model
 from journal.pages.site.batch import batch_model
 from journal.pages.site.broken import broken_model
 from journal.pages.site.by import INDEXED, by_model
@@ -41,6 +44,7 @@ from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
 from journal.pages.site.how_right import how_right_model
 from journal.pages.site.numbers import numbers_model, years_brewed
+from journal.pages.site.recipe import recipe_model
 from journal.pages.site.search import search_model
 from journal.pages.site.trends import trends_model
 from journal.pages.site.year import year_model
@@ -84,10 +88,15 @@ def pages_of_broken(index: Index) -> list[Page]:
 
 
 def _batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
-    return [
-        Page(index.paths[batch.file], "batch.html.j2", partial(batch_model, index, batch), keys[batch.id])
-        for batch in index.batches
-    ]
+    pages = []
+    for batch in index.batches:
+        key = keys[batch.id]
+        pages += [
+            Page(index.paths[batch.file], "batch.html.j2", partial(batch_model, index, batch), key),
+            Page(accounts_path(batch.id), "accounts.html.j2", partial(accounts_model, index, batch), key),
+            Page(recipe_path(batch.id), "recipe.html.j2", partial(recipe_model, index, batch), key),
+        ]
+    return pages
 
 
 def _lists(index: Index) -> list[Page]:

@@ -13,7 +13,6 @@ from journal.measures.wording import METRIC
 from journal.pages.model import UNBROKEN, Frame, Link
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
-from journal.pages.words import split_tag
 from journal.problems import Problem, Severity
 from journal.reading import Batch
 
@@ -44,6 +43,11 @@ class Index:
     def order(self) -> dict[str, int]:
         """The place of each batch in the order of brewing, by id."""
         return {batch.id: place for place, batch in enumerate(self.batches)}
+
+    def beside(self, batch: Batch, step: int) -> Batch | None:
+        """The batch so many after one in order of brewing, before it if negative; None beyond the ends."""
+        place = self.order[batch.id] + step
+        return self.batches[place] if 0 <= place < len(self.batches) else None
 
     @cached_property
     def brewed(self) -> list[Batch]:
@@ -132,7 +136,7 @@ class Index:
         """
         if not self.record.counts(batch):
             return True
-        used = {split_tag(tag)[0] for tag, _ in result.parts}
+        used = {source.path for source, _ in result.parts}
         doubted = (problem.path for problem in self.warnings_of(batch) if problem.path)
         return any(path == result.name or any(_within(reading, path) for reading in used) for path in doubted)
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from journal.balance import CLOSES, STRAINED, Balance
 from journal.measures.wording import show
-from journal.pages.model import UNBROKEN
+from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import number, of_result
 from journal.pages.parts.expected import expected_of
 from journal.pages.parts.recorded import counted
 from journal.pages.parts.working import reading_list
+from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 from journal.pages.words import day, how_many, sentence
 from journal.problems import Problem
@@ -19,6 +20,15 @@ def lead(view: BatchView) -> tuple[str, ...]:
     if view.batch.planned:
         return (planned_lead(view), "Nothing is measured yet.")
     return (*_outcome(view), *_agree(view), *_odd(view.index.warnings_of(view.batch), view.index.balance(view.batch)))
+
+
+def told_first(view: BatchView, leads: tuple[str, ...]) -> Link:
+    """The number that the opening sentence begins with, leading to its working; empty where it begins with words."""
+    for name in ("brewhouse_efficiency", "mash_efficiency"):
+        result = view.best.get(name)
+        if result is not None and leads[0].startswith(words := of_result(result, view.system).text):
+            return Link(words, f"{accounts_path(view.batch.id)}#{name}")
+    return Link("")
 
 
 def _outcome(view: BatchView) -> tuple[str, ...]:

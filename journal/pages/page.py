@@ -30,7 +30,11 @@ class Page:
 
 @dataclass(frozen=True)
 class Attachment:
-    """A file that an entry shows or links to: `source` from the journal's root, `path` from the site's root."""
+    """A file that an entry shows or links to: `source` from the journal's root, `path` from the site's root.
+
+    `width` is that of a smaller copy of a picture, pixels; 0 for the file as it is.
+    """
 
     source: str
     path: str
+    width: int = 0

@@ -22,6 +22,7 @@ MALT_NEEDED_PAGE = "malt-needed.html"
 SEARCH_PAGE = "search.html"
 NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
+GALLERY_PAGE = "gallery.html"
 FEED = "feed.xml"
 
 
@@ -36,13 +37,23 @@ def batch_path(batch_id: str) -> str:
     return f"batches/{batch_id}.html"
 
 
+def accounts_path(batch_id: str) -> str:
+    """The page of a published batch's accounts: every figure, every working, all that was recorded."""
+    return f"accounts/{batch_id}.html"
+
+
+def recipe_path(batch_id: str) -> str:
+    """The page of a published batch's recipe, for one sheet of paper."""
+    return f"recipes/{batch_id}.html"
+
+
 def year_path(year: int) -> str:
     """The page of a year's brews."""
     return f"years/{year}.html"
 
 
 def reading_anchor(path: str) -> str:
-    """The anchor of a reading on its batch's page: `mash.first_wort` has r-mash-first-wort."""
+    """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from journal.figures import CATALOGUE, Result
 from journal.history import FigureCourse
-from journal.history.change import Step
+from journal.history.change import LevelStep
 from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
@@ -86,7 +86,7 @@ def change_words(index: Index, course: FigureCourse) -> str:
     return f"it changed {in_words(steps)}"
 
 
-def step_words(index: Index, course: FigureCourse, step: Step) -> str:
+def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:
     """A step's size with its interval, `+4.0 points (3.1 to 4.9)`."""
     return change(step.change, step.low, step.high, _unit(course), index.system)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date, datetime
-from functools import lru_cache
 
 from journal.figures import CATALOGUE
 from journal.pages.model import When
@@ -53,15 +52,6 @@ def figure_words(name: str) -> str:
     return _FIGURES.get(name, CATALOGUE[name].label)
 
 
-@lru_cache(maxsize=4096)
-def split_tag(tag: str) -> tuple[str, str]:
-    """A reading's path, and ` at` or ` correlation` where a tag means a quantity beside the reading."""
-    for ending in (" at", " correlation"):
-        if tag.endswith(ending):
-            return tag.removesuffix(ending), ending
-    return tag, ""
-
-
 def in_order_of_work(paths: Iterable[str]) -> tuple[str, ...]:
     """Readings as they come in a brewer's day, each once."""
     stages = list(BY_PATH)
@@ -97,3 +87,12 @@ def moment(when: datetime) -> When:
 def month(when: date) -> str:
     """`April 2026`."""
     return f"{MONTHS[when.month - 1]} {when.year}"
+
+
+#: By these words in its name an addition is an acid or a caustic.
+_CORROSIVE = ("acid", "caustic", "hydroxide", "lye")
+
+
+def corrosive(words: str) -> bool:
+    """Whether an addition is an acid or a caustic by its name."""
+    return any(word in words.lower() for word in _CORROSIVE)

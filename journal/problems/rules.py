@@ -86,6 +86,8 @@ RULES: dict[str, Rule] = {
         fields_contradict="Two fields state the same thing, and only one can hold.",
         reading_unknown="A rule about a reading names one that the entry does not have.",
         shares_incomplete="The parts of a sample add up to the whole of it.",
+        dip_table="Of a table that does not rise, one depth could mean two volumes.",
+        check_impossible="No instrument is that far off; one of the two numbers is a slip.",
         score_without_scale="A score says nothing without the highest there is.",
         # logs
         log_missing="The entry names a log that is not there.",
@@ -129,6 +131,7 @@ RULES: dict[str, Rule] = {
         readings_at_once="Two readings of one time can't both hold.",
         gravity_rises="Beer grows no heavier while it ferments, so one of two gravities is wrong.",
         addition_unknown="What an addition brings is never taken for nothing; nobody can know it of a name that stands for nothing.",
+        uncertainty_doubtful="An uncertainty larger than any such instrument's makes every figure that hangs on it worth nothing.",
         container_missing="How much pressure a container bears decides how much sugar it may be given.",
         pressure_over_rating="A container under more pressure than it is made for can burst.",
         water_unknown="A water that nobody described brings nobody knows what.",
@@ -137,6 +140,7 @@ RULES: dict[str, Rule] = {
     **_table(
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
+        gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",

@@ -18,7 +18,7 @@ from journal.pages.own_theme import THEMES
 from journal.problems import Problem
 from journal.publishing.lock import BusyError, Lock, wait_for
 from journal.publishing.manifest import HIDDEN, LOCK, MANIFEST, STAGING, Manifest, digest, read_manifest
-from journal.publishing.moving import Change, clear_staging, finish, obstacle, settle_unseen
+from journal.publishing.moving import SiteChange, clear_staging, finish, obstacle, settle_unseen
 from journal.publishing.stand_in import StandIn
 from journal.reading.files import ENTRIES
 
@@ -177,7 +177,7 @@ class Output:
 
         Raises OSError where the machine fails, or where something lies in the way that no build wrote.
         """
-        change = Change(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
+        change = SiteChange(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
         words = obstacle(self._place, change)
         if words:
             raise OSError(None, words)

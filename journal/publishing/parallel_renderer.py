@@ -8,11 +8,11 @@ from typing import Self
 
 from journal.pages.page import Page
 from journal.pages.render import Renderer
-from journal.pages.template_faults import Fault, TemplateBroken
+from journal.pages.template_faults import TemplateBroken, TemplateFault
 from journal.publishing.worker_pool import WorkerPool, one_by_one, worth_sharing
 
 
-def render_page(renderer: Renderer, page: Page) -> bytes | Fault:
+def render_page(renderer: Renderer, page: Page) -> bytes | TemplateFault:
     """A page's bytes, or what is wrong in a brewer's template."""
     try:
         return renderer.render(page).encode(errors="replace")
@@ -27,14 +27,14 @@ class ParallelRenderer:
         self._pages = pages
         self._tasks = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
-        self._workers: WorkerPool[bytes | Fault] | None = None
+        self._workers: WorkerPool[bytes | TemplateFault] | None = None
 
     def __enter__(self) -> Self:
         if worth_sharing(len(self._pages)):
             self._workers = WorkerPool(self._tasks)
         return self
 
-    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | Fault]]:
+    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | TemplateFault]]:
         """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
         if self._workers:
             for lot in self._workers.done(wait=wait):
@@ -42,7 +42,7 @@ class ParallelRenderer:
         elif wait:
             yield from self._taking(one_by_one(self._tasks[self._taken :]))
 
-    def _taking(self, contents: Iterable[bytes | Fault]) -> Iterator[tuple[Page, bytes | Fault]]:
+    def _taking(self, contents: Iterable[bytes | TemplateFault]) -> Iterator[tuple[Page, bytes | TemplateFault]]:
         for content in contents:
             self._taken += 1
             yield self._pages[self._taken - 1], content

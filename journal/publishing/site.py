@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from hashlib import sha256
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
@@ -13,11 +14,12 @@ from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
 from journal.pages.keys import page_keys, record_key
 from journal.pages.page import Page
+from journal.pages.pictures import smaller
 from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.template_faults import Fault, problems_of
+from journal.pages.template_faults import TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem
 from journal.publishing.cache import program_digest
@@ -32,10 +34,10 @@ class _SiteWriter:
 
     def __init__(self, output: Output, held: frozenset[str]) -> None:
         self.output, self.held = output, held
-        self.faults: list[Fault] = []
+        self.faults: list[TemplateFault] = []
 
-    def put(self, name: str, content: bytes | Fault, key: str = "") -> None:
-        if isinstance(content, Fault):
+    def put(self, name: str, content: bytes | TemplateFault, key: str = "") -> None:
+        if isinstance(content, TemplateFault):
             self.faults.append(content)
         else:
             self.output.put(name, content, key)
@@ -87,13 +89,13 @@ def put_site(
         for page in pages_of_broken(index):
             if not site.leaves(page):
                 site.put(page.path, render_page(renderer, page))
-        unread = _put_theme_and_attachments(record, theme, output)
+        unread = _put_theme_and_attachments(record, theme, output, memory)
     else:
         output.hold_rest()
     return record, [*problems_of(site.faults), *unread]
 
 
-def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | Fault]]:
+def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | TemplateFault]]:
     """The files that depend on the record as a whole, by name."""
     pages = pages_of_record(Index(record))
     yield from zip(
@@ -105,7 +107,7 @@ def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iter
     yield "data/batches.csv", batches_csv(record).encode()
 
 
-def _put_theme_and_attachments(record: Record, theme: Theme, output: Output) -> list[Problem]:
+def _put_theme_and_attachments(record: Record, theme: Theme, output: Output, memory: Memory) -> list[Problem]:
     """The theme's files and those that entries show: small or copied, so they are put every time.
 
     Returned is what of them can't be read.
@@ -121,5 +123,12 @@ def _put_theme_and_attachments(record: Record, theme: Theme, output: Output) -> 
             hint = "Check its permissions; if it was moved while the site was made, build again."
             unread.append(Problem("file-unreadable", words, hint, file=attachment.source))
         else:
-            output.put(attachment.path, content)
+            output.put(attachment.path, _as_shown(content, attachment.width, memory))
     return unread
+
+
+def _as_shown(content: bytes, width: int, memory: Memory) -> bytes:
+    """A file's bytes; of a smaller copy of a picture what it comes to, which takes as long as a page."""
+    if not width:
+        return content
+    return memory.recall(digest_of("picture", sha256(content).hexdigest(), str(width)), lambda: smaller(content, width))

@@ -70,7 +70,7 @@ def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
         yield from memory.recall(digest_of("odd", earlier, batch.digest), partial(numbers, batch))
     yield from memory.recall(
         digest_of("disagreements", whole),
-        lambda: disagreements(brewhouse_records(journal, record.balances), journal.brewery),
+        lambda: disagreements(brewhouse_records(journal, record.balances, stated_only=True), journal.brewery),
     )
 
 

@@ -7,60 +7,19 @@ from datetime import date
 
 from journal.measures import Measure
 from journal.measures.units import (
-    NUMBER,
-    REFRACTION,
-    TEMPERATURE,
-    TEMPERATURE_DIFFERENCE,
+    IMPERIAL,
+    US,
     VOLUME,
     VOLUME_BY_WEIGHT,
     VOLUME_RATE,
-    WEIGHT,
 )
 from journal.problems import Source, Span
+from journal.reading.dip import Dipped
+from journal.reading.instrument_checks import VolumeCheck, checks_field
+from journal.reading.instruments import Instruments
 from journal.reading.liquor import Water
 from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text, WebAddress
-
-
-@dataclass(frozen=True)
-class Hydrometer:
-    """A hydrometer."""
-
-    uncertainty: Measure | None = entry_field(Quantity(NUMBER), "standard uncertainty of a reading, such as 0.0007")
-    calibrated_at: Measure | None = entry_field(
-        Quantity(TEMPERATURE.such_as("20 degC")), "the temperature it is made for; 20 degC if not stated"
-    )
-
-
-@dataclass(frozen=True)
-class Refractometer:
-    """A refractometer."""
-
-    uncertainty: Measure | None = entry_field(Quantity(REFRACTION), "standard uncertainty of a reading")
-    wort_factor: Measure | None = entry_field(
-        Quantity(NUMBER), "what a reading of wort is divided by, such as 1.03 ± 0.01"
-    )
-
-
-@dataclass(frozen=True)
-class PhMeter:
-    """A pH meter."""
-
-    uncertainty: Measure | None = entry_field(Quantity(NUMBER), "standard uncertainty of a reading, such as 0.03")
-    calibrated: tuple[date, ...] = entry_field(ListOf(Day()), "days it was calibrated")
-
-
-@dataclass(frozen=True)
-class Instruments:
-    """Standard uncertainties of the brewer's instruments; None means the default of common practice."""
-
-    malt_scale: Measure | None = entry_field(Quantity(WEIGHT), "standard uncertainty of a malt's weight")
-    hop_scale: Measure | None = entry_field(Quantity(WEIGHT), "standard uncertainty of a hop's weight")
-    volume: Measure | None = entry_field(Quantity(VOLUME.such_as("0.2 L")), "standard uncertainty of a volume")
-    hydrometer: Hydrometer = entry_field(Group(Hydrometer), "the hydrometer")
-    refractometer: Refractometer = entry_field(Group(Refractometer), "the refractometer")
-    thermometer: Measure | None = entry_field(Quantity(TEMPERATURE_DIFFERENCE), "standard uncertainty of a temperature")
-    ph_meter: PhMeter = entry_field(Group(PhMeter), "the pH meter")
 
 
 @dataclass(frozen=True)
@@ -73,12 +32,29 @@ class MashTun:
     )
 
 
-@dataclass(frozen=True)
-class Kettle:
+@dataclass(frozen=True, kw_only=True)
+class Kettle(Dipped):
     """The kettle."""
 
     volume: Measure | None = entry_field(Quantity(VOLUME.such_as("40 L")), "what it holds")
     loss: Measure | None = entry_field(Quantity(VOLUME.such_as("1.2 L"), zero=True), "wort left with hops and trub")
+    checks: tuple[VolumeCheck, ...] = checks_field(VolumeCheck)
+
+
+@dataclass(frozen=True, kw_only=True)
+class FermentingVessel(Dipped):
+    """A fermenter that has marks of its own."""
+
+    volume: Measure | None = entry_field(Quantity(VOLUME.such_as("30 L")), "what it holds")
+    checks: tuple[VolumeCheck, ...] = checks_field(VolumeCheck)
+
+
+@dataclass(frozen=True)
+class Change:
+    """Something that was changed in a brewhouse."""
+
+    on: date | None = entry_field(Day(), "the day of the change", required=True)
+    what: str | None = entry_field(Text(), "what was changed, such as new mill rollers", required=True)
 
 
 @dataclass(frozen=True)
@@ -90,6 +66,7 @@ class Brewhouse:
     kettle: Kettle = entry_field(Group(Kettle), "the kettle")
     boil_off: Measure | None = entry_field(Quantity(VOLUME_RATE, zero=True), "evaporation")
     absorption: Measure | None = entry_field(Quantity(VOLUME_BY_WEIGHT), "liquor in less wort out, by weight of grain")
+    changes: tuple[Change, ...] = entry_field(ListOf(Group(Change)), "what was changed in it, and when")
 
 
 @dataclass(frozen=True)
@@ -98,12 +75,20 @@ class Brewery:
 
     name: str | None = entry_field(Text(), "the brewery's name")
     units: str | None = entry_field(Choice(("metric", "us")), "what the pages show first")
+    gallon: str | None = entry_field(
+        Choice((US, IMPERIAL)), "which gallon `gal` is, where the word alone stands; a quart is a quarter of it"
+    )
     address: str | None = entry_field(WebAddress(), "where the journal will be published")
     theme: str | None = entry_field(
         Text(), "the look of the pages: notebook, almanac, or a folder of your own in themes/"
     )
-    instruments: Instruments = entry_field(Group(Instruments), "standard uncertainties of the instruments")
+    instruments: Instruments = entry_field(
+        Group(Instruments), "the instruments: how far each may be off, and its checks"
+    )
     brewhouses: dict[str, Brewhouse] = entry_field(Named(Group(Brewhouse), "brewhouses"), "sets of vessels by key")
+    fermenters: dict[str, FermentingVessel] = entry_field(
+        Named(Group(FermentingVessel), "fermenters"), "vessels by key, as `fermenter.vessel` of an entry names them"
+    )
     water: Water = entry_field(Group(Water), "the liquor, where an entry states no other")
     waters: dict[str, Water] = entry_field(Named(Group(Water), "waters"), "waters by key, for entries that mix them")
 
@@ -113,6 +98,11 @@ class Brewery:
     def water_of(self, stated: Water) -> Water:
         """The liquor of a batch: what its entry states, whole, or else the brewery's."""
         return self.water if is_blank(stated) else stated
+
+    @property
+    def own_gallon(self) -> str:
+        """What a bare `gal` is: as stated, or the US gallon of a brewery whose units are those; else nothing is said."""
+        return self.gallon or (US if self.units == "us" else "")
 
     def brewhouse_of(self, key: str | None) -> tuple[str, Brewhouse]:
         """The brewhouse a batch was brewed on.

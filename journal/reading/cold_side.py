@@ -21,7 +21,7 @@ from journal.measures.units import (
 from journal.reading.forms import OrText
 from journal.reading.lines import Addition, Hop
 from journal.reading.table import Group, entry_field
-from journal.reading.values import AMOUNT, Choice, Day, GravityReading, Id, ListOf, Moment, Quantity, Text
+from journal.reading.values import AMOUNT, Choice, Day, GravityText, Id, ListOf, Moment, Quantity, Text
 
 CONTAINERS = ("bottles", "heavy bottles", "keg", "cask")
 YEAST_FORMS = ("dry", "liquid", "slurry", "starter")
@@ -32,7 +32,7 @@ class Starter:
     """Wort that yeast was grown in."""
 
     volume: Measure | None = entry_field(Quantity(VOLUME.such_as("1.5 L")), "volume of the starter")
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity of its wort")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity of its wort")
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ class Fermenter:
         Text(), "which fermenter, by its key in brewery.yaml where it has marks of its own"
     )
     volume: Measure | None = entry_field(Quantity(VOLUME), "what went in, any top-up and addition included")
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity of that, before yeast")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity of that, before yeast")
     top_up: Measure | None = entry_field(Quantity(VOLUME, zero=True), "water added after the boil")
     additions: tuple[Addition, ...] = entry_field(
         ListOf(Group(Addition)),
@@ -89,7 +89,7 @@ class Reading:
     """One look at the fermenting beer."""
 
     at: datetime | None = entry_field(Moment(), "when it was read", required=True)
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity")
     temperature: Measure | None = entry_field(
         Quantity(TEMPERATURE.such_as("19.5 degC")), "the beer's temperature; it never corrects the gravity"
     )
@@ -112,7 +112,7 @@ class Package:
 
     on: date | None = entry_field(Day(), "the day it was packaged")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity at packaging")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity at packaging")
     carbonation: Measure | None = entry_field(
         Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"
     )
@@ -129,7 +129,7 @@ class Package:
     )
     rated: Measure | None = entry_field(Quantity(RATED_PRESSURE), "the pressure that the container is made for")
     closed: datetime | None = entry_field(Moment(), "when the fermenter was closed, so that the beer kept its gas")
-    spund: Gravity | None = entry_field(GravityReading(), "gravity when the fermenter was closed")
+    spund: Gravity | None = entry_field(GravityText(), "gravity when the fermenter was closed")
     top_up: Measure | None = entry_field(Quantity(VOLUME, zero=True), "water added at packaging")
     hops: tuple[Hop, ...] = entry_field(ListOf(Group(Hop)), "hops in the package")
     additions: tuple[Addition, ...] = entry_field(ListOf(Group(Addition)), "what else went in, priming sugar apart")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from pathlib import Path
 
+from journal.measures.units import IMPERIAL, US
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, in_words
 from journal.reading import front_matter
@@ -15,8 +16,9 @@ from journal.reading.checks import check_entry
 from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
+from journal.reading.instruments import report_doubtful
 from journal.reading.kinds import ingredient_named, nearest_names
-from journal.reading.located_yaml import Mapping, Node, read_yaml
+from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
@@ -78,8 +80,11 @@ def id_order(batch_id: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
 
 
-def read_entry(source: Source) -> tuple[Batch | None, list[Problem]]:
-    """The batch of one entry's text, with the problems of its fields; None where nothing could be read."""
+def read_entry(source: Source, gallon: str = "") -> tuple[Batch | None, list[Problem]]:
+    """The batch of one entry's text, with the problems of its fields; None where nothing could be read.
+
+    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing.
+    """
     offsets, problems = front_matter.split(source)
     if offsets is None:
         return None, problems
@@ -87,7 +92,7 @@ def read_entry(source: Source) -> tuple[Batch | None, list[Problem]]:
     root, problems = read_yaml(source, start, end)
     if not isinstance(root, Mapping):
         return None, problems or [_no_fields(source, root, Span(0, 3))]
-    context = Context(source)
+    context = Context(source, gallon)
     values = read_fields(Batch, root, "", context)
     batch = Batch(**values, source=source, places=context.places, names=context.names, prose_start=prose_start)
     return batch, [*problems, *context.problems]
@@ -121,10 +126,22 @@ def read_brewery(root: Path, memory: Memory = FORGETFUL) -> tuple[Brewery, list[
     return brewery, [*problems, *more]
 
 
+def _own_gallon(node: Mapping) -> str:
+    """What brewery.yaml says of the gallon, wherever in it that stands: its own volumes are read by it."""
+    said = {key.text: value.text for key, value in node.pairs if isinstance(value, Scalar)}
+    return said.get("gallon", "us" if said.get("units") == "us" else "")
+
+
 def _brewery(source: Source, node: Mapping) -> tuple[Brewery, list[Problem]]:
-    context = Context(source)
+    context = Context(source, _own_gallon(node))
     values = read_fields(Brewery, node, "", context)
-    return Brewery(**values, source=source, places=context.places), context.problems
+    brewery = Brewery(**values, source=source, places=context.places)
+    report_doubtful(brewery.instruments, context)
+    if brewery.units == US and brewery.gallon == IMPERIAL:
+        message = "`units: us` shows US gallons on every page, and `gallon: imperial` says that yours is another"
+        hint = "Keep one: units: metric with gallon: imperial reads your gallons; or write UK gal where one is meant."
+        context.report("fields-contradict", message, hint, context.places["gallon"], "gallon")
+    return brewery, context.problems
 
 
 def read_malts(root: Path, memory: Memory = FORGETFUL) -> tuple[Malts, list[Problem]]:
@@ -191,7 +208,7 @@ class _Reader:
         return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
 
     def _understood(self, source: Source) -> tuple[Batch | None, list[Reference], list[Problem]]:
-        batch, problems = read_entry(source)
+        batch, problems = read_entry(source, self.brewery.own_gallon)
         if batch is None:
             return None, [], problems
         unreadable = too_many_brackets(batch)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.brewery import Brewery
-from journal.reading.entry import Addition, Batch, Sheet
+from journal.reading.entry import Addition, Batch, LabValues
 from journal.reading.table import lines_of
 
 #: How far the shares of mixed waters may miss the whole: what rounding leaves (common practice).
@@ -15,7 +15,7 @@ MISSING = 0.005
 
 def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     """Every statement that another one of the entry or of the settings does not allow."""
-    for path, sheet in lines_of(batch, Sheet):
+    for path, sheet in lines_of(batch, LabValues):
         yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
     for path, addition in lines_of(batch, Addition):
         if addition.amount is not None and addition.weight is not None:
@@ -27,7 +27,7 @@ def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     yield from _waters(batch, brewery)
 
 
-def contradiction(sheet: Sheet, here: Place, other: Place) -> Iterator[Problem]:
+def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Problem]:
     """A malt's extract stated both on dry basis and as is."""
     if sheet.extract is not None and sheet.extract_as_is is not None:
         message = "the extract is stated twice, on dry basis and as is"

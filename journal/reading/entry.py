@@ -39,9 +39,9 @@ from journal.reading.hot_side import (
     Souring,
     SouringReading,
     Stand,
-    Vessel,
+    VesselReadings,
 )
-from journal.reading.lines import SOURCES, Addition, Grain, Hop, Sheet, named_in
+from journal.reading.lines import SOURCES, Addition, Grain, Hop, LabValues, named_in
 from journal.reading.liquor import Water
 from journal.reading.logs import Log
 from journal.reading.rests import Rest, RestForm
@@ -50,7 +50,7 @@ from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import (
     Day,
     FileName,
-    GravityReading,
+    GravityText,
     Id,
     ListOf,
     Named,
@@ -77,6 +77,7 @@ __all__ = [
     "Grain",
     "HeldTemperature",
     "Hop",
+    "LabValues",
     "Lauter",
     "Mash",
     "MashReading",
@@ -85,14 +86,13 @@ __all__ = [
     "Reading",
     "Rest",
     "RestForm",
-    "Sheet",
     "Souring",
     "SouringReading",
     "Stand",
     "Starter",
     "Target",
     "Tasting",
-    "Vessel",
+    "VesselReadings",
     "Yeast",
     "named_in",
 ]
@@ -102,7 +102,7 @@ __all__ = [
 class Target:
     """What the brewer is after, in the fermenter."""
 
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity before yeast")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity before yeast")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume in the fermenter")
 
 

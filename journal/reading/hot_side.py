@@ -11,7 +11,7 @@ from journal.reading.forms import OneOrMore
 from journal.reading.lines import Addition, Hop
 from journal.reading.rests import Rest, RestForm
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Choice, Day, FileName, GravityReading, ListOf, Moment, Quantity, Text
+from journal.reading.values import Choice, Day, FileName, GravityText, ListOf, Moment, Quantity, Text
 
 MIXING = ("none", "stirred", "recirculated")
 LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag", "steep")
@@ -33,7 +33,7 @@ class MashReading:
     """One look at the wort of the mash while it converts."""
 
     at: Measure | None = entry_field(Quantity(TIME, zero=True), "time since mashing in", required=True)
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity of the wort, well mixed", required=True)
+    gravity: Gravity | None = entry_field(GravityText(), "gravity of the wort, well mixed", required=True)
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class Mash:
     rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
     readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
-    first_wort: Gravity | None = entry_field(GravityReading(), "strength of the first runnings, before any sparge")
+    first_wort: Gravity | None = entry_field(GravityText(), "strength of the first runnings, before any sparge")
     iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
     stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
@@ -91,7 +91,7 @@ class Lauter:
         Quantity(TEMPERATURE.such_as("76 degC")), "temperature of the sparge liquor"
     )
     time: Measure | None = entry_field(Quantity(TIME), "how long the run-off took")
-    last_runnings: Gravity | None = entry_field(GravityReading(), "strength of the last runnings")
+    last_runnings: Gravity | None = entry_field(GravityText(), "strength of the last runnings")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the last runnings, with the sample's temperature")
     additions: tuple[Addition, ...] = entry_field(
         _ADDITIONS, "salts, acids and whatever else went into the sparge liquor"
@@ -107,17 +107,17 @@ class Lauter:
 
 
 @dataclass(frozen=True)
-class Vessel:
+class VesselReadings:
     """What stood in the kettle: read together."""
 
     volume: Measure | None = entry_field(
         Quantity(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
     )
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity")
 
 
 @dataclass(frozen=True)
-class FullKettle(Vessel):
+class FullKettle(VesselReadings):
     """The full kettle, and what was in it that is not the grist's."""
 
     additions: tuple[Addition, ...] = entry_field(
@@ -134,7 +134,7 @@ class Boil:
     top_up: Measure | None = entry_field(
         Quantity(VOLUME, zero=True), "water that went into the kettle after `before` was read"
     )
-    after: Vessel = entry_field(Group(Vessel), "at knockout, everything still in the kettle")
+    after: VesselReadings = entry_field(Group(VesselReadings), "at knockout, everything still in the kettle")
     time: Measure | None = entry_field(Quantity(TIME, zero=True), "how long it boiled; 0 min if not at all")
     hops: tuple[Hop, ...] = entry_field(_HOPS, "hops in the kettle")
     additions: tuple[Addition, ...] = entry_field(_ADDITIONS, "sugars and the like, between `before` and `after`")

@@ -19,7 +19,7 @@ _WEIGHTS = frozenset({"kilogram", "gram", "milligram", "pound", "ounce"})
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sheet:
+class LabValues:
     """What is stated of a malt or sugar: its laboratory values."""
 
     extract: Measure | None = entry_field(
@@ -35,7 +35,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Grain(Sheet):
+class Grain(LabValues):
     """One line of the grist."""
 
     malt: str | None = entry_field(
@@ -45,7 +45,7 @@ class Grain(Sheet):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Addition(Sheet):
+class Addition(LabValues):
     """Whatever goes in beside malt, hops and yeast: sugars, fruit, salts, acids, finings, spices."""
 
     addition: str | None = entry_field(

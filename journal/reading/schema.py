@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from journal.measures import Kind
+from journal.measures import MeasureKind
 from journal.measures.units import SHARE
 from journal.problems import capital
 from journal.reading.brewery import Brewery
+from journal.reading.dip import DipTable
 from journal.reading.entry import Batch, Rest, RestForm
 from journal.reading.forms import KNOCKOUT, ClockForm, OffForm, OneOrMore, OrText
+from journal.reading.instruments import OrUncertainty
 from journal.reading.malts import Malt
 from journal.reading.sieve import SieveTest
 from journal.reading.table import Group, fields_of
@@ -21,7 +23,7 @@ from journal.reading.values import (
     AnyOf,
     Choice,
     Day,
-    GravityReading,
+    GravityText,
     Id,
     ListOf,
     Moment,
@@ -36,7 +38,8 @@ from journal.reading.values import (
 #: The files that have a table: what each holds.
 TABLES: dict[str, Any] = {"entry": Group(Batch), "brewery": Group(Brewery), "malts": Named(Group(Malt), "malts")}
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_NUMBER = r"[+-]?\d+(\.\d+)?(\s*(±|\+/-)\s*\d+(\.\d+)?)?"
+_FRACTION = r"(\d+ ?)?(\d{1,2}/\d{1,2}|[½¼¾⅓⅔⅛⅜⅝⅞])"
+_NUMBER = rf"([+-]?\d+(\.\d+)?|{_FRACTION})(\s*(±|\+/-)\s*\d+(\.\d+)?)?"
 _AT = r"(\s+at\s+-?\d+(\.\d+)?\s*(°C|degC|C|°F|degF|F))?"
 
 
@@ -66,6 +69,17 @@ def _(value: Group) -> dict[str, Any]:
         "properties": {name: _or_blank(found) for name, found in properties.items()},
         "additionalProperties": False,
     } | ({"required": required} if required else {})
+
+
+@_schema.register
+def _(value: OrUncertainty) -> dict[str, Any]:
+    return {"anyOf": [_quantity(value.kind), _schema(Group(value.record))]}
+
+
+@_schema.register
+def _(value: DipTable) -> dict[str, Any]:
+    mark = {"type": "string", "pattern": r"^.+=.+$", "examples": ["10 cm = 8.4 L"]}
+    return {"type": "array", "items": mark, "description": value.words}
 
 
 def _or_blank(found: dict[str, Any]) -> dict[str, Any]:
@@ -127,15 +141,15 @@ def _(_value: Moment) -> dict[str, Any]:
     }
 
 
-def _units(kind: Kind) -> str:
+def _units(kind: MeasureKind) -> str:
     spellings = sorted(filter(None, kind.written), key=len, reverse=True)
     return "|".join(re.escape(spelling).replace("\\ ", " ") for spelling in spellings)
 
 
-def _quantity(kind: Kind) -> dict[str, Any]:
+def _quantity(kind: MeasureKind) -> dict[str, Any]:
     units = _units(kind)
     unit = f"\\s*({units})" if "" not in kind.written else f"(\\s*({units}))?" if units else ""
-    more = f"(\\s+\\d+(\\.\\d+)?\\s*({units}))*" if kind.compound else ""
+    more = f"(\\s+({_FRACTION}|\\d+(\\.\\d+)?)\\s*({units}))*" if kind.compound else ""
     at = _AT if kind.at else ""
     found: dict[str, Any] = {"type": "string", "pattern": f"^{_NUMBER}{unit}{more}{at}$", "examples": [kind.example]}
     return {**found, "type": ["string", "number"]} if "" in kind.written else found
@@ -172,7 +186,7 @@ def _(value: AnyOf) -> dict[str, Any]:
 
 
 @_schema.register
-def _(_value: GravityReading) -> dict[str, Any]:
+def _(_value: GravityText) -> dict[str, Any]:
     return {
         "type": ["string", "number"],
         "pattern": f"^{_NUMBER}(\\s*(°P|P|Plato|°Bx|Bx|Brix))?{_AT}$",
@@ -244,5 +258,6 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
             inside = f"{path}.{name}" if path else name
             group = isinstance(facts.value, Group) and not isinstance(facts.value, OrText)
             known = facts.value.known if isinstance(facts.value, Text) else ()
-            yield FieldLine(inside, facts.doc, "" if group else facts.value.words, facts.required, known)
+            words = "" if group and not isinstance(facts.value, OrUncertainty) else facts.value.words
+            yield FieldLine(inside, facts.doc, words, facts.required, known)
             yield from _lines(facts.value, inside)

@@ -12,17 +12,23 @@ from datetime import date, datetime
 from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
-from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
+from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
 from journal.measures.units import COUNT, VOLUME, WEIGHT
 from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
+_BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
+
 
 @dataclass
 class Context:
-    """What is gathered while one file is read: problems, and the place of each reading and of each field's name."""
+    """What is gathered while one file is read: problems, and the place of each reading and of each field's name.
+
+    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing.
+    """
 
     source: Source
+    gallon: str = ""
     problems: list[Problem] = field(default_factory=list)
     places: dict[str, Span] = field(default_factory=dict)
     names: dict[str, Span] = field(default_factory=dict)
@@ -30,6 +36,20 @@ class Context:
     def report(self, code: str, message: str, hint: str, span: Span, path: str) -> None:
         """Note a problem at a span of the file."""
         self.problems.append(Problem(code, message, hint, Place(self.source, span, path)))
+
+    def measure(self, text: str, kind: MeasureKind, zero: bool = False) -> Measure | Fault:
+        """A quantity of a kind, by the brewery's own gallon."""
+        return read_measure(text, kind, zero, self.gallon)
+
+    def note_bare_gallon(self, span: Span, path: str) -> None:
+        """Say once in a file that a `gal` was taken for the US gallon, where nothing says which it is."""
+        text = self.source.text[span.start : span.end]
+        told = any(problem.code == "gallon-unsaid" for problem in self.problems)
+        if self.gallon or told or not _BARE_GALLON.search(text):
+            return
+        message = f"`{path}`: a gallon is taken for the US gallon, 3.785 L"
+        hint = "Say it once in entries/brewery.yaml: gallon: us, or gallon: imperial (4.546 L). US gal and UK gal are read too."
+        self.report("gallon-unsaid", message, hint, span, path)
 
 
 class Value(Protocol):
@@ -217,7 +237,7 @@ def _place_fault(fault: Fault, node: Scalar, path: str, context: Context) -> Non
 class Quantity:
     """A number with a unit of one kind; `zero` says that 0 makes sense, `sd` that an uncertainty may be stated."""
 
-    kind: Kind
+    kind: MeasureKind
     zero: bool = False
 
     @property
@@ -230,10 +250,11 @@ class Quantity:
         if not isinstance(node, Scalar):
             _report_shape(node, path, self.words, context)
             return None
-        found = read_measure(node.text.strip(), self.kind, self.zero)
+        found = context.measure(node.text.strip(), self.kind, self.zero)
         if isinstance(found, Fault):
             _place_fault(found, node, path, context)
             return None
+        context.note_bare_gallon(node.span, path)
         return found
 
 
@@ -241,7 +262,7 @@ class Quantity:
 class AnyOf:
     """A quantity of one of several kinds, told by its unit."""
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[MeasureKind, ...]
 
     @property
     def words(self) -> str:
@@ -252,7 +273,7 @@ class AnyOf:
         """The measure, in the unit its kind keeps."""
         if isinstance(node, Scalar):
             for kind in self.kinds:
-                found = read_measure(node.text.strip(), kind)
+                found = context.measure(node.text.strip(), kind)
                 if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
                     return Quantity(kind).read(node, path, context)
         return Quantity(self.kinds[0]).read(node, path, context)
@@ -263,7 +284,7 @@ AMOUNT = AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"), COUNT))
 
 
 @dataclass(frozen=True)
-class GravityReading:
+class GravityText:
     """A gravity: a hydrometer's bare number, °P or °Bx."""
 
     words: str = "a gravity such as 1.048, 12.0 °P or 12.4 °Bx"

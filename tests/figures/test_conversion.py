@@ -7,7 +7,7 @@ from texts import figures
 
 from journal.figures.conversion import approach_of, fit_approach
 from journal.figures.propagate import nominal
-from journal.figures.uncertain import source
+from journal.figures.uncertain import ErrorSource, source
 
 MINUTES = np.array([5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 75.0, 90.0])
 
@@ -35,7 +35,9 @@ def test_uncertainty_against_scipy() -> None:
     theirs, covariance = curve_fit(
         course, minutes, read, p0=(0.25, 1.0, 12.0), sigma=np.full(200, 0.002), absolute_sigma=True
     )
-    found = approach_of(list(minutes), [source(value, 0.002, str(at)) for at, value in enumerate(read.tolist())])
+    found = approach_of(
+        list(minutes), [source(value, 0.002, ErrorSource(str(at))) for at, value in enumerate(read.tolist())]
+    )
     assert found is not None
     assert [nominal(number) for number in found] == pytest.approx(theirs.tolist(), rel=2e-3)
     assert [number.sd for number in found] == pytest.approx(np.sqrt(np.diag(covariance)).tolist(), rel=0.15)
@@ -50,7 +52,9 @@ def test_how_often_the_truth_is_inside() -> None:
         start, constant = chance.normal(2.0, 2.0), np.exp(chance.normal(np.log(15.0), 0.4))
         true = course(minutes, 0.24, start, constant)
         read = true + chance.normal(0, 0.003, len(minutes))
-        found = approach_of(minutes.tolist(), [source(value, 0.003, str(at)) for at, value in enumerate(read.tolist())])
+        found = approach_of(
+            minutes.tolist(), [source(value, 0.003, ErrorSource(str(at))) for at, value in enumerate(read.tolist())]
+        )
         if found is None:
             continue
         known += 1
@@ -115,4 +119,5 @@ def test_what_is_wanting_is_one_more_reading() -> None:
 
 def test_uncertainty_names_readings_times_and_what_is_expected() -> None:
     parts = dict(figures(entry("10 1.040", "30 1.065", "60 1.073"))["conversion_time_95"].parts)
-    assert {"mash.readings[0].gravity", "mash.readings[0].at", "model of conversion_time_95"} <= set(parts)
+    named = {"mash.readings[0].gravity", "mash.readings[0].at", "model of conversion_time_95"}
+    assert named <= {str(source) for source in parts}

@@ -9,6 +9,7 @@ from texts import batch_of, figures, settings_at
 
 from journal.figures import CATALOGUE, BatchFigures
 from journal.figures.observe import observe
+from journal.figures.uncertain import ErrorKind, ErrorSource
 from journal.figures.working import formula_text, working_of
 from journal.reading import Brewery, Malts
 
@@ -112,7 +113,7 @@ def test_errors_that_two_steps_share_cancel(full: BatchFigures) -> None:
     steps = [full[name].sd / full[name].value for name in ("conversion_efficiency", "lauter_efficiency")]
     whole = full["mash_efficiency"].sd / full["mash_efficiency"].value
     assert whole < 0.9 * float(np.hypot(*steps))
-    assert "mash.first_wort" not in dict(full["mash_efficiency"].parts)
+    assert ErrorSource("mash.first_wort") not in dict(full["mash_efficiency"].parts)
 
 
 @pytest.mark.parametrize("name", NAMED)
@@ -121,16 +122,15 @@ def test_parts_add_up_and_name_readings(name: str, full: BatchFigures) -> None:
     assert result.sd == pytest.approx(sum(part**2 for _, part in result.parts) ** 0.5, rel=1e-12)
     assert [part for _, part in result.parts] == sorted((part for _, part in result.parts), reverse=True)
     batch = batch_of(FIELDS)
-    for path, _ in result.parts:
-        stated = path.removesuffix(" at") in batch.places
-        elsewhere = path.split(".")[0] in {"instruments", "malts", "kinds", "brewhouses"}
-        assert stated or elsewhere or path.startswith("model of "), path
+    for source, _ in result.parts:
+        elsewhere = source.path.split(".")[0] in {"instruments", "malts", "kinds", "brewhouses"}
+        assert source.path in batch.places or elsewhere or source.kind is ErrorKind.MODEL, source
 
 
 def test_the_hydrometer_matters_most_for_the_kettle_extract_of_a_hydrometer() -> None:
     """27 L read to 0.25 L at 1.044 read to 0.001: the gravity brings 2.2 %, the volume 0.9 % of the extract."""
     found = figures("boil: {before: {volume: 27.0 ± 0.25 L, gravity: 1.044}}")["kettle_extract"]
-    parts = {path: sd / found.value for path, sd in found.parts}
+    parts = {str(source): sd / found.value for source, sd in found.parts}
     # d(ρP)/ρP at 1.044 by the ASBC cubic: (3·135.997 S² − 2·630.272 S + 1111.14)/P + 1/S
     slope = (3 * 135.997 * 1.044**2 - 2 * 630.272 * 1.044 + 1111.14) / 10.955 + 1 / 1.044
     assert parts == {

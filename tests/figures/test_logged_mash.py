@@ -18,6 +18,7 @@ from journal.figures.logged_mash import (
     stretches_above,
 )
 from journal.figures.observe import observe
+from journal.figures.uncertain import ErrorSource
 from journal.figures.working import working_of
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Malts, read_brewery
@@ -115,11 +116,11 @@ def test_what_is_wanting_is_the_rests() -> None:
 
 def test_the_thermometer_errs_in_all_rests_alike() -> None:
     found = figures_of(batch_of(RESTS), Brewery(), Malts())["mash_temperature"]
-    assert dict(found.parts)["instruments.thermometer"] == pytest.approx(0.5)
+    assert dict(found.parts)[ErrorSource("instruments.thermometer")] == pytest.approx(0.5)
     own = batch_of("mash: {rests: [60 ± 0.2 degC for 30 min, 70 ± 0.2 degC for 30 min]}")
     parts = dict(figures_of(own, Brewery(), Malts())["mash_temperature"].parts)
-    assert [parts[f"mash.rests[{rest}].temperature"] for rest in (0, 1)] == pytest.approx([0.1, 0.1])
-    assert "instruments.thermometer" not in parts
+    assert [parts[ErrorSource(f"mash.rests[{rest}].temperature")] for rest in (0, 1)] == pytest.approx([0.1, 0.1])
+    assert ErrorSource("instruments.thermometer") not in parts
 
 
 def test_at_the_edge_of_a_range_minutes_are_as_uncertain_as_the_thermometer_makes_them() -> None:

@@ -3,6 +3,7 @@
 import pytest
 from texts import figures, settings_at
 
+from journal.figures.uncertain import ErrorSource
 from journal.reading import Brewery
 
 #: Density of water over that at 20 °C: IAPWS-95 at 1 atm, six digits; 100 °C as saturated liquid.
@@ -120,8 +121,9 @@ def test_one_refractometer_has_one_wort_factor() -> None:
         "boil: {before: {volume: 25 L, gravity: 11 °Bx}, after: {volume: 22 L, gravity: 12.5 °Bx}}\n"
         "fermenter: {volume: 20 L, gravity: 12.5 °Bx}"
     )
-    factor = dict(found["transfer_efficiency"].parts).get("instruments.refractometer.wort_factor", 0.0)
-    alone = dict(found["knockout_extract"].parts)["instruments.refractometer.wort_factor"]
+    factor_of = ErrorSource("instruments.refractometer.wort_factor")
+    factor = dict(found["transfer_efficiency"].parts).get(factor_of, 0.0)
+    alone = dict(found["knockout_extract"].parts)[factor_of]
     assert factor / found["transfer_efficiency"].value < 1e-6
     assert alone / found["knockout_extract"].value > 0.015
 

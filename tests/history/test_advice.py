@@ -12,7 +12,7 @@ from journal.figures import figures_of
 from journal.history.advice import RULES, Advice, advice_of
 from journal.problems import Source
 from journal.reading import Batch, Brewery, Journal, Malts
-from journal.reading.brewery import Instruments, PhMeter
+from journal.reading.instruments import Instruments, PhMeter
 from journal.reading.logs import read_log
 
 PALE = "grains: [{malt: pale malt, weight: 4 kg}]\n"

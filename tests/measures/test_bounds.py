@@ -4,25 +4,29 @@ from __future__ import annotations
 
 import pytest
 
-from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure, writing
+from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure, writing
 from journal.measures.units import (
     ALKALINITY,
     CARBONATION,
+    CELLS,
     COLOUR,
     CONCENTRATION,
+    COUNT,
     DIASTATIC_POWER,
     KINDS,
     LENGTH,
     NUMBER,
     PH,
+    PRESSURE,
     REFRACTION,
     SHARE,
     TEMPERATURE,
     TIME,
     VOLUME,
+    VOLUME_RATE,
     WEIGHT,
 )
-from journal.measures.wording import METRIC, US, plain, show, signed
+from journal.measures.wording import METRIC, US, plain, show, show_spread, signed
 
 
 @pytest.mark.parametrize(
@@ -38,11 +42,14 @@ from journal.measures.wording import METRIC, US, plain, show, signed
         # nor is malt without colour below 0 °L, -1.2 EBC by EBC = 2.65 °L - 1.2 (common practice)
         (COLOUR, "°L", "0", "-0.01"),
         (CARBONATION, "g/L", "20", "20.01"),
+        # what no keg or bottle of the trade is filled to (common practice)
+        (PRESSURE, "bar", "4", "4.01"),
+        (PRESSURE, "psi", "0", "-0.1"),
         (ALKALINITY, "mg/L as CaCO3", "5000", "5000.1"),
         (CONCENTRATION, "mg/L", "5000", "5000.1"),
     ],
 )
-def test_the_last_number_that_can_be_true_is_read(kind: Kind, unit: str, last: str, beyond: str) -> None:
+def test_the_last_number_that_can_be_true_is_read(kind: MeasureKind, unit: str, last: str, beyond: str) -> None:
     assert isinstance(read_measure(f"{last} {unit}".strip(), kind), Measure)
     found = read_measure(f"{beyond} {unit}".strip(), kind)
     assert isinstance(found, Fault)
@@ -79,12 +86,28 @@ def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> No
         *((f"2 {word}", VOLUME, 200.0) for word in ("hL", "hl")),
         ("500 mg", WEIGHT, 0.0005),
         ("2 lbs", WEIGHT, 0.90718474),  # UK Weights and Measures Act 1985, Schedule 1
-        *((f"2 {word}", TIME, 120.0) for word in ("h", "hour", "hours")),
+        *((f"2 {word}", TIME, 120.0) for word in ("h", "hour", "hours", "hr", "hrs")),
         *((f"3 {word}", TIME, 3.0) for word in ("min", "minutes")),
         *((f"1 {word}", TIME, 1440.0) for word in ("day", "days")),
         *((f"250 {word}", DIASTATIC_POWER, 250.0) for word in ("WK", "°WK")),
         *((f"76 {word}", DIASTATIC_POWER, 250.0) for word in ("Lintner", "°Lintner")),
-        *((f"{number} {word}", LENGTH, 1.27) for number, word in (("1.27", "mm"), ("0.05", "in"))),
+        *((f"{number} {word}", LENGTH, 1.27) for number, word in (("1.27", "mm"), ("0.127", "cm"), ("0.05", "in"))),
+        # 231 cubic inches, and a quart a quarter of that: 27 CFR 30.11; 4.54609 L: UK Weights and Measures Act 1985
+        *((f"2 {word}", VOLUME, 2 * 3.785411784) for word in ("gal", "US gal")),
+        *((f"2 {word}", VOLUME, 2 * 3.785411784 / 4) for word in ("qt", "quart", "quarts")),
+        *((f"2 {word}", VOLUME, 2 * 4.54609) for word in ("imp gal", "UK gal")),
+        # the halves and eighths of kitchen scales and spoons; 9 lb 8 oz is nine pounds and a half
+        *((f"{number} lb", WEIGHT, 9.5 * 0.45359237) for number in ("9 1/2", "9½", "9 ½", "9.5", "9 8/16")),
+        *((f"{number} lb", WEIGHT, 0.45359237 / 8) for number in ("1/8", "⅛", "2/16")),
+        ("9 lb ½ oz", WEIGHT, 0.45359237 * (9 + 1 / 32)),
+        ("1 1/2 hr", TIME, 90.0),
+        # a psi is 6.894757 kPa: NIST SP 811 (2008), B.8
+        *((f"{number} {word}", PRESSURE, 0.9) for number, word in (("0.9", "bar"), ("90", "kPa"), ("13.0534", "psi"))),
+        *(
+            (f"2 {word}", COUNT, 2.0)
+            for word in ("pieces", "packets", "tablets", "pods", "piece", "packet", "tablet", "pod")
+        ),
+        *((f"180 {word}", CELLS, 180.0) for word in ("billion", "billion cells")),
         ("1.45", NUMBER, 1.45),
         ("5 g/L", CARBONATION, 5.0),
         # a volume of CO2 at 0 °C and 1 atm: 44.01 g/mol in 22.263 L/mol, R. F. Weiss, Marine Chemistry 2 (1974) 203
@@ -96,14 +119,14 @@ def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> No
         *((f"0.15 {word}", REFRACTION, 0.15) for word in ("°Bx", "Bx", "Brix")),
     ],
 )
-def test_every_spelling_of_a_unit_means_the_same(text: str, kind: Kind, kept: float) -> None:
+def test_every_spelling_of_a_unit_means_the_same(text: str, kind: MeasureKind, kept: float) -> None:
     found = read_measure(text, kind)
     assert isinstance(found, Measure), found
     assert found.value == pytest.approx(kept, rel=2e-4)
 
 
 @pytest.mark.parametrize("kind", [*KINDS, PH, NUMBER], ids=lambda kind: kind.name)
-def test_the_example_of_a_kind_is_one_of_it(kind: Kind) -> None:
+def test_the_example_of_a_kind_is_one_of_it(kind: MeasureKind) -> None:
     called, example = kind.words.split(" such as ")
     assert called in {f"a {kind.name}", f"an {kind.name}"}
     assert isinstance(read_measure(example, kind), Measure)
@@ -178,6 +201,7 @@ METRIC_SHOWN = {
     "min": (59.7, "60 min"),
     "WK": (250.4, "250 WK"),
     "EBC": (12.4, "12 EBC"),
+    "EBC of malt": (12.4, "12 EBC"),
     "IBU": (31.6, "32 IBU"),
     "g/L": (4.94, "4.9 g/L"),
     "°P/day": (1.26, "1.3 °P/day"),
@@ -200,7 +224,9 @@ US_SHOWN = {
     "°C": (66.7, "152 °F"),
     "mm": (1.05, "0.041 in"),
     "WK": (334.0, "100 °Lintner"),
-    "EBC": (24.0, "10 °L"),
+    # beer's colour is a multiple of the same absorbance, 25 and 12.7 of it: EBC = 1.97 SRM, common practice
+    "EBC": (19.7, "10 SRM"),
+    "EBC of malt": (24.0, "10 °L"),
     "g": (0.0354, "1.25 oz"),
     "K": (1.0, "1.8 °F"),
     "K/h": (2.0, "3.6 °F/h"),
@@ -268,3 +294,36 @@ def test_a_volume_is_written_as_it_is_measured_out(litres: float, system: str, w
 )
 def test_a_weight_is_written_to_what_the_scale_reads(kg: float, written: str) -> None:
     assert writing.weight(kg) == written
+
+
+@pytest.mark.parametrize("number", ["3/2", "1/0", "0/2", "1/17", "1/2/3", "9.5 1/2", "1 1/2 1/2"])
+def test_what_is_no_proper_fraction_is_refused(number: str) -> None:
+    assert isinstance(read_measure(f"{number} lb", WEIGHT), Fault)
+
+
+def test_a_brewer_says_which_gallon_is_meant() -> None:
+    """4.54609 L, UK Weights and Measures Act 1985; a quart is a quarter of either."""
+    for text, kind, kept in (
+        ("5 gal", VOLUME, 5 * 4.54609),
+        ("2 quarts", VOLUME, 4.54609 / 2),
+        ("5 US gal", VOLUME, 5 * 3.785411784),
+        ("1 gal/h", VOLUME_RATE, 4.54609),
+    ):
+        found = read_measure(text, kind, gallon="imperial")
+        assert isinstance(found, Measure)
+        assert found.value == pytest.approx(kept)
+
+
+@pytest.mark.parametrize(
+    ("sd", "unit", "metric", "us"),
+    [
+        # a kelvin is 1.8 steps of Fahrenheit; 3.5 WK are a degree Lintner, Oxford Companion to Beer (2011)
+        (0.5, "°C", "0.5 °C", "1 °F"),
+        (21.0, "WK", "21 WK", "6 °Lintner"),
+        (2.65, "EBC of malt", "3 EBC", "1 °L"),
+        (0.45359237, "kg", "0.45 kg", "1.00 lb"),
+    ],
+)
+def test_an_uncertainty_by_itself_is_converted_as_a_difference(sd: float, unit: str, metric: str, us: str) -> None:
+    assert str(show_spread(sd, unit, METRIC)) == metric
+    assert str(show_spread(sd, unit, US)) == us

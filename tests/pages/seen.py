@@ -13,6 +13,9 @@ from journal.figures import figures_of
 from journal.figures.impossible import impossible
 from journal.history import History
 from journal.pages import Page, Record, Renderer, pages_of
+from journal.pages.paths import accounts_path, batch_path
+from journal.pages.site.accounts import AccountsModel
+from journal.pages.site.batch import BatchModel
 from journal.problems import in_order
 
 BREWERY = """
@@ -90,6 +93,20 @@ def one_batch(root: Path, fields: str = WHOLE, prose: str = "", more: dict[str, 
 def page_at(record: Record, path: str, today: date | None = None) -> Page:
     """One page of a journal."""
     return next(page for page in pages_of(record, today) if page.path == path)
+
+
+def batch_of(record: Record, batch: str = "31") -> BatchModel:
+    """What a batch's page shows."""
+    model = page_at(record, batch_path(batch)).model
+    assert isinstance(model, BatchModel)
+    return model
+
+
+def accounts_of(record: Record, batch: str = "31") -> AccountsModel:
+    """What the page of a batch's accounts shows."""
+    model = page_at(record, accounts_path(batch)).model
+    assert isinstance(model, AccountsModel)
+    return model
 
 
 @dataclass

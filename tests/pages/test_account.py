@@ -6,17 +6,15 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from pages.seen import LITTLE, WHOLE, one_batch, page_at
+from pages.seen import LITTLE, WHOLE, batch_of, one_batch, seen_at
 
 from journal.pages.parts.account import Account
-from journal.pages.site.batch import BatchModel
 
 
 def account_of(root: Path, fields: str) -> Account:
-    model = page_at(one_batch(root, fields), "batches/31.html").model
-    assert isinstance(model, BatchModel)
-    assert model.account is not None
-    return model.account
+    account = batch_of(one_batch(root, fields)).account
+    assert account is not None
+    return account
 
 
 def kg(account: Account) -> list[tuple[str, float]]:
@@ -93,18 +91,20 @@ def test_each_bar_begins_where_the_last_one_ended(tmp_path: Path, fields: str) -
 
 
 def test_its_end_is_the_brewhouse_efficiency(tmp_path: Path) -> None:
-    record = one_batch(tmp_path)
-    model = page_at(record, "batches/31.html").model
-    assert isinstance(model, BatchModel)
+    model = batch_of(one_batch(tmp_path))
     assert model.account is not None
-    brewhouse = next(link.figure for link in model.chain if link.name == "brewhouse_efficiency")
+    (brewhouse,) = (link.number for link in model.chain if link.name == "brewhouse_efficiency")
     assert brewhouse is not None
-    assert model.account.steps[-1].share == brewhouse.number
+    assert model.account.steps[-1].share == brewhouse
 
 
 def test_without_a_grist_there_is_no_account(tmp_path: Path) -> None:
-    model = page_at(
-        one_batch(tmp_path, "brewhouse: shed\nfermenter: {volume: 20 L, gravity: 1.05}"), "batches/31.html"
-    ).model
-    assert isinstance(model, BatchModel)
+    model = batch_of(one_batch(tmp_path, "brewhouse: shed\nfermenter: {volume: 20 L, gravity: 1.05}"))
     assert model.account is None
+
+
+def test_each_step_leads_to_its_row_in_the_accounts(tmp_path: Path) -> None:
+    record = one_batch(tmp_path)
+    ids = set(seen_at(record, "accounts/31.html").ids)
+    led = {href.partition("#")[2] for href in seen_at(record, "batches/31.html").hrefs if "/accounts/31.html#" in href}
+    assert {"potential_extract", "undissolved_extract", "fermenter_extract"} <= led <= ids

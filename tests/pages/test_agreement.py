@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -11,25 +10,25 @@ import numpy as np
 import pytest
 from balance.brewed_exactly import entry_fields, truth, written
 from balance.simulated_brewery import BREWERY
-from pages.seen import LITTLE, head, page_at, see, seen_at
+from pages.seen import LITTLE, accounts_of, batch_of, head, page_at, see, seen_at
 from texts import entry, journal_at
 
-from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW
+from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Balance
 from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
 from journal.pages.models.lists import HomeModel
 from journal.pages.numbers import of_result
 from journal.pages.parts.agreement import Agreement
+from journal.pages.parts.chain import KEPT_OUT, TRUSTED
 from journal.pages.parts.expected import Expected
 from journal.pages.parts.flow import FlowPicture, flow_picture
-from journal.pages.site.batch import KEPT_OUT, TRUSTED, BatchModel
 from journal.publishing import understand
 
 SEED = 6
 TRUE = truth(SEED).readings
 #: 1.047 with two digits the other way round.
 SWAPPED = {"boil.before.gravity": "1.074"}
-PAGE = "batches/31.html"
+PAGE, ACCOUNTS = "batches/31.html", "accounts/31.html"
 #: Two gravities of the same wort, and nothing else that would know.
 ONLY_TWO = dict.fromkeys(
     ("mash.liquor", "lauter.liquor", "mash.first_wort", "boil.before.volume", "boil.before.gravity"), ""
@@ -50,14 +49,8 @@ def journal(root: Path, slips: dict[str, str], earlier: int = 0, more: str = "")
     return understand(root)
 
 
-def model(record: Record) -> BatchModel:
-    found = page_at(record, PAGE).model
-    assert isinstance(found, BatchModel)
-    return found
-
-
 def agreement(record: Record) -> Agreement:
-    found = model(record).agreement
+    found = accounts_of(record).agreement
     assert found is not None
     return found
 
@@ -76,21 +69,22 @@ def broken(tmp_path_factory: pytest.TempPathFactory) -> Record:
 
 def test_a_balance_that_holds_is_shown_first_with_the_recorded_beside(noisy: Record) -> None:
     assert noisy.balances["31"].verdict.status == CLOSES
-    page = model(noisy)
-    for link in page.chain:
+    page, accounts = batch_of(noisy), accounts_of(noisy)
+    assert [link.number for link in page.chain] == [link.number for link in accounts.chain]
+    for link in accounts.chain:
         assert link.figure is not None
-        assert link.figure.number == of_result(noisy.balances["31"].figures[link.name], "metric")
+        assert link.number == link.figure.number == of_result(noisy.balances["31"].figures[link.name], "metric")
         assert link.figure.working.result == of_result(noisy.figures["31"][link.name], "metric").text
         assert not link.doubtful
     assert page.lead[0].startswith(of_result(noisy.balances["31"].figures["brewhouse_efficiency"], "metric").text)
     assert page.lead[-1] == "The readings agree."
-    text = seen_at(noisy, PAGE).text
+    text = seen_at(noisy, ACCOUNTS).text
     mash = of_result(noisy.figures["31"]["mash_efficiency"], "metric").text
     assert f"as recorded {' '.join(mash.split())}" in text
 
 
 def test_a_reading_as_recorded_has_the_decimals_of_the_balanced_one(noisy: Record) -> None:
-    agreed = model(noisy).agreement
+    agreed = accounts_of(noisy).agreement
     assert agreed
 
     def decimals(text: str) -> int:
@@ -102,22 +96,18 @@ def test_a_reading_as_recorded_has_the_decimals_of_the_balanced_one(noisy: Recor
 
 
 def test_the_account_of_a_balance_that_holds_has_one_extract_in_the_kettle(noisy: Record) -> None:
-    page = model(noisy)
+    page = batch_of(noisy)
     assert page.account is not None
     kinds = [step.kind for step in page.account.steps]
     assert "differ" not in kinds
     kg = [float(step.kg.whole + step.kg.fraction) for step in page.account.steps]
     assert kg[0] - sum(kg[1:-1]) == pytest.approx(kg[-1], abs=0.005 * len(kg))
-    assert page.account.steps[-1].share == page.chain[-1].figure.number  # type: ignore[union-attr]
+    assert page.account.steps[-1].share == page.chain[-1].number
     assert page.chain_remarks == ()
 
 
 def test_the_reconciled_chain_multiplies_out(noisy: Record) -> None:
-    shares = [
-        float(link.figure.number.whole + link.figure.number.fraction) / 100
-        for link in model(noisy).chain
-        if link.figure
-    ]
+    shares = [float(link.number.whole + link.number.fraction) / 100 for link in batch_of(noisy).chain if link.number]
     conversion, lauter, mash, transfer, brewhouse = shares
     # each shown to tenths of a per cent
     assert conversion * lauter == pytest.approx(mash, abs=0.0015)
@@ -130,7 +120,7 @@ def ranges(expected: Expected) -> tuple[float, float]:
 
 
 def test_what_was_expected_stands_beside_what_was_got(noisy: Record) -> None:
-    page = model(noisy)
+    page = batch_of(noisy)
     assert {row.name for row in page.expected} >= {"kettle_volume", "kettle_gravity", "boil_off", "original_gravity"}
     for row in page.expected:
         assert row.got is not None
@@ -140,11 +130,11 @@ def test_what_was_expected_stands_beside_what_was_got(noisy: Record) -> None:
         assert (row.outside == "") == (25 <= row.mark <= 75)
         assert row.outside or low - 0.06 <= value <= high + 0.06
     assert "was to be expected" in page.lead[0]
-    assert "From 6 earlier batches" in seen_at(noisy, PAGE).text
+    assert "from 6 earlier batches" in seen_at(noisy, PAGE).text
 
 
 def test_what_lies_outside_is_marked_in_words_and_by_shape(broken: Record) -> None:
-    rows = {row.name: row for row in model(broken).expected}
+    rows = {row.name: row for row in batch_of(broken).expected}
     assert rows["kettle_gravity"].outside == "above"
     assert rows["kettle_gravity"].mark > 75
     seen = seen_at(broken, PAGE)
@@ -154,7 +144,7 @@ def test_what_lies_outside_is_marked_in_words_and_by_shape(broken: Record) -> No
 
 
 def test_without_earlier_batches_nothing_was_expected(tmp_path: Path) -> None:
-    page = model(journal(tmp_path, {}))
+    page = batch_of(journal(tmp_path, {}))
     assert page.expected == ()
     assert all(link.expected is None for link in page.chain)
     assert "expected" not in page.lead[0]
@@ -168,11 +158,12 @@ def test_a_planned_brew_has_what_is_expected_only(tmp_path: Path) -> None:
     plan = "\n".join(line for line in fields(unread).splitlines() if "{}" not in line and "time" not in line)
     plan = plan.replace("boil:\n", "")
     journal_at(tmp_path, files | {"31.md": entry(plan)})
-    page = model(understand(tmp_path))
+    record = understand(tmp_path)
+    page = batch_of(record)
     assert page.planned
     assert "brewhouse_efficiency" in [row.name for row in page.expected]
     assert all(row.got is None and row.span for row in page.expected)
-    assert page.agreement is None
+    assert accounts_of(record).agreement is None
     assert page.chain == ()
 
 
@@ -184,7 +175,7 @@ def test_a_strained_balance_is_told_from_one_that_closes(tmp_path: Path) -> None
             break
     assert agreement(record).status == STRAINED
     assert "only just" in agreement(record).sentences
-    assert "The readings agree only just." in model(record).lead
+    assert "The readings agree only just." in batch_of(record).lead
 
 
 def test_a_broken_balance_names_the_suspect_and_the_slip(broken: Record) -> None:
@@ -197,16 +188,16 @@ def test_a_broken_balance_names_the_suspect_and_the_slip(broken: Record) -> None
     low, sd = re.findall(r"\d\.\d+", suspects[0].balanced)
     assert float(low) == pytest.approx(TRUE["boil.before.gravity"], abs=2 * float(sd))
     assert "two digits the other way round" in found.sentences
-    text = seen_at(broken, PAGE).text
+    text = seen_at(broken, ACCOUNTS).text
     assert "suspect" in text
     assert "above the limit" in text
 
 
 def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
-    page = model(broken)
+    page = batch_of(broken)
     assert all(link.doubtful for link in page.chain)
-    assert page.chain[2].figure is not None
-    assert page.chain[2].figure.recorded is None
+    assert page.chain[2].number is not None
+    assert page.chain[2].recorded is None
     assert KEPT_OUT in page.chain_remarks
     home = page_at(broken, "index.html").model
     assert isinstance(home, HomeModel)
@@ -219,7 +210,7 @@ def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
 
 
 def test_a_brewer_may_trust_a_broken_balance_all_the_same(tmp_path: Path) -> None:
-    page = model(journal(tmp_path, SWAPPED, more="trust: {balance: yes}"))
+    page = batch_of(journal(tmp_path, SWAPPED, more="trust: {balance: yes}"))
     assert TRUSTED in page.chain_remarks
     assert KEPT_OUT not in page.chain_remarks
 
@@ -251,7 +242,7 @@ def widths(html: str, of: str) -> list[float]:
 
 
 def test_the_bands_are_as_wide_as_their_kilograms(noisy: Record) -> None:
-    html = Renderer().render(page_at(noisy, PAGE))
+    html = Renderer().render(page_at(noisy, ACCOUNTS))
     flows = {flow.name: flow for flow in noisy.balances["31"].flows}
     for of in ("water", "extract"):
         drawn = widths(html, of)
@@ -292,21 +283,22 @@ def test_water_that_joins_is_drawn(tmp_path: Path) -> None:
     assert float(added[0].split("\N{NO-BREAK SPACE}")[0]) == pytest.approx(2.0, abs=0.15)
 
 
-def test_what_rounding_leaves_over_joins_nothing(tmp_path: Path) -> None:
+def test_what_rounding_leaves_over_joins_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     topped = {"fermenter.top_up": "2.00 L", "fermenter.volume": f"{TRUE['fermenter.volume'] + 2:.2f} L"}
     balance = journal(tmp_path, topped).balances["31"]
     *before, fermenter = balance.flows
 
     def picture(rounding: float) -> FlowPicture | None:
         flows = (*before, fermenter._replace(extract=fermenter.extract + rounding))
-        return flow_picture(replace(balance, flows=flows), METRIC)
+        monkeypatch.setattr(Balance, "flows", flows)
+        return flow_picture(balance, METRIC)
 
     assert picture(1e-12) == picture(-1e-12)
 
 
 def test_its_links_lead_somewhere_and_nothing_is_styled_in_place(noisy: Record, broken: Record) -> None:
     for record in (noisy, broken):
-        html = Renderer().render(page_at(record, PAGE))
+        html = Renderer().render(page_at(record, ACCOUNTS))
         seen = see(html)
         assert "style=" not in html
         assert {href[1:] for href in seen.hrefs if href.startswith("#")} <= set(seen.ids)

@@ -1,4 +1,4 @@
-"""A batch's page: what it says first, what opens, what is wanting, and that what a brewer writes stays text."""
+"""A batch's page and its accounts: what is said first, what opens, what is wanting, and that what a brewer writes stays text."""
 
 from __future__ import annotations
 
@@ -6,24 +6,16 @@ import re
 from pathlib import Path
 
 import pytest
-from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_at
+from pages.seen import LITTLE, WHOLE, accounts_of, batch_of, head, one_batch, record_at, seen_at
 from reading.kept_format import once
 from texts import entry
 
-from journal.pages import Record
 from journal.pages.model import Number
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
-from journal.pages.site.batch import BatchModel
 from journal.reading.schema import field_lines
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
-
-
-def model(record: Record, path: str = "batches/31.html") -> BatchModel:
-    found = page_at(record, path).model
-    assert isinstance(found, BatchModel)
-    return found
 
 
 def value(number: Number) -> float:
@@ -31,14 +23,14 @@ def value(number: Number) -> float:
 
 
 def test_it_opens_with_what_a_brewer_would_say(tmp_path: Path) -> None:
-    leads = model(one_batch(tmp_path)).lead
+    leads = batch_of(one_batch(tmp_path)).lead
     assert leads[0].endswith("of the malt’s extract went into the fermenter.")
     assert leads[-1] == "Nothing odd."
 
 
 def test_with_little_recorded_it_names_the_reading_that_would_tell(tmp_path: Path) -> None:
     without_volume = LITTLE.replace("volume: 20.0 L, ", "")
-    leads = model(one_batch(tmp_path, without_volume)).lead
+    leads = batch_of(one_batch(tmp_path, without_volume)).lead
     assert leads[0].endswith("can’t be said: the volume in the fermenter would tell.")
 
 
@@ -46,32 +38,35 @@ def test_without_a_fermenter_it_says_what_reached_the_kettle(tmp_path: Path) -> 
     kettle = (
         "brewhouse: shed\ngrains: [{malt: meadow-pale, weight: 4.2 kg}]\nboil: {before: {volume: 25 L, gravity: 1.044}}"
     )
-    leads = model(one_batch(tmp_path, kettle)).lead
+    leads = batch_of(one_batch(tmp_path, kettle)).lead
     assert "reached the kettle" in leads[0]
     assert leads[1] == "How much of it went into the fermenter, the volume and gravity in the fermenter would tell."
 
 
 def test_an_impossible_value_stands_below_the_sentence_with_its_line(tmp_path: Path) -> None:
     record = one_batch(tmp_path, WHOLE.replace("gravity: 1.044", "gravity: 1.068"))
-    found = model(record)
+    found = batch_of(record)
     assert found.lead[-1] == "One thing is odd:"
     (notice,) = found.notices
     line = (tmp_path / "entries" / "31.md").read_text("utf-8").splitlines()[notice.line - 1]
     assert notice.excerpt is not None
     assert notice.excerpt.before + notice.excerpt.marked + notice.excerpt.after == line
-    assert notice.anchor in seen_at(record, "batches/31.html").ids
-    assert any(row.odd for group in found.recorded for row in group.rows)
+    page, _, anchor = notice.row.partition("#")
+    assert page == "accounts/31.html"
+    assert anchor in seen_at(record, page).ids
+    assert any(row.odd for group in accounts_of(record).recorded for row in group.rows)
+    assert "../batches/31.html#odd" in seen_at(record, page).hrefs
 
 
 def test_the_chain_names_what_is_wanting_for_each_efficiency(tmp_path: Path) -> None:
-    chain = {link.name: link for link in model(one_batch(tmp_path, LITTLE)).chain}
+    chain = {link.name: link for link in accounts_of(one_batch(tmp_path, LITTLE)).chain}
     assert chain["brewhouse_efficiency"].figure is not None
     assert chain["mash_efficiency"].wanting == "the volume and gravity before the boil"
     assert chain["conversion_efficiency"].wanting == "the mash liquor and the first wort"
 
 
 def test_what_is_wanting_is_said_once_for_each_set_of_readings(tmp_path: Path) -> None:
-    wanting = model(one_batch(tmp_path, LITTLE)).wanting
+    wanting = accounts_of(one_batch(tmp_path, LITTLE)).wanting
     readings = [item.readings for item in wanting]
     assert len(set(readings)) == len(readings)
     assert "The volume and gravity at knockout" in readings
@@ -79,8 +74,8 @@ def test_what_is_wanting_is_said_once_for_each_set_of_readings(tmp_path: Path) -
 
 def test_each_doubt_leads_to_what_was_recorded(tmp_path: Path) -> None:
     record = one_batch(tmp_path)
-    seen = seen_at(record, "batches/31.html")
-    rows = [link.figure for link in model(record).chain if link.figure]
+    seen = seen_at(record, "accounts/31.html")
+    rows = [link.figure for link in accounts_of(record).chain if link.figure]
     doubts = [doubt for row in rows for doubt in row.working.doubts]
     local = [doubt.reading.href for doubt in doubts if doubt.reading.href.startswith("#")]
     assert local
@@ -91,7 +86,7 @@ def test_each_doubt_leads_to_what_was_recorded(tmp_path: Path) -> None:
 
 
 def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path) -> None:
-    rows = {row.anchor: row for group in model(one_batch(tmp_path)).recorded for row in group.rows}
+    rows = {row.anchor: row for group in accounts_of(one_batch(tmp_path)).recorded for row in group.rows}
     (amber,) = rows["r-grains-1"].pieces
     assert amber.written == "9 oz"
     assert amber.counted is not None
@@ -107,7 +102,7 @@ def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path)
 
 #: Fields that stand elsewhere on the page than among what was recorded: in its head, as the name of a row, in a part of their own.
 ELSEWHERE = """
-    batch title brewed style brewhouse tags practice trust readings readings[].at readings_log grains sieve
+    batch title brewed style brewhouse tags practice trust readings readings[].at grains
     mash.rests mash.readings mash.additions additions[].addition additions[].diastatic_power additions[].source
     boil.before.additions mash.hops boil.hops stand.hops fermenter.hops package.hops hops[].hop fermenter.yeast picture clock
     lauter.additions boil.additions stand.additions fermenter.additions package.additions souring.readings souring.readings[].at
@@ -120,7 +115,7 @@ def test_every_field_of_an_entry_stands_among_what_was_recorded(tmp_path: Path) 
     linked: dict[str, str | bytes] = {"settings.txt": "-", "kettle.png": b"\x89PNG\r\n\x1a\n"}
     record = record_at(tmp_path, linked | {Path(name).name: (CASES / name).read_bytes() for name in names})
     (batch,) = record.journal.batches
-    ids = set(seen_at(record, "batches/47-b.html").ids)
+    ids = set(seen_at(record, "accounts/47-b.html").ids)
     shown = {once(re.sub(r"\[\d+\]", "[]", path)) for path in batch.places if reading_anchor(path) in ids}
     # a malt's laboratory values and the words of a tasting have no anchor of their own
     asked = {once(line.path) for line in field_lines() if line.written and not re.match(r"grains\[|tasting", line.path)}
@@ -130,7 +125,7 @@ def test_every_field_of_an_entry_stands_among_what_was_recorded(tmp_path: Path) 
 def test_rows_know_their_line(tmp_path: Path) -> None:
     record = one_batch(tmp_path)
     lines = (tmp_path / "entries" / "31.md").read_text("utf-8").splitlines()
-    rows = {row.anchor: row for group in model(record).recorded for row in group.rows}
+    rows = {row.anchor: row for group in accounts_of(record).recorded for row in group.rows}
     assert lines[rows["r-mash-first-wort"].line - 1].strip() == "first_wort: 1.077"
     assert lines[rows["r-boil-hops-0"].line - 1].strip().startswith("hops:")
 
@@ -138,7 +133,7 @@ def test_rows_know_their_line(tmp_path: Path) -> None:
 def test_a_brewery_of_us_units_sees_them(tmp_path: Path) -> None:
     brewery = "name: Lock Cottage\nunits: us\nbrewhouses: {shed: {name: The shed}}\n"
     record = record_at(tmp_path, {"31.md": entry(WHOLE)}, brewery)
-    rows = {row.anchor: row for group in model(record).recorded for row in group.rows}
+    rows = {row.anchor: row for group in accounts_of(record).recorded for row in group.rows}
     (volume,) = rows["r-fermenter-volume"].pieces
     assert volume.counted is not None
     assert volume.counted.unit == "gal"
@@ -147,12 +142,16 @@ def test_a_brewery_of_us_units_sees_them(tmp_path: Path) -> None:
 
 
 def test_cautions_stand_where_the_hazard_is(tmp_path: Path) -> None:
-    groups = {group.words: [link.href for link in group.cautions] for group in model(one_batch(tmp_path)).recorded}
+    groups = {
+        group.words: [link.href for link in group.cautions] for group in accounts_of(one_batch(tmp_path)).recorded
+    }
     assert groups["Mash"] == ["cautions.html#acids"]
     assert groups["Boil"] == ["cautions.html#boil-over"]
     assert groups["Package"] == ["cautions.html#pressure"]
     mild = WHOLE.replace("lactic acid 80 %", "gypsum")
-    groups = {g.words: [link.href for link in g.cautions] for g in model(one_batch(tmp_path / "b", mild)).recorded}
+    groups = {
+        g.words: [link.href for link in g.cautions] for g in accounts_of(one_batch(tmp_path / "b", mild)).recorded
+    }
     assert groups["Mash"] == []
 
 
@@ -162,7 +161,7 @@ def test_whatever_the_brewer_writes_stays_text(tmp_path: Path) -> None:
     fields = fields.replace("East Field", f"'{nasty}'").replace("[cask]", f"['{nasty}']")
     files = {"31.md": entry(fields, f"Plain {nasty} <b>bold</b>\n", head=head("31", f"'{nasty}'"))}
     record = record_at(tmp_path, dict(files))
-    for path in ("index.html", "batches.html", "batches/31.html"):
+    for path in ("index.html", "batches.html", "batches/31.html", "accounts/31.html", "recipes/31.html"):
         seen = seen_at(record, path)
         assert all("src" in attributes for attributes in seen.all("script")), path
         assert nasty in seen.text, path
@@ -181,7 +180,7 @@ def test_a_broken_entry_shows_what_stands_in_the_way(tmp_path: Path) -> None:
 def test_the_way_leads_to_the_batches_before_and_after(tmp_path: Path) -> None:
     files = {f"{n}.md": entry(LITTLE, head=head(str(n), f"Beer {n}", f"2026-0{n}-01")) for n in (1, 2, 3)}
     record = record_at(tmp_path, dict(files))
-    first, middle = model(record, "batches/1.html"), model(record, "batches/2.html")
+    first, middle = batch_of(record, "1"), batch_of(record, "2")
     assert first.before is None
     assert middle.before is not None
     assert middle.after is not None
@@ -193,7 +192,7 @@ def test_a_mash_between_the_amylases_ranges_is_said_to_be_there_and_not_to_have_
     tmp_path: Path, rests: str, between: bool
 ) -> None:
     # single infusions at 65 to 68 °C are common practice, and convert: both amylases work there
-    found = model(one_batch(tmp_path, WHOLE.replace("66.5 degC for 60 min", rests)))
+    found = accounts_of(one_batch(tmp_path, WHOLE.replace("66.5 degC for 60 min", rests)))
     assert found.mash
     said = "both work" in found.mash.remark
     named = {link.words for link in found.nought} & {"minutes for beta-amylase", "minutes for alpha-amylase"}

@@ -6,11 +6,10 @@ import re
 from pathlib import Path
 
 import pytest
-from pages.seen import one_batch, page_at, seen_at
+from pages.seen import accounts_of, batch_of, one_batch, seen_at
 
-from journal.pages.parts.course import Scale, path, round_step
+from journal.pages.parts.course import AxisScale, path, round_step
 from journal.pages.parts.fermentation import FermentationPart
-from journal.pages.site.batch import BatchModel
 
 WORT = """grains: [{malt: pale malt, weight: 4.20 kg}]
 fermenter: {volume: 19 L, gravity: 1.048, pitched: 2026-04-11 18:00}
@@ -30,9 +29,7 @@ tasting:
 
 
 def part(root: Path, fields: str, more: dict[str, str | bytes] | None = None) -> FermentationPart | None:
-    model = page_at(one_batch(root, fields, more=more), "batches/31.html").model
-    assert isinstance(model, BatchModel)
-    return model.fermentation
+    return accounts_of(one_batch(root, fields, more=more)).fermentation
 
 
 def test_each_reading_stands_at_its_day_and_gravity(tmp_path: Path) -> None:
@@ -51,6 +48,18 @@ def test_each_reading_stands_at_its_day_and_gravity(tmp_path: Path) -> None:
     assert down == pytest.approx([(1.048 - sg) / 0.038 for sg in (1.030, 1.014, 1.010, 1.010, 1.010)], abs=0.003)
     assert gravity.fitted.startswith("M")
     assert len(temperature.marks) == 3
+
+
+def test_the_batchs_page_has_one_line_from_its_first_gravity_to_its_last(tmp_path: Path) -> None:
+    line = batch_of(one_batch(tmp_path, WORT + READINGS)).fermenting
+    assert line is not None
+    assert (line.first, line.last) == ("1.048", "1.010")
+    assert line.summary == "From 1.048 to 1.010 in 14 days, six readings."
+    assert line.start[1] < line.end[1], "a gravity that falls is drawn falling"
+    # 1.048 is 11.912 °P and 1.010 2.561 °P by the ASBC cubic: 78.5 % seems to be gone
+    assert line.attenuated.words.startswith("79\u00a0±\u00a02\u00a0%")
+    assert line.attenuated.href == "accounts/31.html#apparent_attenuation"
+    assert len(line.dots) == 6
 
 
 def test_a_loggers_course_is_drawn_thinned(tmp_path: Path) -> None:
@@ -90,7 +99,7 @@ def test_what_was_tasted_is_shown_in_its_words_as_text(tmp_path: Path) -> None:
     record = one_batch(tmp_path, WORT + READINGS + TASTED)
     seen = seen_at(record, "batches/31.html")
     assert "Dry <and> bright." in seen.text
-    assert "36 out of 50" in seen.text
+    assert "36/50" in seen.text
     assert "astringent" in seen.text
 
 
@@ -120,5 +129,5 @@ def test_ticks_stand_on_round_numbers(low: float, high: float, most: int, step: 
 
 
 def test_a_gap_parts_the_line() -> None:
-    across, up = Scale(0, 3, 0, 30), Scale(0, 1, 10, 0)
+    across, up = AxisScale(0, 3, 0, 30), AxisScale(0, 1, 10, 0)
     assert path(across, up, [(0, 0), (1, 1), (2, float("nan")), (3, 0.5)]) == "M0 10L10 0M30 5"

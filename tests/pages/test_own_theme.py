@@ -92,7 +92,7 @@ def test_style_sheets_come_after_the_built_in_ones_and_replace_none(journal: Pat
     page = seen(journal, "batches/31")
     sheets = [(link["href"], link.get("media", "")) for link in page.all("link") if link["rel"] == "stylesheet"]
     assert sheets[-2:] == [("../assets/own-look.css", "screen"), ("../assets/own-print.css", "print")]
-    assert ("../assets/sheet.css", "") in sheets[:-2]
+    assert ("../assets/diary.css", "") in sheets[:-2]
     assert (journal / "site/assets/look.css").read_text("utf-8") != ":root { --accent: #123456; }"
     assert (journal / "site/assets/own-look.css").read_text("utf-8") == ":root { --accent: #123456; }"
 

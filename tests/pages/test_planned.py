@@ -7,14 +7,13 @@ from pathlib import Path
 import pytest
 from balance.simulated_brewery import BREWERY, Habits
 from history.told import texts
-from pages.seen import page_at, record_at, seen_at
+from pages.seen import batch_of, page_at, record_at, seen_at
 from pages.test_sheet import PAGE, PLAN, US, model, number, planned, text_of
 from pages.test_told import told
 from texts import entry
 
 from journal.pages import Record
 from journal.pages.models.planned import MaltNeededModel
-from journal.pages.site.batch import BatchModel
 
 
 def test_once_something_is_measured_the_plan_stands_beside_the_result(tmp_path: Path) -> None:
@@ -25,21 +24,23 @@ def test_once_something_is_measured_the_plan_stands_beside_the_result(tmp_path: 
     )
     found = planned(tmp_path, done)
     assert model(found).sheet is None
-    kept = model(found).kept
-    assert kept is not None
-    gravity, volume = kept.rows
-    assert (gravity.target.text, volume.target.text) == ("1.048", "19.0\u00a0L")
+    rows = {row.name: row for row in model(found).expected if row.planned}
+    gravity, volume = rows["original_gravity"], rows["fermenter_volume"]
+    assert gravity.planned
+    assert volume.planned
+    assert (gravity.planned.text, volume.planned.text) == ("1.048", "19.0\u00a0L")
+    assert gravity.got
+    assert volume.got
     assert number(gravity.difference) == pytest.approx(1000 * (number(gravity.got.text) - 1.048), abs=0.51)
     assert number(volume.difference) == pytest.approx(number(volume.got.text) - 19.0, abs=0.06)
-    assert "reckoned anew from the batches before this one" in text_of(found)
-    assert model(found).expected, "what was to be expected stands there as well"
+    assert "calculated anew from the batches before this one" in text_of(found)
+    assert gravity.span, "what was to be expected stands there as well"
 
 
 def test_without_a_target_nothing_was_planned(tmp_path: Path) -> None:
-    record = told(tmp_path, texts(2, Habits()))
-    found = page_at(record, "batches/2.html").model
-    assert isinstance(found, BatchModel)
-    assert (found.sheet, found.kept) == (None, None)
+    found = batch_of(told(tmp_path, texts(2, Habits())), "2")
+    assert found.sheet is None
+    assert not any(row.planned for row in found.expected)
 
 
 SHOPPING = """

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from pages.seen import page_at, record_at
+from pages.seen import accounts_of, record_at
 from texts import entry
 
-from journal.pages.site.batch import BatchModel
+from journal.pages.site.accounts import AccountsModel
 
 #: Density of water at 95 °C over that at 20 °C: IAPWS-95 at 1 atm.
 AT_95 = 0.963616
@@ -27,10 +27,8 @@ package: {volume: 17 L, gravity: 6.24 °Bx, container: keg}
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory: pytest.TempPathFactory) -> BatchModel:
-    found = page_at(record_at(tmp_path_factory.mktemp("recorded"), {"31.md": entry(FIELDS)}), "batches/31.html").model
-    assert isinstance(found, BatchModel)
-    return found
+def page(tmp_path_factory: pytest.TempPathFactory) -> AccountsModel:
+    return accounts_of(record_at(tmp_path_factory.mktemp("recorded"), {"31.md": entry(FIELDS)}))
 
 
 @pytest.mark.parametrize(
@@ -51,7 +49,9 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> BatchModel:
         ("package-gravity", 1.01168, "", 6e-4),
     ],
 )
-def test_a_reading_counts_at_20_degrees(anchor: str, value: float, unit: str, within: float, page: BatchModel) -> None:
+def test_a_reading_counts_at_20_degrees(
+    anchor: str, value: float, unit: str, within: float, page: AccountsModel
+) -> None:
     pieces = {piece.anchor: piece for group in page.recorded for row in group.rows for piece in row.pieces}
     counted = pieces[f"r-{anchor}"].counted
     assert counted is not None
@@ -59,7 +59,7 @@ def test_a_reading_counts_at_20_degrees(anchor: str, value: float, unit: str, wi
     assert counted.unit == unit
 
 
-def test_the_mash_s_gravities_are_drawn_on_one_scale_below_the_most_there_can_be(page: BatchModel) -> None:
+def test_the_mash_s_gravities_are_drawn_on_one_scale_below_the_most_there_can_be(page: AccountsModel) -> None:
     assert page.mash is not None
     picture = page.mash.conversion
     assert picture is not None
@@ -75,8 +75,7 @@ def test_the_mash_s_gravities_are_drawn_on_one_scale_below_the_most_there_can_be
 
 def test_whatever_a_package_holds_is_shown(tmp_path: Path) -> None:
     fields = "package: {on: 2026-05-01, priming: {addition: dextrose, weight: 120 g}, container: bottles, carbonation: 5 g/L}"
-    found = page_at(record_at(tmp_path, {"31.md": entry(fields)}), "batches/31.html").model
-    assert isinstance(found, BatchModel)
+    found = accounts_of(record_at(tmp_path, {"31.md": entry(fields)}))
     rows = {row.anchor: row for group in found.recorded for row in group.rows}
     assert rows["r-package-priming-addition"].pieces[0].written == "dextrose"
     assert rows["r-package-priming-weight"].pieces[0].written == "120 g"

@@ -50,6 +50,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "batches/33-b.html",
         "batches/34.html",
         "batches/2026-odd-name.html",
+        *(f"{kind}/{batch}.html" for kind in ("accounts", "recipes") for batch in ("30", "31", "32", "33-b")),
         "trends.html",
         "numbers.html",
         "years/2025.html",

@@ -21,6 +21,7 @@ from journal.measures import Gravity, Measure
 from journal.problems import Problem
 from journal.reading import Batch, Journal, read_journal
 from journal.reading.entry import Yeast
+from journal.reading.instruments import LiquorMeasure, Scales, Thermometer
 from journal.reading.logs import Log
 
 FORMAT_1 = Path(__file__).parent / "format_1"
@@ -56,6 +57,15 @@ def _held(held: dict[str, Any]) -> dict[str, Any]:
 @_plain.register(Gravity)
 def _(value: Measure | Gravity) -> Any:
     return _held(value._asdict())
+
+
+@_plain.register(Scales)
+@_plain.register(LiquorMeasure)
+@_plain.register(Thermometer)
+def _(value: Scales | LiquorMeasure | Thermometer) -> Any:
+    # an instrument of which its uncertainty alone is written, as it once had to be, is read as that
+    stated = _held({"uncertainty": value.uncertainty, "checks": value.checks})
+    return stated if "checks" in stated else stated.get("uncertainty", {})
 
 
 @_plain.register
@@ -129,7 +139,8 @@ def fields_written() -> dict[str, set[str]]:
         for each in journal.entries:
             entry.update(_paths(each.batch, {}))
         brewery.update(
-            re.sub(r"^(brewhouses|waters)\.[^.]+", r"\1.NAME", path) for path in _paths(None, journal.brewery.places)
+            re.sub(r"^(brewhouses|fermenters|waters)\.[^.]+", r"\1.NAME", path)
+            for path in _paths(None, journal.brewery.places)
         )
         malts.update(re.sub(r"^.*\.(?=[^.]+$)", "NAME.", path) for path in _paths(None, journal.malts.places))
     return {"entry": entry, "brewery": brewery, "malts": malts}

@@ -10,7 +10,8 @@ from texts import journal_at
 
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Brewhouse, Malts
-from journal.reading.brewery import Hydrometer, Instruments, Kettle, MashTun, PhMeter, Refractometer
+from journal.reading.brewery import Change, FermentingVessel, Kettle, MashTun
+from journal.reading.dip import DatedDip, DipMark
 from journal.reading.entry import (
     Addition,
     Boil,
@@ -33,10 +34,20 @@ from journal.reading.entry import (
     Starter,
     Target,
     Tasting,
-    Vessel,
+    VesselReadings,
     Yeast,
 )
 from journal.reading.forms import ClockTime, in_days
+from journal.reading.instrument_checks import GravityCheck, TemperatureCheck
+from journal.reading.instruments import (
+    Hydrometer,
+    Instruments,
+    LiquorMeasure,
+    PhMeter,
+    Refractometer,
+    Scales,
+    Thermometer,
+)
 from journal.reading.liquor import Water, WaterSource
 from journal.reading.malts import Malt
 from journal.reading.sieve import SieveFraction
@@ -64,7 +75,7 @@ FORMAT: dict[type, str] = {
     Stand: "temperature time hops additions",
     Cooling: "method time to",
     FullKettle: "volume gravity additions",
-    Vessel: "volume gravity",
+    VesselReadings: "volume gravity",
     Hop: "hop weight alpha form boiled with_first_wort stood on off",
     Fermenter: "vessel volume gravity top_up additions yeast oxygen pitched temperatures hops",
     Yeast: "strain form amount generation of_batch starter cells",
@@ -75,14 +86,22 @@ FORMAT: dict[type, str] = {
     " additions",
     Priming: "addition weight",
     Tasting: "on words score out_of faults",
-    Brewery: "name units address theme instruments brewhouses water waters",
+    Brewery: "name units gallon address theme instruments brewhouses fermenters water waters",
     Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
-    Hydrometer: "uncertainty calibrated_at",
-    Refractometer: "uncertainty wort_factor",
-    PhMeter: "uncertainty calibrated",
-    Brewhouse: "name mash_tun kettle boil_off absorption",
+    Hydrometer: "uncertainty calibrated_at checks",
+    Refractometer: "uncertainty wort_factor checks",
+    PhMeter: "uncertainty calibrated checks",
+    Scales: "uncertainty checks",
+    LiquorMeasure: "uncertainty checks",
+    Thermometer: "uncertainty checks",
+    GravityCheck: "on of shows since new",
+    TemperatureCheck: "on of shows since new height",
+    Brewhouse: "name mash_tun kettle boil_off absorption changes",
+    Change: "on what",
     MashTun: "volume dead_space",
-    Kettle: "volume loss",
+    Kettle: "volume loss dip dip_since older_dips checks",
+    FermentingVessel: "volume dip dip_since older_dips checks",
+    DatedDip: "dip_since dip",
     Malt: "name maltster lot kind extract extract_as_is fine_coarse_difference moisture diastatic_power colour"
     " price source",
 }
@@ -126,7 +145,9 @@ def test_the_example_states_every_field(complete: tuple[Batch, Brewery, Malts]) 
         filled = {name for name in fields_of(type(record)) if getattr(record, name) not in (None, (), {})}
         stated.setdefault(type(record), set()).update(filled)
     for record, names in FORMAT.items():
-        assert set(names.split()) - stated[record] == set(), record.__name__
+        # what all checks have stands in those of the hydrometer
+        of_any = {"since", "new"} if issubclass(record, TemperatureCheck) else set()
+        assert set(names.split()) - stated[record] - of_any == set(), record.__name__
 
 
 def test_general_fields(complete: tuple[Batch, Brewery, Malts]) -> None:
@@ -281,7 +302,13 @@ def test_settings(complete: tuple[Batch, Brewery, Malts]) -> None:
     assert brewery.instruments.hydrometer.calibrated_at == Measure(pytest.approx(20.0), "fahrenheit")
     assert brewery.instruments.refractometer.wort_factor == Measure(1.02, "fraction", sd=0.008)
     assert brewery.instruments.ph_meter.calibrated == (date(2026, 1, 15), date(2026, 3, 2))
+    shown = brewery.instruments.refractometer.checks[0].shows
+    assert shown == Measure(pytest.approx(-0.1), "fraction")
+    assert brewery.fermenters["bucket"].dip_on(date(2025, 6, 1)) == (DipMark(0.0, 0.0), DipMark(300.0, 21.5))
+    assert brewery.fermenters["bucket"].dip_on(date(2026, 6, 1)) == (DipMark(0.0, 0.4), DipMark(300.0, 22.0))
+    assert brewery.fermenters["bucket"].dip_on(date(2024, 6, 1)) is None
     key, loft = brewery.brewhouse_of(None)
+    assert [(change.on, change.what) for change in loft.changes] == [(date(2026, 1, 20), "new mill rollers")]
     assert key == "loft", "the only brewhouse is meant where an entry names none"
     assert loft.boil_off is not None
     assert loft.boil_off.value == pytest.approx(0.9 * GALLON)

@@ -1,6 +1,16 @@
 // The key / leads to the search, unless a reader said on the search page that it shall not.
 "use strict";
 
+// Who is led to something that opens finds it open.
+(() => {
+  const open = () => {
+    const led = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (led instanceof HTMLDetailsElement) led.open = true;
+  };
+  addEventListener("hashchange", open);
+  open();
+})();
+
 (() => {
   const SETTING = "journal-slash";
 

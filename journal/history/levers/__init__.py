@@ -9,7 +9,7 @@ distributions.
 """
 
 from journal.history.levers.lots import LotEffect, lot_effects
-from journal.history.levers.pairs import Pair, matched_pairs
+from journal.history.levers.pairs import MatchedPair, matched_pairs
 from journal.history.levers.rows import Row
 from journal.history.levers.settle import Settling, settle
 from journal.history.levers.study import LeverResult, Prepared, prepare, spread_between, study
@@ -18,7 +18,7 @@ from journal.history.settings import Setting
 __all__ = [
     "LeverResult",
     "LotEffect",
-    "Pair",
+    "MatchedPair",
     "Prepared",
     "Row",
     "Setting",

@@ -44,7 +44,7 @@ def correction_text(
     if not batch.planned and target_of(batch) is None:
         return f"batch {batch.id} {_NOTHING_PLANNED}", False
     seen_gravity = _gravity(gravity, deviations)
-    seen_volume = _volume(volume, deviations)
+    seen_volume = _volume(volume, deviations, journal.brewery.own_gallon)
     if isinstance(seen_gravity, Fault):
         return f"--gravity: {seen_gravity.message}. {seen_gravity.hint}", False
     if isinstance(seen_volume, Fault):
@@ -72,10 +72,10 @@ def _gravity(text: str, deviations: Deviations) -> Estimate | Fault | None:
     return Estimate(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)
 
 
-def _volume(text: str, deviations: Deviations) -> Estimate | Fault | None:
+def _volume(text: str, deviations: Deviations, gallon: str) -> Estimate | Fault | None:
     if not text:
         return None
-    found = read_measure(text, VOLUME_KIND)
+    found = read_measure(text, VOLUME_KIND, gallon=gallon)
     if isinstance(found, Fault):
         return found
     at_20 = litres(VolumeReading(found.value, found.at))

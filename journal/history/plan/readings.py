@@ -12,7 +12,7 @@ from journal.history.plan.forecast import forecast_of
 from journal.measures import Gravity, Measure, Scale
 from journal.numerics import variances
 from journal.reading import Batch
-from journal.reading.brewery import Instruments
+from journal.reading.instruments import Instruments
 from journal.reading.known_readings import AT_STATIONS, VOLUME
 
 #: What is read on the day, by figure, in the order of the work.

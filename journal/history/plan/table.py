@@ -12,7 +12,7 @@ from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector,
 from journal.history.plan.forecast import MEASURED, forecast_of
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch
-from journal.reading.brewery import Instruments
+from journal.reading.instruments import Instruments
 
 #: How far rows and columns reach to either side, in standard deviations of what is expected to be read.
 _REACH = 2.5

@@ -8,7 +8,7 @@ from journal.pages.index import Index
 from journal.pages.labels import KINDS, index_links, labelled
 from journal.pages.lead import aim
 from journal.pages.model import Link
-from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Choice, Filter, HomeModel, Planned
+from journal.pages.models.lists import Attention, BatchesModel, BatchRow, Cell, Filter, HomeModel, LabelChoice, Planned
 from journal.pages.numbers import quantity
 from journal.pages.parts.courses import as_got
 from journal.pages.parts.notices import notices
@@ -61,7 +61,7 @@ def _filters(index: Index) -> tuple[Filter, ...]:
     """What the table can be cut down to; of what all batches have in common there is nothing to choose."""
     found = []
     for kind in KINDS:
-        choices = tuple(Choice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
+        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
         if any(choice.batches < len(index.batches) for choice in choices):
             found.append(Filter(kind.name, kind.words.lower(), choices))
     return tuple(found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from journal.history import LeverStudy
-from journal.history.levers import LeverResult, Pair
+from journal.history.levers import LeverResult, MatchedPair
 from journal.history.words import setting_text
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.differences import between, change, difference, signed_points
@@ -105,7 +105,7 @@ def _allowed_for(results: Iterable[LeverResult]) -> tuple[str, ...]:
     return tuple(f"{lever}: {others}." for lever, others in said.items())
 
 
-def _pairs(index: Index, pairs: Iterable[Pair], batches: dict[str, Batch]) -> tuple[PairRow, ...]:
+def _pairs(index: Index, pairs: Iterable[MatchedPair], batches: dict[str, Batch]) -> tuple[PairRow, ...]:
     """The most telling pairs, not all of one lever."""
     taken: dict[str, int] = {}
     rows: list[PairRow] = []

@@ -42,7 +42,7 @@ class BatchRow:
 
 
 @dataclass(frozen=True)
-class Choice:
+class LabelChoice:
     """One label that the table can be cut down to: its key, its words, and how many batches have it."""
 
     key: str
@@ -56,7 +56,7 @@ class Filter:
 
     name: str
     words: str
-    choices: tuple[Choice, ...]
+    choices: tuple[LabelChoice, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -79,8 +79,8 @@ def _difference(before: Result, after: Result) -> _Amount:
     what is left of it, never less.
     """
     parts = dict(before.parts)
-    for tag, sd in after.parts:
-        parts[tag] = parts.get(tag, 0.0) - sd
+    for source, sd in after.parts:
+        parts[source] = parts.get(source, 0.0) - sd
     return _Amount(before.value - after.value, math.hypot(*parts.values()))
 
 

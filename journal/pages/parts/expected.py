@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from journal.balance.foresee import Foreseen
-from journal.figures import CATALOGUE
+from journal.figures import CATALOGUE, Result
+from journal.history.plan import target_of
 from journal.history.plan.readings import READINGS
-from journal.measures.wording import plain, show_range, unit_for
-from journal.pages.model import Number
-from journal.pages.numbers import of_result
+from journal.measures.wording import plain, show_range, signed, unit_for
+from journal.pages.model import UNBROKEN, Number
+from journal.pages.numbers import of_result, quantity
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.reading.known_readings import AT_STATIONS
@@ -17,10 +18,11 @@ from journal.reading.known_readings import AT_STATIONS
 
 @dataclass(frozen=True)
 class Expected:
-    """A figure as it was to be expected, beside what it came to.
+    """A figure as it was to be expected, and as it was planned, beside what it came to.
 
-    `span` is the range with its unit, `batches` how many earlier batches stand behind it. `got` is None where nothing
-    was measured; `outside` is below, above or empty. `mark` is the place of what was got on a strip whose middle half is
+    `span` is the range with its unit, `batches` how many earlier batches stand behind it: empty and 0 where there is none.
+    `planned` is the entry's target, `difference` by how much what was got is more or less, as `+2 points`. `got` is None where
+    nothing was measured; `outside` is below, above or empty. `mark` is the place of what was got on a strip whose middle half is
     the range, in per cent of the strip's width.
     """
 
@@ -31,6 +33,8 @@ class Expected:
     got: Number | None
     outside: str
     mark: float
+    planned: Number | None = None
+    difference: str = ""
 
 
 #: The strip of an expectation: its range is the middle half; what lies far off stands at the strip's end, per cent.
@@ -70,16 +74,64 @@ def expected_of(view: BatchView, name: str) -> Expected | None:
         words=figure_words(name),
         span=_span(foreseen, CATALOGUE[name].unit, view.system, outside=bool(outside)),
         batches=foreseen.batches,
-        got=of_result(got, view.system) if got else None,
+        got=_got(got, view.system, outside=bool(outside)) if got else None,
         outside=outside,
         mark=mark,
     )
 
 
+def _got(got: Result, system: str, *, outside: bool) -> Number:
+    """What was got, rounded as a brewer says it; close outside its range with all its digits, lest it seem to lie within."""
+    return of_result(got, system) if outside or got.unit == "1" else quantity(got.value, 0.0, got.unit, system)
+
+
 def expectations(view: BatchView) -> tuple[Expected, ...]:
-    """What a brewer looks at on the day and got; of a planned brew, everything expected but what its sheet has already."""
+    """What a brewer looks at on the day, plans and got; of a planned brew, everything expected but what its sheet has already."""
     balance = view.index.balance(view.batch)
-    more = tuple(name for name in balance.foreseen if name not in READINGS) if balance else ()
-    names = more if view.batch.planned else ON_THE_DAY
-    made = (expected_of(view, name) for name in names)
-    return tuple(one for one in made if one and (one.got or view.batch.planned))
+    if view.batch.planned:
+        more = tuple(name for name in balance.foreseen if name not in READINGS) if balance else ()
+        return tuple(one for name in more if (one := expected_of(view, name)))
+    aims = _aims(view)
+    rows = []
+    for name in ON_THE_DAY:
+        one, aim, got = expected_of(view, name), aims.get(name), view.best.get(name)
+        if got is None or (one is None and aim is None):
+            continue
+        shown = _got(got, view.system, outside=False)
+        one = one or Expected(name, figure_words(name), "", 0, shown, "", 0.0)
+        if aim is not None:
+            aimed = quantity(aim, 0.0, got.unit, view.system)
+            one = replace(one, planned=aimed, difference=_difference(got.value - aim, got.unit, view.system))
+        rows.append(one)
+    return tuple(rows)
+
+
+def _aims(view: BatchView) -> dict[str, float]:
+    """What the entry states as its target, SG and L."""
+    volume = view.batch.target.volume
+    aims = {"original_gravity": target_of(view.batch), "fermenter_volume": volume.value if volume else None}
+    return {name: aim for name, aim in aims.items() if aim is not None}
+
+
+def _difference(value: float, unit: str, system: str) -> str:
+    """`+2 points`, `−0.4 L`: a gravity's in points of 0.001."""
+    shown = signed(plain(value * 1000, 0) if unit == "SG" else plain(unit_for(unit, system).convert(value), 1))
+    words = ("point" if shown in {"+1", "−1"} else "points") if unit == "SG" else unit_for(unit, system).sign
+    return f"{shown}{UNBROKEN}{words}"
+
+
+def what_they_rest_on(rows: tuple[Expected, ...]) -> str:
+    """From what the ranges come, and what the plan is; empty where there is nothing to say."""
+    said = []
+    batches = max((row.batches for row in rows), default=0)
+    if batches:
+        earlier = "batch" if batches == 1 else "batches"
+        said.append(
+            f"Expected: nine times in ten, from {batches} earlier {earlier} of the same brewhouse, for this grist and this liquor."
+        )
+    if any(row.planned for row in rows):
+        said.append(
+            "Planned: the entry’s own target. What was to be expected is not kept from the day of planning: it is calculated anew "
+            "from the batches before this one, for the grist and liquor that the entry has now."
+        )
+    return " ".join(said)

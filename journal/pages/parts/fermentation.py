@@ -13,7 +13,7 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
-from journal.pages.model import UNBROKEN, When
+from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result, quantity
 from journal.pages.parts.course import (
     AXIS,
@@ -23,16 +23,16 @@ from journal.pages.parts.course import (
     RIGHT,
     TOP,
     WIDTH,
+    AxisScale,
     CoursePicture,
     Mark,
     Panel,
-    Scale,
     path,
     round_step,
     spread,
 )
 from journal.pages.view import BatchView
-from journal.pages.words import day, figure_words, how_many
+from journal.pages.words import figure_words, how_many
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
@@ -40,24 +40,13 @@ from journal.reading.table import is_blank
 
 
 @dataclass(frozen=True)
-class TastingNote:
-    """One tasting: its day, the brewer's words, the score in words (empty for none), faults by name."""
-
-    on: When | None
-    words: str
-    score: str
-    faults: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class FermentationPart:
-    """The course of the fermentation, how it went in sentences, attenuation beside the mash, cautions, and tastings."""
+    """The course of the fermentation, how it went in sentences, attenuation beside the mash, and cautions."""
 
     picture: CoursePicture | None
     sentences: tuple[str, ...]
     beside: CoursePicture | None
     cautions: tuple[str, ...]
-    tasting: tuple[TastingNote, ...]
 
 
 _DAY = timedelta(days=1)
@@ -109,21 +98,12 @@ def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
     batch = view.batch
     at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))
-    notes = tuple(_note(view, place) for place in range(len(batch.tasting)))
     picture = _picture(at)
     beside = _beside(view)
     sentences = _sentences(at)
-    if not (picture or notes or sentences) and is_blank(batch.package):
+    if not (picture or sentences) and is_blank(batch.package):
         return None
-    return FermentationPart(picture, sentences, beside, _cautions(view), notes)
-
-
-def _note(view: BatchView, place: int) -> TastingNote:
-    tasting = view.batch.tasting[place]
-    score = ""
-    if tasting.score is not None and tasting.out_of is not None:
-        score = f"{plain(tasting.score.value, 0)} out of {plain(tasting.out_of.value, 0)}"
-    return TastingNote(day(tasting.on) if tasting.on else None, tasting.words or "", score, tasting.faults)
+    return FermentationPart(picture, sentences, beside, _cautions(view))
 
 
 def _sentences(at: _Fermenting) -> tuple[str, ...]:
@@ -184,7 +164,7 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
     times = [day for day, _ in gravities] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
     first, last = min(0.0, *times), max(times) or 1.0
     room = _ROOM * (last - first)
-    across = Scale(first - room, last + room, LEFT, RIGHT)
+    across = AxisScale(first - room, last + room, LEFT, RIGHT)
     panels = [_gravity_panel(at, across, gravities, lined)]
     if warm or len(by_hand) >= _FEWEST:
         panels.append(_temperature_panel(at, across, warm, by_hand, panels[0].bottom + GAP))
@@ -221,14 +201,14 @@ def _thinned(days: np.ndarray, values: np.ndarray) -> list[tuple[float, float]]:
 
 
 def _gravity_panel(
-    at: _Fermenting, across: Scale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
+    at: _Fermenting, across: AxisScale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
 ) -> Panel:
     wort = nominal(at.known.wort) if at.known.wort is not None else None
     values = [reading.value for _, reading in gravities] + [value for _, value in lined] + ([wort] if wort else [])
     low, high = spread(values, 0.06, 0.004)
     # down to a line of the grid, since the end of the course is what one reads off
     step = round_step(low, high, _GRID)
-    up = Scale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
+    up = AxisScale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
     marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
     if wort is not None:
         marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
@@ -246,7 +226,7 @@ def _gravity_panel(
     )
 
 
-def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
+def _fitted(at: _Fermenting, across: AxisScale, up: AxisScale) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
     course = fitted(at.known)
     if course is None:
@@ -257,7 +237,7 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
     return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
 
 
-def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, reading: BeerGravity) -> Mark:
+def _gravity_mark(at: _Fermenting, across: AxisScale, up: AxisScale, days: float, reading: BeerGravity) -> Mark:
     value = reading.value
     sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
@@ -267,13 +247,13 @@ def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, readin
 
 
 def _temperature_panel(
-    at: _Fermenting, across: Scale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
+    at: _Fermenting, across: AxisScale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
 ) -> Panel:
     how = unit_for("°C", at.view.system)
     shown = [(days, how.convert(value)) for days, value in warm]
     points = [(days, how.convert(value)) for days, value in by_hand]
     low, high = spread([value for _, value in shown + points], 0.1, 3.0)
-    up = Scale(low, high, top + PANEL * _LOW, top)
+    up = AxisScale(low, high, top + PANEL * _LOW, top)
     marks = tuple(
         Mark(
             across.at(days),
@@ -299,9 +279,9 @@ def _beside(view: BatchView) -> CoursePicture | None:
     if len(known) < 3 or known[-1][0] is not batch:
         return None
     how = unit_for("°C", view.system)
-    across = Scale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
+    across = AxisScale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
     low, high = spread([100 * (got.value + sign * got.sd) for _, _, got in known for sign in (-1, 1)], 0.06, 4.0)
-    up = Scale(low, high, TOP + PANEL, TOP)
+    up = AxisScale(low, high, TOP + PANEL, TOP)
     marks = tuple(
         Mark(
             across.at(how.convert(warmth)),

@@ -20,11 +20,11 @@ from journal.pages.parts.course import (
     RIGHT,
     TOP,
     WIDTH,
+    AxisScale,
     CoursePicture,
+    CourseStrip,
     Mark,
     Panel,
-    Scale,
-    Strip,
     path,
     spread,
 )
@@ -45,7 +45,7 @@ class ComparedFigure:
 
 
 @dataclass(frozen=True)
-class Advice:
+class AdviceLine:
     """A note such as a friend would give: what, why, and by whose word."""
 
     text: str
@@ -55,13 +55,12 @@ class Advice:
 
 @dataclass(frozen=True)
 class MashPart:
-    """The mash: its course, what is to be said of that, its figures beside earlier ones, how conversion went on, and notes."""
+    """The mash: what is to be said of its course, its figures beside earlier ones, how conversion went on, and notes."""
 
-    picture: CoursePicture | None
     remark: str
     conversion: CoursePicture | None
     beside: tuple[ComparedFigure, ...]
-    advice: tuple[Advice, ...]
+    advice: tuple[AdviceLine, ...]
 
 
 #: Earlier mashes that a range is told from, the latest, and the fewest.
@@ -86,6 +85,8 @@ _BETWEEN = (
 )
 #: Below this the course is only of heating up, °C; drawn from here where the mash went through it.
 _FROM = 35.0
+#: In the picture's own units: how high the course is drawn, and where it ends, for the enzymes' names to stand beside it.
+_LOW_PANEL, _BESIDE_WORDS = 110.0, 362.0
 
 
 def mashing(view: BatchView) -> MashPart | None:
@@ -95,13 +96,13 @@ def mashing(view: BatchView) -> MashPart | None:
         return None
     earlier = index.earlier(batch, _LATEST)
     said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
-    advice = tuple(Advice(each.text, each.reason, each.source) for each in said)
-    picture, conversion = _picture(view), _conversion(view)
+    advice = tuple(AdviceLine(each.text, each.reason, each.source) for each in said)
+    conversion = _conversion(view)
     beside = () if batch.planned else tuple(_beside(view, earlier))
-    if not (picture or conversion or beside or advice):
+    if not (conversion or beside or advice):
         return None
     remark = _BETWEEN if between_amylases(view) else ""
-    return MashPart(picture, remark, conversion, beside, advice)
+    return MashPart(remark, conversion, beside, advice)
 
 
 def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
@@ -119,15 +120,16 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     return rows
 
 
-def _picture(view: BatchView) -> CoursePicture | None:
+def stepped_mash(view: BatchView) -> CoursePicture | None:
+    """The mash's course over the enzymes' ranges, where it has one: of a single rest that nobody logged it would be a level line."""
     points, logged = mash_course(view.batch)
-    if not points:
+    if not points or (not logged and len({warmth for _, warmth in points}) == 1):
         return None
     how = unit_for("°C", view.system)
     warm = [temperature for _, temperature in points]
     low, high = spread([max(min(warm), _FROM), max(warm), 62.0, 74.0], 0.05, 10.0)
-    up = Scale(how.convert(low), how.convert(high), TOP + PANEL, TOP)
-    across = Scale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, RIGHT)
+    up = AxisScale(how.convert(low), how.convert(high), TOP + _LOW_PANEL, TOP)
+    across = AxisScale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, _BESIDE_WORDS)
     strips = tuple(_strips(up, how.convert))
     line = path(across, up, [(minutes, how.convert(temperature)) for minutes, temperature in points])
     whose = "as logged" if logged else "as the rests were written down"
@@ -136,21 +138,21 @@ def _picture(view: BatchView) -> CoursePicture | None:
         title="The mash’s temperature over the enzymes’ ranges",
         summary=f"{plain(across.high / 1.02, 0)} minutes {whose}. The ranges are bands, not borders: authors differ by a few degrees.",
         width=WIDTH,
-        height=TOP + PANEL + AXIS,
+        height=TOP + _LOW_PANEL + AXIS,
         left=LEFT,
-        right=RIGHT,
-        panels=(Panel(TOP, TOP + PANEL, how.sign, up.ticks(5), (), strips, line),),
+        right=_BESIDE_WORDS,
+        panels=(Panel(TOP, TOP + _LOW_PANEL, how.sign, up.ticks(5), (), strips, line),),
         ticks=across.ticks(8),
         across="minutes",
     )
 
 
-def _strips(up: Scale, convert: Callable[[float], float]) -> list[Strip]:
+def _strips(up: AxisScale, convert: Callable[[float], float]) -> list[CourseStrip]:
     made = []
     for words, low, high in ENZYME_BANDS:
         top, bottom = up.at(convert(high)), up.at(convert(low))
         if bottom - top > 1.0:
-            made.append(Strip(top, round(bottom - top, 1), words))
+            made.append(CourseStrip(top, round(bottom - top, 1), words))
     return made
 
 
@@ -165,9 +167,9 @@ def _conversion(view: BatchView) -> CoursePicture | None:
     if len(looks) < 2 or strongest is None:
         return None
     most = sg_of_strength(strongest.value)
-    across = Scale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
+    across = AxisScale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
     low, high = spread([most, *(read.value for _, read in looks)], 0.1, 0.01)
-    up = Scale(low, high, TOP + PANEL, TOP)
+    up = AxisScale(low, high, TOP + PANEL, TOP)
     marks = tuple(
         Mark(
             across.at(minutes),

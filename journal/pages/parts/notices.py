@@ -26,7 +26,7 @@ class Excerpt:
 class Notice:
     """A problem as a sentence: what is odd, what to do, and where it stands.
 
-    `severity` is error, warning or note; `anchor` the row on the batch's page that it is about, empty if none is.
+    `severity` is error, warning or note; `row` leads to the row of the accounts that it is about, empty if none is.
     """
 
     severity: str
@@ -34,7 +34,7 @@ class Notice:
     hint: str
     file: str
     line: int
-    anchor: str
+    row: str
     excerpt: Excerpt | None
     expected_by: Excerpt | None
 
@@ -58,8 +58,8 @@ def excerpt(place: Place | None) -> Excerpt | None:
     return Excerpt(place.source.name, line, before, whole[start : min(end, right)], after)
 
 
-def notices(problems: Iterable[Problem], anchors: frozenset[str] = frozenset()) -> tuple[Notice, ...]:
-    """Sentences for problems; `anchors` are the rows on the page that one may lead to."""
+def notices(problems: Iterable[Problem], anchors: frozenset[str] = frozenset(), page: str = "") -> tuple[Notice, ...]:
+    """Sentences for problems; `anchors` are the rows that one may lead to, on another page if its path is given."""
     made = []
     for problem in problems:
         anchor = reading_anchor(problem.path) if problem.path else ""
@@ -70,7 +70,7 @@ def notices(problems: Iterable[Problem], anchors: frozenset[str] = frozenset()) 
                 hint=sentence(problem.hint),
                 file=problem.file_name,
                 line=problem.line if problem.place else 0,
-                anchor=anchor if anchor in anchors else "",
+                row=f"{page}#{anchor}" if anchor in anchors else "",
                 excerpt=excerpt(problem.place),
                 expected_by=excerpt(problem.expected_by),
             )

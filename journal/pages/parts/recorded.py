@@ -11,12 +11,12 @@ from journal.measures import Gravity, Measure, Scale
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
-from journal.pages.site.cautions import corrosive
 from journal.pages.view import BatchView
-from journal.pages.words import day, moment
+from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
+from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
-from journal.reading.entry import HeldTemperature, Reading, Sheet, SouringReading, named_in
+from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
 from journal.reading.forms import OneOrMore
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
@@ -117,7 +117,7 @@ def _when(line: Any) -> str | None:
 
 def _label(view: BatchView, line: Any, path: str) -> Link:
     """What a line of a list is called: what it is of, the time of a look, else which one it is."""
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         return malt_link(named_in(line), view.names[path])
     when = _when(line)
     if when is not None:
@@ -130,9 +130,9 @@ def _line(view: BatchView, line: Any, path: str) -> Recorded:
     labs: tuple[LabGroup, ...] = ()
     label = _label(view, line, path)
     named = {"malt", "addition", "hop", "name", _when(line)}
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         labs = grain_labs(view.index, view.batch, line, path)
-        named |= fields_of(Sheet).keys()
+        named |= fields_of(LabValues).keys()
     pieces = []
     for facts in fields_of(type(line)).values():
         value = getattr(line, facts.name)
@@ -190,7 +190,7 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
 #: The stages of the work, and what an entry holds of each.
 _STAGES = {
     "Aim": ("target",),
-    "Grist": ("grains", "crush"),
+    "Grist": ("grains", "crush", "sieve"),
     "Water": ("water",),
     "Mash": ("mash",),
     "Run-off": ("lauter", "mash.stuck"),
@@ -198,15 +198,26 @@ _STAGES = {
     "Boil": ("boil",),
     "Stand and cooling": ("stand", "cooling"),
     "Fermenter": ("fermenter",),
-    "Readings": ("readings",),
+    "Readings": ("readings", "readings_log"),
     "Package": ("ice_removed", "package"),
     "The day by the clock": ("clock",),
 }
 
 
+#: What stands in the head of the batch's page and in its diary, or is told as practice.
+_TOLD = {"batch", "title", "brewed", "style", "brewhouse", "tags", "picture", "tasting", "practice", "trust"}
+
+
+def _stages() -> dict[str, tuple[str, ...]]:
+    """Every stage with its fields: those above, and one for whatever else the field table has."""
+    named = {path for paths in _STAGES.values() for path in paths} | _TOLD
+    others = [name for name in fields_of(Batch) if name not in named]
+    return _STAGES | {capital(name.replace("_", " ")): (name,) for name in others}
+
+
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
-    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _STAGES.items()}
+    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _stages().items()}
     groups["Practice"] = tuple(_practice(view))
     return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups.items() if rows)
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
 from journal.figures.observe import Observed, observe
+from journal.figures.uncertain import ErrorKind, ErrorSource
 from journal.figures.working import Part, working_of
 from journal.pages.grist import lot_name
 from journal.pages.mash_course import between_amylases
@@ -15,7 +16,7 @@ from journal.pages.model import Link, Number
 from journal.pages.numbers import of_result
 from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_anchor
 from journal.pages.view import BatchView
-from journal.pages.words import figure_words, in_order_of_work, split_tag, with_article
+from journal.pages.words import figure_words, in_order_of_work, with_article
 from journal.problems import capital, in_words
 from journal.reading.called import part_words, reading_words
 from journal.reading.kinds import ingredient_named
@@ -112,7 +113,7 @@ class Workings:
     def __init__(self, view: BatchView, anchors: frozenset[str]) -> None:
         self.view, self.anchors = view, anchors
         self.figures, self.system = view.figures, view.system
-        self._sources: dict[str, tuple[Link, str]] = {}
+        self._sources: dict[ErrorSource, tuple[Link, str]] = {}
 
     @cached_property
     def observed(self) -> dict[str, Observed]:
@@ -159,28 +160,27 @@ class Workings:
         )
 
     def _doubt(self, part: Part) -> Doubt:
-        return Doubt(*self._source_as_written(part.path), part.sd, f"{part.share * 100:.0f}")
+        return Doubt(*self._source_as_written(part.source), part.sd, f"{part.share * 100:.0f}")
 
-    def _source_as_written(self, tag: str) -> tuple[Link, str]:
+    def _source_as_written(self, source: ErrorSource) -> tuple[Link, str]:
         """What brings an uncertainty, and what the brewer wrote there: most readings bring it to many figures."""
-        if tag not in self._sources:
-            path, ending = split_tag(tag)
-            self._sources[tag] = self.source(tag), "" if ending else self.view.batch.written(path)
-        return self._sources[tag]
+        if source not in self._sources:
+            beside = source.kind in {ErrorKind.TEMPERATURE, ErrorKind.CORRELATION}
+            self._sources[source] = self.source(source), "" if beside else self.view.batch.written(source.path)
+        return self._sources[source]
 
-    def source(self, tag: str) -> Link:
+    def source(self, source: ErrorSource) -> Link:
         """What brings an uncertainty, leading to where it is stated."""
-        path, ending = split_tag(tag)
-        if path.startswith("model of "):
-            name = path.removeprefix("model of ")
-            return Link("the relation itself", f"{FIGURES_PAGE}#{name}")
+        path = source.path
+        if source.kind is ErrorKind.MODEL:
+            return Link("the relation itself", f"{FIGURES_PAGE}#{path}")
         if path.startswith(("malts.", "kinds.")):
             return self._malt_source(path)
         anchor = reading_anchor(path)
         words = reading_words(path, self.view.names)
-        if ending == " at":
+        if source.kind is ErrorKind.TEMPERATURE:
             words = f"temperature of that ({words})"
-        elif ending == " correlation":
+        elif source.kind is ErrorKind.CORRELATION:
             words = f"the refractometer in beer ({words})"
         return Link(words, f"#{anchor}" if anchor in self.anchors else "")
 

@@ -1,66 +1,45 @@
-"""A batch's page."""
+"""A batch's page: the beer, the answer, the brewer's words, what went in, where the extract went, how it fermented."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from journal.pages.parts.account import Account
-from journal.pages.parts.agreement import Agreement
-from journal.pages.parts.expected import Expected
-from journal.pages.parts.fermentation import FermentationPart
-from journal.pages.parts.working import FigureGroup
-from journal.pages.parts.working import FigureRow
-from journal.pages.parts.mash import MashPart
-from journal.pages.model import Model
-from journal.pages.parts.notices import Notice
-from journal.pages.parts.planned import PlanPart
-from journal.pages.parts.recorded import RecordedGroup
-from journal.pages.parts.sheet.model import Sheet
-from journal.pages.parts.working import Wanting
-from journal.pages.model import When
+
+from journal.pages.beer import beer_of
 from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
-from journal.pages.parts.account import account
-from journal.pages.parts.agreement import agreement
-from journal.pages.view import BatchView
-from journal.pages.parts.expected import expectations, expected_of
-from journal.pages.parts.fermentation import fermentation
-from journal.pages.lead import lead
-from journal.pages.parts.mash import mashing
-from journal.pages.parts.planned import planned_and_got
+from journal.pages.lead import lead, told_first
+from journal.pages.model import Link, Model, When
+from journal.pages.parts.account import Account, account
+from journal.pages.parts.beer import BeerFact, beer_facts
+from journal.pages.parts.chain import ChainLink, chain, chain_remarks
+from journal.pages.parts.course import CoursePicture
+from journal.pages.parts.expected import Expected, expectations, what_they_rest_on
+from journal.pages.parts.fermenting import FermentingLine, fermenting
+from journal.pages.parts.mash import stepped_mash
+from journal.pages.parts.notices import Notice, notices
+from journal.pages.parts.recipe import RecipeGroup, recipe_groups
 from journal.pages.parts.recorded import recorded_anchors, recorded_groups
 from journal.pages.parts.sheet import sheet
-from journal.pages.parts.working import CHAIN, Workings, figure_groups, nought, reading_list, wanting
-from journal.pages.model import Link
-from journal.pages.numbers import of_result
-from journal.pages.parts.notices import notices
-from journal.pages.paths import by_link
-from journal.pages.prose import prose_html
-from journal.pages.words import day, figure_words
+from journal.pages.parts.sheet.model import Sheet
+from journal.pages.parts.tasting import TastingNote, tasting_notes
+from journal.pages.paths import accounts_path, by_link, recipe_path
+from journal.pages.pictures import SizedPicture
+from journal.pages.prose import diary
+from journal.pages.view import BatchView
+from journal.pages.words import day
+from journal.problems import Severity
 from journal.reading import Batch
-
-
-@dataclass(frozen=True)
-class ChainLink:
-    """One step of the chain of efficiencies: its sign in the sum, its name, its gloss; without a figure, what is wanting.
-
-    `doubtful` says that the readings contradict one another.
-    """
-
-    sign: str
-    name: str
-    words: str
-    gloss: str
-    total: bool
-    figure: FigureRow | None
-    wanting: str
-    expected: Expected | None
-    doubtful: bool
+from journal.reading.table import is_blank
 
 
 @dataclass(frozen=True, kw_only=True)
 class BatchModel(Model):
-    """Everything on a batch's page."""
+    """Everything on a batch's page.
+
+    `lead` are its opening sentences, of which the first begins with the number `told`, a link to its working. `tasted` is the
+    tasting that stands in the head, `tastings` are those before it. `accounts` and `recipe_page` are paths from the site's root.
+    """
 
     id: str
     title: str
@@ -70,72 +49,28 @@ class BatchModel(Model):
     tags: tuple[Link, ...]
     file: str
     planned: bool
+    picture: SizedPicture | None
+    beer: tuple[BeerFact, ...]
+    tasted: TastingNote | None
+    tastings: tuple[TastingNote, ...]
     lead: tuple[str, ...]
+    told: Link
     notices: tuple[Notice, ...]
+    sheet: Sheet | None
+    prose: str
+    recipe: tuple[RecipeGroup, ...]
+    recipe_page: str
+    account: Account | None
+    fermenting: FermentingLine | None
+    cautions: tuple[Link, ...]
+    mash: CoursePicture | None
     chain: tuple[ChainLink, ...]
     chain_remarks: tuple[str, ...]
     expected: tuple[Expected, ...]
-    account: Account | None
-    agreement: Agreement | None
-    mash: MashPart | None
-    fermentation: FermentationPart | None
-    sheet: Sheet | None
-    kept: PlanPart | None
-    recorded: tuple[RecordedGroup, ...]
-    figures: tuple[FigureGroup, ...]
-    nought: tuple[Link, ...]
-    wanting: tuple[Wanting, ...]
-    prose: str
+    expected_remark: str
+    accounts: str
     before: Link | None
     after: Link | None
-
-#: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
-_SUM = {
-    "conversion_efficiency": ("", "of the potential was dissolved", False),
-    "lauter_efficiency": ("×", "of that reached the kettle", False),
-    "mash_efficiency": ("=", "of the potential reached the kettle", True),
-    "transfer_efficiency": ("×", "of the kettle’s extract reached the fermenter", False),
-    "brewhouse_efficiency": ("=", "of the potential reached the fermenter", True),
-}
-
-#: What becomes of efficiencies whose readings contradict one another.
-KEPT_OUT = (
-    "◇ The readings contradict one another. These efficiencies are as recorded, and kept out of trends and statistics "
-    "unless the entry says `trust: {balance: yes}`."
-)
-TRUSTED = (
-    "◇ The readings contradict one another. The entry says `trust: {balance: yes}`, so these efficiencies, as recorded, "
-    "count in trends and statistics all the same."
-)
-
-
-def _chain(workings: Workings) -> tuple[ChainLink, ...]:
-    view, links = workings.view, []
-    for name in CHAIN:
-        sign, gloss, total = _SUM[name]
-        missing = reading_list(view.figures.wanting.get(name, ()), view.names)
-        words = figure_words(name).removesuffix(" efficiency")
-        row = workings.row(name)
-        doubtful = row is not None and view.index.doubtful(view.batch)
-        links.append(ChainLink(sign, name, words, gloss, total, row, missing, expected_of(view, name), doubtful))
-    return tuple(links)
-
-
-def _chain_remarks(view: BatchView) -> tuple[str, ...]:
-    """What the sum is worth: that it is not trusted, and why it does not come out even, where that is so."""
-    remarks = []
-    if view.index.doubtful(view.batch):
-        remarks.append(TRUSTED if view.index.record.counts(view.batch) else KEPT_OUT)
-    gain = view.figures.get("boil_gain")
-    if gain is not None and view.figures.get("brewhouse_efficiency") and not view.index.reconciled(view.batch):
-        apart = of_result(gain, view.system).text
-        remarks.append(f"The two kettle readings differ by {apart}, so the last product is not exact.")
-    return tuple(remarks)
-
-
-def _neighbour(index: Index, batch: Batch, step: int) -> Link | None:
-    position = index.order[batch.id] + step
-    return index.link(index.batches[position]) if 0 <= position < len(index.batches) else None
 
 
 def _labels(index: Index, batch: Batch, name: str) -> tuple[Link, ...]:
@@ -144,13 +79,26 @@ def _labels(index: Index, batch: Batch, name: str) -> tuple[Link, ...]:
     return tuple(Link(words, by_link(name, key)) for key, words in kind.of(index, batch))
 
 
+def _notices(index: Index, batch: Batch, anchors: frozenset[str]) -> tuple[Notice, ...]:
+    """What is odd; of a planned brew notes as well, for there is something to be done about them yet."""
+    problems = index.problems_of(batch.file)
+    odd = problems if batch.planned else [each for each in problems if each.severity is not Severity.NOTE]
+    return notices(odd, anchors, accounts_path(batch.id))
+
+
+def _cautions(batch: Batch) -> tuple[Link, ...]:
+    """Where beer is packaged to gain pressure, what to mind."""
+    return () if is_blank(batch.package) else (Link("Bottles and kegs under pressure", "cautions.html#pressure"),)
+
+
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
     view = BatchView(index, batch, line_names(index, batch))
-    groups = recorded_groups(view)
-    anchors = recorded_anchors(groups)
-    workings = Workings(view, anchors)
-    leads = lead(view)
+    anchors = recorded_anchors(recorded_groups(view)) if index.problems_of(batch.file) else frozenset[str]()
+    beer, notes, leads = beer_of(index.record, batch), tasting_notes(batch), lead(view)
+    tasted = next((note for note in reversed(notes) if note.words or note.score), None)
+    prose = diary(index, batch)
+    expected = expectations(view)
     title = batch.title or ""
     return BatchModel(
         frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article"),
@@ -162,22 +110,30 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         tags=_labels(index, batch, "tag"),
         file=batch.file,
         planned=batch.planned,
+        picture=prose.picture,
+        beer=beer_facts(view, beer),
+        tasted=tasted,
+        tastings=tuple(note for note in notes if note is not tasted),
         lead=leads,
-        notices=notices(index.problems_of(batch.file), anchors),
-        chain=() if batch.planned else _chain(workings),
-        chain_remarks=() if batch.planned else _chain_remarks(view),
-        expected=expectations(view),
-        account=account(view.best, index.system, reconciled=index.reconciled(batch)),
-        agreement=agreement(view, anchors),
-        mash=mashing(view),
-        fermentation=fermentation(view),
+        told=told_first(view, leads),
+        notices=_notices(index, batch, anchors),
         sheet=sheet(view),
-        kept=planned_and_got(view),
-        recorded=groups,
-        figures=figure_groups(workings),
-        nought=nought(workings),
-        wanting=() if batch.planned else wanting(view),
-        prose=prose_html(index, batch),
-        before=_neighbour(index, batch, -1),
-        after=_neighbour(index, batch, 1),
+        prose=prose.html,
+        recipe=recipe_groups(index, batch),
+        recipe_page=recipe_path(batch.id),
+        account=None if batch.planned else account(view.best, index.system, reconciled=index.reconciled(batch)),
+        fermenting=fermenting(view),
+        cautions=_cautions(batch),
+        mash=stepped_mash(view),
+        chain=() if batch.planned else chain(view),
+        chain_remarks=() if batch.planned else chain_remarks(view),
+        expected=expected,
+        expected_remark=what_they_rest_on(expected),
+        accounts=accounts_path(batch.id),
+        before=_link(index, index.beside(batch, -1)),
+        after=_link(index, index.beside(batch, 1)),
     )
+
+
+def _link(index: Index, batch: Batch | None) -> Link | None:
+    return index.link(batch) if batch else None

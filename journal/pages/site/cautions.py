@@ -104,15 +104,6 @@ CAUTIONS = (
         ("Oregon OSHA, topic page on ground-fault circuit interrupters",),
     ),
 )
-#: By these words in its name an addition is an acid or a caustic.
-_CORROSIVE = ("acid", "caustic", "hydroxide", "lye")
-
-
-def corrosive(words: str) -> bool:
-    """Whether an addition is an acid or a caustic by its name."""
-    return any(word in words.lower() for word in _CORROSIVE)
-
-
 def cautions_model(index: Index) -> CautionsModel:
     """Everything on the cautions page."""
     summary = "Hot wort, acids, gas and pressure: the usual cautions, with their sources."

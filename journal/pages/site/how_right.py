@@ -115,7 +115,7 @@ _ROWS, _ROW_HEIGHT, _TOP = 5, 6.0, 8.0
 _FURTHEST = 3.0
 
 
-class Dot(NamedTuple):
+class RightDot(NamedTuple):
     """One measurement: where its difference is drawn."""
 
     x: float
@@ -131,7 +131,7 @@ class MeasuredSet:
     sentence: str
     remark: str
     source: str
-    dots: tuple[Dot, ...]
+    dots: tuple[RightDot, ...]
     mean: float
     ends: tuple[str, str]
     cells: tuple[str, ...]
@@ -176,7 +176,7 @@ def _sentence(words: SetWords, found: SetNumbers) -> str:
 
 def _measured(name: str, words: SetWords, found: SetNumbers) -> MeasuredSet:
     dots = tuple(
-        Dot(_at(share), _TOP + _ROW_HEIGHT * ((2 * place) % _ROWS if found.points > 1 else _ROWS // 2))
+        RightDot(_at(share), _TOP + _ROW_HEIGHT * ((2 * place) % _ROWS if found.points > 1 else _ROWS // 2))
         for place, share in enumerate(found.differences)
     )
     promised = plain(found.promised, words.decimals)

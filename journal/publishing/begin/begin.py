@@ -10,19 +10,18 @@ from pathlib import Path
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
-from journal.measures.units import TEMPERATURE, VOLUME, Kind
+from journal.measures.units import TEMPERATURE, VOLUME, MeasureKind
 from journal.measures.wording import METRIC, plain
-from journal.pages.paths import slug
 from journal.pages.record import Record
 from journal.problems import did_you_mean, in_words
 from journal.publishing.begin.bare import bare_entry
-from journal.publishing.begin.drafted import Head, entry_of
+from journal.publishing.begin.drafted import DraftHead, entry_of
+from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
-from journal.publishing.begin.yaml_lines import Line, together
+from journal.publishing.begin.yaml_lines import YamlLine, together
 from journal.publishing.named import batch_named
 from journal.publishing.refused import Refused
 from journal.reading import Batch, Journal
-from journal.reading.files import ENTRIES
 from journal.reading.kinds import KINDS, ingredient_named
 
 _UNTITLED = "Not named yet"
@@ -77,7 +76,7 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     if isinstance(drafted, Refusal):
         works = drafted.nearest(system)
         raise _RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
-    head = Head(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
+    head = DraftHead(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
     return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
 
 
@@ -129,7 +128,7 @@ def _next_number(ids: Iterable[str]) -> str:
 
 
 def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBrew:
-    volume = _measure(request.volume, VOLUME, "--volume")
+    volume = _measure(request.volume, VOLUME, "--volume", record.journal.brewery.own_gallon)
     grain = _measure(request.grain_temperature, TEMPERATURE, "--grain-temperature")
     return NextBrew(
         day=day,
@@ -141,10 +140,10 @@ def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBr
     )
 
 
-def _measure(text: str, kind: Kind, option: str) -> Measure | None:
+def _measure(text: str, kind: MeasureKind, option: str, gallon: str = "") -> Measure | None:
     if not text:
         return None
-    found = read_measure(text, kind)
+    found = read_measure(text, kind, gallon=gallon)
     if isinstance(found, Fault):
         raise _RefusalError(f"{option}: {found.message}. {found.hint}")
     if found.at is not None:
@@ -177,30 +176,11 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
     return old, new
 
 
-def _folder(journal: Journal, day: date) -> Path:
-    """Where entries of a year go, if the journal keeps them by year."""
-    folder = journal.root / ENTRIES
-    years = {Path(entry.file).parts[1] for entry in journal.entries if len(Path(entry.file).parts) > 2}
-    by_year = not journal.entries or any(year.isdigit() and len(year) == 4 for year in years)
-    return folder / f"{day.year}" if by_year else folder
-
-
-def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> WrittenEntry:
-    journal = record.journal
-    if not (journal.root / ENTRIES).is_dir():
-        raise _RefusalError(
-            f"{journal.root} has no folder called {ENTRIES}/. Make one, or go to where your journal is.", misused=False
-        )
-    path = _folder(journal, day) / f"{number.zfill(2)}-{slug(title).lower()}.md"
-    text = together(lines)
-    shown = path.relative_to(journal.root).as_posix()
-    try:
-        path.parent.mkdir(exist_ok=True)
-        # x: never over a file that is there
-        with path.open("x", encoding="utf-8") as file:
-            file.write(text)
-    except FileExistsError:
-        raise _RefusalError(f"{shown} is there already; it is left as it is.", misused=False) from None
-    except OSError as error:
-        raise _RefusalError(f"{shown} can't be written: {error.strerror}.", misused=False) from None
+def _write(
+    record: Record, number: str, title: str, day: date, lines: Iterable[YamlLine], *, planned: bool
+) -> WrittenEntry:
+    path = entry_path(record.journal, number, title, day)
+    refused = write_new(record.journal, path, together(lines))
+    if refused:
+        raise _RefusalError(refused.why, misused=refused.misused)
     return WrittenEntry(path, number, planned)

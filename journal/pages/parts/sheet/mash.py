@@ -12,7 +12,7 @@ from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import Box, Stage, Task
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
-from journal.pages.site.cautions import corrosive
+from journal.pages.words import corrosive
 from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, Addition, Rest
 from journal.reading.known_readings import GRAVITY, read_at

@@ -1,0 +1,83 @@
+"""A batch's accounts: every figure with its working, whether the readings agree, and all that was recorded, line by line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.grist import line_names
+from journal.pages.index import Index
+from journal.pages.model import Link, Model, When
+from journal.pages.parts.account import Account, account
+from journal.pages.parts.agreement import Agreement, agreement
+from journal.pages.parts.chain import ChainLink, chain, chain_remarks
+from journal.pages.parts.fermentation import FermentationPart, fermentation
+from journal.pages.parts.mash import MashPart, mashing
+from journal.pages.parts.notices import Notice, notices
+from journal.pages.parts.recorded import RecordedGroup, recorded_anchors, recorded_groups
+from journal.pages.parts.working import FigureGroup, Wanting, Workings, figure_groups, nought, wanting
+from journal.pages.paths import accounts_path
+from journal.pages.view import BatchView
+from journal.pages.words import day
+from journal.problems import Severity
+from journal.reading import Batch
+
+
+@dataclass(frozen=True, kw_only=True)
+class AccountsModel(Model):
+    """Everything on a batch's page of accounts; `batch` leads to the batch's own page, `notices` are notes on the entry."""
+
+    id: str
+    title: str
+    batch: Link
+    brewed: When
+    file: str
+    planned: bool
+    notices: tuple[Notice, ...]
+    chain: tuple[ChainLink, ...]
+    chain_remarks: tuple[str, ...]
+    account: Account | None
+    agreement: Agreement | None
+    mash: MashPart | None
+    fermentation: FermentationPart | None
+    recorded: tuple[RecordedGroup, ...]
+    figures: tuple[FigureGroup, ...]
+    nought: tuple[Link, ...]
+    wanting: tuple[Wanting, ...]
+    before: Link | None
+    after: Link | None
+
+
+def accounts_model(index: Index, batch: Batch) -> AccountsModel:
+    """Everything on the page of one batch's accounts."""
+    view = BatchView(index, batch, line_names(index, batch))
+    groups = recorded_groups(view)
+    anchors = recorded_anchors(groups)
+    workings = Workings(view, anchors)
+    notes = [problem for problem in index.problems_of(batch.file) if problem.severity is Severity.NOTE]
+    summary = "Every figure with its working, and all that was recorded, line by line."
+    return AccountsModel(
+        frame=index.frame(f"{batch.id} {batch.title or ''}: accounts", "batches", summary, "article"),
+        id=batch.id,
+        title=batch.title or "",
+        batch=index.link(batch),
+        brewed=day(batch.day),
+        file=batch.file,
+        planned=batch.planned,
+        notices=notices(notes, anchors),
+        chain=() if batch.planned else chain(view, workings),
+        chain_remarks=() if batch.planned else chain_remarks(view),
+        account=account(view.best, index.system, reconciled=index.reconciled(batch)),
+        agreement=agreement(view, anchors),
+        mash=mashing(view),
+        fermentation=fermentation(view),
+        recorded=groups,
+        figures=figure_groups(workings),
+        nought=nought(workings),
+        wanting=() if batch.planned else wanting(view),
+        before=_accounts_of(index.beside(batch, -1)),
+        after=_accounts_of(index.beside(batch, 1)),
+    )
+
+
+def _accounts_of(batch: Batch | None) -> Link | None:
+    return Link(batch.id, accounts_path(batch.id)) if batch else None
