@@ -18,6 +18,7 @@ from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
 from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
 from journal.reading.forms import OneOrMore
+from journal.reading.malts import may_bring_extract
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
 
@@ -118,7 +119,8 @@ def _when(line: Any) -> str | None:
 def _label(view: BatchView, line: Any, path: str) -> Link:
     """What a line of a list is called: what it is of, the time of a look, else which one it is."""
     if isinstance(line, LabValues):
-        return malt_link(named_in(line), view.names[path])
+        named, words = named_in(line), view.names[path]
+        return malt_link(named, words) if may_bring_extract(line, view.index.record.journal.malts) else Link(words)
     when = _when(line)
     if when is not None:
         return Link(moment(getattr(line, when)).text)
@@ -130,7 +132,7 @@ def _line(view: BatchView, line: Any, path: str) -> Recorded:
     labs: tuple[LabGroup, ...] = ()
     label = _label(view, line, path)
     named = {"malt", "addition", "hop", "name", _when(line)}
-    if isinstance(line, LabValues):
+    if isinstance(line, LabValues) and may_bring_extract(line, view.index.record.journal.malts):
         labs = grain_labs(view.index, view.batch, line, path)
         named |= fields_of(LabValues).keys()
     pieces = []
