@@ -12,7 +12,8 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
-from journal.reading.checks import check_entry, contradiction, nothing_recorded
+from journal.reading.checks import check_entry, nothing_recorded
+from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
 from journal.reading.instruments import report_doubtful
@@ -20,7 +21,7 @@ from journal.reading.kinds import ingredient_named, nearest_names
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
-from journal.reading.prose import Reference, check_references, references, too_many_brackets
+from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
 from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
@@ -233,7 +234,7 @@ class _Reader:
         problems = [*problems, *check_entry(batch, self.brewery, self.malts)]
         if not any(problem.severity is Severity.ERROR for problem in problems):
             problems += nothing_recorded(batch)
-        return batch, references(batch), problems
+        return batch, [*leading_picture(batch), *references(batch)], problems
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:

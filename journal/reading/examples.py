@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -30,7 +31,7 @@ def example_of(value: Any) -> str:
         found = _quoted(value.known[0])
     if found or isinstance(value, Group | ListOf):
         return found
-    return str(value.words.partition(" such as ")[2]) or "text"
+    return re.split(r",? or ", value.words.partition(" such as ")[2])[0] or "text"
 
 
 def _quoted(text: str) -> str:

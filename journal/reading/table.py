@@ -126,7 +126,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
         if read is not None:
             values[key.text] = read
     given = {key.text for key, value in node.pairs if not (isinstance(value, Scalar) and value.empty)}
-    meant = {nearest(key.text, table) for key, _ in node.pairs if key.text not in table}
+    meant = {_meant(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
         # a required field that is only misspelt has been told of
         if facts.required and facts.name not in given | meant:
@@ -151,6 +151,15 @@ def _report_hidden(key: Scalar, path: str, context: Context) -> None:
         message = f"`{path}` is blank: “{behind[1]}” is a comment, for it begins with a hash"
         hint = f'If it is the value, put it in quotation marks: {key.text}: "{behind[1]}".'
         context.report("hidden-by-hash", message, hint, key.span, path)
+
+
+#: What a brewer may call a field whose name is not like it.
+_CALLED = {"date": ("on", "at")}
+
+
+def _meant(name: str, table: dict[str, FieldFacts]) -> str | None:
+    """The field that a name is nearest to."""
+    return next((other for other in _CALLED.get(name, ()) if other in table), None) or nearest(name, table)
 
 
 def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
@@ -189,12 +198,12 @@ def _report_unknown(
     file = context.source.name.rsplit("/", 1)[-1]
     where = f"`{path}`" if path else "the entry" if file.endswith(".md") else file
     full = f"{path}.{key.text}" if path else key.text
-    hint = _slip(key, before, context) or _meant(key, path, table, file.endswith(".md"))
+    hint = _slip(key, before, context) or _instead(key, path, table, file.endswith(".md"))
     context.report("unknown-field", f"{where} has no field `{key.text}`", hint, key.span, full)
 
 
-def _meant(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool) -> str:
-    near = nearest(key.text, table)
+def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool) -> str:
+    near = _meant(key.text, table)
     # one that is not known may stand where anything may that the brewer varies
     practice = "under `practice` goes what has no field of its own" if entry and path != "practice" else ""
     if near:
@@ -220,7 +229,7 @@ def _slip(key: Scalar, before: tuple[Scalar, Node] | None, context: Context) -> 
 
 def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str, FieldFacts], context: Context) -> None:
     """What is wrong with a quantity under a misspelt name, lest it is told only once the name is right."""
-    meant = table.get(nearest(key.text, table) or "")
+    meant = table.get(_meant(key.text, table) or "")
     if (
         meant
         and isinstance(meant.value, Quantity | AnyOf | GravityText)
