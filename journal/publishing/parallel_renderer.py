@@ -13,7 +13,9 @@ from journal.publishing.worker_pool import WorkerPool, one_by_one, worth_sharing
 
 
 def render_page(renderer: Renderer, page: Page) -> bytes | Fault:
-    """A page's bytes, or what is wrong in a brewer's template."""
+    """The bytes of a page, or of a picture of what would stand on one, or what is wrong in a brewer's template."""
+    if page.draw:
+        return page.draw(page.model)
     try:
         return renderer.render(page).encode(errors="replace")
     except TemplateBroken as broken:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from journal.pages.brewhouses import brewhouse_views
-from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.labels import KINDS, index_links, labelled
 from journal.pages.lead import aim
@@ -13,7 +12,7 @@ from journal.pages.numbers import quantity
 from journal.pages.parts.courses import as_got
 from journal.pages.parts.notices import notices
 from journal.pages.verdict import JUDGED, verdict
-from journal.pages.view import BatchView
+from journal.pages.view import view_of
 from journal.pages.words import count_batches, day
 from journal.problems import Severity
 from journal.reading import Batch, Entry
@@ -102,7 +101,7 @@ def _planned(index: Index) -> tuple[Planned, ...]:
     made = []
     for batch in index.batches:
         if batch.planned:
-            view = BatchView(index, batch, line_names(index, batch))
+            view = view_of(index, batch)
             made.append(Planned(index.link(batch), day(batch.day), aim(view)))
     return tuple(made)
 
