@@ -1,13 +1,13 @@
 """Which unknowns and equations a batch gives the model: every recorded reading is one equation, every expectation another.
 
-In: a batch's figures as recorded and what is expected of its brewhouse. Out: a `Model`, ready to be fitted.
+In: a batch's figures as recorded and what is expected of its brewhouse. Out: a `BalanceModel`, ready to be fitted.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from journal.balance.model import Equation, Model
+from journal.balance.model import BalanceModel, Equation
 from journal.balance.priors import Expectation, Priors, by_size
 from journal.balance.quantities import RUN_OFF_SHARE, shown_by
 from journal.balance.vessels import Facts
@@ -180,7 +180,7 @@ def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
 
 def build_model(
     batch: Batch, figures: BatchFigures, priors: Priors, without: frozenset[str] = frozenset()
-) -> Model | None:
+) -> BalanceModel | None:
     """The model of a batch from its figures as recorded, readings in `without` left out; None where too little is
     recorded.
 
@@ -198,7 +198,7 @@ def build_model(
     _joined(b)
     for reading in IN_VESSELS:
         b.read(reading)
-    return Model(
+    return BalanceModel(
         tuple(b.unknowns),
         np.array(list(b.unknowns.values())),
         b.constants,

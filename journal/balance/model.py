@@ -1,6 +1,6 @@
 """One batch as a model of its readings, and the model solved.
 
-A `Model` holds plain values: unknowns, what holds exactly, and an equation for each thing that is stated. What an equation
+A `BalanceModel` holds plain values: unknowns, what holds exactly, and an equation for each thing that is stated. What an equation
 shows is a quantity by its name (`quantities.py`). `Solution` is the one place where a batch's equations stand beside the state
 that fits them, residuals, slopes and covariance; whatever is asked of a balance later is read off it.
 """
@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from journal.balance.quantities import QUANTITIES, quantity_of
-from journal.balance.vessels import Facts, State, vessels
+from journal.balance.vessels import BrewState, Facts, vessels
 from journal.numerics import Matrix, Vector, jacobian
 from journal.numerics.least_squares import ZERO_WEIGHT, Fit, fit
 
@@ -42,7 +42,7 @@ class Equation(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Model:
+class BalanceModel:
     """n unknowns by name with a start value, m equations in order.
 
     `constants` are what holds exactly: a sparge that was none, sugars that nobody added.
@@ -64,7 +64,7 @@ class Model:
         by_name: dict[str, Any] = dict(zip(self.unknowns, values.tolist() if values.ndim == 1 else values, strict=True))
         return self.constants | by_name
 
-    def at(self, values: Vector) -> tuple[dict[str, float], State]:
+    def at(self, values: Vector) -> tuple[dict[str, float], BrewState]:
         """Unknowns by name and vessels, for n unknowns or n × k."""
         u = self.named(values)
         return u, vessels(u, self.facts)
@@ -85,13 +85,13 @@ class Model:
         u, state = self.at(values)
         return _stacked([quantity_of(name)(u, state) for name in names], values)
 
-    def with_zero_weight(self, row: int) -> Model:
+    def with_zero_weight(self, row: int) -> BalanceModel:
         """The same with one equation that counts for nothing: the solution says what it would have shown."""
         equations = list(self.equations)
         equations[row] = equations[row]._replace(sd=equations[row].sd * ZERO_WEIGHT)
         return replace(self, equations=tuple(equations))
 
-    def with_unknown(self, name: str, start: float, path: str, sd: float) -> Model:
+    def with_unknown(self, name: str, start: float, path: str, sd: float) -> BalanceModel:
         """The same with a constant that is one no more, stated as `start` at `path` with an `sd`."""
         return replace(
             self,
@@ -125,7 +125,7 @@ def _stacked(rows: Sequence[Any], values: Vector) -> Vector:
 class Solution:
     """A model with the state that fits it best: `fit` has the equations' residuals, slopes and the covariance of the unknowns."""
 
-    model: Model
+    model: BalanceModel
     fit: Fit
 
     @cached_property
@@ -155,7 +155,7 @@ class Solution:
         return next(rows, None)
 
 
-def solve(model: Model, start: Vector | None = None) -> Solution:
+def solve(model: BalanceModel, start: Vector | None = None) -> Solution:
     """The state that fits a model best, sought from a `start`, n, that is near it if one is known.
 
     Raises NoSolution where there is none.

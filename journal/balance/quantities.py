@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from journal.balance.vessels import State, gravity_of
+from journal.balance.vessels import BrewState, gravity_of
 from journal.reading.known_readings import AT_STATIONS, GRAVITY, VOLUME, KnownReading
 
 #: A number that follows from the unknowns, by name, and the state that they lead to.
-Quantity = Callable[[dict[str, float], State], float]
+Quantity = Callable[[dict[str, float], BrewState], float]
 
 
 def _at_station(reading: KnownReading) -> Quantity:
@@ -18,7 +18,7 @@ def _at_station(reading: KnownReading) -> Quantity:
     return lambda u, s: getattr(getattr(s, reading.station), held)
 
 
-def _brewhouse_efficiency(u: dict[str, float], s: State) -> float:
+def _brewhouse_efficiency(u: dict[str, float], s: BrewState) -> float:
     sugar = u["kettle_sugar"] * s.fermenter_share + u["fermenter_sugar"]
     return (s.fermenter.extract - sugar) / s.sheet
 

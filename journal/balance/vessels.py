@@ -66,7 +66,7 @@ class Vessel:
 
 
 @dataclass(frozen=True)
-class State:
+class BrewState:
     """Every vessel of one batch, as the model has it; `fermenter_share` of the kettle's wort went on to the fermenter.
 
     Of the extract that the grist could give, kg, `sheet` is what the malts' sheets say and `potential` what the balance has.
@@ -115,7 +115,7 @@ def water_in_mash(u: dict[str, float], facts: Facts) -> tuple[float, float]:
     return u["mash_liquor"] * WATER + facts.moisture, u["sparge_liquor"] * WATER
 
 
-def vessels(u: dict[str, float], facts: Facts) -> State:
+def vessels(u: dict[str, float], facts: Facts) -> BrewState:
     """Water and extract in every vessel, from the unknowns by name."""
     potential = u["potential_extract"]
     dissolved = u["conversion"] * potential
@@ -136,4 +136,6 @@ def vessels(u: dict[str, float], facts: Facts) -> State:
         knockout.water * passed + u["fermenter_top_up"] * WATER + facts.fermenter_sugar_water,
         knockout.extract * passed + u["fermenter_sugar"],
     )
-    return State(facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed)
+    return BrewState(
+        facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed
+    )

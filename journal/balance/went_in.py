@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from journal.balance.equations import UNWRITTEN, build_model
-from journal.balance.model import Model, Solution, solve
+from journal.balance.model import BalanceModel, Solution, solve
 from journal.balance.priors import Priors
 from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
 from journal.figures import BatchFigures
@@ -37,7 +37,7 @@ class _Tried(NamedTuple):
 
     chi_square: float
     slip: Slip
-    model: Model
+    model: BalanceModel
     start: Vector
 
 

@@ -18,7 +18,7 @@ from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.logs import Log
 from journal.science import beer, wort
-from journal.science.fermentation import Logistic, Reading, strength
+from journal.science.fermentation import GravityAt, Logistic, strength
 
 #: A log is thinned to so many stretches of time, the middle of each counting.
 MOST_STRETCHES = 300
@@ -95,13 +95,13 @@ class Fermentation:
         """Days since pitching, or since the first gravity where pitching isn't stated."""
         return (at - (self.pitched or self.gravities[0].at)) / _DAY
 
-    def readings(self) -> list[Reading]:
+    def readings(self) -> list[GravityAt]:
         """Days, SG and its uncertainty beside the others: by hand where there are two or more, else the log's days."""
         by_hand = [(self.days(reading.at), reading.value, reading.sd) for reading in self.gravities]
         return by_hand if len(by_hand) > 1 or self.log is None else _daily(self.log)
 
 
-def _daily(log: Any) -> list[Reading]:
+def _daily(log: Any) -> list[GravityAt]:
     whole = np.floor(log[0])
     days = [log[:, whole == day] for day in np.unique(whole)]
     return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
@@ -229,7 +229,7 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
     ways = [source(0.0, 1.0, ErrorSource(f"readings_log.{name}")) for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
-    slope = (wort.plato_from_gravity(end + 1e-4) - wort.plato_from_gravity(end - 1e-4)) / 2e-4
+    slope = wort.plato_slope(end)
 
     def number(row: int) -> Any:
         moved = [(way, float(part)) for way, part in zip(ways, root[row], strict=True)]

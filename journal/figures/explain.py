@@ -11,7 +11,7 @@ from textwrap import fill
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.observe import observe
 from journal.figures.resolve import BatchFigures
-from journal.figures.working import Part, Working, working_of
+from journal.figures.working import FigureWorking, Part, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
 from journal.reading.called import reading_words
@@ -29,7 +29,7 @@ def _part(part: Part, batch: Batch) -> str:
     return f"           {part.share * 100:3.0f} %  {part.source}{place}"
 
 
-def _working(working: Working, batch: Batch) -> Iterator[str]:
+def _working(working: FigureWorking, batch: Batch) -> Iterator[str]:
     yield f"{working.figure.label}: {working.result}"
     yield _lines("is", working.figure.meaning)
     yield _lines("formula", working.formula)

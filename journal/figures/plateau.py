@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from journal.science.fermentation import Reading, unchanged
+from journal.science.fermentation import GravityAt, unchanged
 
 #: From this many readings on a slope is looked for.
 _FEWEST = 4
@@ -14,7 +14,7 @@ _CHANCE = 0.05
 _SEEN = 0.0005
 
 
-def slope_test(readings: Sequence[Reading]) -> tuple[float, float]:
+def slope_test(readings: Sequence[GravityAt]) -> tuple[float, float]:
     """Slope of SG over days by least squares, and the p-value of its being 0 (two-sided, Student's t).
 
     At least 3 readings, not all of one time. Readings that lie on a line exactly have a p-value of 0, or 1 if it is level.
@@ -33,7 +33,7 @@ def slope_test(readings: Sequence[Reading]) -> tuple[float, float]:
     return slope, float(2.0 * stdtr(count - 2, -abs(slope) / error))
 
 
-def _level(stretch: Sequence[Reading]) -> bool:
+def _level(stretch: Sequence[GravityAt]) -> bool:
     last = stretch[-1]
     if not all(unchanged(reading, last) for reading in stretch):
         return False
@@ -43,7 +43,7 @@ def _level(stretch: Sequence[Reading]) -> bool:
     return not (slope < 0.0 and chance / 2.0 < _CHANCE and -slope * (last[0] - stretch[0][0]) > _SEEN)
 
 
-def level_for(readings: Sequence[Reading]) -> float:
+def level_for(readings: Sequence[GravityAt]) -> float:
     """Days that the gravity has been level at the end of some readings (ordered by time, at least one); 0 if it has not.
 
     The longest stretch up to the last reading in which no reading differs from the last by more than can be told, and no

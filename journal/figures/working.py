@@ -16,7 +16,7 @@ from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.figures.uncertain import ErrorSource
 from journal.measures import Scale
-from journal.measures.wording import METRIC, Shown, show
+from journal.measures.wording import METRIC, Shown, show, show_spread
 
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
@@ -45,11 +45,11 @@ _COLUMNS = {
 _VALUE_UNITS = {
     "grain_moistures": ("moisture", "1"),
     "grain_powers": ("power", "WK"),
-    "grain_colours": ("colour", "EBC"),
+    "grain_colours": ("colour", "EBC of malt"),
 }
 
 
-class Term(NamedTuple):
+class FormulaTerm(NamedTuple):
     """One thing a formula takes: `figure` is its name if it is a figure itself, `rows` its parts if it is a list."""
 
     label: str
@@ -67,13 +67,13 @@ class Part(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Working:
+class FigureWorking:
     """How one figure of one batch came about."""
 
     figure: Figure
     formula: str
     numbers: str
-    terms: tuple[Term, ...]
+    terms: tuple[FormulaTerm, ...]
     result: Shown
     parts: tuple[Part, ...]
 
@@ -115,33 +115,35 @@ def _record(record: Any, name: str, system: str) -> str:
     return ", ".join(words)
 
 
-def _reading_term(name: str, observed: Observed, system: str) -> Term:
+def _reading_term(name: str, observed: Observed, system: str) -> FormulaTerm:
     label, unit = READINGS[name]
     value = observed.value
     if name == "mash_ph_reading":
-        return Term(label, f"{_number(value[0], 'pH', system)} at {_number(value[1], '°C', system)}")
+        return FormulaTerm(label, f"{_number(value[0], 'pH', system)} at {_number(value[1], '°C', system)}")
     if hasattr(value, "_asdict"):
-        return Term(label, _record(value, name, system))
+        return FormulaTerm(label, _record(value, name, system))
     if isinstance(value, tuple):
         rows = tuple(
             _record(part, name, system) if isinstance(part, tuple) else _number(part, unit, system) for part in value
         )
-        return Term(label, label if rows else "none", rows=rows)
-    return Term(label, _number(value, unit, system))
+        return FormulaTerm(label, label if rows else "none", rows=rows)
+    return FormulaTerm(label, _number(value, unit, system))
 
 
-def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC) -> Working | None:
+def working_of(
+    name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC
+) -> FigureWorking | None:
     """The working of a figure that could be computed; None for one that could not."""
     result = figures.get(name)
     if result is None:
         return None
     figure = CATALOGUE[name]
-    terms: dict[str, Term] = {}
+    terms: dict[str, FormulaTerm] = {}
     for parameter in figure.parameters:
         known = figures.get(parameter) if parameter not in observed else None
         if known is not None:
             shown = show(known.value, known.sd, known.unit, system)
-            terms[parameter] = Term(label_of(parameter), str(shown), figure=parameter)
+            terms[parameter] = FormulaTerm(label_of(parameter), str(shown), figure=parameter)
         elif parameter in observed and not observed[parameter].wanting:
             terms[parameter] = _reading_term(parameter, observed[parameter], system)
 
@@ -152,9 +154,9 @@ def working_of(name: str, figures: BatchFigures, observed: dict[str, Observed], 
     variance = result.sd**2 or 1.0
     shares = [(source, sd, sd**2 / variance) for source, sd in result.parts]
     parts = tuple(
-        Part(source, str(show(sd, 0.0, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
+        Part(source, str(show_spread(sd, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
     )
-    return Working(
+    return FigureWorking(
         figure,
         formula_text(figure),
         re.sub(r"{(\w+)}", put_in, figure.formula),

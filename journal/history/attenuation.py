@@ -49,7 +49,7 @@ SPARSELY_FERMENTING = frozenset(
 
 
 @dataclass(frozen=True)
-class Brew:
+class AttenuatedBrew:
     """One batch as its attenuation is learnt from: mash temperature, degC, and share that ferments little, where known.
 
     `attenuation` is the apparent one, a fraction; None of a batch that has not come to its end.
@@ -79,23 +79,25 @@ def _sparse(batch: Batch, malts: Malts) -> float | None:
     return sparse / whole if whole > 0.0 else None
 
 
-def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> Brew:
+def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew:
     """A batch as its attenuation is learnt from, or foreseen by."""
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
     yeast = (batch.fermenter.yeast or "").casefold()
     known = found is not None and ended(batch, figures)
-    return Brew(warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None)
+    return AttenuatedBrew(
+        warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None
+    )
 
 
-def _row(brew: Brew, yeasts: Mapping[str, int]) -> list[float]:
+def _row(brew: AttenuatedBrew, yeasts: Mapping[str, int]) -> list[float]:
     temperature = 0.0 if brew.temperature is None else brew.temperature - _MIDDLE
     row = [1.0, temperature, brew.sparse or 0.0, *(0.0 for _ in yeasts)]
     row[3 + yeasts[brew.yeast]] = 1.0
     return row
 
 
-def expected_attenuation(brew: Brew, earlier: Sequence[Brew]) -> Foreseen:
+def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]) -> Foreseen:
     """What a brew is likely to attenuate to; `earlier` are those of the brewhouse before its day, the latest last.
 
     Below FEWEST of a known end it is common practice, with `batches` 0. Of what is not recorded the middle is taken.

@@ -65,7 +65,7 @@ def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[t
 
 
 def _learnt(
-    key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance]
+    key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance], stated_only: bool
 ) -> Iterator[LearntValue]:
     stated = {
         "boil_off": (brewhouse.boil_off, f"brewhouses.{key}.boil_off"),
@@ -77,7 +77,9 @@ def _learnt(
         ),
     }
     rows = [(name, unit, "", evidence_course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
-    rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
+    # the one thing learnt of reconciled figures, which are not worked out for nothing
+    if brewhouse.absorption or not stated_only:
+        rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
     for method in dict.fromkeys(method_of(batch) for batch in batches):
         rows += [(name, unit, method, evidence_course(batches, balances, name, method)) for name, unit in _BY_METHOD]
     for name, unit, method, course in rows:
@@ -88,12 +90,17 @@ def _learnt(
             yield LearntValue(name, unit, method, found, tuple(course), value, where)
 
 
-def brewhouse_records(journal: Journal, balances: Mapping[str, Balance]) -> list[BrewhouseRecord]:
-    """Every brewhouse that batches were brewed on, in order of its first batch."""
+def brewhouse_records(
+    journal: Journal, balances: Mapping[str, Balance], *, stated_only: bool = False
+) -> list[BrewhouseRecord]:
+    """Every brewhouse that batches were brewed on, in order of its first batch.
+
+    `stated_only` leaves out what takes time to learn and nothing stated could be held against.
+    """
     records = []
     for key, batches in journal.by_brewhouse.items():
         brewhouse = journal.brewery.brewhouses.get(key, Brewhouse())
-        learnt = tuple(_learnt(key, brewhouse, batches, balances))
+        learnt = tuple(_learnt(key, brewhouse, batches, balances, stated_only))
         records.append(BrewhouseRecord(key, brewhouse, tuple(batch.id for batch in batches), learnt))
     return records
 

@@ -11,10 +11,11 @@ from journal.balance import Balance, Priors, common_practice
 from journal.balance.balance import KEPT_PARTS, judge_batch
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
-from journal.history.attenuation import FIGURE, Brew, brew_of, expected_attenuation
+from journal.history.attenuation import FIGURE, AttenuatedBrew, brew_of, expected_attenuation
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.numerics import Estimate
+from journal.problems import naming
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -97,7 +98,7 @@ class _Fold:
         self.batches = journal.batches
         self.balances: LazyMapping[Balance] = LazyMapping()
         self._records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
-        self._brews: dict[str, list[tuple[date, Brew]]] = defaultdict(list)
+        self._brews: dict[str, list[tuple[date, AttenuatedBrew]]] = defaultdict(list)
         self._through = 0
 
     def step(self, place: int, before: str) -> None:
@@ -132,9 +133,10 @@ class _Fold:
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal, figures = self.journal, self.figures[batch.id]
-        judgement = self.memory.recall(
-            key, lambda: judge_batch(batch, figures, journal.brewery, journal.malts, expected.priors)
-        )
+        with naming(batch.id):
+            judgement = self.memory.recall(
+                key, lambda: judge_batch(batch, figures, journal.brewery, journal.malts, expected.priors)
+            )
         return Balance(
             judgement,
             expected.priors,
@@ -162,5 +164,6 @@ def balance_all(
     fold = _Fold(journal, figures, memory)
     for place, before in enumerate(digests_before(fold.batches)[:-1]):
         progress(place, len(fold.batches))
-        fold.step(place, before)
+        with naming(fold.batches[place].id):
+            fold.step(place, before)
     return fold.balances

@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from journal.history.change import Step, find_steps
+from journal.history.change import LevelStep, find_steps
 
 #: A step counts when it is this many standard errors large, lots included. With the level of `find_steps` that keeps
 #: journals of forty batches in which nothing changed to under one in twelve that report a step in any of five figures.
@@ -32,7 +32,7 @@ def lots_differ(before: Sequence[Mapping[str, float]], after: Sequence[Mapping[s
 
 def steps_beyond_lots(
     values: Sequence[float], sds: Sequence[float], lots: Sequence[Mapping[str, float]], lot_sd: float
-) -> tuple[Step, ...]:
+) -> tuple[LevelStep, ...]:
     """Where the level changed by more than lots could make it.
 
     `lots`: each batch's shares of its grist's extract; `lot_sd`: standard uncertainty of a lot's sheet as a fraction, 0 where lots
@@ -46,5 +46,5 @@ def steps_beyond_lots(
         whole = math.hypot(error, lots_differ(lots[start:first], lots[first:end], lot_sd))
         if abs(step.change) >= STANDS_OUT * whole:
             reach = _REACH * whole
-            kept.append(Step(step.first, step.change, step.change - reach, step.change + reach, step.p_value))
+            kept.append(LevelStep(step.first, step.change, step.change - reach, step.change + reach, step.p_value))
     return tuple(kept)

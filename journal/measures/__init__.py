@@ -6,6 +6,6 @@ back, numbers as text for people. The only pint registry lives here. Imports `pr
 
 from journal.measures.grammar import read_gravity, read_measure
 from journal.measures.measure import Fault, Gravity, Measure, Scale
-from journal.measures.units import Kind
+from journal.measures.units import MeasureKind
 
-__all__ = ["Fault", "Gravity", "Kind", "Measure", "Scale", "read_gravity", "read_measure"]
+__all__ = ["Fault", "Gravity", "Measure", "MeasureKind", "Scale", "read_gravity", "read_measure"]

@@ -14,13 +14,13 @@ from journal.measures.number import (
     NUMBER_START,
     PLUS_MINUS,
     Cursor,
-    Refused,
+    NotAQuantity,
     decimal_comma,
     plain,
     read_number,
     read_uncertainty,
 )
-from journal.measures.units import IMPERIAL, TEMPERATURE, Kind, by_imperial_gallon
+from journal.measures.units import IMPERIAL, TEMPERATURE, MeasureKind, by_imperial_gallon
 from journal.problems import did_you_mean, in_words, nearest
 
 #: 1,048 is a gravity with a decimal comma: no hydrometer shows thousands.
@@ -45,20 +45,20 @@ def _choices(written: Iterable[str]) -> str:
     return in_words([text for text in written if text], "or")
 
 
-def _all_units() -> dict[str, Kind]:
+def _all_units() -> dict[str, MeasureKind]:
     from journal.measures import units  # noqa: PLC0415  # only to word a refusal
 
-    kinds = [kind for kind in vars(units).values() if isinstance(kind, Kind) and not kind.difference]
+    kinds = [kind for kind in vars(units).values() if isinstance(kind, MeasureKind) and not kind.difference]
     return {spelling: kind for kind in kinds for spelling in kind.written if spelling}
 
 
-def _unit_refused(word: str, kind: Kind, start: int, end: int, before: str) -> Refused:
+def _unit_refused(word: str, kind: MeasureKind, start: int, end: int, before: str) -> NotAQuantity:
     others = _all_units()
     usual = _choices(dict.fromkeys(kind.spelling(unit) for unit in kind.written.values()))
     strengths = {**_STRENGTHS, "SG": Scale.HYDROMETER}
     if word in others or word in strengths:
         what = others[word].name if word in others else "gravity"
-        return Refused(
+        return NotAQuantity(
             "unit-wrong-kind",
             f"“{word}” is a unit of {what}, and a {kind.name} is wanted",
             f"Write a {kind.name} in {usual}, such as {kind.example}.",
@@ -67,13 +67,13 @@ def _unit_refused(word: str, kind: Kind, start: int, end: int, before: str) -> R
         )
     if kind.name == TEMPERATURE.name and word in _BARE_DEGREES:
         hint = f"A unit is never guessed: write {before}°C or {before}°F."
-        return Refused("unit-unknown", f"“{word}” does not say of which scale", hint, start, end)
+        return NotAQuantity("unit-unknown", f"“{word}” does not say of which scale", hint, start, end)
     near = nearest(word, kind.written)
     hint = f"Did you mean {before}{near}?" if near else f"Write it in {usual}, such as {kind.example}."
-    return Refused("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
+    return NotAQuantity("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
 
 
-def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
+def _unit(cursor: Cursor, kind: MeasureKind, number: str) -> str:
     cursor.skip_space()
     rest = cursor.text[cursor.at :]
     for spelling in sorted(kind.written, key=len, reverse=True):
@@ -84,7 +84,7 @@ def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
         cursor.at = len(cursor.text[: cursor.at].rstrip())
         return kind.written[""]
     if not rest or _AT.match(" " + rest) or PLUS_MINUS.match(rest):
-        raise Refused(
+        raise NotAQuantity(
             "unit-missing",
             f"“{number}” has no unit",
             "A unit is never guessed: write "
@@ -96,7 +96,7 @@ def _unit(cursor: Cursor, kind: Kind, number: str) -> str:
     word = re.match(r"(?:imp|US|UK)\s+gal\w*|deg\s+[CFcf]\b|[^\s\d]+", rest)
     end = cursor.at + (word.end() if word else len(rest))
     if kind.written == {"": "fraction"}:
-        raise Refused(
+        raise NotAQuantity(
             "unit-wrong-kind",
             f"“{rest}” follows the number, and no unit belongs there",
             f"Write {number}.",
@@ -112,7 +112,7 @@ def _sample_temperature(cursor: Cursor) -> float | None:
     start = cursor.at
     value = read_number(cursor, "25 L at 65 degC")
     if PLUS_MINUS.match(cursor.text, cursor.at):
-        raise Refused(
+        raise NotAQuantity(
             "uncertainty-misplaced",
             "a sample's temperature takes no ±",
             f"Write at {plain(value)} degC or degF; the thermometer's own uncertainty counts.",
@@ -125,7 +125,7 @@ def _sample_temperature(cursor: Cursor) -> float | None:
     if not low <= celsius <= high:
         written = cursor.text[start : cursor.at]
         other = "degF" if unit == "celsius" else "degC"
-        raise Refused(
+        raise NotAQuantity(
             "number-out-of-range",
             f"no wort is liquid at {written}",
             f"Is it {plain(value)} {other}?",
@@ -135,7 +135,7 @@ def _sample_temperature(cursor: Cursor) -> float | None:
     return celsius
 
 
-def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[float, bool]:
+def _compound(cursor: Cursor, kind: MeasureKind, unit: str, total: float) -> tuple[float, bool]:
     """What follows the first number and unit of a compound such as `9 lb 8 oz`.
 
     The sum in kept units, and whether any did.
@@ -150,7 +150,7 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
         written = cursor.text[start : cursor.at]
         smaller = _unit(cursor, kind, written)
         if smaller not in kind.compound[kind.compound.index(unit) + 1 :]:
-            raise Refused(
+            raise NotAQuantity(
                 "unit-wrong-kind",
                 f"“{cursor.text}” does not go from the larger unit to the smaller",
                 "Write the larger unit first, such as 9 lb 8 oz or 1 h 30 min.",
@@ -162,7 +162,7 @@ def _compound(cursor: Cursor, kind: Kind, unit: str, total: float) -> tuple[floa
     return total, followed
 
 
-def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) -> None:
+def _in_range(value: float, kind: MeasureKind, number: float, text: str, zero: bool) -> None:
     above_low = value >= kind.low if kind.zero else value > 0 or (zero and value == 0)
     above_low = above_low and (number >= 0 or kind.negative)
     if above_low and value <= kind.high:
@@ -176,7 +176,7 @@ def _in_range(value: float, kind: Kind, number: float, text: str, zero: bool) ->
         )
     else:
         message, hint = f"{text} is more than a {kind.name} can be", f"Write it like this: {kind.example}."
-    raise Refused("number-out-of-range", message, hint, 0, len(text))
+    raise NotAQuantity("number-out-of-range", message, hint, 0, len(text))
 
 
 def _nothing_left(cursor: Cursor, example: str) -> None:
@@ -193,10 +193,10 @@ def _nothing_left(cursor: Cursor, example: str) -> None:
     else:
         code, message = "number-unreadable", f"“{rest}” is left over after the quantity"
         hint = f"Write it like this: {example}."
-    raise Refused(code, message, hint, cursor.at, len(cursor.text))
+    raise NotAQuantity(code, message, hint, cursor.at, len(cursor.text))
 
 
-def _measure(text: str, kind: Kind, zero: bool) -> Measure:
+def _measure(text: str, kind: MeasureKind, zero: bool) -> Measure:
     cursor = Cursor(text)
     number = read_number(cursor, kind.example)
     written = text[: cursor.at]
@@ -204,7 +204,7 @@ def _measure(text: str, kind: Kind, zero: bool) -> Measure:
     unit = _unit(cursor, kind, written)
     value, followed = _compound(cursor, kind, unit, kind.to_kept(number, unit))
     if followed and sd is not None:
-        raise Refused(
+        raise NotAQuantity(
             "uncertainty-misplaced",
             "a weight or time in two units takes no ±",
             "Write it in one unit, such as 9.5 ± 0.1 lb.",
@@ -214,7 +214,7 @@ def _measure(text: str, kind: Kind, zero: bool) -> Measure:
     before_at = cursor.at
     at = _sample_temperature(cursor)
     if at is not None and not kind.at:
-        raise Refused(
+        raise NotAQuantity(
             "temperature-misplaced",
             f"{kind.called} does not change with a sample's temperature",
             f"Write {text[:before_at]}.",
@@ -242,7 +242,7 @@ def _hydrometer(value: float, text: str, end: int) -> None:
         hint = f"Write {value / slip:.5g} instead." if value != slip else "Write 1.000 instead."
     elif 10 <= value < 100:
         hint = f"Write 1.{value:03.0f} for degrees of gravity, {plain(value)} °P or {plain(value)} °Bx for a strength."
-    raise Refused("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)
+    raise NotAQuantity("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)
 
 
 _GRAVITY_EXAMPLE = "1.048, 12.0 °P or 12.4 °Bx"
@@ -256,7 +256,7 @@ def _scale(cursor: Cursor) -> Scale:
         return Scale.HYDROMETER
     if word[0] not in _STRENGTHS:
         known = _all_units().get(word[0])
-        raise Refused(
+        raise NotAQuantity(
             "unit-wrong-kind" if known else "unit-unknown",
             f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
             if known
@@ -278,7 +278,7 @@ def _gravity_temperature(cursor: Cursor, scale: Scale) -> float | None:
     at = _sample_temperature(cursor)
     if at is not None and scale is not Scale.HYDROMETER:
         why = "a refractometer compensates for it" if scale is Scale.BRIX else "Plato is a strength, not a reading"
-        raise Refused(
+        raise NotAQuantity(
             "temperature-misplaced",
             f"{scale.value} takes no temperature: {why}",
             f"Write {cursor.text[:before].strip()}.",
@@ -301,7 +301,7 @@ def _gravity(text: str) -> Gravity:
     if scale is Scale.HYDROMETER:
         _hydrometer(value, text, end)
     elif not STRENGTH_RANGE[0] <= value <= STRENGTH_RANGE[1]:
-        raise Refused(
+        raise NotAQuantity(
             "number-out-of-range",
             f"{text} can't be a strength of wort or beer",
             f"Write it like this: {_GRAVITY_EXAMPLE}.",
@@ -311,7 +311,7 @@ def _gravity(text: str) -> Gravity:
     return Gravity(value, scale, sd, at)
 
 
-def read_measure(text: str, kind: Kind, zero: bool = False, gallon: str = "") -> Measure | Fault:
+def read_measure(text: str, kind: MeasureKind, zero: bool = False, gallon: str = "") -> Measure | Fault:
     """A quantity of a kind, in the unit the kind keeps; or what is wrong with the text, which must be stripped already.
 
     `zero` says that a plain 0 makes sense here, as for a sparge that was left out. `gallon` is what a bare `gal` is to this
@@ -321,7 +321,7 @@ def read_measure(text: str, kind: Kind, zero: bool = False, gallon: str = "") ->
         kind = by_imperial_gallon(kind)
     try:
         return _measure(text, kind, zero)
-    except Refused as refused:
+    except NotAQuantity as refused:
         return refused.fault
 
 
@@ -329,5 +329,5 @@ def read_gravity(text: str) -> Gravity | Fault:
     """A gravity on the scale it was read on; or what is wrong with the text, which must be stripped already."""
     try:
         return _gravity(text)
-    except Refused as refused:
+    except NotAQuantity as refused:
         return refused.fault

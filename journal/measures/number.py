@@ -40,7 +40,7 @@ PLUS_MINUS = re.compile(r"\s*(?:±|\+/-)\s*")
 _SPACE = re.compile(r"\s*")
 
 
-class Refused(Exception):  # noqa: N818  # never leaves the reading of one text
+class NotAQuantity(Exception):  # noqa: N818  # never leaves the reading of one text
     """Why a text is no quantity, while it is being read."""
 
     def __init__(self, code: str, message: str, hint: str, start: int, end: int) -> None:
@@ -78,9 +78,9 @@ def plain(number: float) -> str:
     return f"{number:.10g}"
 
 
-def decimal_comma(match: re.Match[str]) -> Refused:
+def decimal_comma(match: re.Match[str]) -> NotAQuantity:
     """The refusal of a number with a decimal comma."""
-    return Refused(
+    return NotAQuantity(
         "decimal-comma",
         f"“{match[0]}” has a decimal comma",
         f"Write {match[0].replace(',', '.')} with a decimal point.",
@@ -89,7 +89,7 @@ def decimal_comma(match: re.Match[str]) -> Refused:
     )
 
 
-def _thousands(match: re.Match[str], pointed: bool) -> Refused:
+def _thousands(match: re.Match[str], pointed: bool) -> NotAQuantity:
     bare = re.sub(f"[{_SEPARATORS}]", "", match[0])
     either = ""
     if pointed:
@@ -100,7 +100,7 @@ def _thousands(match: re.Match[str], pointed: bool) -> Refused:
         whole = bare.replace(",", "")
         if bare.count(",") == 1 and "." not in bare:
             either = f", or {bare.replace(',', '.')} if the comma is a decimal sign"
-    return Refused(
+    return NotAQuantity(
         "thousands-separator",
         f"“{match[0]}” has a separator between thousands",
         f"Write {whole}{either}.",
@@ -116,7 +116,7 @@ def _fraction(match: re.Match[str]) -> float | None:
 
 
 def read_number(cursor: Cursor, example: str) -> float:
-    """The number that stands here; raises `Refused` with `example` as what to write."""
+    """The number that stands here; raises `NotAQuantity` with `example` as what to write."""
     start = cursor.at
     if (match := _FRACTION.match(cursor.text, start)) and (fraction := _fraction(match)) is not None:
         cursor.at = match.end()
@@ -128,7 +128,7 @@ def read_number(cursor: Cursor, example: str) -> float:
     if match := _COMMA.match(cursor.text, start):
         raise decimal_comma(match)
     if match := _NOT_FINITE.match(cursor.text, start) or _EXPONENT.match(cursor.text, start):
-        raise Refused(
+        raise NotAQuantity(
             "number-unreadable",
             f"“{match[0]}” is not a plain finite number",
             f"Write a number as in {example}.",
@@ -137,7 +137,7 @@ def read_number(cursor: Cursor, example: str) -> float:
         )
     found = cursor.take(NUMBER)
     if not found:
-        raise Refused(
+        raise NotAQuantity(
             "number-unreadable",
             f"“{cursor.text}” does not start with a number" if cursor.at == 0 else "a number is missing here",
             f"Write it like this: {example}.",
@@ -146,7 +146,7 @@ def read_number(cursor: Cursor, example: str) -> float:
         )
     value = float(found[0])
     if abs(value) > 1e12:
-        raise Refused(
+        raise NotAQuantity(
             "number-out-of-range", f"{found[0]} can't be meant", f"Write it like this: {example}.", start, found.end()
         )
     return value
@@ -159,7 +159,7 @@ def read_uncertainty(cursor: Cursor, example: str) -> float | None:
     start = cursor.at
     sd = read_number(cursor, example)
     if sd <= 0:
-        raise Refused(
+        raise NotAQuantity(
             "number-out-of-range",
             "an uncertainty has to be above 0",
             "Leave the ± out where you don't know it; the instrument's own then counts.",

@@ -50,6 +50,7 @@ windisch_kolbach = [diastatic_power]
 lintner = 3.5 * windisch_kolbach; offset: -16
 ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
+srm = 1.97 * ebc
 carbon_dioxide_volume = 1.977 * gram / litre
 german_degree = 17.848 * milligram / litre
 bar = [pressure]
@@ -63,7 +64,8 @@ billion_cells = [cells]
 kelvin_step = [temperature_step]
 fahrenheit_step = 5 / 9 * kelvin_step
 """
-# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
+# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". Malt's EBC = 2.65 °L - 1.2,
+# beer's EBC = 1.97 SRM: common practice.
 # A volume is a litre of the gas at 0 degC and 1 atm in a litre of beer: 44.01 g/mol in 22.263 L/mol (R. F. Weiss, Marine
 # Chemistry 2 (1974) 203). A German degree is 10 mg/L of CaO, here as CaCO3. A step is a difference of two temperatures.
 
@@ -97,7 +99,7 @@ def convert(number: float, unit: str, to: str) -> float:
 
 
 @dataclass(frozen=True)
-class Kind:
+class MeasureKind:
     """A kind of quantity: its name, the unit numbers are kept in, and how each unit may be written.
 
     `written` maps a spelling to the registered unit, first spelling of a unit first. `low` and `high` are the least and
@@ -118,7 +120,7 @@ class Kind:
     difference: bool = False
     negative: bool = False
 
-    def such_as(self, example: str) -> Kind:
+    def such_as(self, example: str) -> MeasureKind:
         """The same kind with another example of it, where the usual one would be odd."""
         return replace(self, example=example)
 
@@ -190,18 +192,20 @@ _TIME = {
     "day": "day",
 }
 
-WEIGHT = Kind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
-VOLUME = Kind("volume", "litre", _VOLUME, "14.0 L", at=True)
-TEMPERATURE = Kind("temperature", "celsius", _TEMPERATURE, "66.5 degC", zero=True, low=-30.0, high=110.0, negative=True)
-TEMPERATURE_DIFFERENCE = Kind(
+WEIGHT = MeasureKind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
+VOLUME = MeasureKind("volume", "litre", _VOLUME, "14.0 L", at=True)
+TEMPERATURE = MeasureKind(
+    "temperature", "celsius", _TEMPERATURE, "66.5 degC", zero=True, low=-30.0, high=110.0, negative=True
+)
+TEMPERATURE_DIFFERENCE = MeasureKind(
     "temperature difference", "celsius", {**_TEMPERATURE, "K": "kelvin"}, "0.5 degC", difference=True
 )
-LENGTH = Kind("length", "millimetre", {"mm": "millimetre", "cm": "centimetre", "in": "inch"}, "1.05 mm")
+LENGTH = MeasureKind("length", "millimetre", {"mm": "millimetre", "cm": "centimetre", "in": "inch"}, "1.05 mm")
 #: Above the sea.
-HEIGHT = Kind("height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0)
-TIME = Kind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
-SHARE = Kind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
-DIASTATIC_POWER = Kind(
+HEIGHT = MeasureKind("height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0)
+TIME = MeasureKind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
+SHARE = MeasureKind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
+DIASTATIC_POWER = MeasureKind(
     "diastatic power",
     "windisch_kolbach",
     {"WK": "windisch_kolbach", "°WK": "windisch_kolbach", "°Lintner": "lintner", "Lintner": "lintner"},
@@ -209,26 +213,26 @@ DIASTATIC_POWER = Kind(
     zero=True,
     low=-16.0,
 )
-COLOUR = Kind(
+COLOUR = MeasureKind(
     "malt colour", "ebc", {"EBC": "ebc", "°L": "lovibond", "Lovibond": "lovibond"}, "5.5 EBC", zero=True, low=-1.2
 )
-PH = Kind("pH", "fraction", {"": "fraction"}, "5.36 at 21 degC", high=14.0, at=True)
-NUMBER = Kind("number", "fraction", {"": "fraction"}, "1.45")
-VOLUME_RATE = Kind(
+PH = MeasureKind("pH", "fraction", {"": "fraction"}, "5.36 at 21 degC", high=14.0, at=True)
+NUMBER = MeasureKind("number", "fraction", {"": "fraction"}, "1.45")
+VOLUME_RATE = MeasureKind(
     "rate of evaporation", "litre / hour", {"L/h": "litre / hour", "gal/h": "us_gallon / hour"}, "3.1 L/h"
 )
-VOLUME_BY_WEIGHT = Kind(
+VOLUME_BY_WEIGHT = MeasureKind(
     "volume by weight of grain",
     "litre / kilogram",
     {"L/kg": "litre / kilogram", "qt/lb": "us_quart / pound", "gal/lb": "us_gallon / pound"},
     "0.95 L/kg",
 )
-REFRACTION = Kind(
+REFRACTION = MeasureKind(
     "refractometer reading", "fraction", {"°Bx": "fraction", "Bx": "fraction", "Brix": "fraction"}, "0.15 °Bx"
 )
 #: What a refractometer shows of water: above or below 0, if it is off.
 REFRACTION_OFF = replace(REFRACTION, example="0.2 °Bx", zero=True, low=-10.0, negative=True)
-CARBONATION = Kind(
+CARBONATION = MeasureKind(
     "carbonation",
     "gram / litre",
     {"g/L": "gram / litre", "volumes": "carbon_dioxide_volume", "vol": "carbon_dioxide_volume"},
@@ -236,7 +240,7 @@ CARBONATION = Kind(
     high=20.0,
 )
 #: Above the air's, as a gauge shows it.
-PRESSURE = Kind(
+PRESSURE = MeasureKind(
     "pressure",
     "bar",
     {"bar": "bar", "kPa": "kilopascal", "psi": "psi"},
@@ -246,7 +250,7 @@ PRESSURE = Kind(
     at=True,
 )
 #: What a container is made for; a keg's plate may say more than any beer is kept at.
-RATED_PRESSURE = Kind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
+RATED_PRESSURE = MeasureKind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
 _PIECES = {
     "piece": "piece",
     "pieces": "piece",
@@ -257,12 +261,12 @@ _PIECES = {
     "pod": "pod",
     "pods": "pod",
 }
-COUNT = Kind("count", "piece", _PIECES, "1 packet")
-CELLS = Kind(
+COUNT = MeasureKind("count", "piece", _PIECES, "1 packet")
+CELLS = MeasureKind(
     "number of cells", "billion_cells", {"billion": "billion_cells", "billion cells": "billion_cells"}, "180 billion"
 )
 _CONCENTRATION = {"mg/L": "milligram / litre", "mg/l": "milligram / litre", "ppm": "milligram / litre"}
-ALKALINITY = Kind(
+ALKALINITY = MeasureKind(
     "alkalinity",
     "milligram / litre",
     {
@@ -276,7 +280,7 @@ ALKALINITY = Kind(
     high=5000.0,
 )
 #: A ppm of the trade is a milligram in a litre of water.
-CONCENTRATION = Kind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)
+CONCENTRATION = MeasureKind("concentration", "milligram / litre", _CONCENTRATION, "50 mg/L", high=5000.0)
 
 #: Every kind with units of its own, in the order of a brewing day.
 KINDS = (
@@ -306,7 +310,7 @@ _OWN_GALLON = ("gal", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts")
 
 
 @cache
-def by_imperial_gallon(kind: Kind) -> Kind:
+def by_imperial_gallon(kind: MeasureKind) -> MeasureKind:
     """The same kind for a brewer who writes `gal` and `qt` for the imperial measures; `US gal` stays what it is."""
     written = dict(kind.written)
     for spelling in _OWN_GALLON:

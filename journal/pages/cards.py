@@ -47,6 +47,7 @@ class Colours(NamedTuple):
 class Card(Model):
     """All that a card says: the brewery, the batch, the beer in a line, what was tasted, and what became of the extract."""
 
+    brewery: str
     number: str
     title: str
     under: str
@@ -66,6 +67,11 @@ def colours_of(theme: Theme) -> Colours:
     return Colours(**found)
 
 
+def _plain(text: str) -> str:
+    """Text without what may not stand in XML (1.0, 2.2), and nothing draws: control characters and halves of letters."""
+    return "".join(c for c in text if c >= " " and not "\ud800" <= c <= "\udfff" and c not in "\ufffe\uffff")
+
+
 def card_model(index: Index, batch: Batch, colours: Colours) -> Card:
     """The card of one batch."""
     view = view_of(index, batch)
@@ -73,12 +79,13 @@ def card_model(index: Index, batch: Batch, colours: Colours) -> Card:
     said = beer.tasting.words if beer.tasting else ""
     return Card(
         frame=index.frame(f"{batch.id} {batch.title or ''}", "batches"),
+        brewery=_plain(index.brewery),
         number=batch.id,
-        title=batch.title or "",
-        under=" · ".join(part for part in (batch.style or "", day(batch.day).text) if part),
+        title=_plain(batch.title or ""),
+        under=_plain(" · ".join(part for part in (batch.style or "", day(batch.day).text) if part)),
         beer=beer_words(beer_facts(view, beer), "   "),
-        tasted=" ".join(part for part in (beer.score_text, f"“{said}”" if said else "") if part),
-        told=lead(view)[0],
+        tasted=_plain(" ".join(part for part in (beer.score_text, f"“{said}”" if said else "") if part)),
+        told=_plain(lead(view)[0]),
         colours=colours,
     )
 
@@ -123,7 +130,7 @@ def card_png(card: Model) -> bytes:
     picture = Image.new("L", (WIDTH, HEIGHT), 0)
     draw = ImageDraw.Draw(picture)
     lines = [
-        (card.frame.brewery, 18, 28, 150),
+        (card.brewery, 18, 28, 150),
         (f"{card.number}  {card.title}", 42, 68, 255),
         (card.under, 18, 126, 150),
         (card.beer, 24, 164, 255),

@@ -18,7 +18,7 @@ from journal.pages.model import Link, Number
 from journal.pages.numbers import quantity
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
 from journal.reading import Batch, MaltValues, StatedValue, resolve
-from journal.reading.entry import Hop, MashAddition, Sheet, named_in
+from journal.reading.entry import Hop, LabValues, MashAddition, named_in
 from journal.reading.table import lines_of
 
 
@@ -51,7 +51,7 @@ _VALUES = (
     ("extract_as_is", "extract as is", "1", EXTRACT_BY_SOURCE, False),
     ("moisture", "moisture", "1", MOISTURE_BY_SOURCE, False),
     ("diastatic_power", "diastatic power", "WK", POWER_SHARE, True),
-    ("colour", "colour", "EBC", COLOUR_SHARE, True),
+    ("colour", "colour", "EBC of malt", COLOUR_SHARE, True),
 )
 
 
@@ -70,7 +70,7 @@ def malt_link(named: str, words: str) -> Link:
 
 def line_names(index: Index, batch: Batch) -> dict[str, str]:
     """What each grain, hop and sugar of a batch is called, by its path."""
-    names = {path: lot_name(index, named_in(line)) for path, line in lines_of(batch, Sheet)}
+    names = {path: lot_name(index, named_in(line)) for path, line in lines_of(batch, LabValues)}
     return names | {path: named_in(line) for path, line in lines_of(batch, (Hop, MashAddition))}
 
 
@@ -83,7 +83,7 @@ def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number,
             yield words, quantity(stated.value, sd, unit, index.system), stated
 
 
-def grain_labs(index: Index, batch: Batch, line: Sheet, path: str) -> tuple[LabGroup, ...]:
+def grain_labs(index: Index, batch: Batch, line: LabValues, path: str) -> tuple[LabGroup, ...]:
     """The laboratory values that count for a line of the grist; those stated in the entry itself bear an anchor."""
     values = resolve(line, path, index.record.journal.malts)
     # on the batch's page few words do: its diastatic power is a figure of the whole grist

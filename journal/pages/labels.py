@@ -11,7 +11,7 @@ from journal.pages.index import Index
 from journal.pages.model import Link
 from journal.pages.paths import MALTS_PAGE, by_path
 from journal.reading import Batch
-from journal.reading.entry import Sheet, named_in
+from journal.reading.entry import LabValues, named_in
 from journal.reading.table import lines_of
 
 
@@ -22,7 +22,7 @@ def label_key(words: str) -> str:
 
 def malts_of(batch: Batch) -> tuple[str, ...]:
     """The malts and sugars of a batch as the entry names them, each once."""
-    named = (named_in(line) for _, line in lines_of(batch, Sheet))
+    named = (named_in(line) for _, line in lines_of(batch, LabValues))
     return tuple(dict.fromkeys(name for name in named if name))
 
 

@@ -22,7 +22,7 @@ _QUOTED = re.compile(r"'(\w+)'")
 
 
 @dataclass(frozen=True)
-class Fault:
+class TemplateFault:
     """What kept one page from being set: where in a template, why, the page's path, and the entry that it is of, if it is of one."""
 
     place: Place
@@ -31,10 +31,18 @@ class Fault:
     entry: str
 
 
+@dataclass(frozen=True)
+class PageFault:
+    """What kept one page or file from being made for a fault of the program: its path, and why."""
+
+    path: str
+    why: str
+
+
 class TemplateBroken(Exception):  # noqa: N818  # it says what has happened, as jinja2's own do
     """A brewer's template could not be set; raised by the renderer, and made a `Problem` by those who call it."""
 
-    def __init__(self, fault: Fault) -> None:
+    def __init__(self, fault: TemplateFault) -> None:
         super().__init__(fault)
         self.fault = fault
 
@@ -58,7 +66,7 @@ def syntax_problem(source: Source, error: TemplateSyntaxError) -> Problem:
     return Problem("template-broken", message, _SEE, place_in(source, error.lineno))
 
 
-def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> Fault | None:
+def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> TemplateFault | None:
     """What an exception says of a brewer's template: the innermost place in one; None where none has a part in it."""
     frames = [(frame, own.source_at(frame.filename)) for frame in traceback.extract_tb(error.__traceback__)]
     places = [(source, frame.lineno or 1) for frame, source in frames if source is not None]
@@ -74,18 +82,18 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> Fault 
         why = "templates extend or include one another in a circle"
     missing = _QUOTED.findall(why)
     entry = model.file if isinstance(model, BatchModel | BrokenModel) else ""
-    return Fault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
+    return TemplateFault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
 
 
-def problems_of(faults: Iterable[Fault]) -> list[Problem]:
+def problems_of(faults: Iterable[TemplateFault]) -> list[Problem]:
     """Each fault once, however many pages it kept from being set; the first of them is named."""
-    by_cause: dict[tuple[str, int, str], list[Fault]] = {}
+    by_cause: dict[tuple[str, int, str], list[TemplateFault]] = {}
     for fault in faults:
         by_cause.setdefault((fault.place.source.name, fault.place.line, fault.why), []).append(fault)
     return [_problem(same) for same in by_cause.values()]
 
 
-def _problem(same: list[Fault]) -> Problem:
+def _problem(same: list[TemplateFault]) -> Problem:
     first = min(same, key=lambda fault: (not fault.entry, fault.entry, fault.page))
     whose = f"the page of {first.entry}" if first.entry else first.page
     others = len(same) - 1

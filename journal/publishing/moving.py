@@ -22,7 +22,7 @@ from journal.publishing.stand_in import StandIn, is_folder
 
 
 @dataclass(frozen=True)
-class Change:
+class SiteChange:
     """What was there, what will be, and the names of the files that come; what goes is the difference."""
 
     before: Manifest
@@ -50,7 +50,7 @@ class Change:
         return sorted(self.coming, key=turn)
 
 
-def obstacle(folder: Path, change: Change) -> str | None:
+def obstacle(folder: Path, change: SiteChange) -> str | None:
     """What lies where a file is to come and is no build's, in words; None if nothing does."""
     leaving = {name for name in change.in_the_way if is_as_written(folder, name, change.before.files[name])}
     for name in change.in_order:
@@ -68,7 +68,7 @@ def obstacle(folder: Path, change: Change) -> str | None:
     return None
 
 
-def settle(folder: Path, change: Change) -> None:
+def settle(folder: Path, change: SiteChange) -> None:
     """Let the staged files take their places, take away those that go, and note what is there. Raises OSError.
 
     Until all is done the manifest knows of both the old files and the new.
@@ -109,7 +109,7 @@ def _remove(folder: Path, name: str, written: str) -> None:
         parent.rmdir()
 
 
-def settle_unseen(folder: Path, change: Change) -> None:
+def settle_unseen(folder: Path, change: SiteChange) -> None:
     """Do the same behind a stand-in, where one can be shown and more than one file changes. Raises OSError."""
     stand_in = StandIn(folder)
     if len(change.coming) + len(change.going) < 2:
@@ -143,7 +143,7 @@ def finish(folder: Path) -> None:
     for name in coming:
         (home / STAGING / name).parent.mkdir(parents=True, exist_ok=True)
         os.link(folder / name, home / STAGING / name, follow_symlinks=False)
-    change = Change(read_manifest(home) or Manifest(), after, coming)
+    change = SiteChange(read_manifest(home) or Manifest(), after, coming)
     words = obstacle(home, change)
     if words:
         raise OSError(None, words)

@@ -18,7 +18,7 @@ from journal.pages.own_theme import THEMES
 from journal.problems import Problem
 from journal.publishing.lock import BusyError, Lock, wait_for
 from journal.publishing.manifest import HIDDEN, LOCK, MANIFEST, STAGING, Manifest, digest, read_manifest
-from journal.publishing.moving import Change, clear_staging, finish, obstacle, settle_unseen
+from journal.publishing.moving import SiteChange, clear_staging, finish, obstacle, settle_unseen
 from journal.publishing.stand_in import StandIn
 from journal.reading.files import ENTRIES
 
@@ -136,6 +136,10 @@ class Output:
         names = [name for name, made_for in self._last.keys.items() if made_for == key]
         return bool(names) and all(self.keep(name, key) for name in names)
 
+    def forget_key(self, key: str) -> None:
+        """Let the next build make anew what was made for a key."""
+        self._keys = {name: made_for for name, made_for in self._keys.items() if made_for != key}
+
     def hold(self, name: str) -> bool:
         """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
         if not self._last.has(self._place, name):
@@ -177,7 +181,7 @@ class Output:
 
         Raises OSError where the machine fails, or where something lies in the way that no build wrote.
         """
-        change = Change(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
+        change = SiteChange(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
         words = obstacle(self._place, change)
         if words:
             raise OSError(None, words)

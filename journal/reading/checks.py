@@ -11,7 +11,7 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.entry import Batch, Sheet
+from journal.reading.entry import Batch, LabValues
 from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts
 from journal.reading.table import lines_of, walk
@@ -35,11 +35,11 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
 
 
 def _contradictions(batch: Batch) -> Iterator[Problem]:
-    for path, sheet in lines_of(batch, Sheet):
+    for path, sheet in lines_of(batch, LabValues):
         yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
 
 
-def contradiction(sheet: Sheet, here: Place, other: Place) -> Iterator[Problem]:
+def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Problem]:
     """A malt's extract stated both on dry basis and as is."""
     if sheet.extract is not None and sheet.extract_as_is is not None:
         message = "the extract is stated twice, on dry basis and as is"

@@ -38,7 +38,7 @@ from journal.reading.values import (
     Context,
     Day,
     FileName,
-    GravityReading,
+    GravityText,
     Id,
     ListOf,
     Moment,
@@ -60,7 +60,7 @@ CONTAINERS = ("bottles", "keg", "cask")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sheet:
+class LabValues:
     """What is stated of a malt or sugar: its laboratory values."""
 
     extract: Measure | None = entry_field(
@@ -76,7 +76,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Grain(Sheet):
+class Grain(LabValues):
     """One line of the grist."""
 
     malt: str | None = entry_field(
@@ -86,7 +86,7 @@ class Grain(Sheet):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Sugar(Sheet):
+class Sugar(LabValues):
     """Extract that did not come from the mash."""
 
     addition: str | None = entry_field(
@@ -104,7 +104,7 @@ def named_in(line: object) -> str:
 class Target:
     """What the brewer is after, in the fermenter."""
 
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity before yeast")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity before yeast")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume in the fermenter")
 
 
@@ -160,7 +160,7 @@ class MashReading:
     """One look at the wort of the mash while it converts."""
 
     at: Measure | None = entry_field(Quantity(TIME, zero=True), "time since mashing in", required=True)
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity of the wort, well mixed", required=True)
+    gravity: Gravity | None = entry_field(GravityText(), "gravity of the wort, well mixed", required=True)
 
 
 @dataclass(frozen=True)
@@ -177,7 +177,7 @@ class Mash:
     rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
     readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
-    first_wort: Gravity | None = entry_field(GravityReading(), "strength of the first runnings, before any sparge")
+    first_wort: Gravity | None = entry_field(GravityText(), "strength of the first runnings, before any sparge")
     iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
     stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
@@ -195,18 +195,18 @@ class Lauter:
         Quantity(TEMPERATURE.such_as("76 degC")), "temperature of the sparge liquor"
     )
     time: Measure | None = entry_field(Quantity(TIME), "how long the run-off took")
-    last_runnings: Gravity | None = entry_field(GravityReading(), "strength of the last runnings")
+    last_runnings: Gravity | None = entry_field(GravityText(), "strength of the last runnings")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the last runnings, with the sample's temperature")
 
 
 @dataclass(frozen=True)
-class Vessel:
+class VesselReadings:
     """What stood in the kettle: read together."""
 
     volume: Measure | None = entry_field(
         Quantity(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
     )
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity")
 
 
 @dataclass(frozen=True)
@@ -223,11 +223,11 @@ class Hop:
 class Boil:
     """From the full kettle to knockout."""
 
-    before: Vessel = entry_field(Group(Vessel), "the full kettle, before the boil")
+    before: VesselReadings = entry_field(Group(VesselReadings), "the full kettle, before the boil")
     top_up: Measure | None = entry_field(
         Quantity(VOLUME, zero=True), "water that went into the kettle after `before` was read"
     )
-    after: Vessel = entry_field(Group(Vessel), "at knockout, everything still in the kettle")
+    after: VesselReadings = entry_field(Group(VesselReadings), "at knockout, everything still in the kettle")
     time: Measure | None = entry_field(Quantity(TIME), "how long it boiled")
     hops: tuple[Hop, ...] = entry_field(ListOf(Group(Hop)), "hops in the kettle")
     additions: tuple[Sugar, ...] = entry_field(ListOf(Group(Sugar)), "sugars, between `before` and `after`")
@@ -238,7 +238,7 @@ class Fermenter:
     """What went in."""
 
     volume: Measure | None = entry_field(Quantity(VOLUME), "what went in, any top-up and addition included")
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity of that, before yeast")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity of that, before yeast")
     top_up: Measure | None = entry_field(Quantity(VOLUME, zero=True), "water added after the boil")
     additions: tuple[Sugar, ...] = entry_field(
         ListOf(Group(Sugar)), "sugars after the boil and before `gravity` was read"
@@ -252,7 +252,7 @@ class Reading:
     """One look at the fermenting beer."""
 
     at: datetime | None = entry_field(Moment(), "when it was read", required=True)
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity")
     temperature: Measure | None = entry_field(
         Quantity(TEMPERATURE.such_as("19.5 degC")), "the beer's temperature; it never corrects the gravity"
     )
@@ -275,7 +275,7 @@ class Package:
 
     on: date | None = entry_field(Day(), "the day it was packaged")
     volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
-    gravity: Gravity | None = entry_field(GravityReading(), "gravity at packaging")
+    gravity: Gravity | None = entry_field(GravityText(), "gravity at packaging")
     carbonation: Measure | None = entry_field(
         Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"
     )

@@ -22,7 +22,7 @@ from journal.reading.standards import (
     StandardForm,
 )
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Context, Day, GravityReading, ListOf, Quantity, YesNo
+from journal.reading.values import Context, Day, GravityText, ListOf, Quantity, YesNo
 
 
 def _accepting(*accepted: str) -> Any:
@@ -60,7 +60,7 @@ class GravityCheck(Check):
 
     MOST, UNIT = 0.015, "SG"
     of: Standard | None = _accepting(WATER, A_STRENGTH)
-    shows: Gravity | None = entry_field(GravityReading(), "what it showed")
+    shows: Gravity | None = entry_field(GravityText(), "what it showed")
 
     def off(self) -> float | None:
         """SG."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from journal.measures import Kind, Measure
+from journal.measures import Measure, MeasureKind
 from journal.measures.units import NUMBER, REFRACTION, TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME, WEIGHT
 from journal.reading.instrument_checks import (
     GravityCheck,
@@ -26,7 +26,7 @@ from journal.reading.values import Context, Day, ListOf, Quantity
 class OrUncertainty(Group):
     """An instrument: a group of fields, or just its uncertainty."""
 
-    kind: Kind
+    kind: MeasureKind
 
     @property
     def words(self) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
-from journal.reading.entry import Grain, Sheet, named_in
+from journal.reading.entry import Grain, LabValues, named_in
 from journal.reading.kinds import ADDITIONS, GRAINS, KINDS, Ingredient, Sort, ingredient_named
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
@@ -22,7 +22,7 @@ _NEVER_MASHED = frozenset({Sort.SALT, Sort.ACID, Sort.OTHER})
 
 
 @dataclass(frozen=True, kw_only=True)
-class Malt(Sheet):
+class Malt(LabValues):
     """One lot of malt, as its sheet has it."""
 
     name: str | None = entry_field(Text(), "what it is called")
@@ -88,7 +88,7 @@ def _typical(kind: Ingredient | None, name: str) -> StatedValue | None:
     return None if value is None or kind is None else StatedValue(value, None, kind.source, f"kinds.{kind.name}.{name}")
 
 
-def _kind_of(line: Sheet, named: str, malt: Malt | None) -> Ingredient | None:
+def _kind_of(line: LabValues, named: str, malt: Malt | None) -> Ingredient | None:
     """The kind that fills in what is not stated: that of the sheet, or the one the line itself names."""
     if malt is not None:
         return ingredient_named(malt.kind or "")
@@ -99,12 +99,12 @@ def _kind_of(line: Sheet, named: str, malt: Malt | None) -> Ingredient | None:
     return None if kind is not None and mashed and kind.sort in _NEVER_MASHED else kind
 
 
-def resolve(line: Sheet, path: str, malts: Malts) -> MaltValues:
+def resolve(line: LabValues, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
     named = named_in(line)
     malt = malts.by_key.get(named)
     kind = _kind_of(line, named, malt)
-    layers: list[tuple[Sheet, str, str]] = [(line, path, line.source or UNSTATED)]
+    layers: list[tuple[LabValues, str, str]] = [(line, path, line.source or UNSTATED)]
     if malt:
         layers.append((malt, f"malts.{named}", malt.source or UNSTATED))
 

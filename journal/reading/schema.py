@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
-from journal.measures import Kind
+from journal.measures import MeasureKind
 from journal.measures.units import SHARE
 from journal.problems import capital
 from journal.reading.brewery import Brewery
@@ -22,7 +22,7 @@ from journal.reading.values import (
     AnyOf,
     Choice,
     Day,
-    GravityReading,
+    GravityText,
     Id,
     ListOf,
     Moment,
@@ -140,12 +140,12 @@ def _(_value: Moment) -> dict[str, Any]:
     }
 
 
-def _units(kind: Kind) -> str:
+def _units(kind: MeasureKind) -> str:
     spellings = sorted(filter(None, kind.written), key=len, reverse=True)
     return "|".join(re.escape(spelling).replace("\\ ", " ") for spelling in spellings)
 
 
-def _quantity(kind: Kind) -> dict[str, Any]:
+def _quantity(kind: MeasureKind) -> dict[str, Any]:
     units = _units(kind)
     unit = f"\\s*({units})" if "" not in kind.written else f"(\\s*({units}))?" if units else ""
     more = f"(\\s+({_FRACTION}|\\d+(\\.\\d+)?)\\s*({units}))*" if kind.compound else ""
@@ -165,7 +165,7 @@ def _(value: AnyOf) -> dict[str, Any]:
 
 
 @_schema.register
-def _(_value: GravityReading) -> dict[str, Any]:
+def _(_value: GravityText) -> dict[str, Any]:
     return {
         "type": ["string", "number"],
         "pattern": f"^{_NUMBER}(\\s*(°P|P|Plato|°Bx|Bx|Brix))?{_AT}$",

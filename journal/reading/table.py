@@ -17,7 +17,7 @@ from typing import Any
 
 from journal.problems import Span, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
-from journal.reading.values import AnyOf, Context, GravityReading, ListOf, Named, Quantity, Value
+from journal.reading.values import AnyOf, Context, GravityText, ListOf, Named, Quantity, Value
 
 
 @dataclass(frozen=True)
@@ -180,7 +180,7 @@ def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str,
     meant = table.get(nearest(key.text, table) or "")
     if (
         meant
-        and isinstance(meant.value, Quantity | AnyOf | GravityReading)
+        and isinstance(meant.value, Quantity | AnyOf | GravityText)
         and isinstance(value, Scalar)
         and not value.empty
     ):

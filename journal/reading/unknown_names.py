@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from journal.problems import Problem, in_words, nearest
-from journal.reading.entry import Batch, Grain, Sheet
+from journal.reading.entry import Batch, Grain, LabValues
 from journal.reading.kinds import Sort, ingredient_named, nearest_names
 from journal.reading.malts import Malts, resolve
 
@@ -55,7 +55,7 @@ def _malt(batch: Batch, grain: Grain, path: str, malts: Malts) -> Problem:
 
 
 def _addition_known(line: Any, path: str, malts: Malts) -> bool:
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         return resolve(line, path, malts).has_extract
     return line.addition in malts.by_key or ingredient_named(line.addition) is not None
 
@@ -64,7 +64,7 @@ def _addition(batch: Batch, line: Any, path: str, malts: Malts) -> Problem:
     named, place = line.addition, batch.place(f"{path}.addition")
     near = _near(named, malts)
     question = f"Did you mean {near}? If not, write" if near else "Write"
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         what = f"malts.yaml states no extract of {named}" if named in malts.by_key else f"nothing is known of “{named}”"
         message = f"{what}, and its extract is not stated here"
         hint = f"{question} what it brings: extract_as_is: 70 %, or extract_as_is: 0 % if it brings none."

@@ -12,7 +12,7 @@ from datetime import date, datetime
 from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
-from journal.measures import Fault, Gravity, Kind, Measure, read_gravity, read_measure
+from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
 from journal.measures.units import COUNT, VOLUME, WEIGHT
 from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
@@ -37,7 +37,7 @@ class Context:
         """Note a problem at a span of the file."""
         self.problems.append(Problem(code, message, hint, Place(self.source, span, path)))
 
-    def measure(self, text: str, kind: Kind, zero: bool = False) -> Measure | Fault:
+    def measure(self, text: str, kind: MeasureKind, zero: bool = False) -> Measure | Fault:
         """A quantity of a kind, by the brewery's own gallon."""
         return read_measure(text, kind, zero, self.gallon)
 
@@ -237,7 +237,7 @@ def _place_fault(fault: Fault, node: Scalar, path: str, context: Context) -> Non
 class Quantity:
     """A number with a unit of one kind; `zero` says that 0 makes sense, `sd` that an uncertainty may be stated."""
 
-    kind: Kind
+    kind: MeasureKind
     zero: bool = False
 
     @property
@@ -262,7 +262,7 @@ class Quantity:
 class AnyOf:
     """A quantity of one of several kinds, told by its unit."""
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[MeasureKind, ...]
 
     @property
     def words(self) -> str:
@@ -284,7 +284,7 @@ AMOUNT = AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"), COUNT))
 
 
 @dataclass(frozen=True)
-class GravityReading:
+class GravityText:
     """A gravity: a hydrometer's bare number, °P or °Bx."""
 
     words: str = "a gravity such as 1.048, 12.0 °P or 12.4 °Bx"

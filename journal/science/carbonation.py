@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from journal.science import beer, wort
 from journal.science._newton import root
-from journal.science.fermentation import MOST_CHANGE, Reading, unchanged
+from journal.science.fermentation import MOST_CHANGE, GravityAt, unchanged
 
 _MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
 _ATMOSPHERE = 1.01325  # bar
@@ -20,8 +20,10 @@ SUGARS = {
     "glucose": 2.0 * _MOLAR_MASS / 180.156,
     "sucrose": 4.0 * _MOLAR_MASS / 342.297,
 }
-#: Days the gravity must have stood still before a sugar is added (common practice).
+#: Days the gravity must have stood still before a sugar is added (common practice); three days to the minute are three days,
+#: whatever the last bit of their difference.
 STILL = 3.0
+_A_SECOND = 1.0 / 86400.0
 
 
 def in_water(temperature: float) -> float:
@@ -143,7 +145,7 @@ def priming(wanted: float, residual: float, volume: float, sugar: str) -> float:
     return (wanted - residual) * volume / SUGARS[sugar] / 1000.0
 
 
-def may_prime(readings: Sequence[Reading], container: str | None) -> str | None:
+def may_prime(readings: Sequence[GravityAt], container: str | None) -> str | None:
     """Return why no sugar may be given to a beer, or None where nothing in the record speaks against it.
 
     readings: days, SG and its standard uncertainty, in any order. Refused unless the container is stated, and readings
@@ -157,7 +159,7 @@ def may_prime(readings: Sequence[Reading], container: str | None) -> str | None:
     if container is None:
         return "it is not stated what the beer goes into"
     ordered = sorted(readings)
-    early = [index for index, reading in enumerate(ordered) if ordered[-1][0] - reading[0] >= STILL]
+    early = [index for index, reading in enumerate(ordered) if ordered[-1][0] - reading[0] >= STILL - _A_SECOND]
     if not early:
         return "no two readings lie three days or more apart"
     first, last = ordered[early[-1]], ordered[-1]

@@ -7,7 +7,7 @@ from typing import NamedTuple
 MOST_CHANGE = 0.002
 
 #: Days, SG, standard uncertainty of the SG.
-Reading = tuple[float, float, float]
+GravityAt = tuple[float, float, float]
 
 
 class Logistic(NamedTuple):
@@ -90,7 +90,7 @@ def cells_needed(rate: float, volume: float, plato: float) -> float:
     return rate * volume * plato
 
 
-def unchanged(one: Reading, other: Reading) -> bool:
+def unchanged(one: GravityAt, other: GravityAt) -> bool:
     """Return whether two gravities are the same as far as can be told.
 
     one, other: days, SG and its standard uncertainty. They are when they differ by no more than the two are uncertain by

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.history.change import Step, describe_change, find_steps
+from journal.history.change import LevelStep, describe_change, find_steps
 
 SCATTER = 1.75
 READING = SCATTER / 2**0.5
@@ -108,7 +108,7 @@ def draw(kind: Series, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray
     return values, sds if kind.told else None
 
 
-def near(steps: Sequence[Step], places: Sequence[int]) -> bool:
+def near(steps: Sequence[LevelStep], places: Sequence[int]) -> bool:
     """Every true place has a step within three batches."""
     return bool(places) and all(any(abs(step.first - place) <= NEAR for step in steps) for place in places)
 

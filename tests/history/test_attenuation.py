@@ -12,11 +12,11 @@ from texts import batch_of, figures, journal_at
 from journal.balance.foresee import Foreseen
 from journal.figures import figures_of
 from journal.history import balance_all, history_of
-from journal.history.attenuation import Brew, brew_of, ended, expected_attenuation
+from journal.history.attenuation import AttenuatedBrew, brew_of, ended, expected_attenuation
 from journal.reading import Malts
 
 
-def brewery(rng: np.random.Generator, batches: int = 30, scatter: float | None = None) -> list[Brew]:
+def brewery(rng: np.random.Generator, batches: int = 30, scatter: float | None = None) -> list[AttenuatedBrew]:
     """A brewery with its own level, slopes and yeasts, drawn about common practice; its truth is in no formula judged."""
     level, by_kelvin, by_share = rng.normal(0.75, 0.03), rng.normal(-0.010, 0.006), rng.normal(-0.30, 0.15)
     yeasts = {name: rng.normal(0.0, 0.03) for name in ("house", "lager", "saison")}
@@ -26,11 +26,11 @@ def brewery(rng: np.random.Generator, batches: int = 30, scatter: float | None =
         temperature, sparse = rng.normal(66.5, 1.5), max(0.0, rng.normal(0.07, 0.06))
         yeast = str(rng.choice(list(yeasts), p=[0.6, 0.3, 0.1]))
         truth = level + by_kelvin * (temperature - 66.5) + by_share * sparse + yeasts[yeast]
-        brews.append(Brew(temperature, sparse, yeast, truth + rng.normal(0.0, spread)))
+        brews.append(AttenuatedBrew(temperature, sparse, yeast, truth + rng.normal(0.0, spread)))
     return brews
 
 
-def eves(brews: list[Brew]) -> list[tuple[Foreseen, float]]:
+def eves(brews: list[AttenuatedBrew]) -> list[tuple[Foreseen, float]]:
     """What was foreseen of each on its eve, and what came."""
     return [(expected_attenuation(brew, brews[:at]), brew.attenuation or 0.0) for at, brew in enumerate(brews)]
 
@@ -60,7 +60,7 @@ def test_what_was_learnt_is_narrower_than_common_practice(back_test: list[tuple[
 def test_with_few_batches_it_is_common_practice(count: int) -> None:
     """0.75 with a standard deviation of 0.06; 90 % of a normal distribution lie within 1.645 of those."""
     brews = brewery(np.random.default_rng(1), count + 1)
-    found = expected_attenuation(Brew(66.5, 0.0, "house", None), brews[:count])
+    found = expected_attenuation(AttenuatedBrew(66.5, 0.0, "house", None), brews[:count])
     assert found.batches == 0
     assert (found.value, found.high - found.low) == pytest.approx((0.75, 2 * 1.645 * 0.06), abs=1e-3)
 
@@ -71,16 +71,16 @@ def test_the_mash_and_the_grist_move_it() -> None:
     past = []
     for _ in range(40):
         temperature, sparse = rng.uniform(63, 70), rng.uniform(0, 0.3)
-        past.append(Brew(temperature, sparse, "house", 0.78 - 0.02 * (temperature - 66) - 0.4 * sparse))
+        past.append(AttenuatedBrew(temperature, sparse, "house", 0.78 - 0.02 * (temperature - 66) - 0.4 * sparse))
     for temperature, sparse, truth in [(64.0, 0.0, 0.82), (69.0, 0.0, 0.72), (66.0, 0.2, 0.70)]:
-        assert expected_attenuation(Brew(temperature, sparse, "house", None), past).value == pytest.approx(
+        assert expected_attenuation(AttenuatedBrew(temperature, sparse, "house", None), past).value == pytest.approx(
             truth, abs=0.005
         )
 
 
 def test_a_yeast_that_was_never_used_makes_it_wider() -> None:
     past = brewery(np.random.default_rng(4), 30, scatter=0.015)
-    known, unknown = (expected_attenuation(Brew(66.5, 0.05, yeast, None), past) for yeast in ("house", "new"))
+    known, unknown = (expected_attenuation(AttenuatedBrew(66.5, 0.05, yeast, None), past) for yeast in ("house", "new"))
     assert unknown.high - unknown.low > 1.3 * (known.high - known.low)
     assert unknown.sd > known.sd
 
@@ -88,14 +88,14 @@ def test_a_yeast_that_was_never_used_makes_it_wider() -> None:
 def test_one_odd_batch_does_little() -> None:
     past = brewery(np.random.default_rng(5), 20, scatter=0.015)
     odd = [*past[:19], replace(past[19], attenuation=0.35)]
-    brew = Brew(66.5, 0.05, "house", None)
+    brew = AttenuatedBrew(66.5, 0.05, "house", None)
     assert expected_attenuation(brew, odd).value == pytest.approx(expected_attenuation(brew, past).value, abs=0.02)
 
 
 def test_batches_that_have_not_ended_teach_nothing() -> None:
     past = brewery(np.random.default_rng(6), 12)
     unended = [replace(brew, attenuation=None) for brew in past[:3]]
-    brew = Brew(66.5, 0.05, "house", None)
+    brew = AttenuatedBrew(66.5, 0.05, "house", None)
     assert expected_attenuation(brew, [*past, *unended]) == expected_attenuation(brew, past)
 
 

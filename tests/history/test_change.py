@@ -12,7 +12,7 @@ from scipy import stats
 from statsmodels.datasets import nile
 
 from journal.history.change import (
-    Step,
+    LevelStep,
     describe_change,
     find_drift,
     find_steps,
@@ -57,7 +57,7 @@ def test_one_value_has_no_limits():
 
 def test_limits_are_reckoned_anew_after_each_step():
     values = [*FLOW_RATES, *(value + 20 for value in FLOW_RATES)]
-    before, after = limits_after(values, [Step(10, 20.0, 18.0, 22.0, 0.001)])
+    before, after = limits_after(values, [LevelStep(10, 20.0, 18.0, 22.0, 0.001)])
     assert before == individuals_chart(FLOW_RATES)
     assert after.centre == pytest.approx(before.centre + 20)
     assert after.sigma == pytest.approx(before.sigma)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from journal.history.change import Step, find_steps
+from journal.history.change import LevelStep, find_steps
 from journal.history.lot_steps import steps_beyond_lots
 
 #: A certificate's half a point of 81 (common practice), as a share.
@@ -22,11 +22,11 @@ def series(change: float) -> list[float]:
     return [wave[index % 6] + (change if index >= 12 else 0.0) for index in range(24)]
 
 
-def half(step: Step) -> float:
+def half(step: LevelStep) -> float:
     return (step.high - step.low) / 2
 
 
-def steps(change: float, lots: Sequence[dict[str, float]], sheet: float = SHEET) -> tuple[Step, ...]:
+def steps(change: float, lots: Sequence[dict[str, float]], sheet: float = SHEET) -> tuple[LevelStep, ...]:
     return steps_beyond_lots(series(change), SDS, lots, sheet)
 
 

@@ -11,7 +11,7 @@ from scipy.stats import ttest_ind
 from texts import batch_of, settings_at
 
 from journal.figures import BatchFigures, figures_of
-from journal.history.change import Step
+from journal.history.change import LevelStep
 from journal.history.worth import Worth, worth_of
 from journal.reading import Batch, Brewery, Malts
 
@@ -51,7 +51,7 @@ def worth(
     figures: dict[str, BatchFigures] = {
         batch_id: figures_of(batch, Brewery(), malts) for batch_id, batch in batches.items()
     }
-    changes = [Step(first, 0.0, 0.0, 0.0, 0.0) for first in steps]
+    changes = [LevelStep(first, 0.0, 0.0, 0.0, 0.0) for first in steps]
     return worth_of(points, changes, batches, figures, malts, lots or {}, 0.006)
 
 

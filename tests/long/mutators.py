@@ -10,7 +10,7 @@ from long.reformatted import nodes_of, written_anyhow
 from yaml import MappingNode, Node, ScalarNode, SequenceNode
 
 from journal.measures import units
-from journal.measures.units import Kind
+from journal.measures.units import MeasureKind
 from journal.problems import Source
 from journal.reading import Batch, Brewery, front_matter
 from journal.reading.located_yaml import Mapping, Scalar, Sequence, read_yaml
@@ -91,7 +91,7 @@ _NUMBERS += [
     "7",
 ]
 _NUMBERS += ["33.3", "99999"]
-_KINDS = [kind for kind in vars(units).values() if isinstance(kind, Kind)]
+_KINDS = [kind for kind in vars(units).values() if isinstance(kind, MeasureKind)]
 _UNITS = [*sorted({written for kind in _KINDS for written in kind.written}), "gallons", "°", "at", "kg kg"]
 _TIMES = [
     "0001-01-01",

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from journal.measures import Fault, Kind, Measure, read_gravity, read_measure, units
+from journal.measures import Fault, Measure, MeasureKind, read_gravity, read_measure, units
 from journal.problems import RULES
 
-KINDS = [kind for kind in vars(units).values() if isinstance(kind, Kind)]
+KINDS = [kind for kind in vars(units).values() if isinstance(kind, MeasureKind)]
 #: Pieces of quantities, so that chance puts together texts that nearly make sense.
 PIECES = ["1", "12", "1.048", "0", ",", ".", " ", "±", "+/-", "at", " at ", "-", "e3", "000", "nan", "imp", "deg", "_"]
 PIECES += ["'", "\u2009", "\u00a0", "°", "\n", "٣", "²", "\N{ZERO WIDTH SPACE}", "😀", "\0"]
@@ -22,7 +22,7 @@ TEXTS = st.text(max_size=30) | st.lists(st.sampled_from(PIECES), max_size=9).map
 @example("9 lb ", units.WEIGHT, False)
 @example("1.", units.PH, True)
 @example("25 L at 65 degC at 65 degC", units.VOLUME, False)
-def test_no_text_raises_and_every_fault_lies_inside_it(text: str, kind: Kind, zero: bool) -> None:
+def test_no_text_raises_and_every_fault_lies_inside_it(text: str, kind: MeasureKind, zero: bool) -> None:
     for found in (read_measure(text, kind, zero), read_gravity(text)):
         if isinstance(found, Fault):
             assert 0 <= found.start <= found.end <= len(text)
@@ -37,7 +37,7 @@ def test_no_text_raises_and_every_fault_lies_inside_it(text: str, kind: Kind, ze
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
 @given(data=st.data())
 @settings(max_examples=30, deadline=None)
-def test_a_number_and_its_unit_come_back(kind: Kind, data: st.DataObject) -> None:
+def test_a_number_and_its_unit_come_back(kind: MeasureKind, data: st.DataObject) -> None:
     number = data.draw(st.decimals(min_value="0.001", max_value="0.9", places=3))
     for spelling, unit in kind.written.items():
         found = read_measure(f"{number} {spelling}".strip(), kind)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from journal.measures import Fault, Kind, Measure, read_measure
+from journal.measures import Fault, Measure, MeasureKind, read_measure
 from journal.measures.units import (
     COLOUR,
     DIASTATIC_POWER,
@@ -16,7 +16,7 @@ from journal.measures.units import (
 )
 
 
-def fault(text: str, kind: Kind, zero: bool = False) -> Fault:
+def fault(text: str, kind: MeasureKind, zero: bool = False) -> Fault:
     found = read_measure(text, kind, zero)
     assert isinstance(found, Fault), f"{text!r} was read as {found}"
     return found
@@ -86,7 +86,7 @@ def test_a_lone_comma_before_three_digits_may_be_either() -> None:
         ("9 lb 8", WEIGHT, "8", "8 oz"),
     ],
 )
-def test_missing_unit(text: str, kind: Kind, at_fault: str, instead: str) -> None:
+def test_missing_unit(text: str, kind: MeasureKind, at_fault: str, instead: str) -> None:
     found = fault(text, kind)
     assert (found.code, text[found.start : found.end].strip()) == ("unit-missing", at_fault)
     assert instead in found.hint
@@ -110,7 +110,7 @@ def test_missing_unit(text: str, kind: Kind, at_fault: str, instead: str) -> Non
         ("12 Plato of it", WEIGHT, "Plato", "gravity"),
     ],
 )
-def test_unit_of_another_kind(text: str, kind: Kind, unit: str, named: str) -> None:
+def test_unit_of_another_kind(text: str, kind: MeasureKind, unit: str, named: str) -> None:
     found = fault(text, kind)
     assert (found.code, text[found.start : found.end]) == ("unit-wrong-kind", unit)
     assert named in found.message
@@ -139,7 +139,7 @@ def test_a_bare_number_takes_no_unit() -> None:
         ("60 lintner", DIASTATIC_POWER, "lintner", "60 Lintner"),
     ],
 )
-def test_unknown_unit_with_the_nearest(text: str, kind: Kind, unit: str, suggested: str) -> None:
+def test_unknown_unit_with_the_nearest(text: str, kind: MeasureKind, unit: str, suggested: str) -> None:
     found = fault(text, kind)
     assert (found.code, text[found.start : found.end]) == ("unit-unknown", unit)
     assert f"Did you mean {suggested}?" in found.hint
@@ -186,7 +186,7 @@ def test_zero_and_negative(text: str) -> None:
     ("text", "kind"),
     [("0 L", VOLUME), ("0 min", TIME), ("0 %", SHARE), ("0 WK", DIASTATIC_POWER), ("0 EBC", COLOUR)],
 )
-def test_zero_where_it_makes_sense(text: str, kind: Kind) -> None:
+def test_zero_where_it_makes_sense(text: str, kind: MeasureKind) -> None:
     found = read_measure(text, kind, zero=True)
     assert isinstance(found, Measure)
     assert found.value == 0.0
@@ -196,7 +196,7 @@ def test_zero_where_it_makes_sense(text: str, kind: Kind) -> None:
     ("text", "kind"),
     [("-1 L", VOLUME), ("-1 min", TIME), ("-1 %", SHARE), ("-5 WK", DIASTATIC_POWER), ("-0.5 EBC", COLOUR)],
 )
-def test_negative_never_makes_sense_save_for_a_temperature(text: str, kind: Kind) -> None:
+def test_negative_never_makes_sense_save_for_a_temperature(text: str, kind: MeasureKind) -> None:
     assert fault(text, kind, zero=True).code == "number-out-of-range"
     frost = read_measure("-2 degC", TEMPERATURE)
     assert isinstance(frost, Measure)
@@ -236,7 +236,7 @@ def test_uncertainty_of_nothing(text: str) -> None:
         ("", VOLUME, "number-unreadable", "14.0 L"),
     ],
 )
-def test_other_refusals(text: str, kind: Kind, code: str, instead: str) -> None:
+def test_other_refusals(text: str, kind: MeasureKind, code: str, instead: str) -> None:
     found = fault(text, kind)
     assert found.code == code
     assert instead in found.hint
@@ -246,7 +246,7 @@ def test_other_refusals(text: str, kind: Kind, code: str, instead: str) -> None:
     ("text", "kind"),
     [("0 L", VOLUME), ("101 %", SHARE), ("152 degC", TEMPERATURE), ("15", PH), ("9 ± 1 lb 8 oz", WEIGHT)],
 )
-def test_what_is_wrong_as_a_whole_is_pointed_at_as_a_whole(text: str, kind: Kind) -> None:
+def test_what_is_wrong_as_a_whole_is_pointed_at_as_a_whole(text: str, kind: MeasureKind) -> None:
     found = fault(text, kind)
     assert text[found.start : found.end] == text
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pint
 import pytest
 
-from journal.measures import Kind, Measure, read_measure
+from journal.measures import Measure, MeasureKind, read_measure
 from journal.measures.units import (
     COLOUR,
     DIASTATIC_POWER,
@@ -26,7 +26,7 @@ GALLON = 231 * CUBIC_INCH  # 27 CFR 30.11: 231 cubic inches
 POUND = Decimal("0.45359237")  # kg; UK Weights and Measures Act 1985, Schedule 1
 
 
-def value(text: str, kind: Kind) -> float:
+def value(text: str, kind: MeasureKind) -> float:
     found = read_measure(text, kind)
     assert isinstance(found, Measure), found
     return found.value
@@ -80,7 +80,7 @@ def value(text: str, kind: Kind) -> float:
         ("5.36", PH, Decimal("5.36")),
     ],
 )
-def test_kept_value(text: str, kind: Kind, kept: Decimal | int) -> None:
+def test_kept_value(text: str, kind: MeasureKind, kept: Decimal | int) -> None:
     assert value(text, kind) == pytest.approx(float(kept), rel=1e-12, abs=1e-12)
 
 
@@ -120,7 +120,9 @@ def general() -> pint.UnitRegistry:
 
 
 @pytest.mark.parametrize(("kind", "kept"), KEPT_IN, ids=lambda part: getattr(part, "name", None))
-def test_every_shared_unit_as_a_general_library_has_it(kind: Kind, kept: str, general: pint.UnitRegistry) -> None:
+def test_every_shared_unit_as_a_general_library_has_it(
+    kind: MeasureKind, kept: str, general: pint.UnitRegistry
+) -> None:
     shared = [spelling for spelling in kind.written if spelling in PINT_NAMES]
     assert shared
     for spelling in shared:
@@ -144,7 +146,7 @@ def test_every_shared_unit_as_a_general_library_has_it(kind: Kind, kept: str, ge
         ("5.36 ± 0.02", PH, 0.02),
     ],
 )
-def test_stated_uncertainty(text: str, kind: Kind, sd: float) -> None:
+def test_stated_uncertainty(text: str, kind: MeasureKind, sd: float) -> None:
     found = read_measure(text, kind)
     assert isinstance(found, Measure)
     assert found.sd == pytest.approx(sd, rel=1e-12)
@@ -167,7 +169,7 @@ def test_a_difference_of_temperature_has_no_zero() -> None:
         ("5.36", PH, None),
     ],
 )
-def test_temperature_of_a_sample(text: str, kind: Kind, at: float | None) -> None:
+def test_temperature_of_a_sample(text: str, kind: MeasureKind, at: float | None) -> None:
     found = read_measure(text, kind)
     assert isinstance(found, Measure)
     assert found.at == (None if at is None else pytest.approx(at, rel=1e-12))

@@ -9,7 +9,7 @@ import pytest
 from pages.seen import WHOLE, one_batch, page_at, seen_at
 
 from journal.measures import units
-from journal.measures.units import KINDS, Kind
+from journal.measures.units import KINDS, MeasureKind
 from journal.pages.site.fields import FieldFile, FieldRow, FieldsModel
 from journal.reading.schema import TABLES, field_lines
 
@@ -50,6 +50,6 @@ def test_what_is_required_and_what_one_of_a_few_words_says_so(tmp_path: Path) ->
 
 def test_every_kind_with_a_unit_is_told_with_all_its_spellings(tmp_path: Path) -> None:
     told = {row.kind: set(row.spellings) for row in model_of(tmp_path).units}
-    known = [kind for kind in vars(units).values() if isinstance(kind, Kind) and any(kind.written)]
+    known = [kind for kind in vars(units).values() if isinstance(kind, MeasureKind) and any(kind.written)]
     assert told == {kind.name: set(filter(None, kind.written)) for kind in known}
     assert len(KINDS) == len(known)

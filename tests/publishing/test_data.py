@@ -13,7 +13,7 @@ import pytest
 from balance.simulated_brewery import BREWERY, Habits, Instruments, brew, entry, read
 
 from journal.history import History
-from journal.history.change import Signal, Step
+from journal.history.change import LevelStep, Signal
 from journal.pages.data import _unit, batches_csv, journal_json
 from journal.pages.record import Record
 from journal.publishing import understand, with_history
@@ -161,7 +161,7 @@ def test_the_course_of_each_figure(data: Data) -> None:
 def test_a_step_and_a_signal_name_their_batches_though_one_is_left_out(data: Data) -> None:
     story = data.record.history.brewhouses[0]
     course = story.courses[0]
-    step, signal = Step(SPOILT, -0.02, -0.03, -0.01, 0.004), Signal(SPOILT + 2, "nelson-2", "nine in a row")
+    step, signal = LevelStep(SPOILT, -0.02, -0.03, -0.01, 0.004), Signal(SPOILT + 2, "nelson-2", "nine in a row")
     changed = replace(course, steps=(step,), signals=(signal,))
     history = History((replace(story, courses=(changed, *story.courses[1:])),))
     shown = json.loads(journal_json(replace(data.record, history=history)))["history"][course.figure]
@@ -173,7 +173,11 @@ def test_a_step_and_a_signal_name_their_batches_though_one_is_left_out(data: Dat
 
 def test_levers_have_the_agreed_names_units_and_verdicts(data: Data) -> None:
     found = data.whole["levers"]
-    assert {lever["figure"] for lever in found} == {"conversion_efficiency", "lauter_efficiency"}
+    assert {lever["figure"] for lever in found} == {
+        "brewhouse_efficiency",
+        "conversion_efficiency",
+        "lauter_efficiency",
+    }
     for lever in found:
         agreed = {"lever", "figure", "unit", "effect", "low", "high", "level", "batches", "verdict", "tangled_with"}
         assert agreed <= set(lever)

@@ -28,7 +28,7 @@ from journal.reading.entry import (
     Sugar,
     Target,
     Tasting,
-    Vessel,
+    VesselReadings,
 )
 from journal.reading.instrument_checks import GravityCheck, TemperatureCheck
 from journal.reading.instruments import (
@@ -62,7 +62,7 @@ FORMAT: dict[type, str] = {
     MashAddition: "addition amount",
     Lauter: "method liquor liquor_temperature time last_runnings ph",
     Boil: "before top_up after time hops additions",
-    Vessel: "volume gravity",
+    VesselReadings: "volume gravity",
     Hop: "hop weight alpha boiled",
     Fermenter: "volume gravity top_up additions yeast pitched",
     Reading: "at gravity temperature ph",

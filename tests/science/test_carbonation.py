@@ -153,6 +153,7 @@ def test_pressure_by_hand() -> None:
     assert gas.from_pressure(0.0, 20.0) == pytest.approx(1.01325 * gas.residual(20.0))
     assert gas.from_pressure(1.5, 5.0, 0.75) == pytest.approx(0.75 * gas.from_pressure(1.5, 5.0))
     assert gas.pressure_for(0.0, 5.0) == pytest.approx(-1.01325)
+    assert gas.from_pressure(2.0, 5.0, 0.0) == gas.from_pressure(-1.01325, 5.0) == 0.0
 
 
 @given(st.floats(-1.0, 5.0), st.floats(-1.0, 40.0), st.floats(0.05, 1.0))
@@ -191,3 +192,11 @@ def test_spunding_and_back(original: float, left: float, wanted: float) -> None:
 
 def test_a_beer_that_holds_enough_is_closed_at_its_end() -> None:
     assert gas.spunding_extract(1.5, 1.8, 12.0, 2.5) == 2.5
+
+
+@pytest.mark.parametrize("pitched", [0.0, 1 / 3, 17.5 / 24 + 31 / 1440, 0.7])
+def test_three_days_to_the_minute_are_three_days(pitched: float) -> None:
+    """The last bit of a difference of days, counted from whenever the yeast went in, decides nothing."""
+    first = 7.0 + 20 / 24 - pitched
+    assert gas.may_prime([(first, 1.010, 0.0005), (first + 3.0 - 1e-12, 1.010, 0.0005)], "bottles") is None
+    assert gas.may_prime([(first, 1.010, 0.0005), (first + 3.0 - 2e-3, 1.010, 0.0005)], "bottles") is not None

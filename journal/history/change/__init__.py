@@ -4,18 +4,18 @@ In: plain numbers in order of date, with the standard deviation of each where it
 signals, steps, drifts. Imports nothing else of ours.
 """
 
-from journal.history.change.chart import Chart, individuals_chart
-from journal.history.change.describe import Change, describe_change
+from journal.history.change.chart import ControlLimits, individuals_chart
+from journal.history.change.describe import SeriesChange, describe_change
 from journal.history.change.drift import Drift, find_drift
 from journal.history.change.runs import Signal, run_signals
-from journal.history.change.steps import Step, find_steps, limits_after
+from journal.history.change.steps import LevelStep, find_steps, limits_after
 
 __all__ = [
-    "Change",
-    "Chart",
+    "ControlLimits",
     "Drift",
+    "LevelStep",
+    "SeriesChange",
     "Signal",
-    "Step",
     "describe_change",
     "find_drift",
     "find_steps",

@@ -11,7 +11,7 @@ EXPECTED_RANGE = 1.128
 
 
 @dataclass(frozen=True)
-class Chart:
+class ControlLimits:
     """Limits of a series in the unit of its values."""
 
     centre: float  # mean
@@ -20,7 +20,7 @@ class Chart:
     sigma: float  # scatter from batch to batch, by the mean moving range; not raised by a slow drift or a single step
 
 
-def individuals_chart(values: Sequence[float]) -> Chart:
+def individuals_chart(values: Sequence[float]) -> ControlLimits:
     """Chart limits of single values: mean ± 3 mean moving ranges / 1.128.
 
     Args:
@@ -44,7 +44,7 @@ def individuals_chart(values: Sequence[float]) -> Chart:
     centre = sum(values) / count
     mean_range = sum(abs(after - before) for before, after in pairwise(values)) / (count - 1)
     sigma = mean_range / EXPECTED_RANGE
-    return Chart(
+    return ControlLimits(
         centre=centre,
         lower=centre - 3 * sigma,
         upper=centre + 3 * sigma,

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from journal.history.change.drift import FEWEST, Drift, find_drift
-from journal.history.change.steps import Step, steps_of
+from journal.history.change.steps import LevelStep, steps_of
 from journal.history.change.weigh import Weighed, weigh
 
 #: What each number that a description may choose costs it (H. Akaike, IEEE Trans. Autom. Control 19 (1974) 716).
@@ -17,14 +17,14 @@ _COST = 2.0
 
 
 @dataclass(frozen=True)
-class Change:
+class SeriesChange:
     """What changed in a series: steps, or a drift, or neither; never both."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[LevelStep, ...]
     drift: Drift | None
 
 
-def describe_change(values: Sequence[float], sds: Sequence[float] | None = None) -> Change:
+def describe_change(values: Sequence[float], sds: Sequence[float] | None = None) -> SeriesChange:
     """Whether a series stepped, drifted or did neither.
 
     Where both are found, the better description of the two stays: the logarithm of the sum of squares that it leaves of the
@@ -38,18 +38,18 @@ def describe_change(values: Sequence[float], sds: Sequence[float] | None = None)
         sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
     """
     if len(values) < FEWEST:
-        return Change((), None)
+        return SeriesChange((), None)
     series = weigh(values, sds)
     steps = tuple(steps_of(series))
     drift = find_drift(values, sds)
     if not steps or drift is None:
-        return Change(steps, drift)
+        return SeriesChange(steps, drift)
     if _cost_of_steps(series, steps) <= _cost_of_line(series):
-        return Change(steps, None)
-    return Change((), drift)
+        return SeriesChange(steps, None)
+    return SeriesChange((), drift)
 
 
-def _cost_of_steps(series: Weighed, steps: Sequence[Step]) -> float:
+def _cost_of_steps(series: Weighed, steps: Sequence[LevelStep]) -> float:
     levels, places = len(steps) + 1, 3 * len(steps) - 2
     bounds = [0, *(step.first for step in steps), len(series.values)]
     left = sum(series.between(start, end).squares() for start, end in pairwise(bounds))

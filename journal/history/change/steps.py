@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from journal.history.change.chance import chance_of_any, chance_of_split
-from journal.history.change.chart import Chart, individuals_chart
+from journal.history.change.chart import ControlLimits, individuals_chart
 from journal.history.change.weigh import Weighed, weigh
 from journal.numerics.distributions import stdtrit
 
@@ -26,7 +26,7 @@ _LONGEST_SPELL = 100
 
 
 @dataclass(frozen=True)
-class Step:
+class LevelStep:
     """A lasting change of level."""
 
     first: int  # index of the first value at the new level
@@ -36,7 +36,7 @@ class Step:
     p_value: float  # chance that scatter alone shows such a step somewhere between its neighbours; an upper bound
 
 
-def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> list[Step]:
+def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> list[LevelStep]:
     """Where the level of a series changed.
 
     Every split with at least four values on each side (three in a series of fewer than ten) is tried, and every spell
@@ -64,7 +64,7 @@ def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> l
     return steps_of(weigh(values, sds))
 
 
-def steps_of(series: Weighed) -> list[Step]:
+def steps_of(series: Weighed) -> list[LevelStep]:
     """The steps of a weighed series of at least eight values."""
     count = len(series.values)
     cuts = sorted(_segment(series, 0, count))
@@ -76,7 +76,7 @@ def steps_of(series: Weighed) -> list[Step]:
     ]
 
 
-def limits_after(values: Sequence[float], steps: Sequence[Step]) -> list[Chart]:
+def limits_after(values: Sequence[float], steps: Sequence[LevelStep]) -> list[ControlLimits]:
     """Limits reckoned anew for each stretch between steps, in order; none of a series of fewer than two values."""
     bounds = [0, *(step.first for step in steps), len(values)]
     return [individuals_chart(values[start:end]) for start, end in pairwise(bounds) if end - start >= 2]
@@ -157,12 +157,12 @@ def _best_spell(series: Weighed) -> tuple[tuple[int, ...], float]:
     return spell, min(1.0, chance_of_any(largest, tried, count) / _RISK_OF_SPELL)
 
 
-def _step(before: Weighed, after: Weighed, first: int, p_value: float) -> Step:
+def _step(before: Weighed, after: Weighed, first: int, p_value: float) -> LevelStep:
     """The change with its 90 % interval, each side by its own scatter (Welch)."""
     errors = [side.squares() / (len(side.values) - 1) / float(side.weights.sum()) for side in (before, after)]
     change, error = after.mean() - before.mean(), sum(errors)
     if error <= 0:
-        return Step(first, change, change, change, p_value)
+        return LevelStep(first, change, change, change, p_value)
     parts = sum(e**2 / (len(side.values) - 1) for e, side in zip(errors, (before, after), strict=True))
     reach = float(stdtrit(error**2 / parts, _UPPER_QUANTILE)) * error**0.5
-    return Step(first, change, change - reach, change + reach, p_value)
+    return LevelStep(first, change, change - reach, change + reach, p_value)

@@ -19,7 +19,7 @@ FAR_BACK = 400
 
 
 @dataclass(frozen=True)
-class Pair:
+class MatchedPair:
     """Two batches that differ in one lever only, the earlier one first.
 
     `difference`: the second's value less the first's, a fraction, with its standard uncertainty `sd`. `informative`: useful
@@ -36,7 +36,7 @@ class Pair:
     informative: float
 
 
-def matched_pairs(rows: Sequence[Row], lot_sd: float, spread: float) -> list[Pair]:
+def matched_pairs(rows: Sequence[Row], lot_sd: float, spread: float) -> list[MatchedPair]:
     """Pairs of batches alike in every lever but one, the most informative first, twenty a lever at most.
 
     Alike: less than a useful unit apart, the same word, or recorded in neither.
@@ -78,7 +78,7 @@ def _sd(rows: Sequence[Row], lot_sd: float, spread: float) -> Matrix:
     return sd
 
 
-def _pairs(rows: Sequence[Row], lever: Lever, wanted: Mask, sd: Matrix) -> Iterator[Pair]:
+def _pairs(rows: Sequence[Row], lever: Lever, wanted: Mask, sd: Matrix) -> Iterator[MatchedPair]:
     wanted = wanted & lever.recorded[:, None] & lever.recorded[None, :]
     first, second = np.nonzero(wanted)
     steps = np.ones(len(first))
@@ -87,7 +87,7 @@ def _pairs(rows: Sequence[Row], lever: Lever, wanted: Mask, sd: Matrix) -> Itera
     informative = steps / np.maximum(sd[first, second], 1e-300)
     for index in np.argsort(-informative, kind="stable")[:MOST]:
         one, other = rows[first[index]], rows[second[index]]
-        yield Pair(
+        yield MatchedPair(
             lever.name,
             one.batch,
             other.batch,

@@ -7,7 +7,7 @@ of boil in remedies and hours in aims. Imports `balance`, `figures`, `measures`,
 writes nothing.
 """
 
-from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
+from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, GristLine, Plan
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range, correct
 from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
@@ -34,7 +34,7 @@ __all__ = [
     "Corrector",
     "Forecast",
     "Grist",
-    "Line",
+    "GristLine",
     "Lot",
     "Plan",
     "Range",

@@ -14,7 +14,7 @@ from journal.science.mash import run_offs_of
 WEAKEST, STRONGEST = 1.001, 1.150
 
 
-class Line(NamedTuple):
+class GristLine(NamedTuple):
     """One line of a grist: kg, extract as is and moisture as fractions of its weight."""
 
     weight: float
@@ -30,7 +30,7 @@ class Grist:
     moisture: float
 
     @classmethod
-    def of(cls, lines: Iterable[Line]) -> Grist:
+    def of(cls, lines: Iterable[GristLine]) -> Grist:
         """The grist that lines make up, weighted by their weights; raises ValueError where they weigh nothing."""
         lines = tuple(lines)
         total = sum(line.weight for line in lines)
@@ -87,7 +87,7 @@ class Plan:
     kettle_loss: float
     conversion: float
     lauter_efficiency: float
-    lines: tuple[Line, ...] = field(default=())
+    lines: tuple[GristLine, ...] = field(default=())
 
     @property
     def mash_efficiency(self) -> float:

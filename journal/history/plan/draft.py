@@ -10,7 +10,7 @@ from journal.balance import Balance, Priors, common_practice
 from journal.figures import BatchFigures
 from journal.history.fold import EvidenceByMethod
 from journal.history.learn import learn
-from journal.history.plan.aim import Aim, Grist, Line, Plan
+from journal.history.plan.aim import Aim, Grist, GristLine, Plan
 from journal.history.plan.forecast import target_of
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
@@ -158,7 +158,7 @@ def _as_is(line: Grain | Sugar, path: str, past: RecordSoFar) -> tuple[float, fl
     return None if values.extract is None else (values.extract.value * (1 - moisture), moisture)
 
 
-def _lines(grains: Sequence[Grain], like: Batch | None, past: RecordSoFar) -> list[Line] | Unusable:
+def _lines(grains: Sequence[Grain], like: Batch | None, past: RecordSoFar) -> list[GristLine] | Unusable:
     if like is not None and not grains:
         return Unusable(f"batch {like.id} has no grain", "Choose a batch whose entry says what was mashed.")
     lines = []
@@ -171,7 +171,7 @@ def _lines(grains: Sequence[Grain], like: Batch | None, past: RecordSoFar) -> li
                 f"the {wanting} of {grain.malt} in batch {like.id if like else ''} is not known",
                 f"Write its {wanting} into that entry first.",
             )
-        lines.append(Line(weight, *known))
+        lines.append(GristLine(weight, *known))
     return lines
 
 

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from journal.balance.priors import Priors, by_size
-from journal.balance.vessels import DEAD_SPACE_WATER, WATER, Facts, State, Vessel, vessels
-from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, Line, Plan
+from journal.balance.vessels import DEAD_SPACE_WATER, WATER, BrewState, Facts, Vessel, vessels
+from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, GristLine, Plan
 from journal.history.plan.room import (
     NO_LIQUOR,
     OUT_OF_RANGE,
@@ -66,7 +66,7 @@ class _Solver:
         mash = min(self.aim.liquor_to_grist * grain, total) if self.aim.sparges else total
         return mash, total - mash
 
-    def brewed(self, grain: float) -> tuple[dict[str, float], State]:
+    def brewed(self, grain: float) -> tuple[dict[str, float], BrewState]:
         """The batch that so much grain makes, by the model that will judge it."""
         mash, sparge = self.liquors(grain)
         unknowns = {name: getattr(self.priors, name).mean for name in ("water_held", "dead_space", "shortfall")}
@@ -181,7 +181,7 @@ def make_plan(aim: Aim, grist: Grist, priors: Priors) -> Plan | Refusal:
     return refuse(aim, plan, lambda other: isinstance(_fitting(other, grist, priors), Plan))
 
 
-def scale_grist(aim: Aim, lines: Sequence[Line], priors: Priors) -> Plan | Refusal:
+def scale_grist(aim: Aim, lines: Sequence[GristLine], priors: Priors) -> Plan | Refusal:
     """As `make_plan` from a known grist: `Plan.lines` are its lines in the same proportions, scaled to the target."""
     plan = make_plan(aim, Grist.of(lines), priors)
     if isinstance(plan, Refusal):

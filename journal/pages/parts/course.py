@@ -31,7 +31,7 @@ class Mark:
 
 
 @dataclass(frozen=True)
-class Strip:
+class CourseStrip:
     """A range of the upright axis, told from its neighbours by its words: where it begins and how high it is."""
 
     y: float
@@ -52,7 +52,7 @@ class Panel:
     unit: str
     ticks: tuple[Tick, ...]
     marks: tuple[Mark, ...] = ()
-    strips: tuple[Strip, ...] = ()
+    strips: tuple[CourseStrip, ...] = ()
     line: str = ""
     fitted: str = ""
     band: str = ""
@@ -82,7 +82,7 @@ WIDTH, LEFT, RIGHT, PANEL, GAP, AXIS, TOP = 480.0, 46.0, 468.0, 150.0, 26.0, 34.
 
 
 @dataclass(frozen=True)
-class Scale:
+class AxisScale:
     """A stretch of numbers on a stretch of the picture."""
 
     low: float
@@ -118,7 +118,7 @@ def spread(values: Iterable[float], room: float, least: float) -> tuple[float, f
     return low - wider, high + wider
 
 
-def path(across: Scale, up: Scale, points: Sequence[tuple[float, float]]) -> str:
+def path(across: AxisScale, up: AxisScale, points: Sequence[tuple[float, float]]) -> str:
     """A line through points; a point that is no number parts it."""
     parts, pen = [], "M"
     for x, y in points:

@@ -23,10 +23,10 @@ from journal.pages.parts.course import (
     RIGHT,
     TOP,
     WIDTH,
+    AxisScale,
     CoursePicture,
     Mark,
     Panel,
-    Scale,
     path,
     round_step,
     spread,
@@ -164,7 +164,7 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
     times = [day for day, _ in gravities] + [day for day, _ in lined + warm] + [day for day, _ in by_hand]
     first, last = min(0.0, *times), max(times) or 1.0
     room = _ROOM * (last - first)
-    across = Scale(first - room, last + room, LEFT, RIGHT)
+    across = AxisScale(first - room, last + room, LEFT, RIGHT)
     panels = [_gravity_panel(at, across, gravities, lined)]
     if warm or len(by_hand) >= _FEWEST:
         panels.append(_temperature_panel(at, across, warm, by_hand, panels[0].bottom + GAP))
@@ -201,14 +201,14 @@ def _thinned(days: np.ndarray, values: np.ndarray) -> list[tuple[float, float]]:
 
 
 def _gravity_panel(
-    at: _Fermenting, across: Scale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
+    at: _Fermenting, across: AxisScale, gravities: list[tuple[float, BeerGravity]], lined: list[tuple[float, float]]
 ) -> Panel:
     wort = nominal(at.known.wort) if at.known.wort is not None else None
     values = [reading.value for _, reading in gravities] + [value for _, value in lined] + ([wort] if wort else [])
     low, high = spread(values, 0.06, 0.004)
     # down to a line of the grid, since the end of the course is what one reads off
     step = round_step(low, high, _GRID)
-    up = Scale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
+    up = AxisScale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
     marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
     if wort is not None:
         marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
@@ -226,7 +226,7 @@ def _gravity_panel(
     )
 
 
-def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
+def _fitted(at: _Fermenting, across: AxisScale, up: AxisScale) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
     course = fitted(at.known)
     if course is None:
@@ -237,7 +237,7 @@ def _fitted(at: _Fermenting, across: Scale, up: Scale) -> tuple[str, str]:
     return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
 
 
-def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, reading: BeerGravity) -> Mark:
+def _gravity_mark(at: _Fermenting, across: AxisScale, up: AxisScale, days: float, reading: BeerGravity) -> Mark:
     value = reading.value
     sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
@@ -247,13 +247,13 @@ def _gravity_mark(at: _Fermenting, across: Scale, up: Scale, days: float, readin
 
 
 def _temperature_panel(
-    at: _Fermenting, across: Scale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
+    at: _Fermenting, across: AxisScale, warm: list[tuple[float, float]], by_hand: list[tuple[float, float]], top: float
 ) -> Panel:
     how = unit_for("°C", at.view.system)
     shown = [(days, how.convert(value)) for days, value in warm]
     points = [(days, how.convert(value)) for days, value in by_hand]
     low, high = spread([value for _, value in shown + points], 0.1, 3.0)
-    up = Scale(low, high, top + PANEL * _LOW, top)
+    up = AxisScale(low, high, top + PANEL * _LOW, top)
     marks = tuple(
         Mark(
             across.at(days),
@@ -279,9 +279,9 @@ def _beside(view: BatchView) -> CoursePicture | None:
     if len(known) < 3 or known[-1][0] is not batch:
         return None
     how = unit_for("°C", view.system)
-    across = Scale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
+    across = AxisScale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
     low, high = spread([100 * (got.value + sign * got.sd) for _, _, got in known for sign in (-1, 1)], 0.06, 4.0)
-    up = Scale(low, high, TOP + PANEL, TOP)
+    up = AxisScale(low, high, TOP + PANEL, TOP)
     marks = tuple(
         Mark(
             across.at(how.convert(warmth)),

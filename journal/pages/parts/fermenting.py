@@ -13,7 +13,7 @@ from journal.figures.propagate import nominal
 from journal.measures.wording import plain
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import of_result
-from journal.pages.parts.course import Scale, Tick, path, spread
+from journal.pages.parts.course import AxisScale, Tick, path, spread
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 from journal.pages.words import how_many
@@ -82,8 +82,8 @@ def fermenting(view: BatchView) -> FermentingLine | None:
     if last_day <= 0:
         return None
     low, high = spread([sg for _, sg in points], 0.02, 0.004)
-    across = Scale(min(0.0, *(day for day, _ in points)), last_day, _LEFT, _RIGHT)
-    up = Scale(low, high, _BOTTOM, _TOP)
+    across = AxisScale(min(0.0, *(day for day, _ in points)), last_day, _LEFT, _RIGHT)
+    up = AxisScale(low, high, _BOTTOM, _TOP)
     ends = days or course
     (first_day, first), (final_day, final) = min(ends), max(ends)
     return FermentingLine(

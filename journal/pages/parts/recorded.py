@@ -16,7 +16,7 @@ from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
 from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
-from journal.reading.entry import Reading, Sheet, named_in
+from journal.reading.entry import LabValues, Reading, named_in
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
 
@@ -108,7 +108,7 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
 
 def _label(view: BatchView, line: Any, path: str) -> Link:
     """What a line of a list is called: what it is of, the time of a look, else which one it is."""
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         return malt_link(named_in(line), view.names[path])
     if isinstance(line, Reading):
         return Link(moment(line.at).text if line.at else "")
@@ -120,9 +120,9 @@ def _line(view: BatchView, line: Any, path: str) -> Recorded:
     labs: tuple[LabGroup, ...] = ()
     label = _label(view, line, path)
     named = {"malt", "addition", "hop"} | ({"at"} if isinstance(line, Reading) else set())
-    if isinstance(line, Sheet):
+    if isinstance(line, LabValues):
         labs = grain_labs(view.index, view.batch, line, path)
-        named |= fields_of(Sheet).keys()
+        named |= fields_of(LabValues).keys()
     pieces = []
     for facts in fields_of(type(line)).values():
         value = getattr(line, facts.name)

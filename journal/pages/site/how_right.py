@@ -62,6 +62,13 @@ SET_WORDS = {
         "C. J. N. Balling, Die Bierbrauerei (3rd edition, 1865), table B",
         "Worts of 9 to 16 %. His real extracts lie about 0.08 °P below those by today’s alcohol table, so all differences have one sign.",
     ),
+    "excise": SetWords(
+        "Alcohol by the excise’s factors",
+        "% vol",
+        3,
+        "HM Revenue and Customs, Notice 226, section 30, as quoted",
+        "Eight bands of gravity lost, for beers of 2.8 to 13 %. Degrees of gravity lost times a factor, which is how duty is worked out where nothing is distilled: a table, and no beer.",
+    ),
     "first worts": SetWords(
         "First wort and sparge",
         "°P",
@@ -115,7 +122,7 @@ _ROWS, _ROW_HEIGHT, _TOP = 5, 6.0, 8.0
 _FURTHEST = 3.0
 
 
-class Dot(NamedTuple):
+class RightDot(NamedTuple):
     """One measurement: where its difference is drawn."""
 
     x: float
@@ -131,7 +138,7 @@ class MeasuredSet:
     sentence: str
     remark: str
     source: str
-    dots: tuple[Dot, ...]
+    dots: tuple[RightDot, ...]
     mean: float
     ends: tuple[str, str]
     cells: tuple[str, ...]
@@ -176,7 +183,7 @@ def _sentence(words: SetWords, found: SetNumbers) -> str:
 
 def _measured(name: str, words: SetWords, found: SetNumbers) -> MeasuredSet:
     dots = tuple(
-        Dot(_at(share), _TOP + _ROW_HEIGHT * ((2 * place) % _ROWS if found.points > 1 else _ROWS // 2))
+        RightDot(_at(share), _TOP + _ROW_HEIGHT * ((2 * place) % _ROWS if found.points > 1 else _ROWS // 2))
         for place, share in enumerate(found.differences)
     )
     promised = plain(found.promised, words.decimals)

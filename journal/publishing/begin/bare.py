@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from journal.publishing.begin.yaml_lines import Line, quoted
-from journal.reading.entry import Batch, Boil, Fermenter, Lauter, Mash, Package, Target, Vessel
+from journal.publishing.begin.yaml_lines import YamlLine, quoted
+from journal.reading.entry import Batch, Boil, Fermenter, Lauter, Mash, Package, Target, VesselReadings
 from journal.reading.table import fields_of
 from journal.reading.values import Choice
 
 
-def unread(record: type, indent: str, *names: str) -> Iterator[Line]:
+def unread(record: type, indent: str, *names: str) -> Iterator[YamlLine]:
     """Fields without a value yet, each with its meaning."""
-    return (Line(f"{indent}{name}:", _meaning(record, name)) for name in names)
+    return (YamlLine(f"{indent}{name}:", _meaning(record, name)) for name in names)
 
 
 def _meaning(record: type, name: str) -> str:
@@ -23,44 +23,44 @@ def _meaning(record: type, name: str) -> str:
     return "" if facts.doc.removeprefix("the ") == name else facts.doc
 
 
-def _example(*lines: str, indent: str = "") -> Iterator[Line]:
+def _example(*lines: str, indent: str = "") -> Iterator[YamlLine]:
     """Lines of a list, to be uncommented."""
-    return (Line(f"{indent}# {line}") for line in lines)
+    return (YamlLine(f"{indent}# {line}") for line in lines)
 
 
-def bare_entry(number: str, title: str, day: str, brewhouse: str, malt: str) -> Iterator[Line]:
+def bare_entry(number: str, title: str, day: str, brewhouse: str, malt: str) -> Iterator[YamlLine]:
     """Every line of it; `brewhouse` is empty where the journal has one or none, `malt` a name for the example of a grist."""
     of_batch = fields_of(Batch)
-    yield Line("---")
-    yield Line(f"batch: {number}", of_batch["batch"].doc)
-    yield Line(f"title: {quoted(title)}", of_batch["title"].doc)
-    yield Line(f"brewed: {day}", "the day it was brewed")
+    yield YamlLine("---")
+    yield YamlLine(f"batch: {number}", of_batch["batch"].doc)
+    yield YamlLine(f"title: {quoted(title)}", of_batch["title"].doc)
+    yield YamlLine(f"brewed: {day}", "the day it was brewed")
     yield from unread(Batch, "", "style")
     if brewhouse:
-        yield Line(f"brewhouse: {quoted(brewhouse)}", of_batch["brewhouse"].doc)
+        yield YamlLine(f"brewhouse: {quoted(brewhouse)}", of_batch["brewhouse"].doc)
     yield from _group("target", Target, "gravity", "volume")
-    yield Line("grains:", "the grist, a malt a line; values written here win over malts.yaml")
+    yield YamlLine("grains:", "the grist, a malt a line; values written here win over malts.yaml")
     yield from _example(f"- malt: {quoted(malt)}", "  weight: 4.20 kg", indent="  ")
     yield from unread(Batch, "", "crush")
     yield from _mash()
     yield from _group("lauter", Lauter, "method", "liquor", "liquor_temperature", "time", "last_runnings")
     yield from _boil()
     yield from _group("fermenter", Fermenter, "volume", "gravity", "top_up", "yeast", "pitched")
-    yield Line("readings:", of_batch["readings"].doc)
+    yield YamlLine("readings:", of_batch["readings"].doc)
     yield from _example("- {at: 2026-01-31 20:00, gravity: 1.022, temperature: 19.5 degC}", indent="  ")
     yield from _group("package", Package, "on", "volume", "gravity")
-    yield Line("practice:", of_batch["practice"].doc)
+    yield YamlLine("practice:", of_batch["practice"].doc)
     yield from _example("run_off: slow", indent="  ")
-    yield Line("---")
-    yield Line("")
+    yield YamlLine("---")
+    yield YamlLine("")
 
 
-def _group(name: str, record: type, *fields: str) -> Iterator[Line]:
-    yield Line(f"{name}:", _meaning(Batch, name))
+def _group(name: str, record: type, *fields: str) -> Iterator[YamlLine]:
+    yield YamlLine(f"{name}:", _meaning(Batch, name))
     yield from unread(record, "  ", *fields)
 
 
-def _mash() -> Iterator[Line]:
+def _mash() -> Iterator[YamlLine]:
     yield from _group("mash", Mash, "liquor", "strike", "grain_temperature")
     yield from unread(Mash, "  ", "rests")
     yield from _example("- 66.5 degC for 60 min", indent="    ")
@@ -69,11 +69,11 @@ def _mash() -> Iterator[Line]:
     yield from _example("- {addition: gypsum, amount: 4 g}", indent="    ")
 
 
-def _boil() -> Iterator[Line]:
-    yield Line("boil:")
+def _boil() -> Iterator[YamlLine]:
+    yield YamlLine("boil:")
     for name in ("before", "after"):
         yield from unread(Boil, "  ", name)
-        yield from unread(Vessel, "    ", "volume", "gravity")
+        yield from unread(VesselReadings, "    ", "volume", "gravity")
     yield from unread(Boil, "  ", "top_up", "time", "hops")
     yield from _example("- {hop: East Field Goldings, weight: 30 g, alpha: 5.5 %, boiled: 60 min}", indent="    ")
     yield from unread(Boil, "  ", "additions")

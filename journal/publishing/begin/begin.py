@@ -10,15 +10,15 @@ from pathlib import Path
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
-from journal.measures.units import TEMPERATURE, VOLUME, Kind
+from journal.measures.units import TEMPERATURE, VOLUME, MeasureKind
 from journal.measures.wording import METRIC, plain
 from journal.pages.record import Record
 from journal.problems import did_you_mean, in_words
 from journal.publishing.begin.bare import bare_entry
-from journal.publishing.begin.drafted import Head, entry_of
+from journal.publishing.begin.drafted import DraftHead, entry_of
 from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
-from journal.publishing.begin.yaml_lines import Line, together
+from journal.publishing.begin.yaml_lines import YamlLine, together
 from journal.publishing.named import batch_named
 from journal.publishing.refused import Refused
 from journal.reading import Batch, Journal
@@ -76,7 +76,7 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     if isinstance(drafted, Refusal):
         works = drafted.nearest(system)
         raise _RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
-    head = Head(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
+    head = DraftHead(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
     return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
 
 
@@ -140,7 +140,7 @@ def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBr
     )
 
 
-def _measure(text: str, kind: Kind, option: str, gallon: str = "") -> Measure | None:
+def _measure(text: str, kind: MeasureKind, option: str, gallon: str = "") -> Measure | None:
     if not text:
         return None
     found = read_measure(text, kind, gallon=gallon)
@@ -176,7 +176,9 @@ def _swap(journal: Journal, text: str) -> tuple[str, str]:
     return old, new
 
 
-def _write(record: Record, number: str, title: str, day: date, lines: Iterable[Line], *, planned: bool) -> WrittenEntry:
+def _write(
+    record: Record, number: str, title: str, day: date, lines: Iterable[YamlLine], *, planned: bool
+) -> WrittenEntry:
     path = entry_path(record.journal, number, title, day)
     refused = write_new(record.journal, path, together(lines))
     if refused:

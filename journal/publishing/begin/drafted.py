@@ -9,16 +9,15 @@ from journal.balance.vessels import Vessel
 from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing
-from journal.measures.units import VOLUME
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
-from journal.publishing.begin.yaml_lines import Line, quoted
+from journal.publishing.begin.yaml_lines import YamlLine, quoted
 from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Hop, Lauter, Mash, MashAddition, Sugar
 from journal.reading.table import fields_of
 
 
 @dataclass(frozen=True)
-class Head:
+class DraftHead:
     """What an entry begins with; `gravity` and `volume` are the target as typed, empty where it was not."""
 
     number: str
@@ -32,13 +31,13 @@ class Head:
 class DraftedEntry:
     """Writes one drafted brew; `system` is that of the brewery."""
 
-    def __init__(self, head: Head, draft: Draft, system: str = METRIC) -> None:
+    def __init__(self, head: DraftHead, draft: Draft, system: str = METRIC) -> None:
         self.head, self.draft, self.system = head, draft, system
         self.like = draft.like
 
-    def lines(self) -> Iterator[Line]:
+    def lines(self) -> Iterator[YamlLine]:
         """The whole entry."""
-        yield Line("---")
+        yield YamlLine("---")
         yield from self._head()
         yield from self._grains()
         yield from self._mash()
@@ -46,8 +45,8 @@ class DraftedEntry:
         yield from self._boil()
         yield from self._fermenter()
         yield from self._practice()
-        yield Line("---")
-        yield Line("")
+        yield YamlLine("---")
+        yield YamlLine("")
 
     @property
     def _as_before(self) -> str:
@@ -61,27 +60,29 @@ class DraftedEntry:
         text = self.like.source.text[span.start : span.end].strip()
         return "" if "\n" in text else text
 
-    def _kept(self, path: str, key: str, indent: str, comment: str = "") -> Iterator[Line]:
+    def _kept(self, path: str, key: str, indent: str, comment: str = "") -> Iterator[YamlLine]:
         """A field carried over as it was written."""
         text = self._source(path)
         if text:
-            yield Line(f"{indent}{key}: {text}", comment)
+            yield YamlLine(f"{indent}{key}: {text}", comment)
 
-    def _head(self) -> Iterator[Line]:
+    def _head(self) -> Iterator[YamlLine]:
         head, aim = self.head, self.draft.aim
-        yield Line(f"batch: {head.number}")
-        yield Line(f"title: {quoted(head.title)}")
-        yield Line(f"brewed: {head.day}")
+        yield YamlLine(f"batch: {head.number}")
+        yield YamlLine(f"title: {quoted(head.title)}")
+        yield YamlLine(f"brewed: {head.day}")
         yield from self._kept("style", "style", "")
         if head.brewhouse:
-            yield Line(f"brewhouse: {quoted(head.brewhouse)}")
+            yield YamlLine(f"brewhouse: {quoted(head.brewhouse)}")
         if self.like and self.like.tags:
-            yield Line(f"tags: [{', '.join(quoted(tag) for tag in self.like.tags)}]")
+            yield YamlLine(f"tags: [{', '.join(quoted(tag) for tag in self.like.tags)}]")
         gravity = head.gravity or writing.gravity(aim.gravity)
         volume = head.volume or writing.volume(aim.volume, self.system)
-        yield Line("target:")
-        yield Line(f"  gravity: {gravity}", "" if head.gravity else self._as_before)
-        yield Line(f"  volume: {volume}", "in the fermenter" if head.volume else f"in the fermenter, {self._as_before}")
+        yield YamlLine("target:")
+        yield YamlLine(f"  gravity: {gravity}", "" if head.gravity else self._as_before)
+        yield YamlLine(
+            f"  volume: {volume}", "in the fermenter" if head.volume else f"in the fermenter, {self._as_before}"
+        )
 
     def _efficiency(self) -> str:
         plan, learnt = self.draft.plan, self.draft.learnt
@@ -93,13 +94,13 @@ class DraftedEntry:
         )
         return f"{share} of its extract is expected in the kettle, {rests}"
 
-    def _grains(self) -> Iterator[Line]:
-        yield Line("grains:", self._efficiency())
+    def _grains(self) -> Iterator[YamlLine]:
+        yield YamlLine("grains:", self._efficiency())
         for charge in self.draft.grains:
-            yield Line(
+            yield YamlLine(
                 f"  - malt: {quoted(charge.malt)}", f"instead of {charge.instead_of}" if charge.instead_of else ""
             )
-            yield Line(f"    weight: {writing.weight(charge.weight, self.system)}", self._weighed(charge))
+            yield YamlLine(f"    weight: {writing.weight(charge.weight, self.system)}", self._weighed(charge))
             if not charge.instead_of:
                 for key in ("extract", "extract_as_is", "moisture", "diastatic_power", "colour", "source"):
                     yield from self._kept(f"grains[{charge.place}].{key}", key, "    ")
@@ -116,9 +117,9 @@ class DraftedEntry:
             by += " and what the lots gave over them (" + ", ".join(_per_cent(part) for part in charge.gave) + ")"
         return f"{before}, {by}"
 
-    def _mash(self) -> Iterator[Line]:
+    def _mash(self) -> Iterator[YamlLine]:
         draft, plan = self.draft, self.draft.plan
-        yield Line("mash:")
+        yield YamlLine("mash:")
         thickness = show(plan.mash_liquor / plan.grain, 0.0, "L/kg", self.system)
         from_what = self._as_before if draft.aim.liquor_to_grist != LIQUOR_TO_GRIST or self.like else "common practice"
         note = (
@@ -126,71 +127,70 @@ class DraftedEntry:
             if draft.aim.method not in WITHOUT_SPARGE
             else "all of it, for nothing is sparged"
         )
-        yield Line(f"  liquor: {writing.volume(plan.mash_liquor, self.system)}", note)
+        yield YamlLine(f"  liquor: {writing.volume(plan.mash_liquor, self.system)}", note)
         yield from self._strike()
         if draft.grain_temperature is not None:
-            yield Line(f"  grain_temperature: {writing.temperature(draft.grain_temperature, self.system)}")
-        yield Line("  rests:")
+            yield YamlLine(f"  grain_temperature: {writing.temperature(draft.grain_temperature, self.system)}")
+        yield YamlLine("  rests:")
         rests = self.like.mash.rests if self.like else ()
         for place in range(len(rests)):
             temperature, time = (self._source(f"mash.rests[{place}].{part}") for part in ("temperature", "time"))
-            yield Line(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
+            yield YamlLine(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
         if not rests:
-            yield Line(
+            yield YamlLine(
                 f"    - {writing.temperature(draft.mash_temperature, self.system)} for 60 min", "common practice"
             )
         yield from self._kept("mash.mixing", "mixing", "  ")
         yield from self._salts()
         yield from unread(Mash, "  ", "ph", "first_wort", "stuck")
 
-    def _strike(self) -> Iterator[Line]:
+    def _strike(self) -> Iterator[YamlLine]:
         found = self.draft.strike
         if found is None or found.temperature >= 100:
-            yield Line("  # strike: no liquor is hot enough to get there in one step")
+            yield YamlLine("  # strike: no liquor is hot enough to get there in one step")
             return
         at = self.draft.grain_temperature
         grain = f"grain at {show(ROOM if at is None else at, 0.0, '°C', self.system)}{' (taken to be)' if at is None else ''}"
         to = show(self.draft.mash_temperature, 0.0, "°C", self.system)
         spread = show(found.temperature, found.sd, "°C", self.system).sd
-        yield Line(
+        yield YamlLine(
             f"  strike: {writing.temperature(found.temperature, self.system)}",
             f"± {spread}: to settle at {to} with {grain}, by heat balance",
         )
 
-    def _salts(self) -> Iterator[Line]:
+    def _salts(self) -> Iterator[YamlLine]:
         salts = self.like.mash.additions if self.like else ()
         if salts:
-            yield Line("  additions:", f"scaled with the mash liquor, {self._as_before}")
+            yield YamlLine("  additions:", f"scaled with the mash liquor, {self._as_before}")
         for salt in salts:
-            yield Line(f"    - addition: {quoted(salt.addition or '')}")
+            yield YamlLine(f"    - addition: {quoted(salt.addition or '')}")
             yield from self._amount(salt)
 
-    def _amount(self, salt: MashAddition) -> Iterator[Line]:
+    def _amount(self, salt: MashAddition) -> Iterator[YamlLine]:
         if salt.amount is not None:
-            yield Line(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
+            yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
 
     def _scaled(self, amount: Measure, times: float) -> str:
-        """A weight or a volume, whichever it was."""
-        write = writing.volume if amount.unit in VOLUME.written.values() else writing.weight
-        return write(amount.value * times, self.system)
+        """A weight, a volume or a number, whichever it was."""
+        return writing.amount(amount.value * times, amount.unit, self.system)
 
-    def _lauter(self) -> Iterator[Line]:
+    def _lauter(self) -> Iterator[YamlLine]:
         draft, plan = self.draft, self.draft.plan
-        yield Line("lauter:")
-        yield Line(f"  method: {draft.aim.method}", self._as_before)
+        yield YamlLine("lauter:")
+        yield YamlLine(f"  method: {draft.aim.method}", self._as_before)
         if draft.aim.method not in WITHOUT_SPARGE:
             full = writing.volume(plan.kettle.volume, self.system)
-            yield Line(
+            yield YamlLine(
                 f"  liquor: {writing.volume(plan.sparge_liquor, self.system)}", f"fills the kettle to {full} at 20 °C"
             )
             yield from self._kept("lauter.liquor_temperature", "liquor_temperature", "  ")
         yield from unread(Lauter, "  ", "time", "last_runnings")
 
-    def _boil(self) -> Iterator[Line]:
+    def _boil(self) -> Iterator[YamlLine]:
         plan = self.draft.plan
-        yield Line("boil:")
+        yield YamlLine("boil:")
         time = self._source("boil.time")
-        yield Line(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
+        yield YamlLine(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
         yield from self._vessel("before", plan.kettle)
         yield from self._vessel("after", plan.knockout)
         if self.like:
@@ -198,53 +198,53 @@ class DraftedEntry:
             yield from self._hops(self.like.boil.hops)
             yield from self._sugars("boil", self.like.boil.additions)
 
-    def _vessel(self, name: str, wort: Vessel) -> Iterator[Line]:
+    def _vessel(self, name: str, wort: Vessel) -> Iterator[YamlLine]:
         """A reading of the kettle, still to be taken, with what is expected of it."""
-        yield Line(f"  {name}:", fields_of(Boil)[name].doc)
-        yield Line("    volume:", f"expected: {writing.volume(wort.volume, self.system)} at 20 °C")
-        yield Line("    gravity:", f"expected: {plain(wort.gravity, 4)}")
+        yield YamlLine(f"  {name}:", fields_of(Boil)[name].doc)
+        yield YamlLine("    volume:", f"expected: {writing.volume(wort.volume, self.system)} at 20 °C")
+        yield YamlLine("    gravity:", f"expected: {plain(wort.gravity, 4)}")
 
-    def _top_up(self, amount: Measure | None) -> Iterator[Line]:
+    def _top_up(self, amount: Measure | None) -> Iterator[YamlLine]:
         if amount is not None and amount.value > 0:
             text = writing.volume(amount.value * self.draft.by_volume, self.system)
-            yield Line(f"  top_up: {text}", f"scaled with the volume, {self._as_before}")
+            yield YamlLine(f"  top_up: {text}", f"scaled with the volume, {self._as_before}")
 
-    def _hops(self, hops: tuple[Hop, ...]) -> Iterator[Line]:
+    def _hops(self, hops: tuple[Hop, ...]) -> Iterator[YamlLine]:
         if hops:
-            yield Line("  hops:", f"scaled with the volume, {self._as_before}")
+            yield YamlLine("  hops:", f"scaled with the volume, {self._as_before}")
         for place, hop in enumerate(hops):
-            yield Line(f"    - hop: {quoted(hop.hop or '')}")
+            yield YamlLine(f"    - hop: {quoted(hop.hop or '')}")
             if hop.weight is not None:
-                yield Line(f"      weight: {writing.weight(hop.weight.value * self.draft.by_volume, self.system)}")
+                yield YamlLine(f"      weight: {self._scaled(hop.weight, self.draft.by_volume)}")
             for key in ("alpha", "boiled"):
                 yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
 
-    def _sugars(self, group: str, sugars: tuple[Sugar, ...]) -> Iterator[Line]:
+    def _sugars(self, group: str, sugars: tuple[Sugar, ...]) -> Iterator[YamlLine]:
         if sugars:
-            yield Line("  additions:", f"scaled with the extract, {self._as_before}")
+            yield YamlLine("  additions:", f"scaled with the extract, {self._as_before}")
         for place, sugar in enumerate(sugars):
-            yield Line(f"    - addition: {quoted(sugar.addition or '')}")
+            yield YamlLine(f"    - addition: {quoted(sugar.addition or '')}")
             if sugar.weight is not None:
-                yield Line(f"      weight: {writing.weight(sugar.weight.value * self.draft.by_extract, self.system)}")
-            for key in ("extract", "extract_as_is", "moisture", "source"):
+                yield YamlLine(f"      weight: {self._scaled(sugar.weight, self.draft.by_extract)}")
+            for key in ("extract", "extract_as_is", "moisture", "colour", "source"):
                 yield from self._kept(f"{group}.additions[{place}].{key}", key, "      ")
 
-    def _fermenter(self) -> Iterator[Line]:
-        yield Line("fermenter:")
+    def _fermenter(self) -> Iterator[YamlLine]:
+        yield YamlLine("fermenter:")
         yield from unread(Fermenter, "  ", "volume", "gravity")
         fermenter = self.like.fermenter if self.like else None
         if fermenter:
             yield from self._top_up(fermenter.top_up)
             yield from self._sugars("fermenter", fermenter.additions)
-        yield Line(
+        yield YamlLine(
             f"  yeast: {self._source('fermenter.yeast')}".rstrip(),
             self._as_before if self._source("fermenter.yeast") else "",
         )
         yield from unread(Fermenter, "  ", "pitched")
 
-    def _practice(self) -> Iterator[Line]:
+    def _practice(self) -> Iterator[YamlLine]:
         if self.like and self.like.practice:
-            yield Line("practice:", self._as_before)
+            yield YamlLine("practice:", self._as_before)
             for name in self.like.practice:
                 yield from self._kept(f"practice.{name}", quoted(name), "  ")
 
@@ -253,6 +253,6 @@ def _per_cent(part: float) -> str:
     return f"{signed(plain(part * 100, 1))} %"
 
 
-def entry_of(head: Head, draft: Draft, system: str) -> list[Line]:
+def entry_of(head: DraftHead, draft: Draft, system: str) -> list[YamlLine]:
     """The lines of the entry for a draft."""
     return list(DraftedEntry(head, draft, system).lines())

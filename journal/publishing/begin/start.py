@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from journal.publishing.begin.bare import bare_entry, unread
-from journal.publishing.begin.yaml_lines import Line, together
+from journal.publishing.begin.yaml_lines import YamlLine, together
 from journal.reading.brewery import Brewery, Brewhouse, Kettle, MashTun
 from journal.reading.files import ENTRIES
 from journal.reading.instruments import Hydrometer, Instruments, PhMeter, Refractometer
@@ -19,38 +19,38 @@ FIRST = "01-first.md"
 SITE = "site/"
 
 
-def brewery_lines() -> Iterator[Line]:
+def brewery_lines() -> Iterator[YamlLine]:
     """brewery.yaml: every field blank, its meaning beside it."""
-    yield Line(
+    yield YamlLine(
         "# Your instruments and vessels. Fill in what you know; what stays blank counts as common practice has it,"
     )
-    yield Line("# or is learnt from your own batches.")
+    yield YamlLine("# or is learnt from your own batches.")
     yield from unread(Brewery, "", "name", "units", "address")
-    yield Line("instruments:", "standard uncertainties")
+    yield YamlLine("instruments:", "standard uncertainties")
     yield from unread(Instruments, "  ", "malt_scale", "hop_scale", "volume", "thermometer")
     yield from _group("hydrometer", Hydrometer, "  ", "uncertainty", "calibrated_at")
     yield from _group("refractometer", Refractometer, "  ", "uncertainty", "wort_factor")
     yield from _group("ph_meter", PhMeter, "  ", "uncertainty", "calibrated")
-    yield Line("brewhouses:")
-    yield Line("  main:", "a key of your choosing, for `brewhouse:` in entries if there are several")
+    yield YamlLine("brewhouses:")
+    yield YamlLine("  main:", "a key of your choosing, for `brewhouse:` in entries if there are several")
     yield from unread(Brewhouse, "    ", "name")
     yield from _group("mash_tun", MashTun, "    ", "volume", "dead_space")
     yield from _group("kettle", Kettle, "    ", "volume", "loss")
     yield from unread(Brewhouse, "    ", "boil_off", "absorption")
 
 
-def _group(name: str, record: type, indent: str, *fields: str) -> Iterator[Line]:
-    yield Line(f"{indent}{name}:")
+def _group(name: str, record: type, indent: str, *fields: str) -> Iterator[YamlLine]:
+    yield YamlLine(f"{indent}{name}:")
     yield from unread(record, f"{indent}  ", *fields)
 
 
-def malts_lines() -> Iterator[Line]:
+def malts_lines() -> Iterator[YamlLine]:
     """malts.yaml: one lot, blank, to be copied."""
-    yield Line(
+    yield YamlLine(
         "# Your malts, lot by lot: copy the block for each sack whose sheet you have. Without a sheet, name a kind"
     )
-    yield Line("# such as pale malt in the entry; its values are typical ones.")
-    yield Line("my-pale-malt:", "a key of your choosing, for `malt:` in entries")
+    yield YamlLine("# such as pale malt in the entry; its values are typical ones.")
+    yield YamlLine("my-pale-malt:", "a key of your choosing, for `malt:` in entries")
     yield from unread(Malt, "  ", *fields_of(Malt))
 
 

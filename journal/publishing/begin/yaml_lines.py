@@ -16,7 +16,7 @@ _COLUMN = 44
 
 
 @dataclass(frozen=True)
-class Line:
+class YamlLine:
     """One line: its text, indented, and the comment beside it, empty for none."""
 
     text: str
@@ -30,7 +30,7 @@ def quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False)
 
 
-def together(lines: Iterable[Line]) -> str:
+def together(lines: Iterable[YamlLine]) -> str:
     """The lines of a file, comments aligned."""
     made = []
     for line in lines:

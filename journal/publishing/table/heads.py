@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from journal.measures import Fault, Kind, read_gravity, read_measure
+from journal.measures import Fault, MeasureKind, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, WEIGHT
 from journal.problems import in_words, nearest
 from journal.publishing.table.field_path import FieldPath, find_field, known_fields
-from journal.reading.values import AnyOf, Day, GravityReading, Moment, Quantity
+from journal.reading.values import AnyOf, Day, GravityText, Moment, Quantity
 
 #: What a map or a head says of numbers written `25,5`.
 DECIMAL_COMMA = "decimal comma"
@@ -157,7 +157,7 @@ def _checked(column: Column) -> Column | LeftAlone:
         return _unit_checked(column, (TEMPERATURE,))
     if isinstance(value, Day | Moment) and column.unit:
         return _dates_checked(replace(column, unit="", dates=column.unit))
-    if isinstance(value, GravityReading):
+    if isinstance(value, GravityText):
         return _gravity_checked(column)
     if isinstance(value, Quantity | AnyOf):
         return _unit_checked(column, (value.kind,) if isinstance(value, Quantity) else value.kinds)
@@ -167,7 +167,7 @@ def _checked(column: Column) -> Column | LeftAlone:
     return column
 
 
-def _unit_checked(column: Column, kinds: Sequence[Kind]) -> Column | LeftAlone:
+def _unit_checked(column: Column, kinds: Sequence[MeasureKind]) -> Column | LeftAlone:
     tried = [read_measure(f"1 {column.unit}", kind) for kind in kinds if column.unit]
     faults = [fault for fault in tried if isinstance(fault, Fault) and fault.code in _NOT_ITS_UNIT]
     if faults and len(faults) == len(tried):

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from journal.measures import Fault, Kind, read_measure
+from journal.measures import Fault, MeasureKind, read_measure
 from journal.publishing.table.cells import entry_text, guarded
 from journal.publishing.table.field_path import PROSE, FieldPath, Parts, find_field, known_fields, path_text
 from journal.publishing.table.heads import Column
@@ -82,7 +82,7 @@ def _of(node: Node, parts: Parts) -> Iterator[tuple[Parts, str]]:
         yield parts, node.text
 
 
-def _kinds(field: FieldPath | None) -> tuple[Kind, ...]:
+def _kinds(field: FieldPath | None) -> tuple[MeasureKind, ...]:
     value = field.value if field else None
     if isinstance(value, Quantity):
         return (value.kind,)

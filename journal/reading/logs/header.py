@@ -31,7 +31,7 @@ _QUOTED = r'\s*"(?:[^"]|"")*"\s*'
 
 
 @dataclass(frozen=True)
-class Column:
+class LogColumn:
     """A column that is read: where it stands, from 0, and its unit by the name `UNITS` gives it."""
 
     index: int
@@ -45,7 +45,7 @@ class Header:
     line: int
     delimiter: str
     width: int
-    columns: dict[str, Column]
+    columns: dict[str, LogColumn]
 
 
 def cell_spans(line: str, delimiter: str) -> list[Span]:
@@ -133,7 +133,7 @@ def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) 
     if all(_is_value(title) for title in titles):
         message = "the log has no header: its first line holds values already"
         return None, [Problem("log-header", message, hint, whole)]
-    columns: dict[str, Column] = {}
+    columns: dict[str, LogColumn] = {}
     problems, unread = [], []
     for index, title in enumerate(titles):
         name, unit = _parted(title)
@@ -147,7 +147,7 @@ def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) 
             units = {written.lower(): meant for written, meant in UNITS[name].items()}
             if unit.lower() not in units:
                 problems.append(_unit_problem(name, unit, place))
-            columns[name] = Column(index, units.get(unit.lower(), ""))
+            columns[name] = LogColumn(index, units.get(unit.lower(), ""))
     problems += _missing(columns, wants, titles, hint, whole)
     if problems:
         return None, problems
@@ -155,7 +155,7 @@ def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) 
 
 
 def _missing(
-    columns: dict[str, Column], wants: tuple[str, ...], titles: list[str], hint: str, place: Place
+    columns: dict[str, LogColumn], wants: tuple[str, ...], titles: list[str], hint: str, place: Place
 ) -> list[Problem]:
     message = ""
     if "time" not in columns:

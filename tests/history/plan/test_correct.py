@@ -15,7 +15,7 @@ from journal.balance import Priors
 from journal.balance.equations import build_model
 from journal.balance.foresee import foresee
 from journal.balance.model import solve
-from journal.balance.vessels import State
+from journal.balance.vessels import BrewState
 from journal.history.plan import (
     BOIL,
     DILUTE,
@@ -236,7 +236,7 @@ def test_amounts_as_a_brewer_measures_them(kind: str, amount: float, measured: f
 # -- what is believed
 
 
-def fitted(place: str, gravity: float, volume: float, priors: Priors) -> State:
+def fitted(place: str, gravity: float, volume: float, priors: Priors) -> BrewState:
     """The whole balance, struck with these two readings only."""
     read = f"volume: {volume:.4f} ± 0.25 L, gravity: {gravity:.5f} ± 0.0007"
     batch = entry_of(PLAN, AIM, **{{KETTLE: "before", KNOCKOUT: "after"}[place]: read})

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from journal.balance import Expectation, Priors, common_practice
 from journal.balance.foresee import foresee
-from journal.history.plan import Aim, Grist, Line, Lot, Plan, Refusal, make_plan, scale_grist, swap
+from journal.history.plan import Aim, Grist, GristLine, Lot, Plan, Refusal, make_plan, scale_grist, swap
 from journal.reading import Brewhouse
 
 #: What the worked run-offs take: all starch converted, a kilogram of grain keeps a kilogram of water, nothing else.
@@ -196,7 +196,7 @@ def test_sugar_takes_the_place_of_grain() -> None:
 
 
 def test_a_known_grist_keeps_its_proportions() -> None:
-    lines = (Line(4.0, 0.78, 0.04), Line(0.4, 0.72, 0.05), Line(0.1, 0.0, 0.09))
+    lines = (GristLine(4.0, 0.78, 0.04), GristLine(0.4, 0.72, 0.05), GristLine(0.1, 0.0, 0.09))
     found = scale_grist(Aim(1.055, 30.0, 3.0, 1.0), lines, KNOWN)
     assert isinstance(found, Plan)
     assert sum(line.weight for line in found.lines) == pytest.approx(found.grain)
