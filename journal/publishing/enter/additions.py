@@ -17,7 +17,7 @@ class ConflictError(Exception):
 
 
 @dataclass(frozen=True)
-class Piece:
+class Insertion:
     """A text to be put in at an offset of the old one; `path` is the field it fills."""
 
     offset: int
@@ -31,7 +31,7 @@ class Additions:
     def __init__(self, old: Source, new: Source) -> None:
         self.old, self.new = old, new
 
-    def of_mapping(self, old: Mapping, new: Mapping, path: str = "") -> Iterator[Piece]:
+    def of_mapping(self, old: Mapping, new: Mapping, path: str = "") -> Iterator[Insertion]:
         """The pieces for a group. Raises `ConflictError`."""
         there = {key.text: (key, value) for key, value in old.pairs}
         for key, value in new.pairs:
@@ -47,7 +47,7 @@ class Additions:
             else:
                 yield from self._within(own, value, field)
 
-    def _within(self, old: Node, new: Node, path: str) -> Iterator[Piece]:
+    def _within(self, old: Node, new: Node, path: str) -> Iterator[Insertion]:
         if isinstance(old, Mapping) and isinstance(new, Mapping):
             yield from self.of_mapping(old, new, path)
         elif isinstance(old, Sequence) and isinstance(new, Sequence):
@@ -61,7 +61,7 @@ class Additions:
                 f"`{path}` holds {there} (line {line}), and the sheet has {wanted}; decide, and correct one of them"
             )
 
-    def _of_list(self, old: Sequence, new: Sequence, path: str) -> Iterator[Piece]:
+    def _of_list(self, old: Sequence, new: Sequence, path: str) -> Iterator[Insertion]:
         free = list(enumerate(old.items))
         for place, item in enumerate(new.items):
             match = next((pair for pair in free if _same_item(pair[1], item)), None)
@@ -74,18 +74,18 @@ class Additions:
                 free.remove(match)
             yield from self._within(match[1], item, f"{path}[{match[0]}]")
 
-    def _fill(self, key: Scalar, blank: Scalar, value: Node, path: str) -> Iterator[Piece]:
+    def _fill(self, key: Scalar, blank: Scalar, value: Node, path: str) -> Iterator[Insertion]:
         """A value for a key that stands there without one; a group goes on lines of its own beneath."""
         if isinstance(value, Scalar):
             if blank.span.end > blank.span.start:
                 raise ConflictError(f"`{path}` holds {_written(self.old, blank)}, which means nothing; leave it blank")
-            yield Piece(blank.span.start, f" {_written(self.new, value)}", path)
+            yield Insertion(blank.span.start, f" {_written(self.new, value)}", path)
             return
         indent = self.old.position(key.span.start)[1] - 1
         lines = self._lines(value, " " * (indent + 2))
-        yield Piece(self._line_end(key.span.end), "".join(f"\n{line}" for line in lines), path)
+        yield Insertion(self._line_end(key.span.end), "".join(f"\n{line}" for line in lines), path)
 
-    def _after(self, group: Mapping | Sequence, lead: str, value: Node, path: str) -> Piece:
+    def _after(self, group: Mapping | Sequence, lead: str, value: Node, path: str) -> Insertion:
         """A new line after the last of a group or list."""
         text = self.old.text
         if text[group.span.start] in "{[":
@@ -100,7 +100,7 @@ class Additions:
         else:
             inner = self._lines(value, f"{margin}  ")
             lines = [f"{margin}{lead} {inner[0].lstrip()}", *inner[1:]] if lead == "-" else [f"{margin}{lead}", *inner]
-        return Piece(self._line_end(_end(group)), "".join(f"\n{line}" for line in lines), path)
+        return Insertion(self._line_end(_end(group)), "".join(f"\n{line}" for line in lines), path)
 
     def _lines(self, node: Node, margin: str) -> list[str]:
         """A node in block style."""

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from journal.problems import Problem, Severity, Source
-from journal.publishing.enter.additions import Additions, ConflictError, Piece
-from journal.publishing.refused import Refused
+from journal.publishing.enter.additions import Additions, ConflictError, Insertion
+from journal.publishing.refused import RefusalError, Refused
 from journal.reading import Batch, front_matter
 from journal.reading.collect import read_entry
 from journal.reading.located_yaml import Mapping, read_yaml
@@ -23,14 +23,6 @@ class Entered:
 
     text: str
     fields: tuple[str, ...]
-
-
-class _RefusalError(Exception):
-    """Carries a `Refused` from where the fault is found."""
-
-    def __init__(self, why: str, *, misused: bool = True) -> None:
-        super().__init__(why)
-        self.refused = Refused(why, misused)
 
 
 def enter(batch: Batch, lines: Source) -> Entered | Refused:
@@ -50,8 +42,8 @@ def enter(batch: Batch, lines: Source) -> Entered | Refused:
         after, problems = read_entry(Source(batch.file, text))
         if after is None or any(p.severity is Severity.ERROR for p in problems):
             why = f"with these lines {batch.file} could not be read: {_first(problems)} Nothing was written."
-            raise _RefusalError(why, misused=False)
-    except _RefusalError as refusal:
+            raise RefusalError(why, misused=False)
+    except RefusalError as refusal:
         return refusal.refused
     return Entered(text, tuple(fields))
 
@@ -61,24 +53,24 @@ def _read(batch: Batch, lines: Source) -> Batch:
     told, problems = read_entry(lines)
     wrong = [p for p in problems if p.severity is Severity.ERROR and p.code != _REQUIRED_ELSEWHERE]
     if wrong or told is None:
-        raise _RefusalError(f"{lines.name} is not what a working sheet gives: {_first(wrong or problems)}")
+        raise RefusalError(f"{lines.name} is not what a working sheet gives: {_first(wrong or problems)}")
     if told.batch != batch.batch:
-        raise _RefusalError(f"{lines.name} is of batch {told.batch or 'none'}, and this is {batch.id}.")
+        raise RefusalError(f"{lines.name} is of batch {told.batch or 'none'}, and this is {batch.id}.")
     return told
 
 
-def _pieces(batch: Batch, lines: Source) -> list[Piece]:
+def _pieces(batch: Batch, lines: Source) -> list[Insertion]:
     old, new = _yaml(batch.source), _yaml(lines)
     if old is None or new is None:
-        raise _RefusalError(f"{lines.name} holds no fields.")
+        raise RefusalError(f"{lines.name} holds no fields.")
     try:
         pieces = [*Additions(batch.source, lines).of_mapping(old, new)]
     except ConflictError as conflict:
-        raise _RefusalError(f"{conflict}. Nothing was written.", misused=False) from None
+        raise RefusalError(f"{conflict}. Nothing was written.", misused=False) from None
     if pieces and not batch.planned:
         new_fields = ", ".join(f"`{piece.path}`" for piece in pieces[:3])
         why = f"batch {batch.id} is brewed already, and {new_fields} would be new in it; write that into {batch.file} yourself."
-        raise _RefusalError(why, misused=False)
+        raise RefusalError(why, misused=False)
     return pieces
 
 
@@ -92,7 +84,7 @@ def _yaml(source: Source) -> Mapping | None:
     return root if isinstance(root, Mapping) else None
 
 
-def _with(text: str, pieces: list[Piece]) -> str:
+def _with(text: str, pieces: list[Insertion]) -> str:
     """A text with pieces put in; those of one place in their order, a group's own before what follows the group."""
     parts, done = [], 0
     for piece in sorted(pieces, key=lambda piece: (piece.offset, -len(re.findall(r"[.\[]", piece.path)))):
