@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
+from journal.figures.checked import shifted
 from journal.figures.conversion import FEWEST, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
-from journal.figures.observe import Called, Observed, Observer, RestStep, observes
+from journal.figures.observe import Called, Observer, RestStep, observes
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import ErrorSource, source
 from journal.reading import resolve
@@ -71,7 +73,7 @@ def _step(o: Observer, rest: Rest, path: str) -> Observed:
         if sd
         else temperature.value
     )
-    return Observed(RestStep(known, time.value))
+    return Observed(RestStep(shifted(known, o.checked.thermometer), time.value))
 
 
 def _steps(o: Observer, mash: Mash) -> Observed:
@@ -158,7 +160,7 @@ def _sorts(o: Observer) -> Observed:
     wanting: list[str] = []
     for index, grain in enumerate(o.batch.grains):
         path = f"grains[{index}]"
-        weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
+        weight = o.weight(grain.weight, f"{path}.weight")
         values = resolve(grain, path, o.malts)
         kind = ingredient_named(values.kind)
         sort = {
@@ -221,7 +223,7 @@ def _salts(o: Observer, mash: Mash) -> Observed:
         elif addition.amount is None or addition.amount.unit not in _WEIGHTS:
             wanting.append(f"{path}.amount")
         else:
-            weight = o.measure(addition.amount, f"{path}.amount", o.deviations.hop_weight)
+            weight = o.hop_weight(addition.amount, f"{path}.amount")
             salts.append(AddedSalt(weight.value, known.name))
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 
