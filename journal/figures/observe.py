@@ -238,7 +238,7 @@ def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Ob
     return _all([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
 
 
-def _weighted(
+def _weigh(
     o: Observer, weight: Observed, stated: StatedValue | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
     if stated is None:
@@ -266,11 +266,11 @@ def _grist(o: Observer) -> dict[str, Observed]:
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         weights.append(weight)
         extracts.append(_extract(o, values, weight, path))
-        moistures.append(_weighted(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
-        colours.append(_weighted(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
+        moistures.append(_weigh(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
+        colours.append(_weigh(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
         stated = values.extract or values.extract_as_is
         if stated is None or stated.value > 0:
-            powers.append(_weighted(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
+            powers.append(_weigh(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
     return {
         "grain_weights": _all(weights),
         "grain_extracts": _all(extracts),

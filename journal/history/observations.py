@@ -15,7 +15,7 @@ from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import ended
+from journal.history.attenuation import has_ended
 from journal.history.fold import EvidenceByMethod, evidence_course, method_of
 from journal.history.learn import Level, learn, level
 from journal.history.settings import Setting, lot_shares, settings_of
@@ -75,7 +75,7 @@ def _levels(
     return level((evidence for _, evidence in said), usual_spread(name)) if said else None
 
 
-def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
+def _expect(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
     """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
     record = EvidenceByMethod.of(batches, balances)
     return learn(common_practice(brewhouse, method), record.for_method(method))
@@ -94,11 +94,11 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
         {method: found.mean for method, found in shortfalls.items() if found},
         loss.mean if loss else 0.0,
         boil_off.mean if boil_off else 0.0,
-        {method: _expected(batches, balances, brewhouse, method) for method in methods},
+        {method: _expect(batches, balances, brewhouse, method) for method in methods},
     )
 
 
-def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
+def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -111,10 +111,10 @@ def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, 
     }
 
 
-def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
+def _attenuation(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
     """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
     found = figures.get(ATTENUATION)
-    known = found is not None and found.sd > 0 and ended(batch, figures)
+    known = found is not None and found.sd > 0 and has_ended(batch, figures)
     return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
 
 
@@ -125,8 +125,8 @@ def observe_batch(
     lots = lot_shares(batch, journal.malts)
     own = own_estimates(at, usual.expected[method_of(batch)], figures.results)
     values = own.values
-    explained = _explained(usual, own, method_of(batch))
-    fermented = _attenuated(batch, figures)
+    explained = _explain(usual, own, method_of(batch))
+    fermented = _attenuation(batch, figures)
     return Observation(
         batch.id,
         batch.day,

@@ -33,7 +33,7 @@ def huber_weights(away: Vector, bend: float | Vector) -> Vector:
     return weights
 
 
-def reweighted(
+def reweight(
     start: T,
     away: Callable[[T], Vector],
     solve: Callable[[Vector, T], T],

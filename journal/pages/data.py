@@ -8,10 +8,10 @@ import json
 from typing import Any
 
 from journal.balance import Balance
-from journal.balance.foresee import LEVEL
 from journal.figures import CATALOGUE, Result
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
+from journal.numerics.distributions import LEVEL
 from journal.pages.record import Record
 from journal.problems.show import problem_record
 from journal.reading import Batch
@@ -47,7 +47,7 @@ def _balance(balance: Balance) -> dict[str, Any]:
                 "recorded": _number(reading.recorded),
                 "balanced": _number(reading.balanced),
                 "sd": _number(reading.sd),
-                "strain": _number(reading.strain),
+                "strain": _number(reading.measurement_test),
             }
             for reading in verdict.readings
         ],

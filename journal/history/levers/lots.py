@@ -8,9 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.history.levers.fit import fit
-from journal.history.levers.lever import LEVEL
 from journal.history.levers.rows import Row, lot_matrix
-from journal.numerics.distributions import stdtrit
+from journal.numerics import coverage_factor
 
 
 @dataclass(frozen=True)
@@ -40,10 +39,10 @@ def lot_effects(rows: Sequence[Row], lot_sd: float) -> list[LotEffect]:
         return []
     values, sds = np.array([row.value for row in rows]), np.array([row.sd for row in rows])
     found = fit(np.ones((len(rows), 1)), values, sds, shares, lot_sd)
-    reach = float(stdtrit(found.freedom, 0.5 + LEVEL / 2.0))
+    factor = coverage_factor(found.degrees_of_freedom)
     errors = np.sqrt(np.diag(found.joint)[1:])
     batches = np.sum(shares > 0.0, axis=0)
     return [
-        LotEffect(lot, float(effect), float(sd), float(effect - reach * sd), float(effect + reach * sd), int(count))
+        LotEffect(lot, float(effect), float(sd), float(effect - factor * sd), float(effect + factor * sd), int(count))
         for lot, effect, sd, count in zip(names, found.lots, errors, batches, strict=True)
     ]
