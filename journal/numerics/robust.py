@@ -49,7 +49,7 @@ def reweight(
     so many `rounds`.
 
     >>> values = np.array([1.0, 1.2, 0.8, 9.0])
-    >>> middle, weights = reweighted(
+    >>> middle, weights = reweight(
     ...     1.1, lambda mean: values - mean, lambda w, _: float(np.average(values, weights=w)), bend=1.0, rounds=50
     ... )
     >>> round(middle, 3)
