@@ -7,11 +7,15 @@ wrongly. A command's module, and all that it needs, is loaded when the command i
 
 from __future__ import annotations
 
+import errno
 import gc
+import os
+import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from importlib import import_module
 from textwrap import shorten
+from typing import Any, NoReturn
 
 import click
 
@@ -29,6 +33,7 @@ COMMANDS = {
         "Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`.",
     ),
     "fields": ("fields", "List the fields of an entry, or tell of one NAME what it holds and how it is written."),
+    "recipe": ("recipe", "Print the recipe of a BATCH, as brewed or for another volume and brewhouse."),
     "schema": (
         "fields",
         "Print a JSON Schema of an entry's front matter, or of brewery.yaml or malts.yaml, for editors.",
@@ -41,8 +46,35 @@ COMMANDS = {
 }
 
 
+def _end(why: str) -> NoReturn:
+    """End with a line on what stands in the way."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        # a full disk: what could not be written would be tried once more, and complained of, at the end of the process
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    with suppress(OSError):
+        click.echo(f"Error: {why}", err=True)
+    sys.exit(1)
+
+
 class _Commands(click.Group):
     """A group whose commands are loaded one by one, and only when they are called."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except OSError as error:
+            if error.errno == errno.EPIPE:
+                raise  # whoever read it has heard enough; click ends quietly
+            _end(f"what was asked for can't be done: {error.strerror or error}")
+        except Exception as error:  # noqa: BLE001  # said in a line; a traceback tells a brewer nothing
+            from journal.problems import fault_in_words  # noqa: PLC0415  # only when it is needed
+
+            _end(f"a fault of the program: {fault_in_words(error)}. Please report this, with what you asked for.")
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         del ctx

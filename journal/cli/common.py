@@ -25,13 +25,17 @@ _LOOKS: dict[str, dict[str, Any]] = {
 
 def root_of(paths: Sequence[Path]) -> Path:
     """The folder that has entries/: above the paths given, else here or above."""
-    starts = [path.resolve() for path in paths] or [Path.cwd()]
+    try:
+        here = Path.cwd()
+    except OSError:
+        refuse("the folder that you are in is gone; go to where your journal is.", misused=False)
+    starts = [path.resolve() for path in paths] or [here]
     roots = set()
     for start in starts:
         candidates = [folder for folder in (start, *start.parents) if (folder / "entries").is_dir()]
         if not candidates and paths:
             refuse(f"{start} lies under no folder called entries/; a journal reads only what is there.")
-        roots.add(candidates[0] if candidates else Path.cwd())
+        roots.add(candidates[0] if candidates else here)
     if len(roots) > 1:
         refuse("these paths belong to different journals; check one at a time.")
     return roots.pop()

@@ -67,6 +67,17 @@ def residual_alkalinity(alkalinity: float, calcium: float, magnesium: float) -> 
 
 
 @figure(
+    unit="mg/L as CaCO3",
+    group=GROUP,
+    formula="{water_alkalinity} − hardness of {water_calcium} / 3.5 − hardness of {water_magnesium} / 7, all as CaCO3",
+    source="P. Kolbach (1953), of cast-out wort from a thin mash: it compares liquors and foretells no mash's pH",
+)
+def liquor_residual_alkalinity(water_alkalinity: float, water_calcium: float, water_magnesium: float) -> float:
+    """Residual alkalinity of the liquor as it comes, before any acid or salt."""
+    return water_chemistry.residual_alkalinity(water_calcium, water_magnesium, water_alkalinity)
+
+
+@figure(
     unit="°dH",
     group=GROUP,
     formula="{residual_alkalinity} / 17.848",

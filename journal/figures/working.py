@@ -16,7 +16,7 @@ from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.figures.uncertain import ErrorSource
 from journal.measures import Scale
-from journal.measures.wording import METRIC, Shown, show
+from journal.measures.wording import METRIC, Shown, show, show_spread
 
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
@@ -45,7 +45,7 @@ _COLUMNS = {
 _VALUE_UNITS = {
     "grain_moistures": ("moisture", "1"),
     "grain_powers": ("power", "WK"),
-    "grain_colours": ("colour", "EBC"),
+    "grain_colours": ("colour", "EBC of malt"),
 }
 
 
@@ -154,7 +154,7 @@ def working_of(
     variance = result.sd**2 or 1.0
     shares = [(source, sd, sd**2 / variance) for source, sd in result.parts]
     parts = tuple(
-        Part(source, str(show(sd, 0.0, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
+        Part(source, str(show_spread(sd, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
     )
     return FigureWorking(
         figure,

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from journal.balance import Balance
+from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.history.observations import sheet_sd
@@ -39,6 +39,8 @@ _ORDINARY = {
 }
 #: Figures that a malt's sheet, if it is wrong, puts wrong in the same sense for every batch of its lot.
 _BY_THE_SHEET = frozenset({"conversion_efficiency", "mash_efficiency", "brewhouse_efficiency"})
+#: Figures that are worth nothing where the readings contradict one another.
+_BY_THE_BALANCE = frozenset(_ORDINARY)
 #: Grain that brings less of the extract than this is left out of a grist told in a line.
 _IN_THE_GRIST = 0.001
 #: Of two uncertainties at most this share is taken to be one error.
@@ -95,6 +97,8 @@ class Comparison:
     practice: tuple[Differing, ...]
     outcomes: tuple[FigureDifference, ...]
     splits: tuple[Split, ...]
+    #: Those whose readings contradict one another: what hangs on the balance is not compared then.
+    broken: tuple[str, ...] = ()
 
 
 def _practice(first: Mapping[str, Setting], second: Mapping[str, Setting]) -> Iterator[Differing]:
@@ -175,10 +179,19 @@ def compare(
         {name: best for name in CATALOGUE if (best := balances[batch.id].best(name, figures[batch.id]))}
         for batch in (first, second)
     ]
+    broken = tuple(batch.id for batch in (first, second) if balances[batch.id].verdict.status == BROKEN)
+    if broken:
+        # one of those readings is wrong, and nobody knows by how much
+        results = [{name: got for name, got in found.items() if name not in _BY_THE_BALANCE} for found in results]
     splits = (*_malt_split(*results), *_alcohol_split(*results))
     sheet = sheet_sd((first, second), figures) ** 2 * sum(
         share * lots[1].get(lot, 0.0) for lot, share in lots[0].items()
     )
     return Comparison(
-        first.id, second.id, tuple(_practice(*settings)), tuple(_outcomes(results[0], results[1], sheet)), splits
+        first.id,
+        second.id,
+        tuple(_practice(*settings)),
+        tuple(_outcomes(results[0], results[1], sheet)),
+        splits,
+        broken,
     )

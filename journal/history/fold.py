@@ -15,6 +15,7 @@ from journal.history.attenuation import FIGURE, AttenuatedBrew, brew_of, expecte
 from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.numerics import Estimate
+from journal.problems import naming
 from journal.reading import Batch, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
@@ -132,9 +133,10 @@ class _Fold:
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal, figures = self.journal, self.figures[batch.id]
-        judgement = self.memory.recall(
-            key, lambda: judge_batch(batch, figures, journal.brewery, journal.malts, expected.priors)
-        )
+        with naming(batch.id):
+            judgement = self.memory.recall(
+                key, lambda: judge_batch(batch, figures, journal.brewery, journal.malts, expected.priors)
+            )
         return Balance(
             judgement,
             expected.priors,
@@ -162,5 +164,6 @@ def balance_all(
     fold = _Fold(journal, figures, memory)
     for place, before in enumerate(digests_before(fold.batches)[:-1]):
         progress(place, len(fold.batches))
-        fold.step(place, before)
+        with naming(fold.batches[place].id):
+            fold.step(place, before)
     return fold.balances

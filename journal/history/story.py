@@ -47,7 +47,7 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
 
 #: Figures that levers are studied on.
-STUDIED = ("conversion_efficiency", "lauter_efficiency", ATTENUATION)
+STUDIED = ("brewhouse_efficiency", "conversion_efficiency", "lauter_efficiency", ATTENUATION)
 #: Fewer batches than this get no verdict; fewer than PROVISIONAL only provisional limits.
 VERDICT_FROM, PROVISIONAL = 5, 12
 

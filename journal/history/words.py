@@ -54,8 +54,18 @@ def comparison_text(found: Comparison, system: str = METRIC) -> str:
     return "\n".join(_comparison(found, system))
 
 
+def broken_text(found: Comparison) -> str:
+    """Why efficiencies are not compared; empty where they are."""
+    if not found.broken:
+        return ""
+    of = " and ".join(f"batch {each}" for each in found.broken)
+    return f"The readings of {of} contradict one another, so efficiencies, boil-off and wort held are not compared."
+
+
 def _comparison(found: Comparison, system: str) -> Iterator[str]:
     yield f"batch {found.first} and batch {found.second}"
+    if found.broken:
+        yield f"\n{broken_text(found)}"
     yield "\nwhat differed in practice"
     if not found.practice:
         yield "  nothing that was recorded"

@@ -50,6 +50,7 @@ windisch_kolbach = [diastatic_power]
 lintner = 3.5 * windisch_kolbach; offset: -16
 ebc = [malt_colour]
 lovibond = 2.65 * ebc; offset: -1.2
+srm = 1.97 * ebc
 carbon_dioxide_volume = 1.977 * gram / litre
 german_degree = 17.848 * milligram / litre
 bar = [pressure]
@@ -63,7 +64,8 @@ billion_cells = [cells]
 kelvin_step = [temperature_step]
 fahrenheit_step = 5 / 9 * kelvin_step
 """
-# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". EBC = 2.65 °L - 1.2: common practice.
+# °WK = 3.5 °L - 16: Oxford Companion to Beer (2011), "diastatic power". Malt's EBC = 2.65 °L - 1.2,
+# beer's EBC = 1.97 SRM: common practice.
 # A volume is a litre of the gas at 0 degC and 1 atm in a litre of beer: 44.01 g/mol in 22.263 L/mol (R. F. Weiss, Marine
 # Chemistry 2 (1974) 203). A German degree is 10 mg/L of CaO, here as CaCO3. A step is a difference of two temperatures.
 

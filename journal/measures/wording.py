@@ -60,7 +60,9 @@ _METRIC = {
     "mm": Unit("mm", 2),
     "min": Unit("min", 0),
     "WK": Unit("WK", 0),
+    # of beer; malt's has a relation of its own to degrees Lovibond
     "EBC": Unit("EBC", 0),
+    "EBC of malt": Unit("EBC", 0),
     "IBU": Unit("IBU", 0),
     "g/L": Unit("g/L", 1),
     "°P/day": Unit("°P/day", 1),
@@ -84,7 +86,8 @@ _US = _METRIC | {
     "°C": Unit("°F", 0, "celsius", "fahrenheit"),
     "mm": Unit("in", 3, "millimetre", "inch"),
     "WK": Unit("°Lintner", 0, "windisch_kolbach", "lintner"),
-    "EBC": Unit("°L", 0, "ebc", "lovibond"),
+    "EBC": Unit("SRM", 0, "ebc", "srm"),
+    "EBC of malt": Unit("°L", 0, "ebc", "lovibond"),
     "g": Unit("oz", 2, "kilogram", "ounce"),
     "K": Unit("°F", 1, "kelvin_step", "fahrenheit_step"),
     "K/h": Unit("°F/h", 1, "kelvin_step", "fahrenheit_step"),
@@ -143,6 +146,12 @@ def _rounded(number: float, sd: float, how: Unit) -> tuple[str, str]:
         return plain(number, how.decimals), ""
     decimals = min(decimals_of(spread), _MOST_DECIMALS)
     return plain(number, decimals), plain(spread, decimals)
+
+
+def show_spread(sd: float, unit: str, system: str = METRIC) -> Shown:
+    """A standard uncertainty by itself, in the unit its number is shown in: half a kelvin is 0.9 °F, not 32.9."""
+    how = unit_for(unit, system)
+    return Shown(plain(abs(how.convert_difference(sd)), how.decimals), "", how.sign)
 
 
 def whole_degrees(temperature: float, system: str = METRIC) -> str:

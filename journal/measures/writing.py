@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_EVEN, Decimal
 
-from journal.measures.units import convert
+from journal.measures.units import COUNT, VOLUME, WEIGHT, convert
 from journal.measures.wording import METRIC, US
 
 #: What scales, jugs, thermometers and clocks are read to (common practice).
 _GRAM_STEPS = ((0.020, 0.1), (0.100, 1.0), (0.250, 5.0))
 _OUNCE_STEPS = ((1.0, 0.05), (4.0, 0.25))
+#: kg and L below which an amount is no malt and no liquor: it is measured out with what it was measured out with before.
+_SMALL = {WEIGHT: 0.45, VOLUME: 0.25}
 
 
 def rounded(value: float, step: float) -> Decimal:
@@ -54,6 +56,30 @@ def volume(value: float, system: str = METRIC) -> str:
     if 0 < value < 1:
         return f"{_short(rounded(value * 1000, 1.0 if value < 0.1 else 10.0))} mL"
     return f"{rounded(value, 0.1):.1f} L"
+
+
+def amount(value: float, written: str, system: str = METRIC) -> str:
+    """How much of an addition, in kg, L or pieces; `written` is the registered unit the brewer measured it in before.
+
+    A small amount stays in that unit, to three digits: 3 mL of acid are no part of a quart, 4 g of salt no tenths of an ounce.
+    """
+    kind = next(kind for kind in (WEIGHT, VOLUME, COUNT) if written in kind.written.values())
+    if kind is COUNT:
+        return f"{_short(max(rounded(value, 0.5), Decimal('0.5')))} {_counted(written, value)}"
+    if value < _SMALL[kind]:
+        if written in {"gram", "kilogram"}:
+            return weight(value)
+        return f"{_three_digits(convert(value, kind.unit, written))} {kind.spelling(written)}"
+    return weight(value, system) if kind is WEIGHT else volume(value, system)
+
+
+def _counted(written: str, number: float) -> str:
+    spellings = [text for text, unit in COUNT.written.items() if unit == written]
+    return spellings[0] if number <= 1.25 else spellings[-1]
+
+
+def _three_digits(number: float) -> str:
+    return _short(Decimal(f"{Decimal(f'{number:.3g}'):f}"))
 
 
 def temperature(value: float, system: str = METRIC) -> str:

@@ -10,11 +10,10 @@ from journal.memory import digest_of
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
 from journal.pages.make.learnt import brewhouse_model
-from journal.pages.make.lists import batches_model, home_model
 from journal.pages.make.malt_needed import malt_needed_model
 from journal.pages.make.malts import malts_model
-from journal.pages.make.practice import practice_model
 from journal.pages.page import Page
+from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import (
     BREWHOUSE_PAGE,
     CAUTIONS_PAGE,
@@ -35,6 +34,7 @@ from journal.pages.paths import (
 from journal.pages.record import Record
 from journal.pages.site.accounts import accounts_model
 from journal.pages.site.batch import batch_model
+from journal.pages.site.batches import batches_model
 from journal.pages.site.broken import broken_model
 from journal.pages.site.by import INDEXED, by_model
 from journal.pages.site.cautions import cautions_model
@@ -42,8 +42,10 @@ from journal.pages.site.compare import compare_model, pairs_of
 from journal.pages.site.compare_list import compare_list_model
 from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
+from journal.pages.site.home import home_model
 from journal.pages.site.how_right import how_right_model
-from journal.pages.site.numbers import numbers_model, years_brewed
+from journal.pages.site.numbers import numbers_model
+from journal.pages.site.practice import practice_model
 from journal.pages.site.recipe import recipe_model
 from journal.pages.site.search import search_model
 from journal.pages.site.trends import trends_model
@@ -104,7 +106,7 @@ def _lists(index: Index) -> list[Page]:
         Page("index.html", "home.html.j2", partial(home_model, index)),
         Page("batches.html", "batches.html.j2", partial(batches_model, index)),
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
-        *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_brewed(index)),
+        *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_of(index)),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
     ]
 

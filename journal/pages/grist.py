@@ -51,7 +51,7 @@ _VALUES = (
     ("extract_as_is", "extract as is", "1", EXTRACT_BY_SOURCE, False),
     ("moisture", "moisture", "1", MOISTURE_BY_SOURCE, False),
     ("diastatic_power", "diastatic power", "WK", POWER_SHARE, True),
-    ("colour", "colour", "EBC", COLOUR_SHARE, True),
+    ("colour", "colour", "EBC of malt", COLOUR_SHARE, True),
 )
 
 

@@ -31,6 +31,14 @@ class TemplateFault:
     entry: str
 
 
+@dataclass(frozen=True)
+class PageFault:
+    """What kept one page or file from being made for a fault of the program: its path, and why."""
+
+    path: str
+    why: str
+
+
 class TemplateBroken(Exception):  # noqa: N818  # it says what has happened, as jinja2's own do
     """A brewer's template could not be set; raised by the renderer, and made a `Problem` by those who call it."""
 

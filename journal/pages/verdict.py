@@ -73,6 +73,13 @@ def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> st
     return f"in {batches}, {change_words(index, course)}{_worth(index, house, course)}"
 
 
+def what_moved(index: Index, house: BrewhouseView) -> str:
+    """What became of a brewhouse's level, as a sentence; empty where it has not changed for all that can be told."""
+    course = course_in(house, JUDGED)
+    words = change_words(index, course) if course and course.limits else ""
+    return f"The brewhouse efficiency: {words}{_worth(index, house, course)}." if course and words else ""
+
+
 def change_words(index: Index, course: FigureCourse) -> str:
     """Steps and drift of a course in a clause, `it changed from batch 20 on by +4.0 points (3.1 to 4.9)`; empty for none."""
     drift = course.drift

@@ -113,6 +113,7 @@ RULES: dict[str, Rule] = {
         output_unwritable="The output folder can't be written.",
         output_busy="Two builds that write one folder at once would spoil each other's site.",
         build_failed="A fault of the program, said without ending the watch.",
+        internal_fault="A fault of the program, and none of the brewer's: what it touches is left out, and the rest is made.",
     ),
     **_table(
         Severity.WARNING,

@@ -136,6 +136,10 @@ class Output:
         names = [name for name, made_for in self._last.keys.items() if made_for == key]
         return bool(names) and all(self.keep(name, key) for name in names)
 
+    def forget_key(self, key: str) -> None:
+        """Let the next build make anew what was made for a key."""
+        self._keys = {name: made_for for name, made_for in self._keys.items() if made_for != key}
+
     def hold(self, name: str) -> bool:
         """Leave a file of the last build in the new site as it is, whatever it was made for; says whether there is one."""
         if not self._last.has(self._place, name):

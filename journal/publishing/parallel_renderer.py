@@ -8,16 +8,22 @@ from typing import Self
 
 from journal.pages.page import Page
 from journal.pages.render import Renderer
-from journal.pages.template_faults import TemplateBroken, TemplateFault
+from journal.pages.template_faults import PageFault, TemplateBroken, TemplateFault
+from journal.problems import fault_in_words
 from journal.publishing.worker_pool import WorkerPool, one_by_one, worth_sharing
 
+#: A page's bytes, or what kept it from being made: something in a brewer's template, or a fault of ours.
+Rendered = bytes | TemplateFault | PageFault
 
-def render_page(renderer: Renderer, page: Page) -> bytes | TemplateFault:
-    """A page's bytes, or what is wrong in a brewer's template."""
+
+def render_page(renderer: Renderer, page: Page) -> Rendered:
+    """A page's bytes, or what kept it from being made; raises nothing."""
     try:
         return renderer.render(page).encode(errors="replace")
     except TemplateBroken as broken:
         return broken.fault
+    except Exception as error:  # noqa: BLE001  # it costs one page, and is told
+        return PageFault(page.path, fault_in_words(error))
 
 
 class ParallelRenderer:
@@ -27,14 +33,14 @@ class ParallelRenderer:
         self._pages = pages
         self._tasks = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
-        self._workers: WorkerPool[bytes | TemplateFault] | None = None
+        self._workers: WorkerPool[Rendered] | None = None
 
     def __enter__(self) -> Self:
         if worth_sharing(len(self._pages)):
             self._workers = WorkerPool(self._tasks)
         return self
 
-    def pages(self, *, wait: bool) -> Iterator[tuple[Page, bytes | TemplateFault]]:
+    def pages(self, *, wait: bool) -> Iterator[tuple[Page, Rendered]]:
         """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""
         if self._workers:
             for lot in self._workers.done(wait=wait):
@@ -42,7 +48,7 @@ class ParallelRenderer:
         elif wait:
             yield from self._taking(one_by_one(self._tasks[self._taken :]))
 
-    def _taking(self, contents: Iterable[bytes | TemplateFault]) -> Iterator[tuple[Page, bytes | TemplateFault]]:
+    def _taking(self, contents: Iterable[Rendered]) -> Iterator[tuple[Page, Rendered]]:
         for content in contents:
             self._taken += 1
             yield self._pages[self._taken - 1], content

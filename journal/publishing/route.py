@@ -16,7 +16,7 @@ from journal.memory import FORGETFUL, Memory
 from journal.pages.choose_theme import choose_theme
 from journal.pages.paths import page_paths
 from journal.pages.record import Record
-from journal.problems import Problem, Severity, worst
+from journal.problems import INTERNAL, Problem, Severity, worst
 from journal.publishing.output import BUSY, Output
 from journal.publishing.site import put_site
 from journal.publishing.understanding import Progress, silent, understand
@@ -65,7 +65,8 @@ def build(
 ) -> BuildOutcome:
     """Read the journal at `root`, the folder that holds entries/, and write its site to the folder `out`.
 
-    A log that can't be read keeps nothing back: its batch is published without it. The entries are only read. `theme`
+    A log that can't be read keeps nothing back: its batch is published without it; nor does a fault of the program, which
+    costs what it touches. The entries are only read. `theme`
     goes before the one that brewery.yaml names. Neither what a brewer wrote nor a folder that can't be written raises
     anything: both come back as problems. With `early`, a site that is there already gets the pages that hang on single
     batches first, and `early` hears of them before the rest is made.
@@ -77,7 +78,7 @@ def build(
         look, theme_problems = choose_theme(root, theme, record.journal.brewery)
         problems = (*record.problems, *theme_problems)
         missing = any(problem.code == "journal-missing" for problem in problems)
-        if look is None or missing or (broken is Broken.REFUSED and worst(_without_logs(record)) is Severity.ERROR):
+        if look is None or missing or (broken is Broken.REFUSED and worst(_of_the_entries(record)) is Severity.ERROR):
             return BuildOutcome(record, problems)
         if refusal:
             return BuildOutcome(record, (*problems, refusal))
@@ -87,22 +88,22 @@ def build(
         def put(*, whole: bool) -> BuildOutcome:
             try:
                 # balances and figures are made as pages ask for them, and the history only where a page of it must change
-                made, faults = put_site(record, look, output, progress, memory, held=held, whole=whole)
-                if faults:
+                made = put_site(record, look, output, progress, memory, held=held, whole=whole)
+                if made.obstacles:
                     output.discard()
-                    return BuildOutcome(made, (*problems, *faults))
+                    return BuildOutcome(made.record, (*problems, *made.obstacles, *made.faults))
                 written = output.commit()
             except OSError as error:
                 output.discard()
                 return BuildOutcome(record, (*problems, output.unwritable(error)))
-            return BuildOutcome(made, problems, written.files, written.changed)
+            return BuildOutcome(made.record, (*problems, *made.faults), written.files, written.changed)
 
         if early and output.before:
             early(put(whole=False))
         return put(whole=True)
 
 
-def _without_logs(record: Record) -> list[Problem]:
-    """The problems without those of loggers' files."""
+def _of_the_entries(record: Record) -> list[Problem]:
+    """The problems without those of loggers' files and without faults of ours."""
     of_logs = {id(problem) for entry in record.journal.entries for problem in entry.log_problems}
-    return [problem for problem in record.problems if id(problem) not in of_logs]
+    return [problem for problem in record.problems if id(problem) not in of_logs and problem.code != INTERNAL]

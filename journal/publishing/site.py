@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from functools import partial
 from hashlib import sha256
 
@@ -14,33 +14,62 @@ from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
 from journal.pages.keys import page_keys, record_key
 from journal.pages.page import Page
+from journal.pages.paths import FEED
 from journal.pages.pictures import smaller
 from journal.pages.record import Record
 from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
-from journal.pages.template_faults import TemplateFault, problems_of
+from journal.pages.site.broken import unmade_model
+from journal.pages.template_faults import PageFault, TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
-from journal.problems import Problem
+from journal.problems import Problem, fault_in_words, internal_fault
 from journal.publishing.cache import program_digest
 from journal.publishing.output import Output
-from journal.publishing.parallel_renderer import ParallelRenderer, render_page
+from journal.publishing.parallel_renderer import ParallelRenderer, Rendered, render_page
 from journal.publishing.understanding import Progress, silent, with_history
 from journal.publishing.worker_pool import one_by_one
+from journal.reading.files import ENTRIES
+
+
+@dataclass(frozen=True)
+class SiteMade:
+    """What became of a site: its record, with the history if that had to be made; what forbids to publish it (something in
+    a brewer's templates, a file that could not be read); and the faults of the program that cost single pages.
+    """
+
+    record: Record
+    obstacles: tuple[Problem, ...]
+    faults: tuple[Problem, ...]
 
 
 class _SiteWriter:
     """Puts what is set into the output folder, and collects what kept a page from being set."""
 
-    def __init__(self, output: Output, held: frozenset[str]) -> None:
-        self.output, self.held = output, held
-        self.faults: list[TemplateFault] = []
+    def __init__(self, output: Output, held: frozenset[str], index: Index, renderer: Renderer) -> None:
+        self.output, self.held, self.renderer = output, held, renderer
+        self.of_templates: list[TemplateFault] = []
+        self.ours: list[Problem] = []
+        self._index = index
+        self._entries = {path: file for file, path in index.paths.items()}
 
-    def put(self, name: str, content: bytes | TemplateFault, key: str = "") -> None:
+    def put(self, name: str, content: Rendered, key: str = "") -> None:
         if isinstance(content, TemplateFault):
-            self.faults.append(content)
+            self.of_templates.append(content)
+        elif isinstance(content, PageFault):
+            self._put_fault(name, content)
         else:
             self.output.put(name, content, key)
+
+    def _put_fault(self, name: str, fault: PageFault) -> None:
+        """A page that says so in the place of one that can't be made; it bears no key, so that the next build tries again."""
+        problem = internal_fault(f"the page {name}", fault.why, file=self._entries.get(name, ENTRIES))
+        self.ours.append(problem)
+        if name.endswith(".html"):
+            page = Page(name, "broken.html.j2", partial(unmade_model, self._index, name, problem))
+            instead = render_page(self.renderer, page)
+            if isinstance(instead, bytes):
+                self.output.put(name, instead)
 
     def leaves(self, page: Page) -> bool:
         """Whether the last build's page stays as it is: made for the same key, or to be held whatever happened to it."""
@@ -56,9 +85,8 @@ def put_site(
     *,
     held: frozenset[str] = frozenset(),
     whole: bool = True,
-) -> tuple[Record, list[Problem]]:
-    """Put the site of a record; returned are the record, with its history if that had to be made, and what keeps the site
-    from being whole: what is wrong in a brewer's templates, and files that could not be read.
+) -> SiteMade:
+    """Put the site of a record.
 
     Pages in `held` stay as the last build left them, if it made them. If not `whole`, only pages that depend on single
     batches are looked at, and everything else stays. Raises OSError where the machine fails.
@@ -66,9 +94,9 @@ def put_site(
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
     pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
-    site = _SiteWriter(output, held)
-    to_set = [page for page in pages if not site.leaves(page)]
     renderer = Renderer(theme, memory)
+    site = _SiteWriter(output, held, index, renderer)
+    to_set = [page for page in pages if not site.leaves(page)]
     unread: list[Problem] = []
     with ParallelRenderer(to_set, renderer) as renderings:
 
@@ -79,11 +107,14 @@ def put_site(
 
         key = digest_of(looks, record_key(index, keys))
         if whole and not output.keep_all(key):
-            record = with_history(record, progress, memory)
+            before = len(site.ours)
+            record = _with_history(record, site, progress, memory)
             for name, content in _files_of_record(record, renderer, memory):
                 site.put(name, content, key)
                 # the workers wait once too many of their pages lie there untaken
                 put_set(wait=False)
+            if len(site.ours) > before:
+                output.forget_key(key)
         put_set(wait=True)
     if whole:
         for page in pages_of_broken(index):
@@ -92,19 +123,35 @@ def put_site(
         unread = _put_theme_and_attachments(record, theme, output, memory)
     else:
         output.hold_rest()
-    return record, [*problems_of(site.faults), *unread]
+    return SiteMade(record, (*problems_of(site.of_templates), *unread), tuple(site.ours))
 
 
-def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, bytes | TemplateFault]]:
+def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:
+    """The record with its history; with none where a fault of ours keeps that from being told."""
+    try:
+        return with_history(record, progress, memory)
+    except Exception as error:  # noqa: BLE001  # the batches' own pages don't hang on it
+        site.ours.append(internal_fault("what the record says", fault_in_words(error), file=ENTRIES))
+        return record
+
+
+def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, Rendered]]:
     """The files that depend on the record as a whole, by name."""
     pages = pages_of_record(Index(record))
     yield from zip(
         [page.path for page in pages], one_by_one([partial(render_page, renderer, page) for page in pages]), strict=True
     )
-    yield from search_files(record, memory).items()
-    yield from share_files(record).items()
-    yield "data/journal.json", journal_json(record).encode()
-    yield "data/batches.csv", batches_csv(record).encode()
+    yield from _made("search", lambda: search_files(record, memory))
+    yield from _made(FEED, lambda: share_files(record))
+    yield from _made("data/journal.json", lambda: {"data/journal.json": journal_json(record).encode()})
+    yield from _made("data/batches.csv", lambda: {"data/batches.csv": batches_csv(record).encode()})
+
+
+def _made(what: str, make: Callable[[], dict[str, bytes]]) -> Iterator[tuple[str, Rendered]]:
+    try:
+        yield from make().items()
+    except Exception as error:  # noqa: BLE001  # the pages don't hang on it
+        yield what, PageFault(what, fault_in_words(error))
 
 
 def _put_theme_and_attachments(record: Record, theme: Theme, output: Output, memory: Memory) -> list[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -15,7 +15,7 @@ from journal.history.brewhouse import brewhouse_records, disagreements
 from journal.history.fold import balance_all, digests_before
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
-from journal.problems import Problem, in_order
+from journal.problems import BatchFault, Problem, in_order, internal_fault, naming
 from journal.reading import Batch, Journal, read_journal
 
 #: Called with what is being done, how many are done and how many there are.
@@ -26,12 +26,17 @@ def silent(_what: str, _done: int, _total: int) -> None:
     """No progress shown."""
 
 
+def _figures_of(batch: Batch, journal: Journal) -> BatchFigures:
+    with naming(batch.id):
+        return figures_of(batch, journal.brewery, journal.malts)
+
+
 def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, BatchFigures]:
     """The figures of every batch as recorded, by id."""
     figures: LazyMapping[BatchFigures] = LazyMapping()
     values = []
     for batch in journal.batches:
-        key, make = digest_of("figures", batch.digest), partial(figures_of, batch, journal.brewery, journal.malts)
+        key, make = digest_of("figures", batch.digest), partial(_figures_of, batch, journal)
         values.append((key, make))
         memory.keep(key)
         figures.add(batch.id, partial(memory.recall, key, make))
@@ -43,35 +48,52 @@ def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETF
     """What each batch of a journal comes to: read, worked out, balanced, and what is wrong or odd, in order.
 
     `root` is the folder that holds entries/. The record's history is still empty (see `with_history`): neither the
-    problems nor the pages of batches need it. What a brewer wrote raises nothing.
+    problems nor the pages of batches need it. What a brewer wrote raises nothing: a batch that a fault of ours keeps from
+    being worked out is set aside, and the problems say so.
     """
     journal, problems = read_journal(root, memory)
-    figures = figure_all(journal, memory)
-    balances = balance_all(journal, figures, lambda done, total: progress("Balancing", done, total), memory)
-    record = Record(journal, figures, (), balances, History(()))
-    problems.extend(_odd_in(record, memory))
-    return replace(record, problems=tuple(in_order(problems)))
+    while True:
+        record, odd_things, faults = _worked_out(journal, progress, memory)
+        if not faults:
+            return replace(record, problems=tuple(in_order([*problems, *odd_things])))
+        for fault in faults:
+            batch = next(batch for batch in journal.batches if batch.id == fault.batch_id)
+            problem = internal_fault(f"what batch {batch.id} comes to", fault.why, place=batch.place("batch"))
+            journal = journal.without(batch.id, problem)
+            problems.append(problem)
 
 
-def _odd_in(record: Record, memory: Memory) -> Iterator[Problem]:
-    """What the numbers of each batch say against themselves, and what the record says against brewery.yaml."""
-    journal, batches = record.journal, record.batches
-    *before, whole = digests_before(batches)
-
-    def numbers(batch: Batch) -> list[Problem]:
-        return odd(
-            batch,
-            journal.brewery,
-            record.balances[batch.id],
-            impossible(batch, journal.brewery, record.figures[batch.id]),
+def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[Record, list[Problem], list[BatchFault]]:
+    """The record of a journal without its history, what is odd in it, and what keeps batches from being worked out."""
+    record = Record(journal, figure_all(journal, memory), (), {}, History(()))
+    found: list[Problem] = []
+    faults: list[BatchFault] = []
+    try:
+        balances = balance_all(journal, record.figures, lambda done, total: progress("Balancing", done, total), memory)
+    except BatchFault as fault:
+        return record, found, [fault]
+    record = replace(record, balances=balances)
+    *before, whole = digests_before(record.batches)
+    for batch, earlier in zip(record.batches, before, strict=True):
+        key = digest_of("odd", earlier, batch.digest)
+        try:
+            found += memory.recall(key, partial(_odd_in, record, batch))
+        except BatchFault as fault:
+            faults.append(fault)
+    if not faults:
+        found += memory.recall(
+            digest_of("disagreements", whole),
+            lambda: disagreements(brewhouse_records(journal, record.balances, stated_only=True), journal.brewery),
         )
+    # one that could not be worked out spoils what hangs on it
+    return record, found, list({fault.batch_id: fault for fault in faults}.values())
 
-    for batch, earlier in zip(batches, before, strict=True):
-        yield from memory.recall(digest_of("odd", earlier, batch.digest), partial(numbers, batch))
-    yield from memory.recall(
-        digest_of("disagreements", whole),
-        lambda: disagreements(brewhouse_records(journal, record.balances, stated_only=True), journal.brewery),
-    )
+
+def _odd_in(record: Record, batch: Batch) -> list[Problem]:
+    """What the numbers of a batch say against themselves."""
+    brewery = record.journal.brewery
+    with naming(batch.id):
+        return odd(batch, brewery, record.balances[batch.id], impossible(batch, brewery, record.figures[batch.id]))
 
 
 def with_history(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:

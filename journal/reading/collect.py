@@ -9,7 +9,7 @@ from pathlib import Path
 
 from journal.measures.units import IMPERIAL, US
 from journal.memory import FORGETFUL, Memory, digest_of
-from journal.problems import Place, Problem, Severity, Source, Span, in_words
+from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, contradiction
@@ -52,6 +52,16 @@ class Journal:
     brewery: Brewery
     malts: Malts
     entries: tuple[Entry, ...]
+
+    def without(self, batch_id: str, fault: Problem) -> Journal:
+        """The journal with one batch set aside as if its entry could not be read, for a fault."""
+        entries = (
+            replace(entry, problems=(*entry.problems, fault))
+            if entry.batch and not entry.broken and entry.batch.id == batch_id
+            else entry
+            for entry in self.entries
+        )
+        return replace(self, entries=tuple(entries))
 
     @property
     def batches(self) -> list[Batch]:
@@ -197,6 +207,13 @@ class _Reader:
         ]
 
     def _entry(self, source: Source, digest: str) -> Entry:
+        try:
+            return self._read(source, digest)
+        except Exception as error:  # noqa: BLE001  # a fault of ours costs one entry, not the journal
+            fault = internal_fault("this entry", fault_in_words(error), place=Place(source, Span(0, 0)))
+            return Entry(source.name, None, (), (fault,))
+
+    def _read(self, source: Source, digest: str) -> Entry:
         batch, found, problems = self.memory.recall(digest, lambda: self._understood(source))
         if batch is None:
             return Entry(source.name, None, (), tuple(problems))

@@ -20,8 +20,10 @@ SUGARS = {
     "glucose": 2.0 * _MOLAR_MASS / 180.156,
     "sucrose": 4.0 * _MOLAR_MASS / 342.297,
 }
-#: Days the gravity must have stood still before a sugar is added (common practice).
+#: Days the gravity must have stood still before a sugar is added (common practice); three days to the minute are three days,
+#: whatever the last bit of their difference.
 STILL = 3.0
+_A_SECOND = 1.0 / 86400.0
 
 
 def in_water(temperature: float) -> float:
@@ -157,7 +159,7 @@ def may_prime(readings: Sequence[GravityAt], container: str | None) -> str | Non
     if container is None:
         return "it is not stated what the beer goes into"
     ordered = sorted(readings)
-    early = [index for index, reading in enumerate(ordered) if ordered[-1][0] - reading[0] >= STILL]
+    early = [index for index, reading in enumerate(ordered) if ordered[-1][0] - reading[0] >= STILL - _A_SECOND]
     if not early:
         return "no two readings lie three days or more apart"
     first, last = ordered[early[-1]], ordered[-1]

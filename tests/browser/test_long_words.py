@@ -68,10 +68,10 @@ def test_a_long_word_scrolls_no_page_sideways(
 def test_a_long_style_leaves_the_title_and_the_day_their_lines(
     site_in: Callable[[str], Path], browser: Browser, theme: str
 ) -> None:
-    page = _opened(browser, site_in(theme) / "index.html", PHONE)
-    first = page.locator(".latest li").first
+    page = _opened(browser, site_in(theme) / "batches.html", PHONE)
+    first = page.locator(".batches tbody tr:not(.year)").first
     assert STYLE in first.inner_text()
-    title, day = first.locator(".title").bounding_box(), first.locator("time").bounding_box()
+    title, day = first.locator("th").bounding_box(), first.locator("time").bounding_box()
     assert title
     assert day
     assert title["width"] > PHONE / 2

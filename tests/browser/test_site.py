@@ -87,11 +87,11 @@ def test_a_figure_opens_to_its_working(site: Path, page: Page) -> None:
 
 def test_the_table_of_batches_is_filtered_by_text(site: Path, page: Page) -> None:
     page.goto(f"file://{site}/batches.html")
-    rows = page.locator("tbody tr")
+    rows = page.locator("tbody tr:not(.year)")
     everything = rows.count()
     page.locator("input").first.fill("porter")
     shown = [text for text in rows.all_inner_texts() if text.strip()]
-    visible = page.locator("tbody tr:visible").count()
+    visible = page.locator("tbody tr:not(.year):visible").count()
     assert 0 < visible < everything, shown
 
 
@@ -99,11 +99,23 @@ def test_the_table_of_batches_is_sorted_by_a_column(site: Path, page: Page) -> N
     page.goto(f"file://{site}/batches.html")
 
     def first_ids() -> list[str]:
-        return [row.split()[0] for row in page.locator("tbody tr:visible").all_inner_texts()][:5]
+        return [row.split()[0] for row in page.locator("tbody tr:not(.year):visible").all_inner_texts()][:5]
 
     before = first_ids()
     page.locator("thead button").nth(2).click()
     assert first_ids() != before
+
+
+def test_the_list_of_batches_is_sorted_on_a_phone_too(site: Path, page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.goto(f"file://{site}/batches.html")
+    page.locator("#sort").select_option(label="ABV, %, highest first")
+    assert page.locator("tbody tr:visible th").first.inner_text().startswith("Long Night"), "10.3 %"
+    assert page.locator(".year:visible").count() == 0
+    page.locator("#sort").select_option(label="brewed, earliest first")
+    years = page.locator(".year:visible a").all_inner_texts()
+    assert years == sorted(years)
+    assert len(years) > 1
 
 
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])

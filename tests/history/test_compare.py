@@ -12,7 +12,7 @@ from history.told import Told, tell_of
 
 from journal.cli import main
 from journal.history.compare import Comparison, FigureDifference, Split, compare
-from journal.history.words import split_text
+from journal.history.words import comparison_text, split_text
 
 MALTS = """
 lot-a: {kind: pale malt, extract: 81 %, moisture: 4 %, source: certificate}
@@ -180,6 +180,22 @@ def run(*arguments: str) -> Result:
     result = CliRunner().invoke(main, ["compare", *arguments])
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     return result
+
+
+def test_where_readings_contradict_each_other_no_efficiency_is_compared(tmp_path: Path) -> None:
+    """A kettle of 24.5 L written as 29.5: the fault is told, and brewing is credited with nothing."""
+    broken = full().replace("volume: 24.5 L", "volume: 29.5 L")
+    told = tell_of(tmp_path, [text(1, full()), text(2, broken)], malts=MALTS)
+    found = side_by_side(told)
+    assert found.broken == ("2",)
+    named = {outcome.name for outcome in found.outcomes}
+    assert "original_gravity" in named
+    assert not named & {"mash_efficiency", "lauter_efficiency", "brewhouse_efficiency", "boil_off", "wort_held"}
+    assert not any("brewing" in each.second_part for each in found.splits)
+    said = comparison_text(found)
+    assert "The readings of batch 2 contradict one another" in said
+    assert "efficienc" not in said.split("contradict", 1)[1].split("\n", 1)[1]
+    assert side_by_side(tell_of(tmp_path / "sound", [text(1, full()), text(2, full("1.30"))], malts=MALTS)).broken == ()
 
 
 @pytest.mark.usefixtures("journal")

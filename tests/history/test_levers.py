@@ -316,3 +316,17 @@ def test_intervals_of_lots_hold_what_they_say():
         inside += sum(each.low <= truth <= each.high for each, truth in zip(found, sheet, strict=True))
         total += len(found)
     assert 0.85 <= inside / total <= 0.95
+
+
+def test_the_interval_of_the_verdict_leaves_zero_out_just_where_the_verdict_is_clear():
+    for seed in range(12):
+        for result in study(simulated(seed, Truth(-0.03)), LOT_SD, {}):
+            if result.effect is not None:
+                out = result.judged_low > 0 or result.judged_high < 0
+                assert (result.verdict == "clear") == (out and result.apart), (seed, result)
+                assert result.judged_low <= result.low <= result.effect <= result.high <= result.judged_high
+
+
+def test_one_factor_alone_is_judged_by_the_plain_interval():
+    result = only(study(batches(20, -0.2, crush=COARSE_THEN_FINE), 0.0, {}), "crush")
+    assert (result.judged_low, result.judged_high) == pytest.approx((result.low, result.high))

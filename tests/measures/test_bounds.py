@@ -26,7 +26,7 @@ from journal.measures.units import (
     VOLUME_RATE,
     WEIGHT,
 )
-from journal.measures.wording import METRIC, US, plain, show, signed
+from journal.measures.wording import METRIC, US, plain, show, show_spread, signed
 
 
 @pytest.mark.parametrize(
@@ -201,6 +201,7 @@ METRIC_SHOWN = {
     "min": (59.7, "60 min"),
     "WK": (250.4, "250 WK"),
     "EBC": (12.4, "12 EBC"),
+    "EBC of malt": (12.4, "12 EBC"),
     "IBU": (31.6, "32 IBU"),
     "g/L": (4.94, "4.9 g/L"),
     "°P/day": (1.26, "1.3 °P/day"),
@@ -223,7 +224,9 @@ US_SHOWN = {
     "°C": (66.7, "152 °F"),
     "mm": (1.05, "0.041 in"),
     "WK": (334.0, "100 °Lintner"),
-    "EBC": (24.0, "10 °L"),
+    # beer's colour is a multiple of the same absorbance, 25 and 12.7 of it: EBC = 1.97 SRM, common practice
+    "EBC": (19.7, "10 SRM"),
+    "EBC of malt": (24.0, "10 °L"),
     "g": (0.0354, "1.25 oz"),
     "K": (1.0, "1.8 °F"),
     "K/h": (2.0, "3.6 °F/h"),
@@ -309,3 +312,18 @@ def test_a_brewer_says_which_gallon_is_meant() -> None:
         found = read_measure(text, kind, gallon="imperial")
         assert isinstance(found, Measure)
         assert found.value == pytest.approx(kept)
+
+
+@pytest.mark.parametrize(
+    ("sd", "unit", "metric", "us"),
+    [
+        # a kelvin is 1.8 steps of Fahrenheit; 3.5 WK are a degree Lintner, Oxford Companion to Beer (2011)
+        (0.5, "°C", "0.5 °C", "1 °F"),
+        (21.0, "WK", "21 WK", "6 °Lintner"),
+        (2.65, "EBC of malt", "3 EBC", "1 °L"),
+        (0.45359237, "kg", "0.45 kg", "1.00 lb"),
+    ],
+)
+def test_an_uncertainty_by_itself_is_converted_as_a_difference(sd: float, unit: str, metric: str, us: str) -> None:
+    assert str(show_spread(sd, unit, METRIC)) == metric
+    assert str(show_spread(sd, unit, US)) == us

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from journal.measures import Measure, read_measure, writing
+from journal.measures import Measure, MeasureKind, read_measure, writing
 from journal.measures.units import TEMPERATURE, TIME, VOLUME, WEIGHT
 from journal.measures.wording import METRIC, US
 
@@ -64,3 +64,39 @@ def test_rounded_as_it_is_measured(text: str, wanted: str) -> None:
 
 def test_times_are_read_back() -> None:
     assert value(writing.time(90.0), TIME) == 90.0
+
+
+@pytest.mark.parametrize(
+    ("kept", "unit", "system", "written"),
+    [
+        # a syringe of acid is no part of a quart, and a spoon of salt no tenth of an ounce
+        (0.003, "millilitre", US, "3 mL"),
+        (0.0033, "millilitre", US, "3.3 mL"),
+        (0.0042, "gram", US, "4.2 g"),
+        (0.0042, "gram", METRIC, "4.2 g"),
+        (0.14 * 0.45359237 / 16, "ounce", US, "0.14 oz"),
+        (0.0315, "gram", US, "32 g"),
+        # what is as heavy as a malt is weighed as one
+        (0.9071847, "gram", US, "2 lb"),
+        (4.0, "kilogram", METRIC, "4.00 kg"),
+        # tablets are halved, and half of one is the least
+        (1.3, "tablet", METRIC, "1.5 tablets"),
+        (1.1, "tablet", METRIC, "1 tablet"),
+        (0.1, "packet", METRIC, "0.5 packet"),
+        (2.0, "piece", US, "2 pieces"),
+    ],
+)
+def test_a_small_amount_stays_in_the_unit_it_was_written_in(kept: float, unit: str, system: str, written: str) -> None:
+    assert writing.amount(kept, unit, system) == written
+
+
+@given(
+    st.sampled_from([(kind, unit) for kind in (WEIGHT, VOLUME) for unit in dict.fromkeys(kind.written.values())]),
+    st.floats(1e-4, 10.0),
+    st.sampled_from([METRIC, US]),
+)
+def test_an_amount_comes_back(of: tuple[MeasureKind, str], kept: float, system: str) -> None:
+    kind, unit = of
+    # three digits, or half of the widest step of a weight or a volume
+    near = kept if kept < 0.2 else 0.05 / 0.005
+    assert value(writing.amount(kept, unit, system), kind) == pytest.approx(kept, rel=0.03, abs=0.005 * near)

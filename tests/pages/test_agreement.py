@@ -16,12 +16,13 @@ from texts import entry, journal_at
 from journal.balance import BROKEN, CLOSES, STRAINED, TOO_FEW, Balance
 from journal.measures.wording import METRIC
 from journal.pages import Record, Renderer
-from journal.pages.models.lists import HomeModel
 from journal.pages.numbers import of_result
 from journal.pages.parts.agreement import Agreement
 from journal.pages.parts.chain import KEPT_OUT, TRUSTED
 from journal.pages.parts.expected import Expected
 from journal.pages.parts.flow import FlowPicture, flow_picture
+from journal.pages.site.batches import BatchesModel
+from journal.pages.site.home import HomeModel
 from journal.publishing import understand
 
 SEED = 6
@@ -201,7 +202,10 @@ def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
     assert KEPT_OUT in page.chain_remarks
     home = page_at(broken, "index.html").model
     assert isinstance(home, HomeModel)
-    assert [row.id for row in home.latest if row.doubtful] == ["31"]
+    listed = page_at(broken, "batches.html").model
+    assert isinstance(listed, BatchesModel)
+    assert [row.id for row in listed.listed.rows if row.doubtful] == ["31"]
+    assert [row.id for row in listed.listed.rows if row.spot and row.spot.left_out] == ["31"]
     assert home.chart is not None
     (panel,) = home.chart.panels
     assert [each.name for each in panel.left_out] == ["31"]

@@ -17,10 +17,10 @@ from texts import entry
 
 from journal.pages import Record, search_files
 from journal.pages.labels import label_key
-from journal.pages.models.lists import BatchesModel
 from journal.pages.search.packing import SIGNS, pack_places, pack_words
 from journal.pages.search.prose import plain_text
 from journal.pages.search.words import fold, words_of
+from journal.pages.site.batches import BatchesModel
 from journal.pages.site.by import ByModel
 
 

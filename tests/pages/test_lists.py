@@ -6,14 +6,16 @@ from pathlib import Path
 from statistics import mean, stdev
 
 import pytest
-from pages.seen import LITTLE, WHOLE, head, one_batch, page_at, record_at, seen_at
+from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at
 from texts import entry
 
 from journal.figures import CATALOGUE
 from journal.pages import Record
-from journal.pages.models.lists import BatchesModel, HomeModel
 from journal.pages.models.malts import MaltSheet, MaltsModel
+from journal.pages.site.batches import BatchesModel
 from journal.pages.site.figures import CatalogueModel
+from journal.pages.site.home import HomeModel
+from journal.pages.site.year import YearModel
 
 IMPOSSIBLE = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
 
@@ -24,11 +26,83 @@ def sheets(record: Record) -> dict[str, MaltSheet]:
     return {sheet.anchor: sheet for group in model.groups for sheet in group.malts}
 
 
-def test_the_latest_six_stand_first(tmp_path: Path) -> None:
-    files = {f"{n}.md": entry(LITTLE, head=head(str(n), brewed=f"2026-01-{n:02}")) for n in range(1, 12)}
-    home = page_at(record_at(tmp_path, dict(files)), "index.html").model
+def test_the_last_batch_stands_first_with_its_beer_its_score_and_its_diary(tmp_path: Path) -> None:
+    tasted = WHOLE + 'tasting: [{on: 2026-06-01, words: "Round.", score: 7, out_of: 10}]\n'
+    prose = "The tap stood *open* all morning. " + "Nobody minded the rain. " * 20
+    files: dict[str, str | bytes] = {
+        "1.md": entry(LITTLE, head=head("1", brewed="2026-01-01")),
+        "2.md": entry(tasted, prose, head=head("2", brewed="2026-02-01")),
+    }
+    record = record_at(tmp_path, files)
+    home = page_at(record, "index.html").model
     assert isinstance(home, HomeModel)
-    assert [row.id for row in home.latest] == ["11", "10", "9", "8", "7", "6"]
+    last = home.latest
+    assert last is not None
+    assert last.batch.href == "batches/2.html"
+    gravity, alcohol = record.figures["2"]["original_gravity"].value, record.figures["2"]["alcohol_by_volume"].value
+    assert last.beer[0] == f"{gravity:.3f}\N{NO-BREAK SPACE}→ 1.011"
+    assert last.beer[1] == f"{100 * alcohol:.1f}\N{NO-BREAK SPACE}%"
+    assert (last.score, last.tasted) == ("7/10", "Round.")
+    assert last.diary.startswith("The tap stood open all morning. ")
+    assert last.diary.endswith("rain.")
+    assert len(last.diary) <= 180
+
+
+def test_a_brew_is_a_dot_on_its_year_and_a_planned_one_is_open(tmp_path: Path) -> None:
+    files: dict[str, str | bytes] = {
+        "1.md": entry(LITTLE, head=head("1", brewed="2025-01-01")),
+        "2.md": entry(LITTLE, head=head("2", brewed="2026-12-31")),
+        "3.md": entry(PLANNED, head=head("3", brewed="2027-02-01")),
+    }
+    home = page_at(record_at(tmp_path, files), "index.html").model
+    assert isinstance(home, HomeModel)
+    seen = [(y.year.words, y.strip.dots, y.strip.open_dots) for y in home.years]
+    assert seen == [("2027", (), (32.0,)), ("2026", (365.0,), ()), ("2025", (1.0,), ())]
+
+
+def test_a_year_has_its_sums_its_best_and_what_changed(tmp_path: Path) -> None:
+    coarse, fine = "crush: 1.30 mm\n", "crush: 1.00 mm\n"
+    tasting = 'tasting: [{{on: 2026-06-01, words: "{words}", score: {score}, out_of: {most}}}]\n'
+    files: dict[str, str | bytes] = {
+        f"{n}.md": entry(LITTLE + coarse, head=head(str(n), brewed=f"2025-0{n}-01")) for n in range(1, 4)
+    }
+    for n, fields in enumerate(
+        (
+            tasting.format(words="Fair.", score=6, most=10),
+            tasting.format(words="The best yet.", score=4, most=5),
+            "grains: [{malt: amber malt}]\n",
+        ),
+        start=4,
+    ):
+        whole = (
+            LITTLE if "grains" not in fields else LITTLE.replace("grains: [{malt: meadow-pale, weight: 4.20 kg}]\n", "")
+        )
+        files[f"{n}.md"] = entry(whole + fine + fields, head=head(str(n), brewed=f"2026-0{n}-01"))
+    model = page_at(record_at(tmp_path, files), "years/2026.html").model
+    assert isinstance(model, YearModel)
+    facts = [fact.replace("\N{NO-BREAK SPACE}", " ") for fact in model.facts]
+    assert facts == ["3 brews", "60 L of beer", "8 kg of malt (known of 2 of 3)"]
+    assert [(best.batch.href, best.score) for best in model.best] == [("batches/5.html", "4/5")]
+    assert model.before == ("2025", "years/2025.html")
+    assert model.after is None
+    assert model.changed[0] == "Crush: mostly 1.00 mm, the year before 1.30 mm."
+    assert "amber malt" in model.changed[1]
+    assert [row.id for row in model.listed.rows] == ["6", "5", "4"]
+
+
+def test_batches_of_one_beer_lie_over_one_another_by_style(tmp_path: Path) -> None:
+    files: dict[str, str | bytes] = {
+        f"{n}.md": entry(f"{LITTLE}style: bitter\n", head=head(str(n), title, f"2026-0{n}-01"))
+        for n, title in enumerate(("Gate", "Lamp", "gate", "Gate"), start=1)
+    }
+    record = record_at(tmp_path, files)
+    (entered,) = page_at(record, "by/style.html").model.entered  # type: ignore[attr-defined]
+    (beer,) = entered.beers
+    assert (beer.title, beer.batches) == ("Gate", 3)
+    gravities = [record.figures[batch]["original_gravity"].value for batch in ("1", "3", "4")]
+    strip = beer.strips[0]
+    assert (*strip.earlier, *strip.latest) == pytest.approx(gravities)
+    assert "Brewed several times" not in seen_at(record, "by/year.html").text
 
 
 def test_what_is_odd_needs_attention_and_leads_to_its_batch(tmp_path: Path) -> None:
@@ -44,11 +118,14 @@ def test_every_batch_is_in_the_table_with_a_key_to_sort_by(tmp_path: Path) -> No
     record = record_at(tmp_path, dict(files))
     model = page_at(record, "batches.html").model
     assert isinstance(model, BatchesModel)
-    assert [row.id for row in model.rows] == ["10", "9"]
-    assert [row.order for row in model.rows] == [1, 0]
-    key = float(model.rows[1].mash_efficiency.key)
-    assert key == pytest.approx(record.figures["9"]["mash_efficiency"].value, abs=1e-6)
-    assert model.rows[0].mash_efficiency.number is None
+    rows = model.listed.rows
+    assert [row.id for row in rows] == ["10", "9"]
+    assert [row.order for row in rows] == [1, 0]
+    key = float(rows[1].efficiency_key)
+    assert key == pytest.approx(record.figures["9"]["brewhouse_efficiency"].value, abs=1e-6)
+    assert float(rows[1].cells[0].key) == pytest.approx(record.figures["9"]["original_gravity"].value, abs=1e-5)
+    assert rows[0].cells[1] == ("", "")
+    assert [year.words for year in model.listed.years] == ["2 batches"]
     assert "2026-01-01" in [time["datetime"] for time in seen_at(record, "batches.html").all("time")]
 
 

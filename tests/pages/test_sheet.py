@@ -301,6 +301,18 @@ def test_residual_alkalinity_is_kolbachs(tmp_path: Path) -> None:
     assert float(degrees) == pytest.approx(by_hand / 17.848, abs=0.05)
 
 
+def test_before_any_salt_is_before_any_salt(tmp_path: Path) -> None:
+    """4 g of gypsum in the mash's liquor are 931 mg of calcium (CaSO4·2H2O, 40.078 in 172.164); by hand as above."""
+    water = "water: {calcium: 50 mg/L, magnesium: 10 mg/L, alkalinity: 100 mg/L}\n"
+    text = PLAN.replace("mash: {", "mash: {additions: [{addition: gypsum, amount: 4 g}], ", 1) + water
+    assert "gypsum" in text
+    view = planned(tmp_path, text)
+    (said,) = [each for each in sheet_of(view).liquor if "alkalinity" in each]
+    before, _, after, _ = (float(number) for number in re.findall(r"(−?[\d.]+)\u00a0±", said.replace("−", "-")))
+    assert before == pytest.approx(100 - 50 / 1.4015 - 10 / 1.6999, abs=0.5)
+    assert after < before - 10
+
+
 def test_without_water_nothing_is_said_of_its_alkalinity(sheet: Sheet) -> None:
     assert not any("alkalinity" in sentence for sentence in sheet.liquor)
 

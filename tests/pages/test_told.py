@@ -21,10 +21,10 @@ from journal.pages.brewhouses import brewhouse_views
 from journal.pages.index import Index
 from journal.pages.models.brewhouse import BrewhouseModel, Learnt
 from journal.pages.models.malts import MaltsModel
-from journal.pages.models.practice import FigureStudy, PracticeModel
 from journal.pages.parts.courses import CourseView, course_view
 from journal.pages.site.compare import CompareModel
 from journal.pages.site.numbers import NumbersModel
+from journal.pages.site.practice import PracticeModel, PracticeSection
 from journal.pages.site.trends import TrendSection, TrendsModel
 
 #: The mill's gap over 24 batches: coarse, then fine, which brings a twentieth more of the extract into the wort.
@@ -177,27 +177,47 @@ def test_a_brewhouse_has_a_section_of_its_own_and_says_which(tmp_path: Path) -> 
         assert len(set(seen.ids)) == len(seen.ids), path
 
 
-def study(record: Record, figure: str) -> FigureStudy:
+def practice(record: Record) -> PracticeSection:
     model = page_at(record, "practice.html").model
     assert isinstance(model, PracticeModel)
-    return next(each for each in model.sections[0].studies if each.figure == figure)
+    return model.sections[0]
 
 
-def test_the_crush_that_went_with_more_conversion_is_clear_per_tenth_of_a_millimetre(record: Record) -> None:
-    found = study(record, "conversion_efficiency")
-    row = next(row for row in found.rows if row.words == "crush")
-    assert (row.per, row.tried, row.verdict) == ("0.1\u00a0mm", "1.00\u00a0to\u00a01.30\u00a0mm", "clear")
-    # a step of 0.05 over 0.3 mm is 1.7 points a tenth of a millimetre
-    low, high = (float(value.replace("−", "-")) for value in re.findall(r"−?[\d.]+", row.interval))
-    assert low < -100 * GAIN / 3 < high
-    assert "crush" in found.answer
+def test_the_crush_that_went_with_more_conversion_is_clear_over_the_range_tried(record: Record) -> None:
+    section = practice(record)
+    crush = next(factor for factor in section.clear if factor.words == "crush")
+    assert crush.tried == "1.30\u00a0→\u00a01.00\u00a0mm", "told the way that goes with more"
+    conversion = next(effect for effect in crush.effects if effect.figure == "conversion")
+    assert conversion.verdict == "clear"
+    low, high = (float(end.replace("−", "-")) for end in re.findall(r"−?[\d.]+", conversion.interval))
+    assert 0 < low < 100 * GAIN < high
+    assert "crush 1.30" in section.answer.replace("Crush", "crush")
 
 
-def test_a_bar_reaches_over_its_interval_and_says_so_in_words(record: Record) -> None:
-    for row in study(record, "conversion_efficiency").rows:
-        assert row.bar.low < row.bar.middle < row.bar.high
-        assert (row.bar.low > row.bar.zero) == (not row.interval.startswith("−") and not row.interval.startswith("0.0"))
-        assert row.interval in row.bar.words
+def test_all_figures_of_a_factor_lie_on_one_axis_and_the_whole_brewhouse_among_them(record: Record) -> None:
+    section = practice(record)
+    for factor in (*section.clear, *section.others):
+        assert {"brewhouse", "conversion", "lauter"} <= {effect.figure for effect in factor.effects}
+        assert {effect.strip.axis for effect in factor.effects} == {section.axis.axis if section.axis else None}
+
+
+def test_the_interval_drawn_is_the_one_that_the_verdict_goes_by(record: Record) -> None:
+    section = practice(record)
+    for factor in (*section.clear, *section.others):
+        for effect in factor.effects:
+            assert effect.strip.reach is not None
+            low, high = effect.strip.reach
+            assert low < effect.strip.latest[0] < high
+            assert (effect.verdict == "can’t tell yet") == (low <= 0.0 <= high), effect
+            assert effect.strip.clear == effect.clear == (effect.verdict == "clear")
+            assert effect.interval in effect.strip.words
+
+
+def test_what_is_clear_comes_first_and_the_rest_is_one_line(record: Record) -> None:
+    section = practice(record)
+    assert all(factor.clear for factor in section.clear)
+    assert not any(factor.clear for factor in section.others)
+    assert all(factor.words in section.rest for factor in section.others)
 
 
 def test_practice_is_association_and_what_cannot_be_told_is_in_plain_sight(record: Record) -> None:
@@ -208,11 +228,11 @@ def test_practice_is_association_and_what_cannot_be_told_is_in_plain_sight(recor
 
 def test_with_few_batches_practice_says_what_it_takes(tmp_path: Path) -> None:
     text = seen_at(told(tmp_path, crushed(4)), "practice.html").text
-    assert "Can’t tell yet: a lever needs eight batches" in text
+    assert "Can’t tell yet: a factor needs eight batches" in text
 
 
-def test_pairs_that_differ_in_one_lever_stand_side_by_side(record: Record) -> None:
-    for pair in study(record, "conversion_efficiency").pairs:
+def test_pairs_that_differ_in_one_factor_stand_side_by_side(record: Record) -> None:
+    for pair in practice(record).pairs:
         assert pair.first.href != pair.second.href
         assert "±" in pair.difference
 

@@ -162,6 +162,21 @@ def test_a_brewery_of_us_units_gets_its_entry_in_them(journal: Path) -> None:
     assert record.balances[batch.id].foreseen["fermenter_volume"].value == pytest.approx(5.5 * 3.785411784, abs=0.3)
 
 
+def test_small_amounts_stay_as_they_were_measured_out(journal: Path) -> None:
+    """3 mL of acid were written as 0.00 qt, which nothing reads, and grams of salt as tenths of an ounce."""
+    (journal / "entries" / "brewery.yaml").write_text(f"units: {US}\n" + BREWERY, "utf-8")
+    last = journal / "entries" / "14.md"
+    added = "additions: [{addition: lactic acid 80 %, amount: 3 mL}, {addition: gypsum, amount: 4 g}], mixing"
+    last.write_text(last.read_text("utf-8").replace("mixing", added, 1), "utf-8")
+    _, like, record = begun(journal, "--like", "14", "--gravity", "1.048", "--volume", "5.3 gal")
+    before = next(batch for batch in record.journal.batches if batch.id == "14").mash
+    for new, old in zip(like.mash.additions, before.additions, strict=True):
+        assert new.amount.unit == old.amount.unit
+        assert new.amount.value / old.amount.value == pytest.approx(
+            like.mash.liquor.value / before.liquor.value, rel=0.03
+        )
+
+
 def test_without_any_batch_it_plans_by_common_practice_and_says_so(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

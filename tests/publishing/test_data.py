@@ -132,7 +132,11 @@ def test_a_step_and_a_signal_name_their_batches_though_one_is_left_out(data: Dat
 
 def test_levers_have_the_agreed_names_units_and_verdicts(data: Data) -> None:
     found = data.whole["levers"]
-    assert {lever["figure"] for lever in found} == {"conversion_efficiency", "lauter_efficiency"}
+    assert {lever["figure"] for lever in found} == {
+        "brewhouse_efficiency",
+        "conversion_efficiency",
+        "lauter_efficiency",
+    }
     for lever in found:
         agreed = {"lever", "figure", "unit", "effect", "low", "high", "level", "batches", "verdict", "tangled_with"}
         assert agreed <= set(lever)

@@ -191,3 +191,11 @@ def test_spunding_and_back(original: float, left: float, wanted: float) -> None:
 
 def test_a_beer_that_holds_enough_is_closed_at_its_end() -> None:
     assert gas.spunding_extract(1.5, 1.8, 12.0, 2.5) == 2.5
+
+
+@pytest.mark.parametrize("pitched", [0.0, 1 / 3, 17.5 / 24 + 31 / 1440, 0.7])
+def test_three_days_to_the_minute_are_three_days(pitched: float) -> None:
+    """The last bit of a difference of days, counted from whenever the yeast went in, decides nothing."""
+    first = 7.0 + 20 / 24 - pitched
+    assert gas.may_prime([(first, 1.010, 0.0005), (first + 3.0 - 1e-12, 1.010, 0.0005)], "bottles") is None
+    assert gas.may_prime([(first, 1.010, 0.0005), (first + 3.0 - 2e-3, 1.010, 0.0005)], "bottles") is not None

@@ -1,13 +1,17 @@
-// Sorts the table of batches by a column and shows only the rows that hold a text and bear the labels chosen. Without it the table is simply there.
+// Sorts the list of batches by a column and shows only the rows that hold a text and bear the labels chosen. Without it the list is simply there.
 "use strict";
 
 (() => {
   const table = document.getElementById("batches");
   const filter = document.getElementById("filter");
   if (!table || !filter) return;
-  const body = table.tBodies[0];
-  const rows = Array.from(body.rows);
   const heads = Array.from(table.tHead.rows[0].cells);
+  const groups = Array.from(table.tBodies).map((body) => ({
+    body,
+    head: body.rows[0],
+    rows: Array.from(body.rows).slice(1),
+  }));
+  const rows = groups.flatMap((group) => group.rows);
 
   const keyOf = (row, column, kind) => {
     const cell = row.cells[column];
@@ -21,29 +25,51 @@
     return sign * (typeof a === "number" ? a - b : a.localeCompare(b, "en", { numeric: true }));
   };
 
-  const sortBy = (column) => {
-    const head = heads[column];
-    const sign = head.getAttribute("aria-sort") === "ascending" ? -1 : 1;
-    heads.forEach((other) => other.removeAttribute("aria-sort"));
-    head.setAttribute("aria-sort", sign === 1 ? "ascending" : "descending");
-    const keyed = rows.map((row) => [keyOf(row, column, head.dataset.kind), row]);
-    keyed.sort(([a], [b]) => compare(a, b, sign));
-    body.append(...keyed.map(([, row]) => row));
+  // years stand over their batches only while these stand in order of time
+  const inTime = (column) => column < 2;
+
+  const place = (sorted, column, sign) => {
+    if (!inTime(column)) {
+      groups.forEach((group) => group.head.remove());
+      groups[0].body.append(...sorted);
+      return;
+    }
+    for (const group of sign === 1 ? groups.toReversed() : groups) {
+      group.body.append(group.head, ...sorted.filter((row) => group.rows.includes(row)));
+      table.append(group.body);
+    }
   };
 
+  const sortBy = (column, sign) => {
+    heads.forEach((other) => other.removeAttribute("aria-sort"));
+    heads[column].setAttribute("aria-sort", sign === 1 ? "ascending" : "descending");
+    const keyed = rows.map((row) => [keyOf(row, column, heads[column].dataset.kind), row]);
+    keyed.sort(([a], [b]) => compare(a, b, sign));
+    place(keyed.map(([, row]) => row), column, sign);
+    choice.value = `${column} ${sign}`;
+  };
+
+  // where there is no room for heads, the same stands in a list of choices
+  const choice = document.getElementById("sort");
   heads.forEach((head, column) => {
+    const words = head.firstChild.textContent.trim();
+    const [up, down] = head.dataset.kind === "number" ? ["lowest first", "highest first"] : ["A to Z", "Z to A"];
+    const [first, last] = inTime(column) ? ["earliest first", "latest first"] : [up, down];
+    choice.add(new Option(`${words}, ${last}`, `${column} -1`));
+    choice.add(new Option(`${words}, ${first}`, `${column} 1`));
     const button = document.createElement("button");
     button.type = "button";
-    button.append(...head.childNodes);
-    button.addEventListener("click", () => sortBy(column));
-    head.append(button);
+    button.append(head.firstChild);
+    button.addEventListener("click", () => sortBy(column, head.getAttribute("aria-sort") === "ascending" ? -1 : 1));
+    head.prepend(button);
   });
+  choice.addEventListener("change", () => sortBy(...choice.value.split(" ").map(Number)));
 
   // the filters stand in the address, so that what is shown can be linked
   const input = document.getElementById("filter-text");
   const count = document.getElementById("filter-count");
   const reset = filter.querySelector("button[type=reset]");
-  const selects = Array.from(filter.querySelectorAll("select"));
+  const selects = Array.from(filter.querySelectorAll("select[name]"));
   const texts = rows.map((row) => row.textContent.toLowerCase());
   const has = (row, { name, value }) => !value || (row.dataset[name] ?? "").split(" ").includes(value);
 
@@ -54,6 +80,7 @@
       row.hidden = !(words.every((word) => texts[index].includes(word)) && selects.every((select) => has(row, select)));
       shown += row.hidden ? 0 : 1;
     });
+    for (const group of groups) group.head.hidden = group.rows.every((row) => row.hidden);
     const chosen = [input, ...selects].filter((field) => field.value.trim());
     reset.hidden = chosen.length === 0;
     count.textContent = chosen.length ? `${shown} of ${rows.length}` : "";
@@ -81,5 +108,6 @@
     input.focus();
   });
   filter.hidden = false;
+  choice.value = "0 -1";
   show();
 })();

@@ -30,8 +30,9 @@ class LeverResult:
     its interval at LEVEL; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
     `adjusted_p` for all that was looked at. All of these are absent without a regression. An association, not a cause.
     `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried. `tangled_with`: levers that changed together
-    with it; `apart`: the record tells it from all of these. `spread`: standard deviation between batches that neither their
-    own uncertainty nor any lever of this regression explains.
+    with it; `apart`: the record tells it from all of these. `judged_low`, `judged_high`: the interval that the verdict goes by, wider
+    for all that was looked at: the verdict is clear where it leaves zero out and the record tells the lever apart. `spread`:
+    standard deviation between batches that neither their own uncertainty nor any lever of this regression explains.
     """
 
     lever: str
@@ -50,6 +51,8 @@ class LeverResult:
     degrees_of_freedom: float | None = None
     p_value: float | None = None
     adjusted_p: float | None = None
+    judged_low: float | None = None
+    judged_high: float | None = None
     tangled_with: tuple[str, ...] = ()
     apart: bool = True
     adjusted_for: tuple[str, ...] = ()
@@ -183,26 +186,40 @@ def _rare(bare: LeverResult, plan: Design) -> list[LeverResult]:
 
 def _verdicts(results: list[LeverResult], limit: float) -> list[LeverResult]:
     looked_at = [(result.lever, result.p_value) for result in results if result.p_value is not None]
-    adjusted = iter(holm(looked_at))
-    return [result if result.p_value is None else _judge(result, next(adjusted), limit) for result in results]
+    shares = iter(holm_shares(looked_at))
+    return [result if result.p_value is None else _judge(result, next(shares), limit) for result in results]
 
 
-def _judge(result: LeverResult, adjusted_p: float, limit: float) -> LeverResult:
+def _judge(result: LeverResult, share: float, limit: float) -> LeverResult:
+    effect, sd, p_value = result.effect or 0.0, result.sd or 0.0, result.p_value or 0.0
+    adjusted_p = min(p_value / share, 1.0)
+    half_width = sd * coverage_factor(result.degrees_of_freedom or 1.0, 1.0 - limit * share)
     return replace(
-        result, adjusted_p=adjusted_p, verdict="clear" if adjusted_p < limit and result.apart else "not clear"
+        result,
+        adjusted_p=adjusted_p,
+        judged_low=effect - half_width,
+        judged_high=effect + half_width,
+        verdict="clear" if adjusted_p < limit and result.apart else "not clear",
     )
 
 
 def holm(looked_at: Sequence[tuple[str, float]]) -> list[float]:
     """P-values adjusted for all that was looked at, in the same order; each lever counts one, shared among its p-values."""
+    shares = holm_shares(looked_at)
+    return [min(p_value / share, 1.0) for (_, p_value), share in zip(looked_at, shares, strict=True)]
+
+
+def holm_shares(looked_at: Sequence[tuple[str, float]]) -> list[float]:
+    """What part of the risk of a false alarm each p-value is held to: it is clear at a risk if it lies below that share of it."""
     shares: dict[str, int] = {}
     for lever, _ in looked_at:
         shares[lever] = shares.get(lever, 0) + 1
     weights = [1.0 / shares[lever] for lever, _ in looked_at]
     order = sorted(range(len(looked_at)), key=lambda index: looked_at[index][1] / weights[index])
-    left, worst, adjusted = float(len(shares)), 0.0, [1.0] * len(looked_at)
+    left, worst, found = float(len(shares)), 0.0, [1.0] * len(looked_at)
     for index in order:
-        worst = max(worst, left * looked_at[index][1] / weights[index])
-        adjusted[index] = min(1.0, worst)
+        p_value = looked_at[index][1]
+        worst = max(worst, left * p_value / weights[index])
+        found[index] = p_value / worst if worst > 0.0 else weights[index] / left
         left -= weights[index]
-    return adjusted
+    return found

@@ -7,9 +7,9 @@ from markupsafe import Markup
 from journal.memory import Memory, digest_of
 from journal.pages.charts.control import ControlPicture, control_svg
 from journal.pages.charts.over_time import TimePicture, time_picture_svg
-from journal.pages.charts.strip import StripAxis, StripPicture, strip_axis_svg, strip_svg
+from journal.pages.charts.strip import SpotPicture, StripAxis, StripPicture, spot_svg, strip_axis_svg, strip_svg
 
-Picture = ControlPicture | TimePicture | StripPicture | StripAxis
+Picture = ControlPicture | TimePicture | StripPicture | SpotPicture | StripAxis
 
 
 class Drawer:
@@ -32,5 +32,7 @@ class Drawer:
                 return time_picture_svg(picture, name, up)
             case StripPicture():
                 return strip_svg(picture)
+            case SpotPicture():
+                return spot_svg(picture)
             case StripAxis():
                 return strip_axis_svg(picture)

@@ -18,14 +18,17 @@ _EDGE = 0.03
 class StripPicture:
     """Values on an `axis`, in words besides: `latest` filled and larger, `earlier` small, `left_out` as diamonds.
 
-    `reach` is an interval, `band` a range that was to be expected, `zero` a line to hold them against, `stated` a dashed
-    one. A value off the axis stands at its end. `clear` tells an interval that leaves the line out.
+    `dots` are all alike, `open_dots` those that are still to come. `reach` is an interval, `band` a range that was to be expected,
+    `zero` a line to hold them against, `stated` a dashed one. A value off the axis stands at its end. `clear` tells an interval
+    that leaves the line out.
     """
 
     axis: Axis
     words: str
     latest: tuple[float, ...] = ()
     earlier: tuple[float, ...] = ()
+    dots: tuple[float, ...] = ()
+    open_dots: tuple[float, ...] = ()
     left_out: tuple[float, ...] = ()
     reach: tuple[float, float] | None = None
     band: tuple[float, float] | None = None
@@ -33,6 +36,15 @@ class StripPicture:
     stated: float | None = None
     ticks: tuple[AxisTick, ...] = ()
     clear: bool = False
+
+
+@dataclass(frozen=True)
+class SpotPicture:
+    """One value on an axis, whose number stands beside it in words; `left_out` as a diamond."""
+
+    axis: Axis
+    value: float
+    left_out: bool = False
 
 
 @dataclass(frozen=True)
@@ -66,6 +78,8 @@ def strip_svg(strip: StripPicture) -> str:
         svg.path("stated", svg.uprights([(at(strip.stated), 0, HEIGHT)]) if strip.stated is not None else ""),
         svg.path("reach", svg.levels([(middle, at(strip.reach[0]), at(strip.reach[1]))]) if strip.reach else ""),
         svg.path("earlier", places(strip.earlier)),
+        svg.path("dot", places(strip.dots + strip.open_dots)),
+        svg.path("hole", places(strip.open_dots)),
         svg.path("latest", places(strip.latest)),
         svg.path("hole", places(strip.latest) if strip.reach and not strip.clear else ""),
     )
@@ -73,6 +87,17 @@ def strip_svg(strip: StripPicture) -> str:
     return svg.drawing(
         "on-axis clear" if strip.clear else "on-axis", strip.words, HEIGHT, svg.plane(HEIGHT, *on_plane), *apart
     )
+
+
+def spot_svg(spot: SpotPicture) -> str:
+    """A single dot as SVG, for the eye alone."""
+    share = _place(spot.axis.share(spot.value))
+    mark = (
+        svg.diamond(share, HEIGHT / 2)
+        if spot.left_out
+        else f'<circle class="spot" cx="{svg.percent(share)}" cy="{HEIGHT / 2:g}" r="3.5"/>'
+    )
+    return f'<svg class="on-axis" aria-hidden="true" width="100%" height="{HEIGHT:g}">{mark}</svg>'
 
 
 def strip_axis_svg(axis: StripAxis) -> str:

@@ -8,7 +8,7 @@ from functools import cached_property, partial
 from itertools import pairwise
 
 from journal.history.compare import Comparison, FigureDifference, compare
-from journal.history.words import difference_text, lever_label, setting_text, split_text
+from journal.history.words import broken_text, difference_text, lever_label, setting_text, split_text
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.index import Index
 from journal.pages.numbers import of_result
@@ -47,6 +47,7 @@ class CompareModel(Model):
     second: Link
     ids: tuple[str, str]
     answer: str
+    fault: str
     practice: tuple[DifferingRow, ...]
     outcomes: tuple[OutcomeRow, ...]
     splits: tuple[str, ...]
@@ -138,6 +139,7 @@ def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | N
         second=index.link(pair.second),
         ids=(pair.first.id, pair.second.id),
         answer=answer_of(found),
+        fault=broken_text(found),
         practice=tuple(
             DifferingRow(
                 lever_label(differing.lever),

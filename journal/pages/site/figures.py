@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from journal.figures import CATALOGUE, Figure
 from journal.figures.working import formula_text
-from journal.measures.wording import show, unit_for
+from journal.measures.wording import show, show_spread, unit_for
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
 from journal.pages.paths import slug
@@ -104,7 +104,7 @@ _UNIT_WORDS = {"": "none", "%": "per cent"}
 def _doubt(figure: Figure, system: str) -> str:
     """What the relation itself adds to the uncertainty of the readings."""
     if figure.model:
-        return f"The relation itself is good to ± {show(figure.model, 0.0, figure.unit, system)}."
+        return f"The relation itself is good to ± {show_spread(figure.model, figure.unit, system)}."
     if figure.model_share:
         return f"The relation itself is good to ± {show(figure.model_share, 0.0, '1', system)} of the value."
     return ""

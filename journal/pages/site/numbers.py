@@ -11,6 +11,7 @@ from journal.pages.charts.over_time import TimePicture
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link, Model
 from journal.pages.parts.courses import FIGURES, as_got, courses_of
+from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import year_path
 from journal.pages.site.trends import SignalWords, batches_left_out, hits_sentence, signals_of
 from journal.pages.words import count_batches, figure_words
@@ -74,11 +75,6 @@ def _section(index: Index, house: BrewhouseView) -> NumbersSection:
     )
 
 
-def years_brewed(index: Index) -> list[int]:
-    """Every year in which something was brewed or is to be, the latest first."""
-    return sorted({batch.day.year for batch in index.batches}, reverse=True)
-
-
 def _year(index: Index, year: int) -> YearLink:
     brewed = sum(batch.day.year == year for batch in index.brewed)
     return YearLink(Link(str(year), year_path(year)), count_batches(brewed) if brewed else "planned")
@@ -89,5 +85,5 @@ def numbers_model(index: Index) -> NumbersModel:
     return NumbersModel(
         frame=index.frame("All values", "trends", "Every figure as it was got, and how right expectations were."),
         sections=tuple(_section(index, house) for house in brewhouse_views(index)),
-        years=tuple(_year(index, year) for year in years_brewed(index)),
+        years=tuple(_year(index, year) for year in years_of(index)),
     )

@@ -9,7 +9,6 @@ from journal.balance.vessels import Vessel
 from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing
-from journal.measures.units import VOLUME
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
@@ -172,9 +171,8 @@ class DraftedEntry:
             yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
 
     def _scaled(self, amount: Measure, times: float) -> str:
-        """A weight or a volume, whichever it was."""
-        write = writing.volume if amount.unit in VOLUME.written.values() else writing.weight
-        return write(amount.value * times, self.system)
+        """A weight, a volume or a number, whichever it was."""
+        return writing.amount(amount.value * times, amount.unit, self.system)
 
     def _lauter(self) -> Iterator[YamlLine]:
         draft, plan = self.draft, self.draft.plan
@@ -217,7 +215,7 @@ class DraftedEntry:
         for place, hop in enumerate(hops):
             yield YamlLine(f"    - hop: {quoted(hop.hop or '')}")
             if hop.weight is not None:
-                yield YamlLine(f"      weight: {writing.weight(hop.weight.value * self.draft.by_volume, self.system)}")
+                yield YamlLine(f"      weight: {self._scaled(hop.weight, self.draft.by_volume)}")
             for key in ("alpha", "boiled"):
                 yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
 
@@ -227,10 +225,8 @@ class DraftedEntry:
         for place, sugar in enumerate(sugars):
             yield YamlLine(f"    - addition: {quoted(sugar.addition or '')}")
             if sugar.weight is not None:
-                yield YamlLine(
-                    f"      weight: {writing.weight(sugar.weight.value * self.draft.by_extract, self.system)}"
-                )
-            for key in ("extract", "extract_as_is", "moisture", "source"):
+                yield YamlLine(f"      weight: {self._scaled(sugar.weight, self.draft.by_extract)}")
+            for key in ("extract", "extract_as_is", "moisture", "colour", "source"):
                 yield from self._kept(f"{group}.additions[{place}].{key}", key, "      ")
 
     def _fermenter(self) -> Iterator[YamlLine]:

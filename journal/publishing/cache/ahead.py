@@ -11,7 +11,11 @@ from journal.publishing.worker_pool import WorkerPool, worth_sharing
 
 
 def _made(make: Callable[[], object]) -> bytes:
-    return sealed(make())
+    """What is made, sealed; nothing where that fails: whoever asks makes it, and is told why."""
+    try:
+        return sealed(make())
+    except Exception:  # noqa: BLE001  # not lost, see above
+        return b""
 
 
 class MadeAhead:

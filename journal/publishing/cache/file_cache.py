@@ -69,7 +69,8 @@ class FileCache(Memory):
 
     def _take(self, wanted: str | None) -> None:
         for key, content in self._ahead.up_to(wanted):
-            self._remember(key, content)
+            if content:
+                self._remember(key, content)
 
     def _remember(self, key: str, content: bytes) -> None:
         self._new[key] = content

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from journal.figures import Result
+from journal.measures.units import convert
 from journal.measures.wording import METRIC, US, show, show_range
-from journal.pages.numbers import of_result
+from journal.pages.numbers import of_result, quantity
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.reading import Batch
 from journal.reading.liquor import Water
@@ -22,14 +24,22 @@ def of_liquor(planned: PlannedBatch) -> tuple[str, ...]:
 
 
 def _alkalinity(planned: PlannedBatch) -> Iterator[str]:
-    found = planned.view.figures.get("residual_alkalinity")
-    if found is not None:
-        degrees = planned.view.figures.get("residual_alkalinity_degrees")
-        german = f" ({of_result(degrees, planned.system).text})" if degrees else ""
-        yield (
-            f"Residual alkalinity of the liquor {of_result(found, planned.system).text}{german}, before any acid or salt. "
-            "It says which way a mash leans, not what pH it will have."
-        )
+    before = planned.view.figures.get("liquor_residual_alkalinity")
+    if before is None:
+        return
+    after = planned.view.figures.get("residual_alkalinity")
+    changed = after is not None and after.value != before.value
+    with_salts = f", {_both(after, planned)} with its salts" if after is not None and changed else ""
+    yield (
+        f"Residual alkalinity of the liquor {_both(before, planned)}, before any acid or salt{with_salts}. "
+        "It says which way a mash leans, not what pH it will have."
+    )
+
+
+def _both(found: Result, planned: PlannedBatch) -> str:
+    """As CaCO3, and in German degrees."""
+    degrees, sd = (convert(value, "milligram / litre", "german_degree") for value in (found.value, found.sd))
+    return f"{of_result(found, planned.system).text} ({quantity(degrees, sd, '°dH', planned.system).text})"
 
 
 def _shares(planned: PlannedBatch, batch: Batch) -> dict[str, float]:

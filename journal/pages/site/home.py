@@ -1,0 +1,129 @@
+"""The first page: the last beer, the next brew, what needs attention, the years, and how the efficiency stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.pages.beer import beer_of
+from journal.pages.brewhouses import brewhouse_views
+from journal.pages.charts.over_time import TimePicture
+from journal.pages.charts.strip import StripAxis
+from journal.pages.grist import line_names
+from journal.pages.index import Index
+from journal.pages.lead import aim
+from journal.pages.model import UNBROKEN, Link, Model, When
+from journal.pages.numbers import quantity
+from journal.pages.parts.attention import Attention, attention
+from journal.pages.parts.courses import as_got
+from journal.pages.parts.year_strip import YEAR_AXIS, YearStrip, year_strips, years_of
+from journal.pages.search.prose import plain_text
+from journal.pages.verdict import JUDGED, verdict
+from journal.pages.view import BatchView
+from journal.pages.words import day
+from journal.reading import Batch
+
+#: Letters of the diary that stand here, at most: two lines.
+_SAID = 180
+#: Years that stand here, the latest ones.
+_YEARS = 3
+#: What needs attention, the latest; all of it stands on the batches' own pages.
+_ATTENTION = 6
+
+
+@dataclass(frozen=True)
+class LastBatch:
+    """The batch brewed last: its beer in a few numbers, its score, and how its diary begins; each empty where not known."""
+
+    batch: Link
+    style: str
+    brewed: When
+    beer: tuple[str, ...]
+    score: str
+    tasted: str
+    diary: str
+
+
+@dataclass(frozen=True)
+class ComingBrew:
+    """A brew that is planned: its page, its day, and what it is after."""
+
+    batch: Link
+    brewed: When
+    target: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class HomeModel(Model):
+    """The first page. `more` counts what needs attention besides what is listed."""
+
+    batches: int
+    latest: LastBatch | None
+    planned: tuple[ComingBrew, ...]
+    attention: tuple[Attention, ...]
+    more: int
+    years: tuple[YearStrip, ...]
+    months: StripAxis
+    trend: str
+    chart: TimePicture | None
+
+
+def beer_words(index: Index, batch: Batch) -> tuple[str, ...]:
+    """`1.055 → 1.013`, `5.5 %`, `38 IBU`, `61 EBC`, as far as known."""
+    beer = beer_of(index.record, batch)
+
+    def shown(name: str) -> str:
+        result = getattr(beer, name)
+        return quantity(result.value, 0.0, result.unit, index.system).text if result else ""
+
+    gravities = f"{UNBROKEN}→ ".join(part for part in (shown("original_gravity"), shown("final_gravity")) if part)
+    others = (shown(name) for name in ("alcohol_by_volume", "bitterness", "colour"))
+    return tuple(part for part in (gravities, *others) if part)
+
+
+def _beginning(prose: str) -> str:
+    """The first words of a diary, ended at a sentence where one ends in time, else at a word."""
+    text = plain_text(prose)
+    if len(text) <= _SAID:
+        return text
+    cut = text[:_SAID]
+    end = max(cut.rfind(mark) for mark in (". ", "? ", "! "))
+    return cut[: end + 1] if end > _SAID // 2 else f"{cut[: cut.rfind(' ')]} …"
+
+
+def _last(index: Index) -> LastBatch | None:
+    if not index.brewed:
+        return None
+    batch = index.brewed[-1]
+    beer = beer_of(index.record, batch)
+    return LastBatch(
+        index.link(batch),
+        batch.style or "",
+        day(batch.day),
+        beer_words(index, batch),
+        beer.score_text,
+        (beer.tasting.words or "") if beer.tasting else "",
+        _beginning(batch.prose),
+    )
+
+
+def _next(index: Index, batch: Batch) -> ComingBrew:
+    return ComingBrew(index.link(batch), day(batch.day), aim(BatchView(index, batch, line_names(index, batch))))
+
+
+def home_model(index: Index) -> HomeModel:
+    """Everything on the first page."""
+    house, odd = brewhouse_views(index)[0], attention(index)
+    return HomeModel(
+        frame=index.frame(
+            index.brewery, "home", "A brewing journal: every batch, and how much of the malt came through."
+        ),
+        batches=len(index.brewed),
+        latest=_last(index),
+        planned=tuple(_next(index, batch) for batch in index.batches if batch.planned),
+        attention=odd[:_ATTENTION],
+        more=max(len(odd) - _ATTENTION, 0),
+        years=year_strips(index, years_of(index)[:_YEARS]),
+        months=YEAR_AXIS,
+        trend=verdict(index, house) if index.brewed else "",
+        chart=as_got(index, house, [JUDGED], "Brewhouse efficiency over time"),
+    )
