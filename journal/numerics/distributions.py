@@ -56,3 +56,8 @@ def coverage_factor(degrees_of_freedom: float, level: float = LEVEL) -> float:
     below = (1.0 + level) / 2.0
     # the library's t has no value for infinitely many, which is the normal distribution
     return float(ndtri(below) if math.isinf(degrees_of_freedom) else stdtrit(degrees_of_freedom, below))
+
+
+def logsumexp(a: Any, axis: int) -> Any:
+    """The logarithm of a sum of exponentials along an axis."""
+    return _special().logsumexp(a, axis=axis)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from statistics import mean, stdev
 
-from journal.history.levers import LotEffect
+from journal.history.moved.lots import LotEffect
 from journal.measures import Measure
 from journal.measures.wording import plain, show
 from journal.pages.brewhouses import brewhouse_views
