@@ -125,6 +125,7 @@ RULES: dict[str, Rule] = {
         text_direction="An invisible sign that turns the direction of writing, and is never closed, turns what follows on every page.",
         sample_hot="A hydrometer in a sample above 50 °C floats in convection and steam; its correction is not to be trusted.",
         picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
+        file_runs="A page or drawing that runs, once published, could read all of the journal in a reader's browser.",
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
         log_rows_disagree="Two readings of one time can't both hold.",
         template_unused="A template that nothing asks for may be a misspelt one.",
