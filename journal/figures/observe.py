@@ -22,7 +22,7 @@ from journal.figures.instruments import (
     malt_deviation,
 )
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
@@ -150,7 +150,7 @@ class Observer:
             for part in parts
         ]
         known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
-        return Observed(VolumeReading(combined(sum(nominal(each) for each in litres), known), None))
+        return Observed(VolumeReading(combine(sum(nominal(each) for each in litres), known), None))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""
