@@ -206,7 +206,7 @@ def test_two_gravities_of_one_wort_are_enough():
     assert verdict_of(fields.replace("1.0522", "1.0640")).status == BROKEN
 
 
-@pytest.mark.parametrize("addition", ["{addition: treacle, weight: 0.3 kg}", "{addition: dextrose}"])
+@pytest.mark.parametrize("addition", ["{addition: moonbeam syrup, weight: 0.3 kg}", "{addition: dextrose}"])
 def test_a_sugar_of_unknown_extract_is_never_taken_for_none(addition):
     batch = batch_of(FULL.replace("{addition: dextrose, weight: 0.30 kg, extract_as_is: 91 %}", addition))
     balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), WIDE)
