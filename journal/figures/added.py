@@ -14,9 +14,9 @@ from journal.figures.observe import (
     Observed,
     Observer,
     all_of,
-    extract_observed,
+    observe_extract,
     observes,
-    weighted,
+    weigh,
 )
 from journal.figures.propagate import nominal, propagate
 from journal.measures import Measure
@@ -102,7 +102,7 @@ class Added:
         stated = values.extract_as_is or values.extract
         if stated is not None and stated.value == 0.0:
             return Observed(GrainExtract(0.0, 0.0, None))
-        return extract_observed(self.o, values, self.weight(addition, path), path)
+        return observe_extract(self.o, values, self.weight(addition, path), path)
 
     def _unknown(self, addition: Addition, path: str) -> Observed:
         poured = _poured(addition)
@@ -131,7 +131,7 @@ class Added:
         for path, line in lines:
             values = resolve(line, path, self.o.malts)
             if values.colour is not None and values.colour.value > 0:
-                found.append(weighted(self.o, self.weight(line, path), values.colour, path, COLOUR_SHARE, True))
+                found.append(weigh(self.o, self.weight(line, path), values.colour, path, COLOUR_SHARE, True))
         return all_of(found)
 
 

@@ -22,7 +22,7 @@ from journal.figures.instruments import (
     malt_deviation,
 )
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
@@ -150,7 +150,7 @@ class Observer:
             for part in parts
         ]
         known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
-        return Observed(VolumeReading(combined(sum(nominal(each) for each in litres), known), None))
+        return Observed(VolumeReading(combine(sum(nominal(each) for each in litres), known), None))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""
@@ -240,7 +240,7 @@ def all_of(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tup
     return Observed(wanting=wanting) if wanting else Observed(together([part.value for part in parts]))
 
 
-def extract_observed(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
+def observe_extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
     """A line's weight with its extract, as its values state it."""
     if values.extract_as_is is not None:
         as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE, kind=ErrorKind.EXTRACT))
@@ -256,7 +256,7 @@ def extract_observed(o: Observer, values: MaltValues, weight: Observed, path: st
     return all_of([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
 
 
-def weighted(
+def weigh(
     o: Observer, weight: Observed, stated: StatedValue | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
     """A line's weight with a value that counts by weight."""
@@ -284,12 +284,12 @@ def _grist(o: Observer) -> dict[str, Observed]:
         values = resolve(grain, path, o.malts)
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         weights.append(weight)
-        extracts.append(extract_observed(o, values, weight, path))
-        moistures.append(weighted(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
-        colours.append(weighted(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
+        extracts.append(observe_extract(o, values, weight, path))
+        moistures.append(weigh(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
+        colours.append(weigh(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
         stated = values.extract or values.extract_as_is
         if stated is None or stated.value > 0:
-            powers.append(weighted(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
+            powers.append(weigh(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
     return {
         "grain_weights": all_of(weights),
         "grain_extracts": all_of(extracts),
