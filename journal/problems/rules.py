@@ -138,6 +138,7 @@ RULES: dict[str, Rule] = {
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
         gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
+        level_moved="An instrument, a lot of malt or the brewing is not what it was, and the record reads differently since.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",
