@@ -10,7 +10,7 @@ from typing import Any
 import click
 
 from journal.cli.ask import batch_called, record_of
-from journal.cli.common import refuse, root_of, shown_path
+from journal.cli.common import refuse, root_of, say, shown_path
 from journal.cli.table import begin_from_table
 from journal.history.plan.correction_text import correction_text
 from journal.publishing.begin import Request
@@ -65,7 +65,7 @@ def begin(table: Path | None, map_file: Path | None, **asked: Any) -> None:
             if found.planned
             else "Fill it in; `wortbook check` reads it over."
         )
-        click.echo(f"{shown_path(found.path)} is begun. {then}")
+        say(f"{shown_path(found.path)} is begun. {then}")
 
 
 def _start(root: Path, wanted: bool) -> None:
@@ -79,10 +79,10 @@ def _start(root: Path, wanted: bool) -> None:
     except OSError as error:
         refuse(f"{root} can't be written: {error.strerror}.", misused=False)
     for path in written:
-        click.echo(shown_path(path))
+        say(shown_path(path))
     if not ignores(root, SITE):
-        click.echo(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
-    click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
+        say(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
+    say("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
 
 
 @click.command()
@@ -102,4 +102,4 @@ def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     )
     if not answered:
         refuse(text)
-    click.echo(text)
+    say(text)

@@ -6,7 +6,7 @@ import click
 
 from journal.balance.explain import explain_balance
 from journal.cli.ask import batch_called, record_of
-from journal.cli.common import refuse, root_of
+from journal.cli.common import refuse, root_of, say
 from journal.figures import CATALOGUE
 from journal.figures.explain import explain_batch, explain_figure
 from journal.history.compare import compare as compare_batches
@@ -27,17 +27,15 @@ def explain(batch: str, figure: str | None) -> None:
     units = journal.brewery.units or METRIC
     name = (figure or "").replace("-", "_").replace(" ", "_")
     if figure is None:
-        click.echo(explain_batch(found, figures, journal.brewery))
-        click.echo(
-            f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}."
-        )
+        say(explain_batch(found, figures, journal.brewery))
+        say(f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}.")
     elif name == "balance":
-        click.echo(explain_balance(balance, found, units))
+        say(explain_balance(balance, found, units))
     elif name in CATALOGUE:
-        click.echo(explain_figure(name, found, figures, journal.brewery, journal.malts))
+        say(explain_figure(name, found, figures, journal.brewery, journal.malts))
         if name in balance.figures:
             best = balance.figures[name]
-            click.echo(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
+            say(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
     else:
         refuse(f"no figure is called {figure}. {did_you_mean(name, [*CATALOGUE, 'balance'])}".rstrip())
 
@@ -51,4 +49,4 @@ def compare(first: str, second: str) -> None:
     record = record_of(root_of(()))
     pair = batch_called(first, record), batch_called(second, record)
     found = compare_batches(*pair, record.journal, record.balances, record.figures)
-    click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
+    say(comparison_text(found, record.journal.brewery.units or METRIC))

@@ -8,7 +8,7 @@ from textwrap import fill
 
 import click
 
-from journal.cli.common import refuse
+from journal.cli.common import refuse, say
 from journal.problems import capital, did_you_mean
 from journal.reading.kinds import by_sort
 from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
@@ -46,7 +46,7 @@ def fields(name: str | None, file: str | None) -> None:
         chosen = [line.path for line in lines if line.answers(wanted) or line.answers(wanted.replace("-", "_"))]
         if chosen:
             if each != "entry":
-                click.echo(f"In entries/{each}.yaml:")
+                say(f"In entries/{each}.yaml:")
             inside = tuple(f"{path}{sign}" for path in chosen for sign in ".[")
             _tell([line for line in lines if line.path in chosen or line.path.startswith(inside)])
             return
@@ -68,12 +68,12 @@ def _tell(lines: Sequence[FieldLine]) -> None:
             )
         if line.required:
             said.append("Required.")
-        click.echo(f"{line.path:<{width}}{' '.join(said)}")
+        say(f"{line.path:<{width}}{' '.join(said)}")
     if len(lines) <= _FEW:
         for known in dict.fromkeys(line.known for line in lines if line.known):
-            click.echo(
+            say(
                 "\nKnown by name, in any capitals, with other names in brackets; none of them needs a sheet in malts.yaml."
             )
             for sort, names in by_sort(known).items():
                 text = f"{capital(sort)}: {'; '.join(names)}."
-                click.echo(fill(text, 100, subsequent_indent="  ", break_on_hyphens=False))
+                say(fill(text, 100, subsequent_indent="  ", break_on_hyphens=False))

@@ -21,6 +21,8 @@ from journal.reading import Batch
 FORMAT = 1
 #: Significant digits kept: far beyond any brewer's reading, and short of what machines differ in.
 _DIGITS = 10
+#: What a formula begins with in the spreadsheets of the day.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def _number(value: float) -> float:
@@ -214,6 +216,11 @@ def journal_json(record: Record) -> str:
     return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
 
 
+def _text(text: str) -> str:
+    """A cell of text: where a spreadsheet would take it for a formula, it gets the apostrophe that keeps it a text."""
+    return f"'{text}" if text.startswith(_FORMULA) else text
+
+
 def batches_csv(record: Record) -> str:
     """A row a batch, a column a figure with its unit in the header: reconciled where the balance holds, else as recorded, else empty."""
     out = io.StringIO()
@@ -224,5 +231,7 @@ def batches_csv(record: Record) -> str:
     for batch in record.batches:
         best = (record.best(batch.id, name) for name in CATALOGUE)
         cells = [f"{result.value:.{_DIGITS}g}" if result else "" for result in best]
-        writer.writerow([batch.id, batch.title, batch.day.isoformat(), "yes" if batch.planned else "no", *cells])
+        writer.writerow(
+            [_text(batch.id), _text(batch.title or ""), batch.day.isoformat(), "yes" if batch.planned else "no", *cells]
+        )
     return out.getvalue()

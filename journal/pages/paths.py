@@ -82,9 +82,9 @@ def filtered(kind: str, key: str) -> str:
     return f"{BATCHES_PAGE}?{urlencode({kind: key})}"
 
 
-def file_path(source: str) -> str:
-    """Where a file under entries/ goes in the site."""
-    return "files/" + posixpath.relpath(source, ENTRIES)
+def file_path(source: str, *, runs: bool = False) -> str:
+    """Where a file under entries/ goes in the site; one that a browser would run goes there as a text."""
+    return f"files/{posixpath.relpath(source, ENTRIES)}" + (".txt" if runs else "")
 
 
 def href(path: str) -> str:

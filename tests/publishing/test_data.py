@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import math
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -81,6 +82,24 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Data:
     record = with_history(understand(root))
     rows = {row["batch"]: row for row in csv.DictReader(batches_csv(record).splitlines())}
     return Data(record, json.loads(journal_json(record)), rows)
+
+
+@pytest.mark.parametrize("sign", ["=", "+", "-", "@", "\t"])
+def test_a_title_is_no_formula_and_a_number_stays_a_number(sign: str, data: Data) -> None:
+    """OWASP, “CSV Injection”: what a spreadsheet takes for a formula begins with one of these."""
+    first, *others = data.record.batches
+    entries = tuple(
+        replace(each, batch=replace(each.batch, title=f"{sign}cmd|x!A1"))
+        if each.batch and each.batch.id == first.id
+        else each
+        for each in data.record.journal.entries
+    )
+    record = replace(data.record, journal=replace(data.record.journal, entries=entries))
+    rows = list(csv.DictReader(batches_csv(record).splitlines()))
+    assert rows[0]["title"] == f"'{sign}cmd|x!A1"
+    numbers = [cell for row in rows for name, cell in row.items() if name.endswith("]") and cell]
+    assert all(math.isfinite(float(cell)) for cell in numbers)
+    assert others
 
 
 def test_the_root_has_what_is_agreed(data: Data) -> None:

@@ -74,6 +74,8 @@ def test_strong_sulfuric_acid() -> None:
         ("phosphoric acid", (2.16, 7.21, 12.32)),
         ("citric acid", (3.13, 4.76, 6.40)),
         ("citric acid monohydrate", (3.13, 4.76, 6.40)),
+        ("malic acid", (3.40, 5.11)),
+        ("tartaric acid", (2.98, 4.34)),
         ("sulfuric acid", (1.99,)),
     ],
 )

@@ -19,9 +19,10 @@ from journal.pages.numbers import of_result, quantity
 from journal.pages.paths import malt_anchor
 from journal.pages.words import figure_words
 from journal.reading import Batch, MaltValues, resolve
-from journal.reading.entry import Grain, Sugar
+from journal.reading.entry import Addition, Grain, named_in
 from journal.reading.kinds import ingredient_named
-from journal.reading.malts import Malt
+from journal.reading.malts import Malt, may_bring_extract
+from journal.reading.table import lines_of
 
 _GAVE = ("mash_efficiency", "brewhouse_efficiency")
 #: A malt that makes up more of the grist than this is what the batch was made of.
@@ -35,19 +36,16 @@ class _Use:
     """One line of a grist or a sugar: in which batch, kg (None where not weighed), and its share of the grist."""
 
     batch: Batch
-    line: Grain | Sugar
+    line: Grain | Addition
     path: str
     weight: float | None
     share: float
 
 
-def _lines(batch: Batch) -> Iterator[tuple[Grain | Sugar, str, str]]:
-    for n, grain in enumerate(batch.grains):
-        yield grain, f"grains[{n}]", grain.malt or ""
-    for group in ("boil", "fermenter"):
-        held = getattr(batch, group)
-        for n, sugar in enumerate(held.additions if held else ()):
-            yield sugar, f"{group}.additions[{n}]", sugar.addition or ""
+def _lines(index: Index, batch: Batch) -> Iterator[tuple[Grain | Addition, str, str]]:
+    for path, line in lines_of(batch, (Grain, Addition)):
+        if may_bring_extract(line, index.record.journal.malts):
+            yield line, path, named_in(line)
 
 
 def _kg(measure: Measure | None) -> float | None:
@@ -59,8 +57,8 @@ def _uses(index: Index) -> dict[str, list[_Use]]:
     found: dict[str, list[_Use]] = {}
     for batch in index.batches:
         whole = sum(_kg(grain.weight) or 0.0 for grain in batch.grains)
-        for line, path, named in _lines(batch):
-            weight = _kg(line.weight)
+        for line, path, named in _lines(index, batch):
+            weight = _kg(line.weighed if isinstance(line, Addition) else line.weight)
             share = weight / whole if weight and whole and isinstance(line, Grain) else 0.0
             found.setdefault(named, []).append(_Use(batch, line, path, weight, share))
     return found
