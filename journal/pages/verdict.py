@@ -82,7 +82,7 @@ def _unstepped(index: Index, house: BrewhouseView) -> str:
     still = [move for move in moves if not move.corrects and move.last_batch is None]
     if still:
         latest, named = still[-1], partial(lot_name, index)
-        since = f"the level is another since batch {latest.first_batch}"
+        since = f"the level has been different since batch {latest.first_batch}"
         return f"all readings together say that {since}, {by_what(latest, named)},"
     corrected = ", what is corrected for taken out," if any(move.corrects for move in moves) else ""
     return f"no lasting change{corrected}"
