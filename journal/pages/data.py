@@ -14,6 +14,8 @@ from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
 from journal.history.moved.move import Move
 from journal.history.moved.words import checks_that_tell
+from journal.pages.beer import beer_of
+from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
 from journal.problems.show import problem_record
 from journal.reading import Batch
@@ -60,6 +62,50 @@ def _balance(balance: Balance) -> dict[str, Any]:
     }
 
 
+def _known(**values: Any) -> dict[str, Any]:
+    """What is known of it: what isn't is left out."""
+    return {
+        name: _number(value) if isinstance(value, float) else value
+        for name, value in values.items()
+        if value not in (None, "")
+    }
+
+
+def _grams(kg: float | None) -> float | None:
+    return None if kg is None else 1000.0 * kg
+
+
+def _recipe(batch: Batch) -> dict[str, Any]:
+    """What went in; `at` is the group of the entry where a hop or an addition stands, `min` how long it boiled or stood."""
+    recipe = recipe_of(batch)
+    return _known(
+        grains=[_known(malt=grain.malt, kg=grain.weight, share=grain.share) for grain in recipe.grains],
+        hops=[
+            _known(hop=hop.hop, g=_grams(hop.weight), alpha=hop.alpha, at=hop.at, min=hop.minutes)
+            for hop in recipe.hops
+        ],
+        additions=[
+            _known(addition=added.addition, kg=added.weight, amount=added.written, at=added.at)
+            for added in recipe.additions
+        ],
+        yeast=recipe.yeast,
+    )
+
+
+def _beer(record: Record, batch: Batch) -> dict[str, Any]:
+    """The beer in plain numbers, as the pages show them first; the score as a share of the highest there is."""
+    beer = beer_of(record, batch)
+    figures = {
+        "original_gravity": beer.original_gravity,
+        "final_gravity": beer.final_gravity,
+        "alcohol_by_volume": beer.alcohol_by_volume,
+        "bitterness": beer.bitterness,
+        "colour_ebc": beer.colour,
+        "volume_l": beer.volume,
+    }
+    return _known(score=beer.score, **{name: found.value for name, found in figures.items() if found})
+
+
 def _batch(record: Record, batch: Batch) -> dict[str, Any]:
     figures = record.figures[batch.id]
     balance = record.balances.get(batch.id)
@@ -97,6 +143,8 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
             "brewed": batch.day.isoformat(),
             "file": batch.file,
             "planned": batch.planned,
+            "recipe": _recipe(batch),
+            "beer": _beer(record, batch),
             "figures": {name: _figure(result) for name, result in figures.results.items()},
             "problems": [
                 {key: value for key, value in problem_record(problem).items() if key != "file"}
