@@ -184,7 +184,9 @@ def move_sentence(move: Move, system: str = METRIC, named: LotNamed = _as_lot) -
     others = [f", or {cause_clause(cause, system, named)} ({_share(cause.weight)})" for cause in told]
     rest = ", or something else" if len(told) + 1 < len(move.causes) else ""
     sure = "most likely " if move.likeliest.weight >= _MOST else "perhaps "
-    return f"{_since(move)} the level is different: {sure}{lead} ({_share(move.likeliest.weight)}){''.join(others)}{rest}"
+    return (
+        f"{_since(move)} the level is different: {sure}{lead} ({_share(move.likeliest.weight)}){''.join(others)}{rest}"
+    )
 
 
 def by_what(move: Move, named: LotNamed = _as_lot) -> str:
