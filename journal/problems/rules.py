@@ -146,6 +146,7 @@ RULES: dict[str, Rule] = {
         nothing_recorded="Of an entry without a reading nothing can be calculated.",
         hidden_by_hash="What stands behind a hash is a comment, and the field is blank.",
         gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
+        level_moved="An instrument, a lot of malt or the brewing is not what it was, and the record reads differently since.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",
