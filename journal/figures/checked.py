@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
 
 from journal.figures.instruments import Deviations
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery
 from journal.reading.instrument_checks import (
@@ -61,7 +61,7 @@ def shifted(value: Any, correction: Correction | None) -> Any:
         return value
     shown = value.value if isinstance(value, Uncertain) else float(value)
     own = [(value, 1.0 - correction.slope)] if isinstance(value, Uncertain) else []
-    return combined(shown - correction.off(shown), [*own, (correction.error, -1.0)])
+    return combine(shown - correction.off(shown), [*own, (correction.error, -1.0)])
 
 
 def scaled(value: Any, correction: Correction | None) -> Any:
@@ -71,7 +71,7 @@ def scaled(value: Any, correction: Correction | None) -> Any:
     shown = value.value if isinstance(value, Uncertain) else float(value)
     factor = 1.0 + correction.size
     own = [(value, 1.0 / factor)] if isinstance(value, Uncertain) else []
-    return combined(shown / factor, [*own, (correction.error, -shown / factor**2)])
+    return combine(shown / factor, [*own, (correction.error, -shown / factor**2)])
 
 
 def holding(checks: Sequence[_Made], day: date, renewed: Sequence[date] = ()) -> list[tuple[int, _Made]]:
