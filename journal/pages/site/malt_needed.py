@@ -2,28 +2,53 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from dataclasses import dataclass
 
 from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
-from journal.pages.models.planned import Brew, MaltNeededModel, Needed
+from journal.pages.model import Link, Model, When
 from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import Grain, Sugar
+from journal.reading.entry import LabValues, named_in
+from journal.reading.table import lines_of
 
 
-def _lines(batch: Batch) -> Iterator[tuple[str, Grain | Sugar]]:
-    yield from ((grain.malt or "", grain) for grain in batch.grains)
-    for held in (batch.boil, batch.fermenter):
-        yield from ((sugar.addition or "", sugar) for sugar in held.additions)
+@dataclass(frozen=True)
+class Brew:
+    """A planned brew in the head of the list."""
+
+    batch: Link
+    brewed: When
+
+
+@dataclass(frozen=True)
+class Needed:
+    """One malt: what each brew needs of it, empty where none, in all, and what that costs where its price is known."""
+
+    malt: Link
+    amounts: tuple[str, ...]
+    total: str
+    cost: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaltNeededModel(Model):
+    """The malt that all planned brews need; `cost` of all whose price is known, `remark` on what is not counted."""
+
+    brews: tuple[Brew, ...]
+    rows: tuple[Needed, ...]
+    total: tuple[str, ...]
+    cost: str
+    remark: str
 
 
 def _needs(batch: Batch) -> dict[str, float]:
     """kg by malt or sugar, of those that are weighed."""
     found: dict[str, float] = {}
-    for named, line in _lines(batch):
+    for _, line in lines_of(batch, LabValues):
+        named = named_in(line)
         if line.weight is not None:
             found[named] = found.get(named, 0.0) + line.weight.value
     return found
@@ -47,7 +72,7 @@ def _row(index: Index, named: str, needs: list[dict[str, float]]) -> Needed:
 def _remark(planned: list[Batch], names: list[str], priced: list[str]) -> str:
     """What the list leaves out."""
     said = []
-    unweighed = {named for batch in planned for named, line in _lines(batch) if line.weight is None}
+    unweighed = {named_in(line) for batch in planned for _, line in lines_of(batch, LabValues) if line.weight is None}
     if unweighed:
         said.append(f"Not weighed in its entry, and so not counted: {', '.join(sorted(unweighed))}.")
     if priced and len(priced) < len(names):
