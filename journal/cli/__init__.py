@@ -33,6 +33,7 @@ COMMANDS = {
         "Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`.",
     ),
     "fields": ("fields", "List the fields of an entry, or tell of one NAME what it holds and how it is written."),
+    "recipe": ("recipe", "Print the recipe of a BATCH, as brewed or for another volume and brewhouse."),
     "schema": (
         "fields",
         "Print a JSON Schema of an entry's front matter, or of brewery.yaml or malts.yaml, for editors.",

@@ -21,12 +21,14 @@ from journal.figures.instruments import (
     Deviations,
     malt_deviation,
 )
-from journal.figures.uncertain import ErrorKind, ErrorSource, source
+from journal.figures.propagate import nominal, propagate
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
 from journal.reading.known_readings import READINGS as KNOWN
 from journal.reading.table import written_at
+from journal.science import water
 
 
 class VolumeReading(NamedTuple):
@@ -138,6 +140,18 @@ class Observer:
         at = None if measure.at is None else self.temperature(measure.at, path)
         return Observed(VolumeReading(self.once(path, measure.value, self.deviations.volume(measure)), at))
 
+    def fillings(self, measures: tuple[Measure, ...], path: str) -> Observed:
+        """Several volumes that went in one after the other: their sum, L at 20 degC, each filling a reading of its own."""
+        parts = [self.volume(measure, f"{path}[{index}]").value for index, measure in enumerate(measures)]
+        litres = [
+            part.volume
+            if part.at is None
+            else propagate(water.volume_at_20, {"volume": part.volume, "temperature": part.at})
+            for part in parts
+        ]
+        known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
+        return Observed(VolumeReading(combined(sum(nominal(each) for each in litres), known), None))
+
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""
         if reading is None:
@@ -167,6 +181,8 @@ class Observer:
     def reading(self, reading: KnownReading) -> Observed:
         """A reading of the table, by the unit it is kept in."""
         value = written_at(self.batch, reading.path)
+        if reading.unit == VOLUME and isinstance(value, tuple) and not isinstance(value, Measure):
+            return self.fillings(value, reading.path)
         if reading.unit == VOLUME:
             return self.volume(value, reading.path, self._unstated(reading))
         if reading.unit == TEMPERATURE:

@@ -83,7 +83,7 @@ def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew
     """A batch as its attenuation is learnt from, or foreseen by."""
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
-    yeast = (batch.fermenter.yeast or "").casefold()
+    yeast = (batch.fermenter.yeast.strain or "").casefold()
     known = found is not None and ended(batch, figures)
     return AttenuatedBrew(
         warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None

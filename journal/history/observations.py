@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from statistics import median
 
-from journal.balance import Balance, Priors, common_practice
+from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
-from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import ended
-from journal.history.fold import EvidenceByMethod, evidence_course, method_of
-from journal.history.learn import Level, learn, level
+from journal.history.fold import method_of
+from journal.history.moved.corrected import corrected
+from journal.history.moved.record import NOTHING_MOVED, MovedRecord
 from journal.history.settings import Setting, lot_shares, settings_of
+from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
 
@@ -31,7 +32,8 @@ class Observation:
     """One batch in the record of its brewhouse.
 
     `values` are its own, by figure; `residuals` what is left of them after the grist and the volumes have explained their
-    part, each with the batch's own uncertainty. `lots` are shares of the grist's extract.
+    part, each with the batch's own uncertainty. `lots` are shares of the grist's extract. Where readings are surely wrong
+    by an instrument or a lot's sheet the values are corrected, and `written` holds those of the readings as they stand.
     """
 
     batch: str
@@ -41,20 +43,7 @@ class Observation:
     residuals: Mapping[str, Estimate]
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
-
-
-@dataclass(frozen=True)
-class UsualValues:
-    """What a brewhouse does on the whole: conversion, the bed's shortfall by method, kettle loss (L), boil-off (L/h).
-
-    `expected` holds by method what that makes one expect of any of its batches.
-    """
-
-    conversion: float
-    shortfall: Mapping[str, float]
-    kettle_loss: float
-    boil_off: float
-    expected: Mapping[str, Priors]
+    written: Mapping[str, Estimate] = field(default_factory=dict)
 
 
 def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
@@ -66,36 +55,6 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
             parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
             shares.append(math.hypot(*parts) / potential.value)
     return median(shares) if shares else _USUAL_SHEET
-
-
-def _levels(
-    batches: list[Batch], balances: Mapping[str, Balance], name: str, method: str | None = None
-) -> Level | None:
-    said = evidence_course(batches, balances, name, method)
-    return level((evidence for _, evidence in said), usual_spread(name)) if said else None
-
-
-def _expected(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse, method: str) -> Priors:
-    """What the whole record makes one expect of a batch lautered by a method; evenly over time, not the latest only."""
-    record = EvidenceByMethod.of(batches, balances)
-    return learn(common_practice(brewhouse, method), record.for_method(method))
-
-
-def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: Brewhouse) -> UsualValues | None:
-    """What the batches of one brewhouse have in common; None where none has been balanced from its mash on."""
-    conversion = _levels(batches, balances, "conversion")
-    if conversion is None:
-        return None
-    methods = {method_of(batch) for batch in batches}
-    shortfalls = {method: _levels(batches, balances, "shortfall", method) for method in methods}
-    loss, boil_off = (_levels(batches, balances, name) for name in ("kettle_loss", "boil_off"))
-    return UsualValues(
-        conversion.mean,
-        {method: found.mean for method, found in shortfalls.items() if found},
-        loss.mean if loss else 0.0,
-        boil_off.mean if boil_off else 0.0,
-        {method: _expected(batches, balances, brewhouse, method) for method in methods},
-    )
 
 
 def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
@@ -119,11 +78,19 @@ def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
 
 
 def observe_batch(
-    batch: Batch, at: Solution, figures: BatchFigures, usual: UsualValues, journal: Journal
+    batch: Batch,
+    at: Solution,
+    figures: BatchFigures,
+    usual: UsualValues,
+    journal: Journal,
+    moved: MovedRecord = NOTHING_MOVED,
 ) -> Observation:
-    """One balanced batch as the record has it."""
+    """One balanced batch as the record has it, what surely `moved` taken out of its readings."""
     lots = lot_shares(batch, journal.malts)
-    own = own_estimates(at, usual.expected[method_of(batch)], figures.results)
+    expected = usual.expected[method_of(batch)]
+    written = own_estimates(at, expected, figures.results)
+    off = moved.off(batch.id, lots)
+    own = own_estimates(corrected(batch, at, off), expected, figures.results) if off else written
     values = own.values
     explained = _explained(usual, own, method_of(batch))
     fermented = _attenuated(batch, figures)
@@ -135,20 +102,28 @@ def observe_batch(
         {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
         lots,
         settings_of(batch, figures, lots),
+        written.values if off else {},
     )
 
 
 def observations(
-    batches: list[Batch], balances: Mapping[str, Balance], figures: Mapping[str, BatchFigures], journal: Journal
+    batches: list[Batch],
+    balances: Mapping[str, Balance],
+    figures: Mapping[str, BatchFigures],
+    journal: Journal,
+    moved: MovedRecord = NOTHING_MOVED,
 ) -> list[Observation]:
-    """The balanced batches of one brewhouse, in order of date; broken ones are left out."""
+    """The balanced batches of one brewhouse, in order of date; broken ones are left out.
+
+    What surely `moved` of an instrument or a lot's sheet is taken out of their readings.
+    """
     brewhouse = journal.brewery.brewhouse_of(batches[0].brewhouse)[1] if batches else Brewhouse()
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
     solved = ((batch, balances[batch.id].solution) for batch in batches if balances[batch.id].holds)
     return [
-        observe_batch(batch, at, figures[batch.id], usual, journal)
+        observe_batch(batch, at, figures[batch.id], usual, journal, moved)
         for batch, at in solved
         if at is not None and at.model.mashed
     ]

@@ -11,7 +11,7 @@ from journal.figures import BatchFigures
 from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract
 from journal.measures import Measure
-from journal.reading import Batch, Malts, resolve
+from journal.reading import Batch, Malts, MaltValues, resolve
 
 Setting = float | str | bool
 
@@ -105,6 +105,11 @@ def lever_of(name: str) -> KnownLever:
     return LEVERS.get(name) or KnownLever(lambda brewed: brewed.batch.practice.get(name))
 
 
+def lot_name_of(values: MaltValues) -> str:
+    """What a lot goes by in the record: its key in malts.yaml, or the kind or the name of what has no sheet."""
+    return values.key or values.kind or values.name
+
+
 def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
     """Share of the grist's extract that each lot of malts.yaml, or each kind without a sheet, brings."""
     parts: dict[str, float] = {}
@@ -114,7 +119,7 @@ def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
         if stated is None or grain.weight is None:
             continue
         moisture = values.moisture.value if values.extract and values.moisture else None
-        name = values.key or values.kind or values.name
+        name = lot_name_of(values)
         parts[name] = parts.get(name, 0.0) + extract_of(GrainExtract(grain.weight.value, stated.value, moisture))
     whole = sum(parts.values())
     return {name: part / whole for name, part in parts.items()} if whole > 0 else {}

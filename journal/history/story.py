@@ -5,7 +5,7 @@ what a change was worth.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -28,11 +28,9 @@ from journal.history.change import (
 from journal.history.fold import digests_before
 from journal.history.levers import (
     LeverResult,
-    LotEffect,
     MatchedPair,
     Row,
     Settling,
-    lot_effects,
     matched_pairs,
     prepare,
     settle,
@@ -40,6 +38,8 @@ from journal.history.levers import (
     study,
 )
 from journal.history.lot_steps import steps_beyond_lots
+from journal.history.moved.lots import LotEffect
+from journal.history.moved.record import NOTHING_MOVED, MovedRecord, moved_record
 from journal.history.observations import Observation, observations, sheet_sd
 from journal.history.settings import LEVERS
 from journal.history.worth import Worth, worth_of
@@ -54,12 +54,16 @@ VERDICT_FROM, PROVISIONAL = 5, 12
 
 @dataclass(frozen=True)
 class OwnPoint:
-    """One batch's own value of a figure, what is left of it after grist and volumes, and its own uncertainty."""
+    """One batch's own value of a figure, what is left of it after grist and volumes, and its own uncertainty.
+
+    `written`: the value by the readings as they stand in the entry, where they are surely wrong and were corrected.
+    """
 
     batch: str
     value: float
     residual: float
     sd: float
+    written: float | None = None
 
 
 @dataclass(frozen=True)
@@ -106,7 +110,7 @@ class HitRate:
 
 @dataclass(frozen=True)
 class BrewhouseStory:
-    """All that the record of one brewhouse says."""
+    """All that the record of one brewhouse says; `moved`: which instrument, lot or habit explains what changed in it."""
 
     record: BrewhouseRecord
     courses: tuple[FigureCourse, ...]
@@ -114,6 +118,7 @@ class BrewhouseStory:
     lots: tuple[LotEffect, ...]
     hits: tuple[HitRate, ...]
     worth: Worth | None
+    moved: MovedRecord
 
     def course(self, figure: str) -> FigureCourse | None:
         """The course of one figure, None where there is none."""
@@ -142,10 +147,30 @@ def _signals(residuals: Sequence[float], steps: Sequence[LevelStep]) -> tuple[Si
     return tuple(found)
 
 
-def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> FigureCourse:
+def moved_of(
+    batches: Sequence[Batch],
+    balances: Mapping[str, Balance],
+    figures: Mapping[str, BatchFigures],
+    journal: Journal,
+    memory: Memory = FORGETFUL,
+) -> MovedRecord:
+    """What moved in the record of one brewhouse, worked out once."""
+    key = digest_of("moved", *(part for batch in batches for part in (batch.id, batch.digest)))
+    return memory.recall(key, lambda: moved_record(batches, balances, figures, journal))
+
+
+def course_of(
+    figure: str, seen: Sequence[Observation], lot_sd: float, moved: MovedRecord = NOTHING_MOVED
+) -> FigureCourse:
     """The course of one figure over the batches that have it."""
     points = tuple(
-        OwnPoint(o.batch, o.values[figure].value, o.residuals[figure].value, o.values[figure].sd)
+        OwnPoint(
+            o.batch,
+            o.values[figure].value,
+            o.residuals[figure].value,
+            o.values[figure].sd,
+            o.written[figure].value if figure in o.written else None,
+        )
         for o in seen
         if figure in o.values
     )
@@ -156,7 +181,9 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Figure
     # a sheet's error says nothing of how much a boil drives off, nor of how the bed drains
     shared = 0.0 if figure in {"boil_off", "lauter_efficiency"} else lot_sd
     steps = steps_beyond_lots(residuals, sds, [o.lots for o in seen if figure in o.values], shared)
-    drift = describe_change(residuals, sds).drift if steps else find_drift(residuals, sds)
+    # a level that moved is no slow drift
+    still = moved.settled([p.batch for p in points])
+    drift = None if not still else describe_change(residuals, sds).drift if steps else find_drift(residuals, sds)
     return FigureCourse(
         figure,
         points,
@@ -168,9 +195,16 @@ def course_of(figure: str, seen: Sequence[Observation], lot_sd: float) -> Figure
     )
 
 
-def _study(figure: str, seen: Sequence[Observation], lot_sd: float) -> LeverStudy:
+def _study(figure: str, seen: Sequence[Observation], lot_sd: float, moved: MovedRecord) -> LeverStudy:
+    # what an instrument or a lot may have made is no practice's doing: only batches of one side of it are held together
     rows = [
-        Row(o.batch, o.residuals[figure].value, o.residuals[figure].sd, o.lots, o.settings)
+        Row(
+            o.batch,
+            o.residuals[figure].value,
+            o.residuals[figure].sd,
+            {**o.lots, **moved.sides(o.batch)},
+            o.settings,
+        )
         for o in seen
         if figure in o.residuals
     ]
@@ -199,45 +233,56 @@ def _hits(
     return tuple(HitRate(name, sum(right), len(right)) for name, right in counts.items())
 
 
+def _worth(
+    course: FigureCourse,
+    batches: Sequence[Batch],
+    figures: Mapping[str, BatchFigures],
+    journal: Journal,
+    seen: Sequence[Observation],
+    lot_sd: float,
+    moved: MovedRecord,
+) -> Worth | None:
+    """What the latest brews saved, claimed where the brewing itself changed and nothing else may have."""
+    found = worth_of(
+        course.points,
+        course.steps,
+        {batch.id: batch for batch in batches},
+        figures,
+        journal.malts,
+        {o.batch: o.lots for o in seen},
+        lot_sd,
+    )
+    if found is None:
+        return None
+    named = [point.batch for point in course.points]
+    begins = named.index(found.since)
+    earlier = course.steps[-2].first if len(course.steps) > 1 else 0
+    return replace(found, by_brewing=moved.by_brewing(named[earlier:begins], named[begins:]))
+
+
 def _story(
     record: BrewhouseRecord,
     batches: Sequence[Batch],
     journal: Journal,
     figures: Mapping[str, BatchFigures],
     balances: Mapping[str, Balance],
+    memory: Memory,
 ) -> BrewhouseStory:
-    seen = observations(list(batches), balances, figures, journal)
+    moved = moved_of(batches, balances, figures, journal, memory)
+    seen = observations(list(batches), balances, figures, journal, moved)
     lot_sd = sheet_sd(batches, figures)
-    courses = tuple(course_of(figure, seen, lot_sd) for figure in OWN_FIGURES)
+    courses = tuple(course_of(figure, seen, lot_sd, moved) for figure in OWN_FIGURES)
     # a sheet's error says nothing of how far a beer ferments
-    studies = tuple(_study(figure, seen, 0.0 if figure == ATTENUATION else lot_sd) for figure in STUDIED)
-    rows = [
-        Row(
-            o.batch,
-            o.residuals["conversion_efficiency"].value,
-            o.residuals["conversion_efficiency"].sd,
-            o.lots,
-            o.settings,
-        )
-        for o in seen
-        if "conversion_efficiency" in o.residuals
-    ]
+    studies = tuple(_study(figure, seen, 0.0 if figure == ATTENUATION else lot_sd, moved) for figure in STUDIED)
     brewhouse_course = next(course for course in courses if course.figure == "brewhouse_efficiency")
     return BrewhouseStory(
         record,
         courses,
         studies,
-        tuple(lot_effects(rows, lot_sd)) if rows else (),
+        moved.lots,
         _hits(batches, balances, figures),
-        worth_of(
-            brewhouse_course.points,
-            brewhouse_course.steps,
-            {b.id: b for b in batches},
-            figures,
-            journal.malts,
-            {o.batch: o.lots for o in seen},
-            lot_sd,
-        ),
+        _worth(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
+        moved,
     )
 
 
@@ -255,7 +300,7 @@ def history_of(
     def story_of(record: BrewhouseRecord) -> BrewhouseStory:
         batches = [by_id[batch_id] for batch_id in record.batches]
         key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
-        return memory.recall(key, lambda: _story(record, batches, journal, figures, balances))
+        return memory.recall(key, lambda: _story(record, batches, journal, figures, balances, memory))
 
     def all_stories() -> History:
         stories = [story_of(record) for record in brewhouse_records(journal, balances)]

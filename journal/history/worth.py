@@ -52,7 +52,8 @@ class Worth:
     """What the `batches` since `since` saved against the level before.
 
     `change`, a fraction, is that of brewhouse efficiency for the grist, `low` to `high` its interval at LEVEL; `least` and `most`
-    are what the ends of it would have saved.
+    are what the ends of it would have saved. `by_brewing`: whether the brewing itself changed, and not what an instrument
+    shows or a lot gives; without that nothing is claimed.
     """
 
     since: str
@@ -63,11 +64,12 @@ class Worth:
     saved: Savings
     least: Savings
     most: Savings
+    by_brewing: bool = True
 
     @property
     def sure(self) -> bool:
-        """Whether scatter alone would hardly make such a difference."""
-        return self.low > 0.0 or self.high < 0.0
+        """Whether scatter alone would hardly make such a difference, and neither an instrument nor a lot may have."""
+        return self.by_brewing and (self.low > 0.0 or self.high < 0.0)
 
 
 def _price(batch: Batch, malts: Malts) -> float | None:

@@ -41,3 +41,8 @@ def ndtri(chance: Any) -> Any:
 def gammaincc(a: Any, x: Any) -> Any:
     """The upper regularised incomplete gamma function: of half a chi-square's degrees of freedom and half of it, its tail."""
     return _special().gammaincc(a, x)
+
+
+def logsumexp(a: Any, axis: int) -> Any:
+    """The logarithm of a sum of exponentials along an axis."""
+    return _special().logsumexp(a, axis=axis)

@@ -61,6 +61,8 @@ RULES: dict[str, Rule] = {
         field_missing="The journal can't place a batch without it.",
         wrong_shape="A field wants a value, a list or a group of fields, and finds another of these.",
         not_a_date="Dates are written year-month-day, as ISO 8601 has them.",
+        shares_not_whole="Shares of one thing make up the whole of it.",
+        not_a_clock_time="A line of the day's clock is a time and what was done then.",
         not_a_time="Moments are written year-month-day hour:minute, as ISO 8601 has them.",
         not_a_choice="The field takes one of a few words.",
         not_yes_or_no="The field takes yes or no.",
@@ -132,6 +134,8 @@ RULES: dict[str, Rule] = {
         addition_unknown="What an addition brings is never taken for nothing; nobody can know it of a name that stands for nothing.",
         uncertainty_doubtful="An uncertainty larger than any such instrument's makes every figure that hangs on it worth nothing.",
         container_missing="How much pressure a container bears decides how much sugar it may be given.",
+        pressure_over_rating="A container under more pressure than it is made for can burst.",
+        water_unknown="A water that nobody described brings nobody knows what.",
         priming_unready="Sugar added to a beer that still ferments, or may, can burst its container.",
     ),
     **_table(

@@ -90,6 +90,7 @@ class Brewery:
         Named(Group(FermentingVessel), "fermenters"), "vessels by key, as `fermenter.vessel` of an entry names them"
     )
     water: Water = entry_field(Group(Water), "the liquor, where an entry states no other")
+    waters: dict[str, Water] = entry_field(Named(Group(Water), "waters"), "waters by key, for entries that mix them")
 
     source: Source | None = None
     places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)

@@ -22,6 +22,8 @@ _PART = {
     "amount": "amount",
     "gravity": "gravity",
     "ph": "pH",
+    "infusion_temperature": "of",
+    "with_first_wort": "with the first wort",
 }
 _ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 _NO_NAMES: Mapping[str, str] = MappingProxyType({})

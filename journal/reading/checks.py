@@ -11,10 +11,12 @@ from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.entry import Batch, LabValues
+from journal.reading.contradictions import contradictions
+from journal.reading.entry import Batch
 from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts
-from journal.reading.table import lines_of, walk
+from journal.reading.table import walk
+from journal.reading.times import times
 from journal.reading.unknown_names import unknown_names
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
@@ -25,25 +27,13 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
         *unknown_names(batch, malts),
-        *_contradictions(batch),
+        *contradictions(batch, brewery),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
-        *_dates(batch),
+        *times(batch),
         *after_pitching(batch),
         *_trust(batch),
     ]
-
-
-def _contradictions(batch: Batch) -> Iterator[Problem]:
-    for path, sheet in lines_of(batch, LabValues):
-        yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))
-
-
-def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Problem]:
-    """A malt's extract stated both on dry basis and as is."""
-    if sheet.extract is not None and sheet.extract_as_is is not None:
-        message = "the extract is stated twice, on dry basis and as is"
-        yield Problem("fields-contradict", message, "Keep the one that the sheet states.", here, expected_by=other)
 
 
 def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
@@ -71,23 +61,6 @@ def _hot_samples(batch: Batch) -> Iterator[Problem]:
             message = f"`{path}: {batch.written(path)}` was read in a hot sample"
             hint = "Cool the next sample below 40 °C (104 °F); at this heat the correction is hardly to be trusted."
             yield Problem("sample-hot", message, hint, batch.place(path))
-
-
-def _dates(batch: Batch) -> Iterator[Problem]:
-    if batch.brewed is None:
-        return
-    moments = [("fermenter.pitched", batch.fermenter.pitched.date() if batch.fermenter.pitched else None)]
-    moments += [
-        (f"readings[{index}].at", reading.at.date()) for index, reading in enumerate(batch.readings) if reading.at
-    ]
-    moments += [("package.on", batch.package.on)]
-    moments += [(f"tasting[{index}].on", tasting.on) for index, tasting in enumerate(batch.tasting)]
-    for path, day in moments:
-        if day is not None and day < batch.brewed:
-            message = f"`{path}` is {day}, before the day of brewing"
-            yield Problem(
-                "dates-disorder", message, "Check both dates.", batch.place(path), expected_by=batch.place("brewed")
-            )
 
 
 def _trust(batch: Batch) -> Iterator[Problem]:

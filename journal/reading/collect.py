@@ -12,7 +12,8 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
-from journal.reading.checks import check_entry, contradiction
+from journal.reading.checks import check_entry
+from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
 from journal.reading.instruments import report_doubtful
@@ -20,7 +21,7 @@ from journal.reading.kinds import ingredient_named, nearest_names
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
-from journal.reading.prose import Reference, check_references, references, too_many_brackets
+from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
 from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
@@ -230,7 +231,11 @@ class _Reader:
         unreadable = too_many_brackets(batch)
         if unreadable is not None:
             return batch, [], [*problems, unreadable]
-        return batch, references(batch), [*problems, *check_entry(batch, self.brewery, self.malts)]
+        return (
+            batch,
+            [*leading_picture(batch), *references(batch)],
+            [*problems, *check_entry(batch, self.brewery, self.malts)],
+        )
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:

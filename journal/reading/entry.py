@@ -6,42 +6,53 @@ empty list. Numbers are in kept units: kg, L, degC, min, mm, fractions of 1, WK,
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass, field
-from datetime import date, datetime
-from typing import Any
+from dataclasses import dataclass, field, replace
+from datetime import date
 
 from journal.measures import Gravity, Measure
-from journal.measures.units import (
-    CARBONATION,
-    COLOUR,
-    DIASTATIC_POWER,
-    LENGTH,
-    NUMBER,
-    PH,
-    SHARE,
-    TEMPERATURE,
-    TIME,
-    VOLUME,
-    WEIGHT,
-)
+from journal.measures.units import LENGTH, VOLUME
 from journal.problems import Place, Source, Span
-from journal.reading.kinds import ADDITIONS, GRAINS
+from journal.reading.cold_side import (
+    CONTAINERS,
+    Fermenter,
+    HeldTemperature,
+    Package,
+    Priming,
+    Reading,
+    Starter,
+    Tasting,
+    Yeast,
+)
+from journal.reading.forms import ClockForm, ClockTime
+from journal.reading.hot_side import (
+    IODINE,
+    LAUTER_METHODS,
+    MIXING,
+    STEEP,
+    WITHOUT_SPARGE,
+    Boil,
+    Cooling,
+    FullKettle,
+    Lauter,
+    Mash,
+    MashReading,
+    Souring,
+    SouringReading,
+    Stand,
+    VesselReadings,
+)
+from journal.reading.lines import SOURCES, Addition, Grain, Hop, LabValues, named_in
 from journal.reading.liquor import Water
-from journal.reading.located_yaml import Node, Scalar
 from journal.reading.logs import Log
+from journal.reading.rests import Rest, RestForm
 from journal.reading.sieve import SieveFraction, SieveTest
 from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import (
-    AMOUNT,
-    Choice,
-    Context,
     Day,
     FileName,
     GravityText,
     Id,
     ListOf,
-    Moment,
     Named,
     Quantity,
     Text,
@@ -49,55 +60,42 @@ from journal.reading.values import (
     YesNo,
 )
 
-#: How good a malt's numbers are, best first.
-SOURCES = ("certificate", "datasheet", "typical", "guess")
-MIXING = ("none", "stirred", "recirculated")
-LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag")
-#: Methods for which a sparge that is not stated was none.
-WITHOUT_SPARGE = ("no sparge", "bag")
-IODINE = ("passed", "failed")
-CONTAINERS = ("bottles", "keg", "cask")
-
-
-@dataclass(frozen=True, kw_only=True)
-class LabValues:
-    """What is stated of a malt or sugar: its laboratory values."""
-
-    extract: Measure | None = entry_field(
-        Quantity(SHARE, zero=True), "fine-grind extract, dry basis, as the maltster states it"
-    )
-    extract_as_is: Measure | None = entry_field(
-        Quantity(SHARE.such_as("78.0 %"), zero=True), "extract of the malt or sugar as weighed"
-    )
-    moisture: Measure | None = entry_field(Quantity(SHARE.such_as("4.0 %"), zero=True), "moisture")
-    diastatic_power: Measure | None = entry_field(Quantity(DIASTATIC_POWER), "diastatic power, WK or °Lintner")
-    colour: Measure | None = entry_field(Quantity(COLOUR), "colour, EBC or °L")
-    source: str | None = entry_field(Choice(SOURCES), "how good these numbers are")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Grain(LabValues):
-    """One line of the grist."""
-
-    malt: str | None = entry_field(
-        Text(known=GRAINS), "a key of malts.yaml, a kind, or any name with its values given here", required=True
-    )
-    weight: Measure | None = entry_field(Quantity(WEIGHT), "weight as milled")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sugar(LabValues):
-    """Extract that did not come from the mash."""
-
-    addition: str | None = entry_field(
-        Text(known=ADDITIONS), "what was added: a key of malts.yaml, a kind, or any name", required=True
-    )
-    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("250 g")), "weight added")
-
-
-def named_in(line: object) -> str:
-    """What a line of a list is of: its malt, its hop, what was added; empty where it names nothing."""
-    return next((getattr(line, name) or "" for name in ("malt", "addition", "hop") if hasattr(line, name)), "")
+__all__ = [
+    "CONTAINERS",
+    "IODINE",
+    "LAUTER_METHODS",
+    "MIXING",
+    "SOURCES",
+    "STEEP",
+    "WITHOUT_SPARGE",
+    "Addition",
+    "Batch",
+    "Boil",
+    "Cooling",
+    "Fermenter",
+    "FullKettle",
+    "Grain",
+    "HeldTemperature",
+    "Hop",
+    "LabValues",
+    "Lauter",
+    "Mash",
+    "MashReading",
+    "Package",
+    "Priming",
+    "Reading",
+    "Rest",
+    "RestForm",
+    "Souring",
+    "SouringReading",
+    "Stand",
+    "Starter",
+    "Target",
+    "Tasting",
+    "VesselReadings",
+    "Yeast",
+    "named_in",
+]
 
 
 @dataclass(frozen=True)
@@ -109,195 +107,6 @@ class Target:
 
 
 @dataclass(frozen=True)
-class Rest:
-    """One step of the mash."""
-
-    temperature: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the mash", required=True)
-    time: Measure | None = entry_field(Quantity(TIME), "how long it was held", required=True)
-
-
-@dataclass(frozen=True)
-class RestForm:
-    """A rest, as `66.5 degC for 60 min` or as a group."""
-
-    words: str = "a rest such as 66.5 degC for 60 min"
-
-    def read(self, node: Node, path: str, context: Context) -> Rest | None:
-        """The rest; both parts are needed."""
-        if not isinstance(node, Scalar):
-            rest = Group(Rest).read(node, path, context)
-            return rest if isinstance(rest, Rest) else None
-        parts = re.fullmatch(r"(.*?)(\s+for\s+)(.*)", node.text.strip())
-        if not parts:
-            hint = "Write it like this: 66.5 degC for 60 min."
-            context.report(
-                "number-unreadable", f"“{node.text}” is no rest: a temperature, `for`, a time", hint, node.span, path
-            )
-            return None
-        time_start = node.span.start + parts.start(3)
-        places = {
-            "temperature": Span(node.span.start, node.span.start + parts.end(1)),
-            "time": Span(time_start, node.span.end),
-        }
-        values: dict[str, Any] = {}
-        for name, kind, text in (("temperature", TEMPERATURE, parts[1]), ("time", TIME, parts[3])):
-            part_path = f"{path}.{name}"
-            context.places[part_path] = places[name]
-            values[name] = Quantity(kind).read(Scalar(text, places[name], node.plain), part_path, context)
-        return None if None in values.values() else Rest(**values)
-
-
-@dataclass(frozen=True)
-class MashAddition:
-    """Salts and acids in the mash."""
-
-    addition: str | None = entry_field(Text(known=ADDITIONS), "salt or acid, with its strength", required=True)
-    amount: Measure | None = entry_field(AMOUNT, "weight or volume of it, or how many")
-
-
-@dataclass(frozen=True)
-class MashReading:
-    """One look at the wort of the mash while it converts."""
-
-    at: Measure | None = entry_field(Quantity(TIME, zero=True), "time since mashing in", required=True)
-    gravity: Gravity | None = entry_field(GravityText(), "gravity of the wort, well mixed", required=True)
-
-
-@dataclass(frozen=True)
-class Mash:
-    """From strike to first wort."""
-
-    liquor: Measure | None = entry_field(
-        Quantity(VOLUME), "all liquor with the grain when the first wort is read, as measured cold"
-    )
-    strike: Measure | None = entry_field(Quantity(TEMPERATURE.such_as("72.0 degC")), "temperature of the strike liquor")
-    grain_temperature: Measure | None = entry_field(
-        Quantity(TEMPERATURE.such_as("18 degC")), "temperature of the grist before mashing in"
-    )
-    rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
-    readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
-    ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
-    first_wort: Gravity | None = entry_field(GravityText(), "strength of the first runnings, before any sparge")
-    iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
-    mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
-    stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
-    log: str | None = entry_field(FileName(), "a temperature logger's file beside the entry")
-    additions: tuple[MashAddition, ...] = entry_field(ListOf(Group(MashAddition)), "salts and acids")
-
-
-@dataclass(frozen=True)
-class Lauter:
-    """From first wort to the full kettle."""
-
-    method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed")
-    liquor: Measure | None = entry_field(Quantity(VOLUME, zero=True), "sparge liquor, as measured cold")
-    liquor_temperature: Measure | None = entry_field(
-        Quantity(TEMPERATURE.such_as("76 degC")), "temperature of the sparge liquor"
-    )
-    time: Measure | None = entry_field(Quantity(TIME), "how long the run-off took")
-    last_runnings: Gravity | None = entry_field(GravityText(), "strength of the last runnings")
-    ph: Measure | None = entry_field(Quantity(PH), "pH of the last runnings, with the sample's temperature")
-
-
-@dataclass(frozen=True)
-class VesselReadings:
-    """What stood in the kettle: read together."""
-
-    volume: Measure | None = entry_field(
-        Quantity(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
-    )
-    gravity: Gravity | None = entry_field(GravityText(), "gravity")
-
-
-@dataclass(frozen=True)
-class Hop:
-    """One addition of hops to the kettle."""
-
-    hop: str | None = entry_field(Text(), "variety", required=True)
-    weight: Measure | None = entry_field(Quantity(WEIGHT.such_as("30 g")), "weight", shown="g")
-    alpha: Measure | None = entry_field(Quantity(SHARE.such_as("5.5 %")), "alpha acid")
-    boiled: Measure | None = entry_field(Quantity(TIME, zero=True), "how long it boiled")
-
-
-@dataclass(frozen=True)
-class Boil:
-    """From the full kettle to knockout."""
-
-    before: VesselReadings = entry_field(Group(VesselReadings), "the full kettle, before the boil")
-    top_up: Measure | None = entry_field(
-        Quantity(VOLUME, zero=True), "water that went into the kettle after `before` was read"
-    )
-    after: VesselReadings = entry_field(Group(VesselReadings), "at knockout, everything still in the kettle")
-    time: Measure | None = entry_field(Quantity(TIME), "how long it boiled")
-    hops: tuple[Hop, ...] = entry_field(ListOf(Group(Hop)), "hops in the kettle")
-    additions: tuple[Sugar, ...] = entry_field(ListOf(Group(Sugar)), "sugars, between `before` and `after`")
-
-
-@dataclass(frozen=True)
-class Fermenter:
-    """What went in."""
-
-    volume: Measure | None = entry_field(Quantity(VOLUME), "what went in, any top-up and addition included")
-    gravity: Gravity | None = entry_field(GravityText(), "gravity of that, before yeast")
-    top_up: Measure | None = entry_field(Quantity(VOLUME, zero=True), "water added after the boil")
-    additions: tuple[Sugar, ...] = entry_field(
-        ListOf(Group(Sugar)), "sugars after the boil and before `gravity` was read"
-    )
-    yeast: str | None = entry_field(Text(), "yeast")
-    pitched: datetime | None = entry_field(Moment(), "when the yeast went in")
-
-
-@dataclass(frozen=True)
-class Reading:
-    """One look at the fermenting beer."""
-
-    at: datetime | None = entry_field(Moment(), "when it was read", required=True)
-    gravity: Gravity | None = entry_field(GravityText(), "gravity")
-    temperature: Measure | None = entry_field(
-        Quantity(TEMPERATURE.such_as("19.5 degC")), "the beer's temperature; it never corrects the gravity"
-    )
-    ph: Measure | None = entry_field(Quantity(PH.such_as("4.35 at 20 degC")), "pH of the beer")
-
-
-@dataclass(frozen=True)
-class Priming:
-    """Sugar for a last fermentation in the closed container."""
-
-    addition: str | None = entry_field(Text(), "the sugar: dextrose (as sold, with its water), glucose or sucrose")
-    weight: Measure | None = entry_field(
-        Quantity(WEIGHT.such_as("120 g")), "weight for all that was packaged", shown="g"
-    )
-
-
-@dataclass(frozen=True)
-class Package:
-    """Into bottle, keg or cask."""
-
-    on: date | None = entry_field(Day(), "the day it was packaged")
-    volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
-    gravity: Gravity | None = entry_field(GravityText(), "gravity at packaging")
-    carbonation: Measure | None = entry_field(
-        Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"
-    )
-    warmest: Measure | None = entry_field(
-        Quantity(TEMPERATURE.such_as("20 degC")), "the warmest the beer has been since it stopped fermenting"
-    )
-    container: str | None = entry_field(Choice(CONTAINERS), "what it went into")
-    priming: Priming = entry_field(Group(Priming), "sugar for a last fermentation in the container")
-
-
-@dataclass(frozen=True)
-class Tasting:
-    """One tasting, in the brewer's own words."""
-
-    on: date | None = entry_field(Day(), "the day it was tasted", required=True)
-    words: str | None = entry_field(Text(), "what it was like")
-    score: Measure | None = entry_field(Quantity(NUMBER.such_as("4"), zero=True), "how good, out of `out_of`")
-    out_of: Measure | None = entry_field(Quantity(NUMBER.such_as("5")), "the highest score there is")
-    faults: tuple[str, ...] = entry_field(ListOf(Text()), "faults by plain names, such as astringent or sulphury")
-
-
-@dataclass(frozen=True)
 class Batch:
     """One batch: its fields, where they stand, and its prose."""
 
@@ -305,6 +114,7 @@ class Batch:
     title: str | None = entry_field(Text(), "what the beer is called", required=True)
     brewed: date | None = entry_field(Day(), "the day it was brewed", required=True)
     style: str | None = entry_field(Text(), "free text")
+    picture: str | None = entry_field(FileName(), "a picture beside the entry that leads its page")
     brewhouse: str | None = entry_field(Text(), "a key of brewery.yaml")
     tags: tuple[str, ...] = entry_field(ListOf(Text()), "words to find it by")
     target: Target = entry_field(Group(Target), "what the brewer is after")
@@ -313,13 +123,22 @@ class Batch:
     sieve: tuple[SieveFraction, ...] | None = entry_field(SieveTest(), "sieve test of the crushed malt")
     water: Water = entry_field(Group(Water), "the liquor, where it is not that of brewery.yaml")
     mash: Mash = entry_field(Group(Mash), "the mash")
+    souring: Souring = entry_field(Group(Souring), "souring of the wort between mash and boil")
     lauter: Lauter = entry_field(Group(Lauter), "the run-off")
     boil: Boil = entry_field(Group(Boil), "the boil")
+    stand: Stand = entry_field(Group(Stand), "a hot stand, after `boil.after` was read and before cooling")
+    cooling: Cooling = entry_field(Group(Cooling), "how the wort was cooled")
     fermenter: Fermenter = entry_field(Group(Fermenter), "the wort pitched")
     readings: tuple[Reading, ...] = entry_field(ListOf(Group(Reading)), "looks at the fermenting beer")
     readings_log: str | None = entry_field(FileName(), "a logger's file beside the entry: time, gravity, temperature")
+    ice_removed: Measure | None = entry_field(
+        Quantity(VOLUME.such_as("3 L")), "ice taken out of the beer; local law may forbid it"
+    )
     package: Package = entry_field(Group(Package), "packaging")
     tasting: tuple[Tasting, ...] = entry_field(ListOf(Group(Tasting)), "tastings")
+    clock: tuple[ClockTime, ...] = entry_field(
+        ListOf(ClockForm()), "the day by the clock, in order; a time earlier than the one above is of the next day"
+    )
     practice: dict[str, str | bool | float] = entry_field(
         Named(WordOrNumber(), "practice"), "anything else the brewer varies"
     )
@@ -370,7 +189,8 @@ class Batch:
         )
         # the carbonation and the container can be planned
         packaged = (package.on, package.volume, package.gravity)
-        filled = not (is_blank(self.boil.before) and is_blank(self.boil.after))
+        # what is to go into the full kettle can be planned
+        filled = not (is_blank(replace(self.boil.before, additions=())) and is_blank(self.boil.after))
         return not (any(measured) or any(packaged) or filled or self.readings or self.readings_log)
 
     def place(self, path: str) -> Place:

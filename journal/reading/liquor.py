@@ -6,11 +6,21 @@ import datetime
 from dataclasses import dataclass
 
 from journal.measures import Measure
-from journal.measures.units import ALKALINITY, CONCENTRATION
-from journal.reading.table import entry_field
-from journal.reading.values import Day, Quantity, Text
+from journal.measures.units import ALKALINITY, CONCENTRATION, SHARE
+from journal.reading.table import Group, entry_field
+from journal.reading.values import Day, ListOf, Quantity, Text
 
 _ION = Quantity(CONCENTRATION, zero=True)
+
+
+@dataclass(frozen=True)
+class WaterSource:
+    """One of the waters that a liquor was mixed of."""
+
+    name: str | None = entry_field(Text(), "its key under `waters` in brewery.yaml", required=True)
+    share: Measure | None = entry_field(
+        Quantity(SHARE.such_as("60 %"), zero=True), "its share of the liquor", required=True
+    )
 
 
 @dataclass(frozen=True)
@@ -26,3 +36,6 @@ class Water:
     chloride: Measure | None = entry_field(_ION, "chloride")
     bicarbonate: Measure | None = entry_field(_ION, "bicarbonate; the alkalinity follows where none is stated")
     alkalinity: Measure | None = entry_field(Quantity(ALKALINITY, zero=True), "alkalinity as CaCO3")
+    sources: tuple[WaterSource, ...] = entry_field(
+        ListOf(Group(WaterSource)), "waters of brewery.yaml that it was mixed of"
+    )

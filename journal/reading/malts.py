@@ -99,6 +99,15 @@ def _kind_of(line: LabValues, named: str, malt: Malt | None) -> Ingredient | Non
     return None if kind is not None and mashed and kind.sort in _NEVER_MASHED else kind
 
 
+def may_bring_extract(line: LabValues, malts: Malts) -> bool:
+    """Whether a line is of the grist or brings extract of its own, as far as anybody knows: no salt, no finings."""
+    stated = line.extract or line.extract_as_is
+    if stated is not None:
+        return isinstance(line, Grain) or stated.value > 0
+    kind = ingredient_named(named_in(line))
+    return isinstance(line, Grain) or named_in(line) in malts.by_key or kind is None or kind.brings_extract
+
+
 def resolve(line: LabValues, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
     named = named_in(line)

@@ -118,6 +118,11 @@ def references(batch: Batch) -> list[Reference]:
     return found
 
 
+def leading_picture(batch: Batch) -> list[Reference]:
+    """The picture that leads the batch's page, if there is one; its title describes it."""
+    return [Reference(batch.picture, batch.title or "the beer", True, batch.place("picture"))] if batch.picture else []
+
+
 def check_references(root: Path, found: list[Reference]) -> Iterator[Problem]:
     """Links and pictures that lead nowhere, or out of entries/."""
     for reference in found:

@@ -14,6 +14,7 @@ from journal.problems import capital
 from journal.reading.brewery import Brewery
 from journal.reading.dip import DipTable
 from journal.reading.entry import Batch, Rest, RestForm
+from journal.reading.forms import KNOCKOUT, ClockForm, OffForm, OneOrMore, OrText
 from journal.reading.instruments import OrUncertainty
 from journal.reading.malts import Malt
 from journal.reading.sieve import SieveTest
@@ -155,6 +156,26 @@ def _quantity(kind: MeasureKind) -> dict[str, Any]:
 
 
 @_schema.register
+def _(value: OrText) -> dict[str, Any]:
+    return {"anyOf": [{"type": ["string", "number", "boolean"]}, _schema(Group(value.record))]}
+
+
+@_schema.register
+def _(value: OneOrMore) -> dict[str, Any]:
+    return {"anyOf": [_quantity(value.item.kind), {"type": "array", "items": _quantity(value.item.kind)}]}
+
+
+@_schema.register
+def _(_value: OffForm) -> dict[str, Any]:
+    return {"anyOf": [{"const": KNOCKOUT}, _schema(Moment())]}
+
+
+@_schema.register
+def _(_value: ClockForm) -> dict[str, Any]:
+    return {"type": "string", "pattern": r"^\d{1,2}[:.]\d{2}\s+\S.*$", "examples": ["08:40 mashed in"]}
+
+
+@_schema.register
 def _(value: Quantity) -> dict[str, Any]:
     return _quantity(value.kind)
 
@@ -235,7 +256,7 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
     elif isinstance(value, Group):
         for name, facts in fields_of(value.record).items():
             inside = f"{path}.{name}" if path else name
-            group = isinstance(facts.value, Group)
+            group = isinstance(facts.value, Group) and not isinstance(facts.value, OrText)
             known = facts.value.known if isinstance(facts.value, Text) else ()
             words = "" if group and not isinstance(facts.value, OrUncertainty) else facts.value.words
             yield FieldLine(inside, facts.doc, words, facts.required, known)

@@ -121,7 +121,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
         if read is not None:
             values[key.text] = read
     given = {key.text for key, value in node.pairs if not (isinstance(value, Scalar) and value.empty)}
-    meant = {nearest(key.text, table) for key, _ in node.pairs if key.text not in table}
+    meant = {_meant(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
         # a required field that is only misspelt has been told of
         if facts.required and facts.name not in given | meant:
@@ -135,6 +135,15 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
                 path,
             )
     return values
+
+
+#: What a brewer may call a field whose name is not like it.
+_CALLED = {"date": ("on", "at")}
+
+
+def _meant(name: str, table: dict[str, FieldFacts]) -> str | None:
+    """The field that a name is nearest to."""
+    return next((other for other in _CALLED.get(name, ()) if other in table), None) or nearest(name, table)
 
 
 def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
@@ -167,7 +176,7 @@ def _first_line(span: Any, context: Context) -> Any:
 
 
 def _report_unknown(key: Scalar, path: str, table: dict[str, FieldFacts], context: Context) -> None:
-    near = nearest(key.text, table)
+    near = _meant(key.text, table)
     file = context.source.name.rsplit("/", 1)[-1]
     where = f"`{path}`" if path else "the entry" if file.endswith(".md") else file
     hint = f"Did you mean `{near}`?" if near else f"Fields here: {', '.join(table)}."
@@ -177,7 +186,7 @@ def _report_unknown(key: Scalar, path: str, table: dict[str, FieldFacts], contex
 
 def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str, FieldFacts], context: Context) -> None:
     """What is wrong with a quantity under a misspelt name, lest it is told only once the name is right."""
-    meant = table.get(nearest(key.text, table) or "")
+    meant = table.get(_meant(key.text, table) or "")
     if (
         meant
         and isinstance(meant.value, Quantity | AnyOf | GravityText)

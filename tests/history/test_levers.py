@@ -11,7 +11,7 @@ from history.measure_levers import LOT_SD, Truth, simulated, tally
 from statsmodels.stats.multitest import multipletests
 
 from journal.history import levers
-from journal.history.levers import LeverResult, Row, lot_effects, matched_pairs, prepare
+from journal.history.levers import LeverResult, Row, matched_pairs, prepare
 from journal.history.levers.study import holm
 
 
@@ -220,7 +220,6 @@ def test_no_record_at_all():
     assert study([], 0.006, {}) == []
     assert matched_pairs([], 0.006, 0.01) == []
     assert settle([], [], 0.006) is None
-    assert lot_effects([], 0.006) == []
     assert spread_between([], [], 0.006) == 0.0
 
 
@@ -288,34 +287,6 @@ def test_no_brewer_is_asked_for_what_nobody_would_brew():
 def test_nothing_to_settle_where_all_is_clear():
     rows = batches(20, crush=[0.9, 1.0, 1.2, 1.3] * 5)
     assert settle(rows, study(rows, 0.006, {}), 0.006) is None
-
-
-def test_a_lot_that_gives_less_than_its_sheet():
-    rng = np.random.default_rng(3)
-    lots = np.repeat(np.arange(8), 5)
-    rows = [
-        Row(str(index), float(rng.normal(0, 0.008) - 0.02 * (lot == 4)), 0.004, {f"lot {lot}": 1.0}, {})
-        for index, lot in enumerate(lots)
-    ]
-    effects = {effect.lot: effect for effect in lot_effects(rows, 0.008)}
-    assert effects["lot 4"].batches == 5
-    assert effects["lot 4"].high < 0.0
-    assert sum(effect.low <= 0.0 <= effect.high for effect in effects.values()) >= 6
-
-
-def test_intervals_of_lots_hold_what_they_say():
-    inside = total = 0
-    for seed in range(60):
-        rng = np.random.default_rng(seed)
-        sheet = rng.normal(0, 0.008, 6)
-        rows = [
-            Row(str(index), float(sheet[index // 5] + rng.normal(0, 0.015)), 0.01, {str(index // 5): 1.0}, {})
-            for index in range(30)
-        ]
-        found = lot_effects(rows, 0.008)
-        inside += sum(each.low <= truth <= each.high for each, truth in zip(found, sheet, strict=True))
-        total += len(found)
-    assert 0.85 <= inside / total <= 0.95
 
 
 def test_the_interval_of_the_verdict_leaves_zero_out_just_where_the_verdict_is_clear():

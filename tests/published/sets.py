@@ -153,6 +153,14 @@ def balling_alcohol() -> Iterator[Held]:
         yield Held(100 * beer.alcohol_by_volume(alcohol / 100, wort.gravity_from_plato(apparent)), calculated, sd)
 
 
+def excise() -> Iterator[Held]:
+    """% by volume by the excise's factor in the middle of each band, of beers that lost four fifths of their gravity."""
+    for row in rows("hmrc226_factors"):
+        lost = (float(row["from"]) + float(row["to"])) / 2
+        calculated, sd = _alcohol(f"{1 + lost / 800:.5f} ± 0.00001", f"{1 + lost / 4000:.5f} ± 0.00001")
+        yield Held(lost * float(row["factor"]), calculated, sd)
+
+
 def first_worts() -> Iterator[Held]:
     """Balling's sums of first wort and sparge, % and lb; printed to the last digit shown, and promised to one of it."""
     strong, thin = (
@@ -242,6 +250,7 @@ _POINTS: dict[str, Callable[[], Iterator[Held]]] = {
     "american beers": american_beers,
     "sets of beers": sets_of_beers,
     "balling": balling_alcohol,
+    "excise": excise,
     "first worts": first_worts,
     "grain water": grain_water,
     "gas lost": gas_lost,

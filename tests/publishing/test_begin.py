@@ -110,7 +110,7 @@ def test_what_was_measured_is_left_out_and_what_was_chosen_kept(journal: Path) -
     _, batch, record = begun(journal, *PLAN)
     like = next(each for each in record.batches if each.id == "14")
     assert (batch.style, batch.tags, batch.practice) == (like.style, like.tags, like.practice)
-    assert (batch.crush, batch.fermenter.yeast) == (like.crush, "house strain")
+    assert (batch.crush, batch.fermenter.yeast.strain) == (like.crush, "house strain")
     assert (batch.mash.rests, batch.mash.mixing) == (like.mash.rests, like.mash.mixing)
     assert batch.mash.ph is None
     assert batch.mash.first_wort is None

@@ -20,6 +20,7 @@ import numpy as np
 from journal.measures import Gravity, Measure
 from journal.problems import Problem
 from journal.reading import Batch, Journal, read_journal
+from journal.reading.entry import Yeast
 from journal.reading.instruments import LiquorMeasure, Scales, Thermometer
 from journal.reading.logs import Log
 
@@ -68,6 +69,14 @@ def _(value: Scales | LiquorMeasure | Thermometer) -> Any:
 
 
 @_plain.register
+def _(value: Yeast) -> Any:
+    """A text says the strain."""
+    held = _held({f.name: getattr(value, f.name) for f in dataclasses.fields(value)})
+    held = {name: each for name, each in held.items() if each != {}}
+    return held["strain"] if held.keys() == {"strain"} else held
+
+
+@_plain.register
 def _(value: Log) -> dict[str, Any]:
     columns = {name: getattr(value, name) for name in ("minutes", "temperature", "gravity", "lines")}
     numbers = {name: [_number(float(n)) for n in each] for name, each in columns.items() if each is not None}
@@ -110,8 +119,17 @@ def what_is_read() -> dict[str, Any]:
     return found
 
 
+#: Lists of one kind of line in several places: their fields are written out once.
+_LISTS = re.compile(r"^.*\.(additions|hops)\[\]\.")
+
+
+def once(path: str) -> str:
+    """The path of a field, of a line that may stand in several lists without the list's own group."""
+    return _LISTS.sub(r"\1[].", path)
+
+
 def _paths(batch: Batch | None, places: dict[str, Any]) -> Iterator[str]:
-    return (re.sub(r"\[\d+\]", "[]", path) for path in (batch.places if batch else places))
+    return (once(re.sub(r"\[\d+\]", "[]", path)) for path in (batch.places if batch else places))
 
 
 def fields_written() -> dict[str, set[str]]:
@@ -121,7 +139,7 @@ def fields_written() -> dict[str, set[str]]:
         for each in journal.entries:
             entry.update(_paths(each.batch, {}))
         brewery.update(
-            re.sub(r"^(brewhouses|fermenters)\.[^.]+", r"\1.NAME", path)
+            re.sub(r"^(brewhouses|fermenters|waters)\.[^.]+", r"\1.NAME", path)
             for path in _paths(None, journal.brewery.places)
         )
         malts.update(re.sub(r"^.*\.(?=[^.]+$)", "NAME.", path) for path in _paths(None, journal.malts.places))

@@ -13,23 +13,31 @@ from journal.reading import Batch, Brewery, Brewhouse, Malts
 from journal.reading.brewery import Change, FermentingVessel, Kettle, MashTun
 from journal.reading.dip import DatedDip, DipMark
 from journal.reading.entry import (
+    Addition,
     Boil,
+    Cooling,
     Fermenter,
+    FullKettle,
     Grain,
+    HeldTemperature,
     Hop,
     Lauter,
     Mash,
-    MashAddition,
     MashReading,
     Package,
     Priming,
     Reading,
     Rest,
-    Sugar,
+    Souring,
+    SouringReading,
+    Stand,
+    Starter,
     Target,
     Tasting,
     VesselReadings,
+    Yeast,
 )
+from journal.reading.forms import ClockTime, in_days
 from journal.reading.instrument_checks import GravityCheck, TemperatureCheck
 from journal.reading.instruments import (
     Hydrometer,
@@ -40,7 +48,7 @@ from journal.reading.instruments import (
     Scales,
     Thermometer,
 )
-from journal.reading.liquor import Water
+from journal.reading.liquor import Water, WaterSource
 from journal.reading.malts import Malt
 from journal.reading.sieve import SieveFraction
 from journal.reading.table import fields_of
@@ -50,26 +58,35 @@ POUND, GALLON = 0.45359237, 3.785411784
 
 #: The fields of the format, written out from its description: the code's tables hold these, neither more nor less.
 FORMAT: dict[type, str] = {
-    Batch: "batch title brewed style brewhouse tags target grains crush sieve water mash lauter boil fermenter readings"
-    " readings_log package tasting practice trust",
+    Batch: "batch title brewed style brewhouse tags target grains crush sieve water mash souring lauter boil stand cooling fermenter"
+    " readings readings_log ice_removed package tasting picture clock practice trust",
     Target: "gravity volume",
     Grain: "malt weight extract extract_as_is moisture diastatic_power colour source",
-    Sugar: "addition weight extract extract_as_is moisture diastatic_power colour source",
-    Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck additions readings iodine",
+    Addition: "addition weight amount boiled on extract extract_as_is moisture diastatic_power colour source",
+    Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck hops additions readings iodine",
     MashReading: "at gravity",
-    Water: "name date calcium magnesium sodium sulfate chloride bicarbonate alkalinity",
-    Rest: "temperature time",
-    MashAddition: "addition amount",
-    Lauter: "method liquor liquor_temperature time last_runnings ph",
-    Boil: "before top_up after time hops additions",
+    Water: "name date calcium magnesium sodium sulfate chloride bicarbonate alkalinity sources",
+    WaterSource: "name share",
+    Rest: "temperature time infusion infusion_temperature decoction boiled",
+    Lauter: "method liquor liquor_temperature time last_runnings ph additions",
+    Souring: "began ended temperature culture readings",
+    SouringReading: "at ph temperature",
+    Boil: "on before top_up after time hops additions",
+    Stand: "temperature time hops additions",
+    Cooling: "method time to",
+    FullKettle: "volume gravity additions",
     VesselReadings: "volume gravity",
-    Hop: "hop weight alpha boiled",
-    Fermenter: "volume gravity top_up additions yeast pitched",
+    Hop: "hop weight alpha form boiled with_first_wort stood on off",
+    Fermenter: "vessel volume gravity top_up additions yeast oxygen pitched temperatures hops",
+    Yeast: "strain form amount generation of_batch starter cells",
+    Starter: "volume gravity",
+    HeldTemperature: "on temperature why",
     Reading: "at gravity temperature ph",
-    Package: "on volume gravity carbonation warmest container priming",
+    Package: "on volume gravity carbonation warmest container priming pressure carbon_dioxide rated closed spund top_up hops"
+    " additions",
     Priming: "addition weight",
     Tasting: "on words score out_of faults",
-    Brewery: "name units gallon address theme instruments brewhouses fermenters water",
+    Brewery: "name units gallon address theme instruments brewhouses fermenters water waters",
     Instruments: "malt_scale hop_scale volume hydrometer refractometer thermometer ph_meter",
     Hydrometer: "uncertainty calibrated_at checks",
     Refractometer: "uncertainty wort_factor checks",
@@ -162,16 +179,19 @@ def test_mash_and_lauter(complete: tuple[Batch, Brewery, Malts]) -> None:
     mash, lauter = complete[0].mash, complete[0].lauter
     assert mash.liquor == Measure(pytest.approx(15.2 * GALLON / 4), "us_quart")
     assert mash.strike == Measure(pytest.approx((163 - 32) / 1.8), "fahrenheit")
-    first, second = mash.rests
+    first, second, poured, boiled = mash.rests
     assert first == Rest(Measure(pytest.approx(200 / 3), "fahrenheit"), Measure(60.0, "hour"))
     assert second == Rest(Measure(76.0, "celsius"), Measure(10.0, "minute"))
+    assert poured.infusion == Measure(pytest.approx(2 * GALLON / 4), "us_quart")
+    assert poured.infusion_temperature == Measure(pytest.approx((205 - 32) / 1.8), "fahrenheit")
+    assert (boiled.decoction, boiled.boiled) == (Measure(3.0, "litre"), Measure(10.0, "minute"))
     assert mash.ph == Measure(5.42, "fraction", sd=0.03, at=22.0)
     assert mash.first_wort == Gravity(1.079, Scale.HYDROMETER, sd=0.001, at=40.0)
     assert (mash.mixing, mash.log) == ("recirculated", "47-mash.csv")
     assert mash.stuck == Measure(4.0, "minute")
     acid, salt = mash.additions
-    assert acid == MashAddition("lactic acid 80 %", Measure(pytest.approx(0.002), "millilitre"))
-    assert salt == MashAddition("calcium chloride", Measure(pytest.approx(0.2 * POUND / 16), "ounce"))
+    assert acid == Addition(addition="lactic acid 80 %", amount=Measure(pytest.approx(0.002), "millilitre"))
+    assert salt == Addition(addition="calcium chloride", amount=Measure(pytest.approx(0.2 * POUND / 16), "ounce"))
     assert mash.iodine == "passed"
     early, late = mash.readings
     assert early == MashReading(Measure(10.0, "minute"), Gravity(1.041, Scale.HYDROMETER))
@@ -219,14 +239,29 @@ def test_boil(complete: tuple[Batch, Brewery, Malts]) -> None:
     assert boil.top_up == Measure(0.0, "litre")
     assert [hop.boiled and hop.boiled.value for hop in boil.hops] == [60.0, 0.0]
     assert boil.hops[1].alpha == Measure(pytest.approx(0.046), "percent", sd=pytest.approx(0.003))
-    assert [sugar.addition for sugar in boil.additions] == ["treacle", "sucrose"]
+    assert [sugar.addition for sugar in boil.additions] == ["treacle", "sucrose", "Irish moss"]
+    assert boil.additions[2].amount == Measure(1.0, "tablet")
+    assert boil.before.additions[0].weight == Measure(pytest.approx(0.2), "gram")
 
 
 def test_fermenter_readings_and_package(complete: tuple[Batch, Brewery, Malts]) -> None:
     batch = complete[0]
     assert batch.fermenter.top_up == Measure(pytest.approx(GALLON / 4), "us_quart")
-    assert batch.fermenter.pitched == datetime(2026, 3, 7, 18, 15)
-    assert batch.fermenter.yeast == "harbour strain"
+    assert batch.fermenter.pitched == datetime(2026, 3, 8, 21, 15)
+    assert batch.fermenter.yeast == Yeast(
+        "harbour strain",
+        "slurry",
+        Measure(pytest.approx(0.12), "millilitre"),
+        Measure(3.0, "fraction"),
+        "44",
+        Starter(Measure(1.5, "litre"), Gravity(1.037, Scale.HYDROMETER)),
+        Measure(180.0, "billion_cells"),
+    )
+    assert batch.clock == (ClockTime(520, "mashed in"), ClockTime(1430, "boiled"), ClockTime(20, "to bed"))
+    assert [time.minutes for time in in_days(batch.clock)] == [520, 1430, 1460]
+    assert batch.stand.hops[0].stood == Measure(15.0, "minute")
+    assert batch.boil.hops[1].off == "knockout"
+    assert batch.package.rated == Measure(pytest.approx(60 * 0.0689475729), "psi")
     assert batch.fermenter.additions[0].moisture == Measure(pytest.approx(0.17), "percent")
     early, late = batch.readings
     assert (early.at, late.at) == (datetime(2026, 3, 10, 8), datetime(2026, 3, 21, 8))
@@ -234,19 +269,19 @@ def test_fermenter_readings_and_package(complete: tuple[Batch, Brewery, Malts]) 
     assert early.ph == Measure(4.5, "fraction", at=20.0)
     assert late.gravity == Gravity(1.015, Scale.HYDROMETER, at=18.0)
     volume_of_gas = 44.01 / 22.263  # g/L at 0 °C and 1 atm: R. F. Weiss (1974)
-    assert batch.package == Package(
-        date(2026, 3, 28),
-        Measure(pytest.approx(5.1 * GALLON), "us_gallon"),
-        Gravity(1.014, Scale.HYDROMETER),
-        Measure(
-            pytest.approx(2.1 * volume_of_gas, rel=1e-4),
-            "carbon_dioxide_volume",
-            sd=pytest.approx(0.1 * volume_of_gas, rel=1e-4),
-        ),
-        Measure(pytest.approx((66 - 32) / 1.8), "fahrenheit"),
-        "bottles",
-        Priming("dextrose", Measure(pytest.approx(0.15 * POUND), "ounce")),
+    package = batch.package
+    assert package.on == date(2026, 3, 28)
+    assert package.volume == Measure(pytest.approx(5.1 * GALLON), "us_gallon")
+    assert package.gravity == Gravity(1.014, Scale.HYDROMETER)
+    assert package.carbonation == Measure(
+        pytest.approx(2.1 * volume_of_gas, rel=1e-4),
+        "carbon_dioxide_volume",
+        sd=pytest.approx(0.1 * volume_of_gas, rel=1e-4),
     )
+    assert package.warmest == Measure(pytest.approx((66 - 32) / 1.8), "fahrenheit")
+    assert package.container == "bottles"
+    assert package.priming == Priming("dextrose", Measure(pytest.approx(0.15 * POUND), "ounce"))
+    assert package.pressure == Measure(0.9, "bar", at=4.0)
 
 
 def test_tastings(complete: tuple[Batch, Brewery, Malts]) -> None:

@@ -20,7 +20,7 @@ def test_markup_and_templates_are_texts_like_any_other(tmp_path: Path) -> None:
     batch, problems = read(fields)
     assert codes(problems) == []
     assert batch is not None
-    assert (batch.style, batch.tags, batch.fermenter.yeast) == (MARKUP, (MARKUP,), MARKUP)
+    assert (batch.style, batch.tags, batch.fermenter.yeast.strain) == (MARKUP, (MARKUP,), MARKUP)
     assert batch.practice == {MARKUP: MARKUP}
 
 

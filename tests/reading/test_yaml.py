@@ -92,7 +92,7 @@ def test_quotes_fold_and_block_texts() -> None:
     )
     assert batch.style == "best bitter"
     assert batch.tags == ("it's", "plain", "two lines")
-    assert batch.fermenter.yeast == "house ale"
+    assert batch.fermenter.yeast.strain == "house ale"
 
 
 @pytest.mark.parametrize("opening", ["---", "--- ", "---\t", "---   "])

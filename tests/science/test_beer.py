@@ -191,6 +191,9 @@ def test_staged_sugar_by_hand() -> None:
 def test_staged_sugar_counts_by_the_beer_that_is_there() -> None:
     halves = [beer.LateExtract(0.5, 0.5, 20.0)] * 2
     assert beer.original_extract_all_told(15.0, halves) == pytest.approx(18.832, abs=0.001)
+    assert beer.original_extract_all_told(15.0, [beer.LateExtract(0.025, 0.025, 0.5)]) == pytest.approx(
+        18.832, abs=0.001
+    )
     half_a_batch = beer.LateExtract(0.5, 0.5, 10.0)
     assert beer.original_extract_all_told(15.0, [half_a_batch]) == pytest.approx(18.832, abs=0.001)
     assert beer.original_extract_all_told(15.0, []) == pytest.approx(15.0)

@@ -153,6 +153,7 @@ def test_pressure_by_hand() -> None:
     assert gas.from_pressure(0.0, 20.0) == pytest.approx(1.01325 * gas.residual(20.0))
     assert gas.from_pressure(1.5, 5.0, 0.75) == pytest.approx(0.75 * gas.from_pressure(1.5, 5.0))
     assert gas.pressure_for(0.0, 5.0) == pytest.approx(-1.01325)
+    assert gas.from_pressure(2.0, 5.0, 0.0) == gas.from_pressure(-1.01325, 5.0) == 0.0
 
 
 @given(st.floats(-1.0, 5.0), st.floats(-1.0, 40.0), st.floats(0.05, 1.0))

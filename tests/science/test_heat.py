@@ -134,6 +134,11 @@ def test_a_mash_may_be_cooled_too() -> None:
     assert heat.infusion_needed(70.0, 17.0, 66.0, 15.0) * 0.998203 == pytest.approx(4 * 17 / 51, abs=1e-5)
 
 
+def test_a_jug_of_mash() -> None:
+    """Half a kg at 50 degC and 0.2 kg at 85: (25 + 17)/0.7 = 60 degC."""
+    assert heat.after_infusion(50.0, 0.5, 0.2 / 0.998203, 85.0) == pytest.approx(60.0, abs=1e-5)
+
+
 def test_no_mash_and_more_than_the_mash() -> None:
     with pytest.raises(ValueError, match="no mash"):
         heat.after_infusion(52.0, 0.0, 0.0, 96.0)

@@ -62,7 +62,7 @@ def weigh(values: Sequence[float], sds: Sequence[float] | None = None) -> Weighe
     if usual <= 0:
         return Weighed(y, np.ones(len(y)))
     total = np.maximum(total, _SUREST * usual)
-    level = _running_median(y)
+    level = running_median(y)
     away, weights = y - level, total**-2
     return Weighed(level + away * huber_weights(away / total, BEND), weights / weights.mean())
 
@@ -85,7 +85,8 @@ def spread_between(values: Vector, sds: Vector) -> float:
     return float(np.sqrt(high))
 
 
-def _running_median(values: Vector) -> Vector:
+def running_median(values: Vector) -> Vector:
+    """The median of each value and its neighbours, mirrored at the ends."""
     mirrored = np.pad(values, min(NEIGHBOURS, len(values) - 1), mode="reflect")
     windows = np.lib.stride_tricks.sliding_window_view(mirrored, len(mirrored) - len(values) + 1)
     return np.asarray(np.median(windows, axis=1), dtype=float)

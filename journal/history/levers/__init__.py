@@ -3,12 +3,11 @@
 In: one row a batch with plain numbers (`Row`): what it gave less what its grist explains, how sure that is, its lots of
 malt, and how each lever was set, made ready once (`prepare`). Out: each lever's effect with its interval and verdict
 (`study`), pairs of batches that differ in one lever only (`matched_pairs`), the change on the next brew that would tell
-most (`settle`), and what each lot gave against its sheet (`lot_effects`). All of it is association: what else changed
+most (`settle`). All of it is association: what else changed
 unrecorded stays unknown. The same rows always give the same results. Of ours it imports the table of levers and the
 distributions.
 """
 
-from journal.history.levers.lots import LotEffect, lot_effects
 from journal.history.levers.pairs import MatchedPair, matched_pairs
 from journal.history.levers.rows import Row
 from journal.history.levers.settle import Settling, settle
@@ -17,13 +16,11 @@ from journal.history.settings import Setting
 
 __all__ = [
     "LeverResult",
-    "LotEffect",
     "MatchedPair",
     "Prepared",
     "Row",
     "Setting",
     "Settling",
-    "lot_effects",
     "matched_pairs",
     "prepare",
     "settle",

@@ -17,7 +17,7 @@ from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, strike
 from journal.history.plan.swap import Lot, swap
 from journal.reading import Batch, Brewhouse, Journal, resolve
-from journal.reading.entry import Boil, Fermenter, Grain, Lauter, Mash, Sugar
+from journal.reading.entry import Addition, Boil, Fermenter, Grain, Lauter, Mash
 from journal.science import wort
 
 #: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, degC, a grist and its moisture.
@@ -149,7 +149,7 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     )
 
 
-def _as_is(line: Grain | Sugar, path: str, past: RecordSoFar) -> tuple[float, float] | None:
+def _as_is(line: Grain | Addition, path: str, past: RecordSoFar) -> tuple[float, float] | None:
     """Extract as is and moisture, fractions; None where the extract is not known."""
     values = resolve(line, path, past.journal.malts)
     moisture = values.moisture.value if values.moisture else MOISTURE
@@ -202,7 +202,7 @@ class _Scaling:
         return cls(by_volume, by_volume * wort.mass(1.0, after) * after / (wort.mass(1.0, before) * before))
 
 
-def _sugars(sugars: Sequence[Sugar], group: str, past: RecordSoFar, times: float) -> tuple[float, float]:
+def _sugars(sugars: Sequence[Addition], group: str, past: RecordSoFar, times: float) -> tuple[float, float]:
     """kg of extract and of water that sugars bring, scaled."""
     extract = water = 0.0
     for place, sugar in enumerate(sugars):

@@ -16,7 +16,9 @@ from journal.pages.words import corrosive, day, moment
 from journal.problems import capital
 from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
-from journal.reading.entry import LabValues, Reading, named_in
+from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
+from journal.reading.forms import OneOrMore
+from journal.reading.malts import may_bring_extract
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
 
@@ -67,9 +69,10 @@ _ELSEWHERE = {"mash.stuck"}
 
 def _unit(facts: FieldFacts) -> str:
     """The unit that a field's quantity is shown in."""
-    if facts.shown or not isinstance(facts.value, Quantity):
+    value = facts.value.item if isinstance(facts.value, OneOrMore) else facts.value
+    if facts.shown or not isinstance(value, Quantity):
         return facts.shown
-    kind = facts.value.kind
+    kind = value.kind
     return {"pH": "pH", "share": "1"}.get(kind.name) or _SHOWN.get(kind.unit, "")
 
 
@@ -106,12 +109,21 @@ def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs:
     return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
 
 
+def _when(line: Any) -> str | None:
+    """The field that a line is known by where that is a time."""
+    names = {Reading: "at", SouringReading: "at", HeldTemperature: "on"}
+    name = names.get(type(line))
+    return name if name and getattr(line, name) else None
+
+
 def _label(view: BatchView, line: Any, path: str) -> Link:
     """What a line of a list is called: what it is of, the time of a look, else which one it is."""
     if isinstance(line, LabValues):
-        return malt_link(named_in(line), view.names[path])
-    if isinstance(line, Reading):
-        return Link(moment(line.at).text if line.at else "")
+        named, words = named_in(line), view.names[path]
+        return malt_link(named, words) if may_bring_extract(line, view.index.record.journal.malts) else Link(words)
+    when = _when(line)
+    if when is not None:
+        return Link(moment(getattr(line, when)).text)
     return Link(named_in(line) or capital(reading_words(path, view.names).removeprefix("the ")))
 
 
@@ -119,8 +131,8 @@ def _line(view: BatchView, line: Any, path: str) -> Recorded:
     """A line of a list: its parts in one row, a malt's laboratory values beside them."""
     labs: tuple[LabGroup, ...] = ()
     label = _label(view, line, path)
-    named = {"malt", "addition", "hop"} | ({"at"} if isinstance(line, Reading) else set())
-    if isinstance(line, LabValues):
+    named = {"malt", "addition", "hop", "name", _when(line)}
+    if isinstance(line, LabValues) and may_bring_extract(line, view.index.record.journal.malts):
         labs = grain_labs(view.index, view.batch, line, path)
         named |= fields_of(LabValues).keys()
     pieces = []
@@ -140,6 +152,16 @@ def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
         yield from (row for field in inner if field not in _ELSEWHERE for row in _rows(view, field))
     elif isinstance(facts.value, ListOf) and value and is_dataclass(value[0]):
         yield from (_line(view, line, f"{path}[{index}]") for index, line in enumerate(value))
+    elif isinstance(facts.value, ListOf) and path == "clock":
+        for index, time in enumerate(value):
+            place = f"{path}[{index}]"
+            clock = f"{time.minutes // 60:02}:{time.minutes % 60:02}"
+            yield _row(view, place, Link(clock), [Piece(reading_anchor(place), "", time.words, None)])
+    elif isinstance(value, tuple) and not hasattr(value, "_fields"):
+        label = Link(capital(reading_words(path, view.names)))
+        yield _row(
+            view, path, label, [_piece(view, each, f"{path}[{n}]", _unit(facts)) for n, each in enumerate(value)]
+        )
     elif value not in (None, (), {}):
         label = Link(capital(reading_words(path, view.names)))
         yield _row(view, path, label, [_piece(view, value, path, _unit(facts))])
@@ -174,10 +196,13 @@ _STAGES = {
     "Water": ("water",),
     "Mash": ("mash",),
     "Run-off": ("lauter", "mash.stuck"),
+    "Souring": ("souring",),
     "Boil": ("boil",),
+    "Stand and cooling": ("stand", "cooling"),
     "Fermenter": ("fermenter",),
     "Readings": ("readings", "readings_log"),
-    "Package": ("package",),
+    "Package": ("ice_removed", "package"),
+    "The day by the clock": ("clock",),
 }
 
 

@@ -62,6 +62,13 @@ SET_WORDS = {
         "C. J. N. Balling, Die Bierbrauerei (3rd edition, 1865), table B",
         "Worts of 9 to 16 %. His real extracts lie about 0.08 °P below those by today’s alcohol table, so all differences have one sign.",
     ),
+    "excise": SetWords(
+        "Alcohol by the excise’s factors",
+        "% vol",
+        3,
+        "HM Revenue and Customs, Notice 226, section 30, as quoted",
+        "Eight bands of gravity lost, for beers of 2.8 to 13 %. Degrees of gravity lost times a factor, which is how duty is worked out where nothing is distilled: a table, and no beer.",
+    ),
     "first worts": SetWords(
         "First wort and sparge",
         "°P",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from journal.measures import Measure
 from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
@@ -11,7 +12,8 @@ from journal.pages.model import Link, Model, When
 from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import LabValues, named_in
+from journal.reading.entry import Addition, Grain, named_in
+from journal.reading.malts import may_bring_extract
 from journal.reading.table import lines_of
 
 
@@ -44,13 +46,17 @@ class MaltNeededModel(Model):
     remark: str
 
 
-def _needs(batch: Batch) -> dict[str, float]:
+def _weight(line: Grain | Addition) -> Measure | None:
+    return line.weighed if isinstance(line, Addition) else line.weight
+
+
+def _needs(index: Index, batch: Batch) -> dict[str, float]:
     """kg by malt or sugar, of those that are weighed."""
     found: dict[str, float] = {}
-    for _, line in lines_of(batch, LabValues):
-        named = named_in(line)
-        if line.weight is not None:
-            found[named] = found.get(named, 0.0) + line.weight.value
+    for _, line in lines_of(batch, (Grain, Addition)):
+        weight = _weight(line)
+        if weight is not None and may_bring_extract(line, index.record.journal.malts):
+            found[named_in(line)] = found.get(named_in(line), 0.0) + weight.value
     return found
 
 
@@ -69,10 +75,15 @@ def _row(index: Index, named: str, needs: list[dict[str, float]]) -> Needed:
     )
 
 
-def _remark(planned: list[Batch], names: list[str], priced: list[str]) -> str:
+def _remark(index: Index, planned: list[Batch], names: list[str], priced: list[str]) -> str:
     """What the list leaves out."""
     said = []
-    unweighed = {named_in(line) for batch in planned for _, line in lines_of(batch, LabValues) if line.weight is None}
+    unweighed = {
+        named_in(line)
+        for batch in planned
+        for _, line in lines_of(batch, (Grain, Addition))
+        if may_bring_extract(line, index.record.journal.malts) and _weight(line) is None
+    }
     if unweighed:
         said.append(f"Not weighed in its entry, and so not counted: {', '.join(sorted(unweighed))}.")
     if priced and len(priced) < len(names):
@@ -83,7 +94,7 @@ def _remark(planned: list[Batch], names: list[str], priced: list[str]) -> str:
 def malt_needed_model(index: Index) -> MaltNeededModel:
     """Malt by malt, the most first: what each planned brew needs, and all of them."""
     planned = [batch for batch in index.batches if batch.planned]
-    needs = [_needs(batch) for batch in planned]
+    needs = [_needs(index, batch) for batch in planned]
     names = sorted(
         {named for need in needs for named in need}, key=lambda named: (-sum(n.get(named, 0.0) for n in needs), named)
     )
@@ -98,5 +109,5 @@ def malt_needed_model(index: Index) -> MaltNeededModel:
         rows=tuple(_row(index, named, needs) for named in names),
         total=tuple(weight(value, index.system) for value in (*totals, sum(totals))) if names else (),
         cost=plain(cost, 2) if priced else "",
-        remark=_remark(planned, names, priced),
+        remark=_remark(index, planned, names, priced),
     )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
-from journal.history.levers import LotEffect
+from journal.history.moved.lots import LotEffect
 from journal.measures import Measure
 from journal.measures.wording import plain, show
 from journal.pages.brewhouses import brewhouse_views
@@ -21,9 +21,9 @@ from journal.pages.numbers import quantity
 from journal.pages.paths import filtered, malt_anchor
 from journal.pages.verdict import JUDGED, what_moved
 from journal.reading import Batch, MaltValues, resolve
-from journal.reading.entry import Grain, LabValues, named_in
+from journal.reading.entry import Addition, Grain, named_in
 from journal.reading.kinds import ingredient_named
-from journal.reading.malts import Malt
+from journal.reading.malts import Malt, may_bring_extract
 from journal.reading.table import lines_of
 
 
@@ -87,7 +87,7 @@ class _Use:
     """One line of a grist or a sugar: in which batch, kg (None where not weighed), and its share of the grist."""
 
     batch: Batch
-    line: LabValues
+    line: Grain | Addition
     path: str
     weight: float | None
     share: float
@@ -134,8 +134,10 @@ def _uses(index: Index) -> dict[str, list[_Use]]:
     found: dict[str, list[_Use]] = {}
     for batch in index.batches:
         whole = sum(_kg(grain.weight) or 0.0 for grain in batch.grains)
-        for path, line in lines_of(batch, LabValues):
-            weight = _kg(line.weight)
+        for path, line in lines_of(batch, (Grain, Addition)):
+            if not may_bring_extract(line, index.record.journal.malts):
+                continue
+            weight = _kg(line.weighed if isinstance(line, Addition) else line.weight)
             share = weight / whole if weight and whole and isinstance(line, Grain) else 0.0
             found.setdefault(named_in(line), []).append(_Use(batch, line, path, weight, share))
     return found

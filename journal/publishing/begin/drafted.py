@@ -12,7 +12,7 @@ from journal.measures import Measure, writing
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
-from journal.reading.entry import WITHOUT_SPARGE, Boil, Fermenter, Hop, Lauter, Mash, MashAddition, Sugar
+from journal.reading.entry import WITHOUT_SPARGE, Addition, Boil, Fermenter, Hop, Lauter, Mash
 from journal.reading.table import fields_of
 
 
@@ -166,7 +166,7 @@ class DraftedEntry:
             yield YamlLine(f"    - addition: {quoted(salt.addition or '')}")
             yield from self._amount(salt)
 
-    def _amount(self, salt: MashAddition) -> Iterator[YamlLine]:
+    def _amount(self, salt: Addition) -> Iterator[YamlLine]:
         if salt.amount is not None:
             yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
 
@@ -219,7 +219,7 @@ class DraftedEntry:
             for key in ("alpha", "boiled"):
                 yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
 
-    def _sugars(self, group: str, sugars: tuple[Sugar, ...]) -> Iterator[YamlLine]:
+    def _sugars(self, group: str, sugars: tuple[Addition, ...]) -> Iterator[YamlLine]:
         if sugars:
             yield YamlLine("  additions:", f"scaled with the extract, {self._as_before}")
         for place, sugar in enumerate(sugars):

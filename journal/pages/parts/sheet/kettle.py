@@ -10,7 +10,7 @@ from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import Box, Stage, Task
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
-from journal.reading.entry import Hop, Sugar
+from journal.reading.entry import Addition, Hop
 from journal.reading.known_readings import GRAVITY, VOLUME, read_at
 
 
@@ -64,7 +64,7 @@ def _share(value: float) -> str:
     return f"{value * 100:.1f}{UNBROKEN}%"
 
 
-def _sugars(planned: PlannedBatch, group: str, sugars: Sequence[Sugar]) -> Iterator[Task]:
+def _sugars(planned: PlannedBatch, group: str, sugars: Sequence[Addition]) -> Iterator[Task]:
     for place, sugar in enumerate(sugars):
         yield planned.weighed(planned.view.names[f"{group}.additions[{place}]"], sugar.weight)
 
@@ -97,5 +97,5 @@ def fermenter(planned: PlannedBatch) -> Stage:
 def pitching(planned: PlannedBatch) -> Stage:
     """The yeast."""
     boxes = (Box("wort at", planned.sign("°C")), Box("pitched at"))
-    yeast = Task(planned.fermenter.yeast or "Yeast", boxes=boxes)
+    yeast = Task(planned.fermenter.yeast.strain or "Yeast", boxes=boxes)
     return Stage("Pitching", (yeast,), (safety_note("carbon-dioxide"),))

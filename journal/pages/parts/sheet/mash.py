@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from journal.history.plan import Strike, strike
 from journal.history.plan.strike import ROOM
-from journal.measures import Measure
 from journal.measures.wording import US, plain, show, unit_for
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
@@ -15,7 +14,7 @@ from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
-from journal.reading.entry import WITHOUT_SPARGE, MashAddition, Rest
+from journal.reading.entry import WITHOUT_SPARGE, Addition, Rest
 from journal.reading.known_readings import GRAVITY, read_at
 
 #: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
@@ -124,7 +123,7 @@ def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
     return Task(name, at, time, "", (Box("settled at", planned.sign("°C")), Box("from")))
 
 
-def _addition(planned: PlannedBatch, addition: MashAddition) -> Task:
+def _addition(planned: PlannedBatch, addition: Addition) -> Task:
     place = planned.mash.additions.index(addition)
     amount = words.unbroken(planned.batch.written(f"mash.additions[{place}].amount"))
     return Task(addition.addition or "", amount, boxes=(Box("in"),))
@@ -144,10 +143,11 @@ def _sparge(planned: PlannedBatch) -> Iterator[Task]:
     if method in WITHOUT_SPARGE:
         yield Task(method.capitalize(), note="Nothing is rinsed.")
         return
-    litres: Measure | None = planned.lauter.liquor
     name = f"Sparge liquor{f', {method}' if method else ''}"
-    amount = words.volume(litres.value, planned.system) if litres else ""
-    yield Task(name, amount, boxes=(Box("measured", planned.sign("L")),))
+    fillings = [words.volume(filling.value, planned.system) for filling in planned.lauter.fillings] or [""]
+    for place, amount in enumerate(fillings):
+        which = f"{name}, {ordinal(place)} filling" if len(fillings) > 1 else name
+        yield Task(which, amount, boxes=(Box("measured", planned.sign("L")),))
     at = planned.lauter.liquor_temperature
     warmth = words.temperature(at.value, planned.system) if at else ""
     yield Task("Sparge temperature", warmth, boxes=(Box("read", planned.sign("°C")),))

@@ -1,0 +1,47 @@
+"""`wortbook recipe`: what a batch was made of, to hand on."""
+
+from __future__ import annotations
+
+import click
+
+from journal.cli.ask import batch_called, record_of
+from journal.cli.common import refuse, root_of
+from journal.history.plan.draft import Unusable
+from journal.history.plan.rescale import LEAST_YIELD, MOST_YIELD, rescale
+from journal.measures import Fault, MeasureKind, read_measure
+from journal.measures.units import SHARE, VOLUME
+from journal.measures.wording import METRIC
+from journal.pages.recipe_text import AS_BREWED, recipe_text
+
+
+@click.command()
+@click.argument("batch")
+@click.option("--into", default="", metavar="VOLUME", help="For another volume in the fermenter, such as '25 L'.")
+@click.option(
+    "--yield", "efficiency", default="", metavar="SHARE", help="For another brewhouse efficiency, such as '72 %'."
+)
+def recipe(batch: str, into: str, efficiency: str) -> None:
+    """Print the recipe of a BATCH, as brewed or for another volume and brewhouse."""
+
+    record = record_of(root_of(()))
+    found = batch_called(batch, record)
+    system = record.journal.brewery.units or METRIC
+    volume, share = _measure(into, VOLUME, "--into"), _measure(efficiency, SHARE, "--yield")
+    if share is not None and not LEAST_YIELD <= share <= MOST_YIELD:
+        refuse(f"--yield: {efficiency} can't be brewed. It lies between {LEAST_YIELD:.0%} and {MOST_YIELD:.0%}.")
+    if volume is None and share is None:
+        click.echo(recipe_text(found, record.journal.malts, AS_BREWED, system))
+        return
+    rescaled = rescale(lambda name: record.best(found.id, name), volume, share)
+    if isinstance(rescaled, Unusable):
+        refuse(f"batch {found.id} can't be rescaled: {rescaled.why}. {rescaled.hint}.", misused=False)
+    click.echo(recipe_text(found, record.journal.malts, rescaled, system))
+
+
+def _measure(text: str, kind: MeasureKind, option: str) -> float | None:
+    if not text:
+        return None
+    found = read_measure(text, kind)
+    if isinstance(found, Fault):
+        refuse(f"{option}: {found.message}. {found.hint}")
+    return found.value

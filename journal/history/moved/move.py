@@ -1,0 +1,77 @@
+"""What is known of one thing that moved in a brewhouse's record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.history.moved.causes import BREWING, CAUSES
+
+#: A cause that holds this share of the evidence is what it was.
+SURE = 0.95
+
+
+@dataclass(frozen=True)
+class PossibleCause:
+    """One explanation: `cause` by its name, `of` the lot where it is one, else empty.
+
+    `size` with its 90 % interval `low` to `high`, in `unit`: what an instrument shows too much over the truth, SG, °Bx or a
+    fraction; what a lot gives less than its sheet, points of extract over 100; the brewing's own change. `weight`: its
+    share of the evidence. `first_batch` to `last_batch` (None: to this day) is where it would hold.
+    """
+
+    cause: str
+    of: str
+    size: float
+    low: float
+    high: float
+    unit: str
+    weight: float
+    first_batch: str
+    last_batch: str | None
+
+    @property
+    def kind(self) -> str:
+        """Instrument, lot or brewing."""
+        return CAUSES[self.cause].kind
+
+
+@dataclass(frozen=True)
+class Move:
+    """One move of the record's level: what may explain it, the likeliest first, together at least 0.95 of the evidence.
+
+    `checked`: causes that a check in brewery.yaml was made of since; `told`: what the brewer says happened at its date.
+    """
+
+    causes: tuple[PossibleCause, ...]
+    checked: frozenset[str] = frozenset()
+    told: str = ""
+
+    @property
+    def likeliest(self) -> PossibleCause:
+        """What explains it best."""
+        return self.causes[0]
+
+    @property
+    def first_batch(self) -> str:
+        """The first batch after the move, as the likeliest cause has it."""
+        return self.likeliest.first_batch
+
+    @property
+    def last_batch(self) -> str | None:
+        """The last batch of it; None while it holds."""
+        return self.likeliest.last_batch
+
+    @property
+    def sure(self) -> bool:
+        """Whether one cause holds nearly all of the evidence."""
+        return self.likeliest.weight >= SURE
+
+    @property
+    def brewing(self) -> bool:
+        """Whether nothing but the brewing itself explains it: neither an instrument nor a lot may."""
+        return all(cause.kind == BREWING for cause in self.causes)
+
+    @property
+    def corrects(self) -> bool:
+        """Whether readings of it are surely wrong, by an instrument or a lot's sheet, and can be corrected."""
+        return self.sure and self.likeliest.kind != BREWING
