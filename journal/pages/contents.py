@@ -78,7 +78,8 @@ def pages_of_batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
 
 def pages_of_record(index: Index) -> list[Page]:
     """The pages that hang on the record as a whole."""
-    return [*_lists(index), *_findings(index), *_settings(index)]
+    # the charts of what the record says are being drawn meanwhile
+    return [*_lists(index), *_settings(index), *_findings(index)]
 
 
 def pages_of_broken(index: Index) -> list[Page]:

@@ -72,7 +72,8 @@ def test_words_in_pictures_are_large_enough_on_the_smallest_phone(
         "[...document.querySelectorAll('svg text')].filter(each => each.checkVisibility()).map(each =>"
         " [each.textContent, parseFloat(getComputedStyle(each).fontSize) * each.getScreenCTM().a])"
     )
-    assert sizes
+    # the list of batches has its axis at its head, and there is none on a phone
+    assert sizes or name in {"batches", "by/style"}
     assert [words for words, size in sizes if size < LEAST_TEXT] == []
 
 
@@ -140,7 +141,9 @@ def test_axe_finds_nothing(demo_in: Callable[[str], Path], browser: Browser, the
 
 
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")
-@pytest.mark.parametrize(("name", "sheets"), [("index", 1), ("trends", 2), ("practice", 2), ("malts", 2), ("years/2026", 2)])
+@pytest.mark.parametrize(
+    ("name", "sheets"), [("index", 1), ("trends", 2), ("practice", 2), ("malts", 2), ("years/2026", 2)]
+)
 @pytest.mark.parametrize("theme", THEMES)
 def test_a_page_prints_on_few_sheets(
     demo_in: Callable[[str], Path], page: Page, tmp_path: Path, theme: str, name: str, sheets: int
