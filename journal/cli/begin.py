@@ -9,8 +9,9 @@ from typing import Any
 
 import click
 
+from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
-from journal.cli.common import refuse, root_of, shown_path
+from journal.cli.common import refuse, root_of, say, shown_path
 from journal.cli.table import begin_from_table
 from journal.history.plan.correction_text import correction_text
 from journal.publishing.begin import Request
@@ -21,11 +22,17 @@ from journal.publishing.refused import Refused
 
 @click.command()
 @click.option("--title", default="", help="What the beer is called.")
-@click.option("--like", default="", metavar="BATCH", help="An earlier batch to take grist, mash and hops from.")
+@click.option(
+    "--like",
+    default="",
+    metavar="BATCH",
+    shell_complete=complete.batches,
+    help="An earlier batch to take grist, mash and hops from.",
+)
 @click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
 @click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
 @click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
-@click.option("--brewhouse", default="", help="A key of brewery.yaml.")
+@click.option("--brewhouse", default="", shell_complete=complete.brewhouses, help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
 @click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
 @click.option(
@@ -65,7 +72,7 @@ def begin(table: Path | None, map_file: Path | None, **asked: Any) -> None:
             if found.planned
             else "Fill it in; `wortbook check` reads it over."
         )
-        click.echo(f"{shown_path(found.path)} is begun. {then}")
+        say(f"{shown_path(found.path)} is begun. {then}")
 
 
 def _start(root: Path, wanted: bool) -> None:
@@ -79,14 +86,14 @@ def _start(root: Path, wanted: bool) -> None:
     except OSError as error:
         refuse(f"{root} can't be written: {error.strerror}.", misused=False)
     for path in written:
-        click.echo(shown_path(path))
+        say(shown_path(path))
     if not ignores(root, SITE):
-        click.echo(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
-    click.echo("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
+        say(f"Add a line {SITE} to .gitignore: what is built needs no keeping.")
+    say("Fill in what you have; `wortbook check` reads it over, `wortbook build` makes the site.")
 
 
 @click.command()
-@click.argument("batch")
+@click.argument("batch", shell_complete=complete.batches)
 @click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
 @click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
 @click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
@@ -102,4 +109,4 @@ def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     )
     if not answered:
         refuse(text)
-    click.echo(text)
+    say(text)

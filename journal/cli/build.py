@@ -12,7 +12,8 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
-from journal.cli.common import finish, problems_text, refuse, root_of, shown_path
+from journal.cli import complete
+from journal.cli.common import finish, problems_text, refuse, root_of, say, shown_path
 from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
@@ -21,9 +22,10 @@ from journal.pages.words import count_batches
 from journal.problems import Severity, show, worst
 from journal.publishing.cache import FileCache
 from journal.publishing.refused import Refused
+from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
 from journal.publishing.route import build as build_site
-from journal.publishing.since import entries_at, since
+from journal.publishing.since import since
 from journal.publishing.understanding import Progress
 from journal.publishing.watch import Live, Server, State, keep_watch
 from journal.publishing.watch.server import LOCAL
@@ -47,7 +49,12 @@ def _progress() -> Iterator[Progress]:
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
-@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
+@click.option(
+    "--theme",
+    metavar="NAME",
+    shell_complete=complete.themes,
+    help="How the pages look; what brewery.yaml says, if not given.",
+)
 @click.option(
     "--keep-going",
     is_flag=True,
@@ -59,7 +66,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
 
     root = root_of(())
     _known_theme(root, theme)
-    earlier = entries_at(root, revision) if revision is not None else b""
+    earlier = entries_at(root, revision) if revision is not None else Snapshot({})
     if isinstance(earlier, Refused):
         refuse(earlier.why, misused=earlier.misused)
     folder = out if out is not None else root / "site"
@@ -73,9 +80,9 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         hint = ""
         if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
             hint = " Mend the errors, or build the rest with --keep-going."
-        click.echo(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
+        say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
-    click.echo(
+    say(
         f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
@@ -92,16 +99,21 @@ def _known_theme(root: Path, theme: str | None) -> None:
         refuse(f"{problem.message}. {problem.hint}")
 
 
-def _tell_since(root: Path, revision: str, earlier: bytes, record: Record) -> None:
+def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) -> None:
 
     with FileCache(root) as memory:
         told = since(earlier, record, memory)
-    click.echo(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
+    say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
 
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
-@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
+@click.option(
+    "--theme",
+    metavar="NAME",
+    shell_complete=complete.themes,
+    help="How the pages look; what brewery.yaml says, if not given.",
+)
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
 @click.option(
     "--host",
@@ -125,7 +137,7 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
     except (OSError, OverflowError) as error:
         refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.", misused=False)
     server.begin()
-    click.echo(f"{server.address} shows the journal; Ctrl-C ends it.")
+    say(f"{server.address} shows the journal; Ctrl-C ends it.")
     try:
         keep_watch(live, _say_state)
     except KeyboardInterrupt:
@@ -137,9 +149,7 @@ def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]
 def _say_state(state: State) -> None:
     if state.changed or state.errors:
         files = "1 file" if len(state.changed) == 1 else f"{len(state.changed)} files"
-        click.echo(
-            f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}"
-        )
+        say(f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}")
     for error in state.errors:
         where = f"{error.file_name}:{error.line}: " if error.place else ""
-        click.echo(f"  {where}{error.message}")
+        say(f"  {where}{error.message}")

@@ -48,6 +48,11 @@ def finish(problems: Iterable[Problem], strict: bool = False) -> None:
         sys.exit(1)
 
 
+def say(text: str, *, err: bool = False) -> None:
+    """Print text in which words of files may stand: signs that steer a terminal are shown as a stand-in."""
+    click.echo("\n".join(show.printable(line) for line in text.split("\n")), err=err)
+
+
 def problems_text(problems: Iterable[Problem], *, to_stderr: bool = False) -> str:
     """Problems for the person at this terminal: as wide as it is, in its colours; plain where it is none."""
     stream = sys.stderr if to_stderr else sys.stdout
@@ -68,5 +73,5 @@ def shown_path(path: Path) -> str:
 
 def refuse(why: str, *, misused: bool = True) -> NoReturn:
     """Say why nothing was done, and end: with 2 where the command was used wrongly, with 1 where something else is in the way."""
-    click.echo(f"Error: {why}", err=True)
+    say(f"Error: {why}", err=True)
     sys.exit(2 if misused else 1)

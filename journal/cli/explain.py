@@ -5,8 +5,9 @@ from __future__ import annotations
 import click
 
 from journal.balance.explain import explain_balance
+from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
-from journal.cli.common import refuse, root_of
+from journal.cli.common import refuse, root_of, say
 from journal.figures import CATALOGUE
 from journal.figures.explain import explain_batch, explain_figure
 from journal.history.compare import compare as compare_batches
@@ -16,8 +17,8 @@ from journal.problems import did_you_mean
 
 
 @click.command()
-@click.argument("batch")
-@click.argument("figure", required=False)
+@click.argument("batch", shell_complete=complete.batches)
+@click.argument("figure", required=False, shell_complete=complete.figures)
 def explain(batch: str, figure: str | None) -> None:
     """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
 
@@ -27,28 +28,26 @@ def explain(batch: str, figure: str | None) -> None:
     units = journal.brewery.units or METRIC
     name = (figure or "").replace("-", "_").replace(" ", "_")
     if figure is None:
-        click.echo(explain_batch(found, figures, journal.brewery))
-        click.echo(
-            f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}."
-        )
+        say(explain_batch(found, figures, journal.brewery))
+        say(f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}.")
     elif name == "balance":
-        click.echo(explain_balance(balance, found, units))
+        say(explain_balance(balance, found, units))
     elif name in CATALOGUE:
-        click.echo(explain_figure(name, found, figures, journal.brewery, journal.malts))
+        say(explain_figure(name, found, figures, journal.brewery, journal.malts))
         if name in balance.figures:
             best = balance.figures[name]
-            click.echo(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
+            say(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")
     else:
         refuse(f"no figure is called {figure}. {did_you_mean(name, [*CATALOGUE, 'balance'])}".rstrip())
 
 
 @click.command()
-@click.argument("first")
-@click.argument("second")
+@click.argument("first", shell_complete=complete.batches)
+@click.argument("second", shell_complete=complete.batches)
 def compare(first: str, second: str) -> None:
     """Set two batches side by side: what differed in practice, and what differed in result."""
 
     record = record_of(root_of(()))
     pair = batch_called(first, record), batch_called(second, record)
     found = compare_batches(*pair, record.journal, record.balances, record.figures)
-    click.echo(comparison_text(found, record.journal.brewery.units or METRIC))
+    say(comparison_text(found, record.journal.brewery.units or METRIC))

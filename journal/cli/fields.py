@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from textwrap import fill
+from textwrap import fill, indent
 
 import click
 
-from journal.cli.common import refuse
+from journal.cli import complete
+from journal.cli.common import refuse, say
 from journal.problems import capital, did_you_mean
 from journal.reading.kinds import by_sort
 from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
@@ -26,7 +27,7 @@ def schema(file: str) -> None:
 
 
 @click.command()
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=complete.fields)
 @click.option(
     "--of",
     "file",
@@ -36,8 +37,8 @@ def schema(file: str) -> None:
 def fields(name: str | None, file: str | None) -> None:
     """List the fields of an entry, or tell of one NAME what it holds and how it is written."""
 
-    if name is None:
-        _tell(field_lines(file or "entry"))
+    if name is None or name in TABLES:
+        _tell(field_lines(name or file or "entry"))
         return
     for each in (file,) if file else TABLES:
         lines = field_lines(each)
@@ -46,12 +47,19 @@ def fields(name: str | None, file: str | None) -> None:
         chosen = [line.path for line in lines if line.answers(wanted) or line.answers(wanted.replace("-", "_"))]
         if chosen:
             if each != "entry":
-                click.echo(f"In entries/{each}.yaml:")
+                say(f"In entries/{each}.yaml:")
             inside = tuple(f"{path}{sign}" for path in chosen for sign in ".[")
-            _tell([line for line in lines if line.path in chosen or line.path.startswith(inside)])
+            told = [line for line in lines if line.path in chosen or line.path.startswith(inside)]
+            _tell(told)
+            _show_blocks([line.block for line in told if line.path in chosen and line.block])
             return
     known = [line.path for each in ((file,) if file else TABLES) for line in field_lines(each)]
     refuse(f"no field is called {name}. {did_you_mean(name.replace('-', '_'), known)}".rstrip())
+
+
+def _show_blocks(blocks: Sequence[str]) -> None:
+    for block in blocks:
+        say(f"\nWritten as a block, with the lines you need:\n{indent(block, '  ')}")
 
 
 def _tell(lines: Sequence[FieldLine]) -> None:
@@ -68,12 +76,12 @@ def _tell(lines: Sequence[FieldLine]) -> None:
             )
         if line.required:
             said.append("Required.")
-        click.echo(f"{line.path:<{width}}{' '.join(said)}")
+        say(f"{line.path:<{width}}{' '.join(said)}")
     if len(lines) <= _FEW:
         for known in dict.fromkeys(line.known for line in lines if line.known):
-            click.echo(
+            say(
                 "\nKnown by name, in any capitals, with other names in brackets; none of them needs a sheet in malts.yaml."
             )
             for sort, names in by_sort(known).items():
                 text = f"{capital(sort)}: {'; '.join(names)}."
-                click.echo(fill(text, 100, subsequent_indent="  ", break_on_hyphens=False))
+                say(fill(text, 100, subsequent_indent="  ", break_on_hyphens=False))

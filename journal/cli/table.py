@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from journal.cli.common import refuse, root_of, shown_path
+from journal.cli.common import refuse, root_of, say, shown_path
 from journal.problems.show.printable import printable
 from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.refused import Refused
@@ -28,7 +28,7 @@ def table(out: Path | None) -> None:
     text = write_out(journal.batches)
     left_out = [entry.file for entry in journal.entries if entry.broken]
     if left_out:
-        click.echo(f"Left out, for it has errors: {', '.join(left_out)}", err=True)
+        say(f"Left out, for it has errors: {', '.join(left_out)}", err=True)
     if out is None:
         click.echo(text, nl=False)
         return
@@ -39,7 +39,7 @@ def table(out: Path | None) -> None:
         refuse(f"{shown_path(out)} is there already; it is left as it is.", misused=False)
     except OSError as error:
         refuse(f"{shown_path(out)} can't be written: {error.strerror}.", misused=False)
-    click.echo(f"{shown_path(out)} is written: {len(journal.batches)} batches.")
+    say(f"{shown_path(out)} is written: {len(journal.batches)} batches.")
 
 
 def begin_from_table(root: Path, file: Path, map_file: Path | None) -> None:
@@ -67,15 +67,15 @@ def begin_from_table(root: Path, file: Path, map_file: Path | None) -> None:
             continue
         written.append(path)
         for cell in row.unread:
-            click.echo(f"row {row.number}, {printable(cell.head)}: {printable(cell.why)}")
+            say(f"row {row.number}, {printable(cell.head)}: {printable(cell.why)}")
     for why in in_the_way:
-        click.echo(printable(f"{why}."))
+        say(printable(f"{why}."))
     where = f", the first {shown_path(written[0])}" if written else ""
-    click.echo(f"{len(written)} of {len(found.rows) + len(found.skipped)} rows are entries now{where}.")
+    say(f"{len(written)} of {len(found.rows) + len(found.skipped)} rows are entries now{where}.")
     if any(row.unread for row in found.rows):
-        click.echo("What couldn't be read is kept as a remark in its entry.")
+        say("What couldn't be read is kept as a remark in its entry.")
     if written:
-        click.echo("`wortbook check` reads them over.")
+        say("`wortbook check` reads them over.")
 
 
 def _say_heads(found: Taken) -> None:
@@ -83,5 +83,5 @@ def _say_heads(found: Taken) -> None:
     for head, sample in zip(found.heads, found.samples, strict=True):
         shown = f", such as “{printable(' '.join(sample.split())[:_SAMPLE])}”" if sample else ", empty"
         meaning = f"{head.meaning}{shown}" if isinstance(head, Column) else f"left alone: {head.why}"
-        click.echo(f"  {printable(head.head).ljust(min(width, 40))}  {printable(meaning)}")
-    click.echo("")
+        say(f"  {printable(head.head).ljust(min(width, 40))}  {printable(meaning)}")
+    say("")

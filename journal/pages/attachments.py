@@ -10,7 +10,8 @@ from journal.pages.paths import file_path
 from journal.pages.pictures import copy_path, copy_widths
 from journal.pages.record import Record
 from journal.reading import Batch, Entry
-from journal.reading.files import ENTRIES, leads_outside
+from journal.reading.files import ENTRIES, is_file, leads_outside
+from journal.reading.passive import is_passive
 
 
 def _linked(entry: Entry) -> Iterator[str]:
@@ -35,8 +36,9 @@ def attachments_of(record: Record) -> list[Attachment]:
             wanted.update([*_linked(entry), *_named(entry.batch)])
     found = []
     for source in sorted(wanted - entries):
-        file, path = root / source, file_path(source)
-        if source.split("/")[0] == ENTRIES and file.is_file() and not leads_outside(root, file):
+        file = root / source
+        if source.split("/")[0] == ENTRIES and is_file(file) and not leads_outside(root, file):
+            path = file_path(source, runs=not is_passive(file))
             found.append(Attachment(source, path))
             found += [Attachment(source, copy_path(path, width), width) for width in copy_widths(file)]
     return found

@@ -17,6 +17,7 @@ from journal.pages.paths import (
     COMPARE_PAGE,
     FIELDS_PAGE,
     FIGURES_PAGE,
+    GALLERY_PAGE,
     HOW_RIGHT_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
@@ -40,6 +41,7 @@ from journal.pages.site.compare import compare_model, pairs_of
 from journal.pages.site.compare_list import compare_list_model
 from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
+from journal.pages.site.gallery import gallery_model
 from journal.pages.site.home import home_model
 from journal.pages.site.how_right import how_right_model
 from journal.pages.site.malt_needed import malt_needed_model
@@ -109,6 +111,7 @@ def _lists(index: Index) -> list[Page]:
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
         *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_of(index)),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
+        Page(GALLERY_PAGE, "gallery.html.j2", partial(gallery_model, index)),
     ]
 
 

@@ -12,6 +12,8 @@ from journal.balance.foresee import LEVEL
 from journal.figures import CATALOGUE, Result
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
+from journal.pages.beer import beer_of
+from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
 from journal.problems.show import problem_record
 from journal.reading import Batch
@@ -19,6 +21,8 @@ from journal.reading import Batch
 FORMAT = 1
 #: Significant digits kept: far beyond any brewer's reading, and short of what machines differ in.
 _DIGITS = 10
+#: What a formula begins with in the spreadsheets of the day.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def _number(value: float) -> float:
@@ -54,6 +58,50 @@ def _balance(balance: Balance) -> dict[str, Any]:
         "suspects": [suspect.path for suspect in verdict.suspects],
         "slip": balance.slip.code if balance.slip else None,
     }
+
+
+def _known(**values: Any) -> dict[str, Any]:
+    """What is known of it: what isn't is left out."""
+    return {
+        name: _number(value) if isinstance(value, float) else value
+        for name, value in values.items()
+        if value not in (None, "")
+    }
+
+
+def _grams(kg: float | None) -> float | None:
+    return None if kg is None else 1000.0 * kg
+
+
+def _recipe(batch: Batch) -> dict[str, Any]:
+    """What went in; `at` is the group of the entry where a hop or an addition stands, `min` how long it boiled or stood."""
+    recipe = recipe_of(batch)
+    return _known(
+        grains=[_known(malt=grain.malt, kg=grain.weight, share=grain.share) for grain in recipe.grains],
+        hops=[
+            _known(hop=hop.hop, g=_grams(hop.weight), alpha=hop.alpha, at=hop.at, min=hop.minutes)
+            for hop in recipe.hops
+        ],
+        additions=[
+            _known(addition=added.addition, kg=added.weight, amount=added.written, at=added.at)
+            for added in recipe.additions
+        ],
+        yeast=recipe.yeast,
+    )
+
+
+def _beer(record: Record, batch: Batch) -> dict[str, Any]:
+    """The beer in plain numbers, as the pages show them first; the score as a share of the highest there is."""
+    beer = beer_of(record, batch)
+    figures = {
+        "original_gravity": beer.original_gravity,
+        "final_gravity": beer.final_gravity,
+        "alcohol_by_volume": beer.alcohol_by_volume,
+        "bitterness": beer.bitterness,
+        "colour_ebc": beer.colour,
+        "volume_l": beer.volume,
+    }
+    return _known(score=beer.score, **{name: found.value for name, found in figures.items() if found})
 
 
 def _batch(record: Record, batch: Batch) -> dict[str, Any]:
@@ -93,6 +141,8 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
             "brewed": batch.day.isoformat(),
             "file": batch.file,
             "planned": batch.planned,
+            "recipe": _recipe(batch),
+            "beer": _beer(record, batch),
             "figures": {name: _figure(result) for name, result in figures.results.items()},
             "problems": [
                 {key: value for key, value in problem_record(problem).items() if key != "file"}
@@ -190,6 +240,11 @@ def journal_json(record: Record) -> str:
     return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
 
 
+def _text(text: str) -> str:
+    """A cell of text: where a spreadsheet would take it for a formula, it gets the apostrophe that keeps it a text."""
+    return f"'{text}" if text.startswith(_FORMULA) else text
+
+
 def batches_csv(record: Record) -> str:
     """A row a batch, a column a figure with its unit in the header: reconciled where the balance holds, else as recorded, else empty."""
     out = io.StringIO()
@@ -200,5 +255,7 @@ def batches_csv(record: Record) -> str:
     for batch in record.batches:
         best = (record.best(batch.id, name) for name in CATALOGUE)
         cells = [f"{result.value:.{_DIGITS}g}" if result else "" for result in best]
-        writer.writerow([batch.id, batch.title, batch.day.isoformat(), "yes" if batch.planned else "no", *cells])
+        writer.writerow(
+            [_text(batch.id), _text(batch.title or ""), batch.day.isoformat(), "yes" if batch.planned else "no", *cells]
+        )
     return out.getvalue()

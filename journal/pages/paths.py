@@ -52,6 +52,11 @@ def year_path(year: int) -> str:
     return f"years/{year}.html"
 
 
+def card_path(batch_id: str, ending: str) -> str:
+    """The card of a batch to show others, as a drawing (svg) or a picture (png)."""
+    return f"cards/{batch_id}.{ending}"
+
+
 def reading_anchor(path: str) -> str:
     """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
     return "r-" + slug(path)
@@ -82,9 +87,9 @@ def filtered(kind: str, key: str) -> str:
     return f"{BATCHES_PAGE}?{urlencode({kind: key})}"
 
 
-def file_path(source: str) -> str:
-    """Where a file under entries/ goes in the site."""
-    return "files/" + posixpath.relpath(source, ENTRIES)
+def file_path(source: str, *, runs: bool = False) -> str:
+    """Where a file under entries/ goes in the site; one that a browser would run goes there as a text."""
+    return f"files/{posixpath.relpath(source, ENTRIES)}" + (".txt" if runs else "")
 
 
 def href(path: str) -> str:

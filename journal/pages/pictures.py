@@ -19,6 +19,10 @@ _COPIED = frozenset({".jpg", ".jpeg", ".png", ".webp"})
 
 #: The Exif tag that says how the camera was held, and from which value on it lay on its side (CIPA DC-008, 4.6.4).
 _ORIENTATION, _ON_ITS_SIDE = 0x0112, 5
+#: What browsers show; a file that calls itself so and is another is none.
+_FORMATS = ("PNG", "JPEG", "GIF", "WEBP", "AVIF")
+#: Pixels of a side, at most: what says more is no picture.
+_LONGEST_SIDE = 100_000
 _SVG_ROOT = re.compile(rb"<svg\b[^>]*>", re.DOTALL)
 
 
@@ -29,10 +33,14 @@ def _svg_size(path: Path) -> tuple[int, int] | None:
         return None
     sides = [re.search(rb"\s%s=[\"'](\d+(?:\.\d+)?)(?:px)?[\"']" % name, root[0]) for name in (b"width", b"height")]
     if all(sides):
-        width, height = (float(side[1]) for side in sides if side)
-        return round(width), round(height)
+        return _sane(*(float(side[1]) for side in sides if side))
     box = re.search(rb"\sviewBox=[\"']\s*\S+\s+\S+\s+(\d+(?:\.\d+)?)\s+(\d+(?:\.\d+)?)\s*[\"']", root[0])
-    return (round(float(box[1])), round(float(box[2]))) if box else None
+    return _sane(float(box[1]), float(box[2])) if box else None
+
+
+def _sane(width: float, height: float) -> tuple[int, int] | None:
+    """Two sides as whole pixels; None where no screen could have them."""
+    return (round(width), round(height)) if max(width, height) <= _LONGEST_SIDE else None
 
 
 def picture_size(path: Path) -> tuple[int, int] | None:
@@ -40,14 +48,14 @@ def picture_size(path: Path) -> tuple[int, int] | None:
     if path.suffix.lower() == ".svg":
         return _svg_size(path)
     # only journals with pictures need it
-    from PIL import Image, UnidentifiedImageError  # noqa: PLC0415
+    from PIL import Image  # noqa: PLC0415
 
     try:
-        with Image.open(path) as picture:
+        with Image.open(path, formats=_FORMATS) as picture:
             # a camera held upright says so, and browsers turn the picture
             turned = picture.getexif().get(_ORIENTATION, 1) >= _ON_ITS_SIDE
             return picture.size[::-1] if turned else picture.size
-    except (OSError, UnidentifiedImageError, ValueError, Image.DecompressionBombError):
+    except Exception:  # noqa: BLE001  # what decoders raise for broken files has no common kind
         return None
 
 
@@ -90,10 +98,10 @@ def sized_picture(file: Path, path: str, words: str) -> SizedPicture:
 
 def smaller(content: bytes, width: int) -> bytes:
     """A picture's bytes at a width, in its own format, turned as its camera was held; itself where it can't be read."""
-    from PIL import Image, ImageOps, UnidentifiedImageError  # noqa: PLC0415  # only journals with pictures need it
+    from PIL import Image, ImageOps  # noqa: PLC0415  # only journals with pictures need it
 
     try:
-        with Image.open(io.BytesIO(content)) as picture:
+        with Image.open(io.BytesIO(content), formats=_FORMATS) as picture:
             upright = ImageOps.exif_transpose(picture)
             made = upright.resize(
                 (width, max(1, round(upright.height * width / upright.width))), Image.Resampling.LANCZOS
@@ -101,5 +109,5 @@ def smaller(content: bytes, width: int) -> bytes:
             out = io.BytesIO()
             made.save(out, picture.format, optimize=True, quality=_QUALITY)
             return out.getvalue()
-    except (OSError, UnidentifiedImageError, ValueError, Image.DecompressionBombError):
+    except Exception:  # noqa: BLE001  # what decoders raise for broken files has no common kind
         return content

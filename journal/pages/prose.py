@@ -12,7 +12,8 @@ from journal.pages.index import Index
 from journal.pages.paths import file_path, href
 from journal.pages.pictures import SizedPicture, sized_picture
 from journal.reading import Batch
-from journal.reading.files import ENTRIES, leads_outside
+from journal.reading.files import ENTRIES, is_file, leads_outside
+from journal.reading.passive import is_passive
 from journal.reading.prose import PICTURES, markdown
 
 #: How wide a page shows a picture, for a browser that chooses among copies.
@@ -29,7 +30,7 @@ def _target(index: Index, batch: Batch, written: str) -> str | None:
     root = index.record.journal.root
     if not path or path.startswith("/") or inside.split("/")[0] != ENTRIES:
         return None
-    return inside if (root / inside).is_file() and not leads_outside(root, root / inside) else None
+    return inside if is_file(root / inside) and not leads_outside(root, root / inside) else None
 
 
 def _lead(index: Index, batch: Batch, written: str, up: str) -> str | None:
@@ -44,7 +45,8 @@ def _lead(index: Index, batch: Batch, written: str, up: str) -> str | None:
         return None
     if inside in index.paths:
         return up + href(index.paths[inside])
-    return up + href(file_path(inside)) + (f"#{parts.fragment}" if parts.fragment else "")
+    runs = not is_passive(index.record.journal.root / inside)
+    return up + href(file_path(inside, runs=runs)) + (f"#{parts.fragment}" if parts.fragment else "")
 
 
 def _is_elsewhere(written: str) -> bool:
@@ -70,7 +72,9 @@ def _own_picture(index: Index, batch: Batch, token: Token) -> str | None:
     """The file under entries/ that a picture of the prose shows; None for one from elsewhere, or that is not there."""
     written = str(token.attrGet("src") or "")
     inside = None if _is_elsewhere(written) else _target(index, batch, written)
-    return inside if inside and posixpath.splitext(inside)[1].lower() in PICTURES else None
+    if not inside or posixpath.splitext(inside)[1].lower() not in PICTURES:
+        return None
+    return inside if is_passive(index.record.journal.root / inside) else None
 
 
 def _picture(index: Index, batch: Batch, token: Token, up: str, *, in_link: bool) -> list[Token]:
@@ -116,6 +120,13 @@ def _block(token: Token) -> None:
         token.attrSet("class", str(style).removeprefix("text-align:"))
 
 
+def leading_picture(index: Index, batch: Batch) -> SizedPicture | None:
+    """The picture that leads a batch's page: the one its entry names, else the first of its prose."""
+    if "![" not in batch.prose and not getattr(batch, "picture", None):
+        return None  # most have none, and parsing takes a millisecond
+    return _named(index, batch) or _first(index, batch, markdown().parse(batch.prose))
+
+
 class Diary(NamedTuple):
     """The prose of an entry: as HTML, and the picture that leads the page; None where there is none."""
 
@@ -143,6 +154,8 @@ def _named(index: Index, batch: Batch) -> SizedPicture | None:
     """The picture that the entry's front matter names."""
     written = getattr(batch, "picture", None)
     inside = _target(index, batch, quote(written)) if written else None
+    if inside and not is_passive(index.record.journal.root / inside):
+        return None
     return sized(index, inside, batch.title or "") if inside else None
 
 

@@ -54,6 +54,7 @@ RULES: dict[str, Rule] = {
         yaml_tab="YAML indents with spaces only.",
         yaml_anchor="Anchors and aliases hide what a reading is; each reading is written out where it belongs.",
         yaml_tag="Tags would change what a value means; the format has none.",
+        yaml_ended="What stands below a line of three dots would be dropped without a word.",
         second_document="One file holds one document.",
         repeated_field="A field given twice would lose one of its values without a word.",
         # shapes
@@ -125,6 +126,7 @@ RULES: dict[str, Rule] = {
         text_direction="An invisible sign that turns the direction of writing, and is never closed, turns what follows on every page.",
         sample_hot="A hydrometer in a sample above 50 °C floats in convection and steam; its correction is not to be trusted.",
         picture_elsewhere="The journal asks nothing of any other host, so a picture from elsewhere is shown as a link.",
+        file_runs="A page or drawing that runs, once published, could read all of the journal in a reader's browser.",
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
         log_rows_disagree="Two readings of one time can't both hold.",
         template_unused="A template that nothing asks for may be a misspelt one.",
@@ -141,6 +143,8 @@ RULES: dict[str, Rule] = {
     **_table(
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
+        nothing_recorded="Of an entry without a reading nothing can be calculated.",
+        hidden_by_hash="What stands behind a hash is a comment, and the field is blank.",
         gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",

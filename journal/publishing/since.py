@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import subprocess
-import tarfile
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,45 +10,16 @@ from journal.figures import CATALOGUE, Result
 from journal.measures.wording import METRIC, plain, show, signed, unit_for
 from journal.memory import FORGETFUL, Memory
 from journal.pages.record import Record
-from journal.publishing.refused import Refused
+from journal.publishing.revision import Snapshot
 from journal.publishing.understanding import understand
-from journal.reading.files import ENTRIES
 
 
-def since(earlier: bytes, now: Record, memory: Memory = FORGETFUL) -> str:
-    """The results that differ from those of an earlier state, as `entries_at` has it, as text; empty where none does."""
+def since(earlier: Snapshot, now: Record, memory: Memory = FORGETFUL) -> str:
+    """The results that differ from those of an earlier state, as text; empty where none does."""
     with tempfile.TemporaryDirectory(prefix="wortbook-") as folder:
-        with tarfile.open(fileobj=io.BytesIO(earlier)) as entries:
-            entries.extractall(folder, filter="data")
+        earlier.put_into(Path(folder))
         then = understand(Path(folder), memory=memory)
     return "\n".join(_differences(then, now, now.journal.brewery.units or METRIC))
-
-
-def entries_at(root: Path, revision: str) -> bytes | Refused:
-    """entries/ as it stood at a revision in version control, as a tar file."""
-    try:
-        if _git(root, "rev-parse", "--git-dir").returncode:
-            return Refused(f"{root} is not under git, so it has no revisions; `git init` begins that.", misused=False)
-        # `--` would be taken for the revision itself
-        if (
-            revision.startswith("-")
-            or _git(root, "rev-parse", "--verify", "--quiet", f"{revision}^{{tree}}").returncode
-        ):
-            return Refused(
-                f"git knows no revision “{revision}” here. "
-                "Write HEAD for the last commit, HEAD~1 for the one before, or a commit, tag or branch that `git log` shows."
-            )
-        found = _git(root, "archive", "--format=tar", revision, "--", ENTRIES)
-    except OSError as error:
-        return Refused(f"git can't be run: {error.strerror}.", misused=False)
-    if found.returncode:
-        return Refused(f"git has no {ENTRIES}/ at “{revision}”. Name a revision since the first commit of {ENTRIES}/.")
-    return found.stdout
-
-
-def _git(root: Path, *arguments: str) -> subprocess.CompletedProcess[bytes]:
-    """The brewer's own git, in the journal's folder."""
-    return subprocess.run(["git", "-C", str(root), *arguments], capture_output=True, check=False)  # noqa: S603, S607
 
 
 def _differences(then: Record, now: Record, system: str) -> Iterator[str]:

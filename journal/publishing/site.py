@@ -10,6 +10,7 @@ from hashlib import sha256
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
+from journal.pages.cards import cards_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
@@ -95,7 +96,10 @@ def put_site(
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
-    pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
+    pages = [
+        replace(page, key=digest_of(looks, page.key))
+        for page in (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
+    ]
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
     to_set = [page for page in pages if not site.leaves(page)]

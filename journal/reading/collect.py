@@ -12,7 +12,7 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
-from journal.reading.checks import check_entry
+from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
@@ -231,11 +231,10 @@ class _Reader:
         unreadable = too_many_brackets(batch)
         if unreadable is not None:
             return batch, [], [*problems, unreadable]
-        return (
-            batch,
-            [*leading_picture(batch), *references(batch)],
-            [*problems, *check_entry(batch, self.brewery, self.malts)],
-        )
+        problems = [*problems, *check_entry(batch, self.brewery, self.malts)]
+        if not any(problem.severity is Severity.ERROR for problem in problems):
+            problems += nothing_recorded(batch)
+        return batch, [*leading_picture(batch), *references(batch)], problems
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:

@@ -39,11 +39,19 @@ def shown(root: Path, path: Path) -> str:
         return path.as_posix()
 
 
+def is_file(path: Path) -> bool:
+    """Whether a file lies at a path; none does where no file can be called so."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
 def leads_outside(root: Path, path: Path) -> bool:
     """Whether a path under entries/ is, through links, somewhere else or nowhere."""
     try:
         home, place = os.path.realpath(root / ENTRIES, strict=True), os.path.realpath(path, strict=True)
-    except OSError:
+    except (OSError, ValueError):
         return True
     # every link of a thousand entries is looked at anew: as texts, for paths take twice as long
     return not f"{place}{os.sep}".startswith(f"{home}{os.sep}")

@@ -15,6 +15,7 @@ from markdown_it.token import Token
 from journal.problems import Place, Problem, Span
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, leads_outside
+from journal.reading.passive import is_passive
 
 #: What browsers show, by ending.
 PICTURES = frozenset({".png", ".jpg", ".jpeg", ".gif", ".webp", ".avif", ".svg"})
@@ -140,7 +141,7 @@ def check_references(root: Path, found: list[Reference]) -> Iterator[Problem]:
 def _exists(path: Path) -> bool:
     try:
         return path.exists()
-    except OSError:  # a name too long for any file
+    except (OSError, ValueError):  # a name that no file can have
         return False
 
 
@@ -165,6 +166,11 @@ def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> I
             "Save it smaller.",
             reference.place,
         )
+    elif not is_passive(path):
+        shown = "isn't shown" if reference.picture else "is published as a text"
+        message = f"{inside} could run something in a reader's browser, so it {shown}"
+        hint = "Save it as a picture or as a PDF; a drawing must hold no scripts and ask for no other file."
+        yield Problem("file-runs", message, hint, reference.place)
     elif reference.picture and not _begins_as_a_picture(path):
         message = f"{inside} is called a picture and holds none"
         yield Problem("picture-unreadable", message, "Export it again from the original.", reference.place)

@@ -82,6 +82,30 @@ def test_a_file_beside_the_entry_goes_along(tmp_path: Path) -> None:
     assert "../files/2026/sheet.pdf" in seen_at(record, "batches/31.html").hrefs
 
 
+def test_what_a_browser_would_run_goes_along_as_a_text(tmp_path: Path) -> None:
+    """Opened from a published site, it could read all of it."""
+    active = '<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+    files = {
+        "2026/page.html": "<script>alert(1)</script>",
+        "2026/drawn.svg": active,
+        "2026/plain.svg": SVG,
+        "2026/odd": "x",
+    }
+    prose = "[page](page.html) [drawn](drawn.svg) [plain](plain.svg) [odd](odd)\n\n![the drawing](drawn.svg)\n"
+    record = record_at(tmp_path, {"2026/31.md": entry(LITTLE, prose, head=head("31")), **files})
+    assert {a.source.rpartition("/")[2]: a.path.rpartition("/")[2] for a in attachments_of(record)} == {
+        "page.html": "page.html.txt",
+        "drawn.svg": "drawn.svg.txt",
+        "plain.svg": "plain.svg",
+        "odd": "odd.txt",
+    }
+    page = seen_at(record, "batches/31.html")
+    assert {f"../files/2026/{name}" for name in ("page.html.txt", "drawn.svg.txt", "plain.svg", "odd.txt")} <= set(
+        page.hrefs
+    )
+    assert "drawn" not in str(page.all("img"))
+
+
 def test_a_picture_from_elsewhere_is_a_link(tmp_path: Path) -> None:
     seen = prose_page(tmp_path, "![a swan](https://example.org/swan.png)")
     assert not seen.all("img")

@@ -2,11 +2,12 @@
 
 import json
 import re
+from collections.abc import Callable
 
 import pytest
 
 from journal.problems import Place, Problem, Source, Span
-from journal.problems.show import as_json, as_lines, as_text, count_in_words
+from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text, count_in_words
 
 TEXT = "---\nbatch: 31\nboil:\n  before: {volume: 25 kg, gravity: 1.044}\n---\n"
 SOURCE = Source("entries/31.md", TEXT)
@@ -81,6 +82,22 @@ def test_nothing_in_an_entry_can_steer_the_terminal(sign: str) -> None:
     text = f"title: {sign}WRONG\n"
     problem = Problem("unknown-field", f"no field {sign}", f"hint {sign}", marked(text, "WRONG").place)
     assert not set(as_text([problem])) & set(sign.strip("[31m"))
+
+
+@pytest.mark.parametrize(
+    "sign", ["\x1b[31m", "\N{RIGHT-TO-LEFT OVERRIDE}", "\x9b", "\r", "\x00", "\U000e0041", "\udcff"]
+)
+@pytest.mark.parametrize("form", [as_text, as_lines, as_json, as_sarif, as_annotations])
+def test_in_no_form_a_sign_reaches_the_terminal(form: Callable[[list[Problem]], str], sign: str) -> None:
+    text = f"title: {sign}WRONG\n"
+    place = marked(text, "WRONG").place
+    named = Place(Source(f"entries/{sign}.md", place.source.text), place.span)
+    told = form([Problem("unknown-field", f"no field {sign}", f"hint {sign}", named)])
+    assert not set(told) & set(sign.replace("[31m", ""))
+    told.encode("utf-8")
+    if form is as_json:
+        (back,) = json.loads(told)["problems"]
+        assert (back["file"], back["hint"]) == (f"entries/{sign}.md", f"hint {sign}".replace("\u202e", "\ufffd"))
 
 
 def test_without_a_place_there_is_the_file() -> None:

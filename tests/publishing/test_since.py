@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 from pathlib import Path
 
@@ -118,3 +119,74 @@ def test_without_version_control_that_is_said(tmp_path: Path, monkeypatch: pytes
     result = run("build", "--since", "HEAD")
     assert result.exit_code == 1
     assert "is not under git" in result.output
+
+
+def told_since_head() -> str:
+    return run("build", "--since", "HEAD").output.split("Since HEAD", 1)[1]
+
+
+def test_nothing_of_the_folders_own_git_settings_is_run(journal: Path) -> None:
+    """A folder that was unpacked may bring a .git of its own: filters, hooks, a pager, a monitor."""
+    (journal / ".gitattributes").write_text("*.md filter=trap diff=trap working-tree-encoding=UTF-16\n", "utf-8")
+    git(journal, "add", ".gitattributes")
+    git(journal, "commit", "-m", "attributes")
+    trap = f"touch {journal / 'sprung'}; cat"
+    settings = ("filter.trap.smudge", "filter.trap.clean", "filter.trap.process", "diff.trap.textconv", "core.pager")
+    for name in (*settings, "core.fsmonitor", "core.sshCommand", "core.askPass", "alias.cat-file", "alias.ls-tree"):
+        git(journal, "config", name, f"!{trap}" if name.startswith("alias") else trap)
+    git(journal, "config", "filter.trap.required", "true")
+    git(journal, "config", "core.hooksPath", str(journal / "hooks"))
+    (journal / "hooks").mkdir()
+    for hook in ("post-checkout", "post-index-change", "reference-transaction", "fsmonitor-watchman"):
+        (journal / "hooks" / hook).write_text(f"#!/bin/sh\n{trap}\n", "utf-8")
+        (journal / "hooks" / hook).chmod(0o755)
+    (journal / "sprung").unlink(missing_ok=True)  # git may have run some of it in this test's own commands
+    assert "no result has changed" in told_since_head()
+    assert not (journal / "sprung").exists()
+
+
+def test_what_an_archive_would_leave_out_was_there(journal: Path) -> None:
+    (journal / ".gitattributes").write_text("entries/02.md export-ignore\n*.md export-subst\n", "utf-8")
+    git(journal, "add", ".gitattributes")
+    git(journal, "commit", "-m", "attributes")
+    assert "no result has changed" in told_since_head()
+
+
+def test_an_entry_that_was_a_link_was_what_it_led_to(journal: Path) -> None:
+    (journal / "entries" / "kept").mkdir()
+    (journal / "entries" / "02.md").rename(journal / "entries" / "kept" / "two.text")
+    (journal / "entries" / "02.md").symlink_to("kept/two.text")
+    (journal / "entries" / "_out").symlink_to("/etc/hostname")
+    git(journal, "add", "entries")
+    git(journal, "commit", "-m", "a link")
+    assert "no result has changed" in told_since_head()
+    (journal / "entries" / "02.md").unlink()
+    (journal / "entries" / "02.md").write_text(ENTRY.format(number=2), "utf-8")
+    assert "no result has changed" in told_since_head()
+
+
+def test_another_owners_checkout_is_told_in_gits_own_words(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # git's own switch for testing this
+    monkeypatch.setenv("GIT_TEST_ASSUME_DIFFERENT_OWNER", "1")
+    result = run("build", "--since", "HEAD")
+    assert result.exit_code == 1
+    assert "dubious ownership" in result.output
+    assert "not under git" not in result.output
+
+
+@pytest.mark.parametrize("revision", ["--output=x", "-h", "HEAD --not", "HEAD:entries", "\x1b[31mHEAD", "HEAD\nHEAD"])
+def test_odd_revisions_are_refused_in_a_line(revision: str, journal: Path) -> None:
+    result = run("build", f"--since={revision}")
+    assert result.exit_code == 2
+    assert "\x1b" not in result.output
+    assert {path.name for path in journal.iterdir()} <= {".git", "entries"}
+
+
+def test_names_that_are_no_utf_8_and_folders_below_are_read(journal: Path) -> None:
+    below = journal / "entries" / "2026 ü"
+    below.mkdir()
+    (below / "a\tb.md").write_text(ENTRY.format(number=3), "utf-8")
+    Path(os.fsdecode(os.fsencode(below) + b"/\xff.md")).write_text(ENTRY.format(number=4), "utf-8")
+    git(journal, "add", "entries")
+    git(journal, "commit", "-m", "odd names")
+    assert "no result has changed" in told_since_head()

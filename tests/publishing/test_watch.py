@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import socket
 import threading
 import time
 import urllib.error
@@ -16,8 +17,10 @@ import pytest
 from click.testing import CliRunner
 
 from journal.cli import main
+from journal.cli.build import _say_state
 from journal.publishing.output import MANIFEST
 from journal.publishing.watch import Live, Server, State, keep_watch
+from journal.publishing.watch.server import MOST_CONNECTIONS
 
 ENTRY = """---
 batch: {number}
@@ -295,3 +298,121 @@ def test_a_port_that_is_taken_is_said(
     result = CliRunner().invoke(main, ["watch", "--port", str(served[1].server_address[1])])
     assert result.exit_code == 1
     assert "can't be served" in result.output
+
+
+def asked(
+    server: Server, method: str, path: str, headers: dict[str, str] | None = None
+) -> tuple[int, dict[str, str], bytes]:
+    host, port = server.server_address[:2]
+    connection = HTTPConnection(str(host), int(port), timeout=20)
+    connection.putrequest(method, path, skip_host=bool(headers and "Host" in headers))
+    for name, value in (headers or {}).items():
+        connection.putheader(name, value)
+    connection.endheaders()
+    answer = connection.getresponse()
+    found = answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read()
+    connection.close()
+    return found
+
+
+@pytest.mark.parametrize("path", ["/", "/batches/1.html", "/search/words.js", "/nothing", "/-/refresh.js", "/-/news"])
+def test_a_head_is_a_get_without_its_body(path: str, served: tuple[Live, Server]) -> None:
+    status, headers, body = asked(served[1], "HEAD", path)
+    assert body == b""
+    if path != "/-/news":
+        got_status, got_headers, _ = asked(served[1], "GET", path)
+        assert (status, headers["content-type"], headers["content-length"]) == (
+            got_status,
+            got_headers["content-type"],
+            got_headers["content-length"],
+        )
+
+
+@pytest.mark.parametrize("method", ["GET", "HEAD"])
+@pytest.mark.parametrize(
+    "path", ["/.git/config", "/../.git/config", "/%2e%2e/entries/01.md", "//etc/passwd", "/x%00y", "/" + "a" * 5000]
+)
+def test_nothing_of_the_working_folder_is_served(
+    method: str, path: str, served: tuple[Live, Server], journal: Path
+) -> None:
+    (journal / ".git").mkdir()
+    (journal / ".git" / "config").write_text("secret", "utf-8")
+    assert asked(served[1], method, path)[0] == 404
+
+
+@pytest.mark.parametrize("where", ["cross-site", "same-site", "anything"])
+@pytest.mark.parametrize("path", ["/", "/search/words.js", "/data/journal.json", "/-/news", "/-/refresh.js"])
+def test_a_page_elsewhere_in_the_browser_gets_nothing(where: str, path: str, served: tuple[Live, Server]) -> None:
+    """W3C Fetch Metadata: the browser says of each request which page made it."""
+    status, headers, body = asked(served[1], "GET", path, {"Sec-Fetch-Site": where})
+    assert status == 403
+    assert b"Batch" not in body
+    assert headers["cross-origin-resource-policy"] == "same-origin"
+
+
+@pytest.mark.parametrize("where", ["same-origin", "none"])
+def test_our_own_pages_and_the_address_bar_are_answered(where: str, served: tuple[Live, Server]) -> None:
+    status, headers, _ = asked(served[1], "GET", "/search/words.js", {"Sec-Fetch-Site": where})
+    assert status == 200
+    assert headers["cross-origin-resource-policy"] == "same-origin"
+    assert headers["x-content-type-options"] == "nosniff"
+
+
+@pytest.mark.parametrize(
+    "host",
+    [
+        "elsewhere.example",
+        "127.0.0.1.elsewhere.example",
+        "localhost.elsewhere.example",
+        "",
+        "@127.0.0.1",
+        "[::1",
+        "192.168.0.1",
+    ],
+)
+def test_names_and_addresses_that_are_not_ours_are_not_answered(host: str, served: tuple[Live, Server]) -> None:
+    for method in ("GET", "HEAD"):
+        status, _, body = asked(served[1], method, "/", {"Host": host})
+        assert (status, b"Batch" in body) == (
+            200 if host == "@127.0.0.1" else 421,
+            host == "@127.0.0.1" and method == "GET",
+        )
+
+
+def test_idle_and_half_open_connections_give_way(served: tuple[Live, Server]) -> None:
+    _, server = served
+    host, port = server.server_address[:2]
+    idle = []
+    for number in range(MOST_CONNECTIONS + 50):
+        connection = socket.create_connection((str(host), int(port)), timeout=20)
+        if number % 2:
+            connection.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Never: end")
+        idle.append(connection)
+    assert asked(server, "GET", "/batches/1.html")[0] == 200
+    assert len(server._used) <= MOST_CONNECTIONS
+    for connection in idle:
+        connection.close()
+
+
+def test_the_other_loopback_is_served_too(journal: Path) -> None:
+    live = Live(journal, journal / "site")
+    built(live)
+    try:
+        server = Server(live, "::1")
+    except OSError as error:
+        pytest.skip(f"no IPv6 on this machine: {error}")
+    server.begin()
+    try:
+        assert server.address.startswith("http://[::1]:")
+        assert "Batch 1" in got(server, "batches/1.html")
+    finally:
+        server.end()
+
+
+def test_signs_that_steer_a_terminal_do_not_reach_it(journal: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    write(journal, 2, ENTRY.replace("title: Batch", "t\\x1b]0;x\x9b31m: Batch".encode().decode("unicode_escape")))
+    for state in built(Live(journal, journal / "site")):
+        _say_state(state)
+    said = capsys.readouterr().out
+    assert "error" in said
+    assert not set(said) & {"\x1b", "\x9b", "\x07"}

@@ -58,6 +58,8 @@ def problems_of(root: Path, case: str) -> list[Problem]:
         shutil.copy(CASES / ("settings/" + name if case != name else name), entries / name)
     (entries / "kettle.png").write_bytes(PIXEL)
     (entries / "settings.txt").write_text("the loft's settings")
+    (entries / "runs.html").write_text("<script>alert(1)</script>")
+    (entries / "runs.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"></svg>')
     for log in CASES.glob("*.csv"):
         shutil.copy(log, entries / log.name)
     if case not in SETTINGS:

@@ -119,6 +119,8 @@ def complete(tmp_path_factory: pytest.TempPathFactory) -> tuple[Batch, Brewery, 
     files |= {
         "complete.md": (CASES / "complete.md").read_bytes(),
         "settings.txt": b"-",
+        "runs.html": b"-",
+        "runs.svg": b"<svg/>",
         "kettle.png": b"\x89PNG\r\n\x1a\n",
     }
     files |= {name: (CASES / name).read_bytes() for name in ("47-mash.csv", "47-fermentation.csv")}

@@ -114,13 +114,13 @@ STILL = [(8.0, 1.014, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)]
         ([(12.0, 1.010, 0.004), (15.0, 1.010, 0.004)], "bottles", "too uncertain"),
     ],
 )
-def test_when_a_beer_may_be_primed(readings: list[gas.Reading], container: str | None, reason: str | None) -> None:
+def test_when_a_beer_may_be_primed(readings: list[gas.GravityAt], container: str | None, reason: str | None) -> None:
     found = gas.may_prime(readings, container)
     assert found is None if reason is None else reason in (found or "")
 
 
 @given(st.lists(st.tuples(st.floats(0, 30), st.floats(0.99, 1.06), st.floats(1e-4, 5e-3)), max_size=6))
-def test_a_beer_that_may_be_primed_has_not_lost_2_points_in_its_last_three_days(readings: list[gas.Reading]) -> None:
+def test_a_beer_that_may_be_primed_has_not_lost_2_points_in_its_last_three_days(readings: list[gas.GravityAt]) -> None:
     """2 points of gravity are about half a volume of gas."""
     if gas.may_prime(readings, "bottles") is None:
         days, gravities = np.array([r[0] for r in readings]), np.array([r[1] for r in readings])

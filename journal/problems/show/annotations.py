@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from journal.problems.problem import Problem
 from journal.problems.rules import Severity
+from journal.problems.show.printable import printable
 
 _COMMANDS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "notice"}
 
@@ -23,7 +24,7 @@ def _one(problem: Problem) -> str:
         "title": problem.code,
     }
     told = ",".join(f"{name}={_property(value)}" for name, value in properties.items())
-    return f"::{_COMMANDS[problem.severity]} {told}::{_data(problem.full_message)}"
+    return printable(f"::{_COMMANDS[problem.severity]} {told}::{_data(problem.full_message)}")
 
 
 def _data(text: str) -> str:

@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 from journal.problems.problem import Problem
 from journal.problems.rules import RULES, Severity
+from journal.problems.show.printable import escaped
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _LEVELS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "note"}
@@ -32,9 +33,8 @@ def as_sarif(problems: Iterable[Problem]) -> str:
         "columnKind": "unicodeCodePoints",
         "results": [_result(problem, codes.index(problem.code)) for problem in problems],
     }
-    return json.dumps(
-        {"$schema": _SCHEMA, "version": "2.1.0", "runs": [run]}, ensure_ascii=False, indent=2, sort_keys=True
-    )
+    whole = {"$schema": _SCHEMA, "version": "2.1.0", "runs": [run]}
+    return escaped(json.dumps(whole, ensure_ascii=False, indent=2, sort_keys=True))
 
 
 def _result(problem: Problem, rule: int) -> dict[str, Any]:
@@ -50,7 +50,9 @@ def _result(problem: Problem, rule: int) -> dict[str, Any]:
                 "endColumn": max(beyond, problem.column if last == problem.line else 1),
             }
         }
-    location = {"physicalLocation": {"artifactLocation": {"uri": quote(problem.file_name)}, **region}}
+    location = {
+        "physicalLocation": {"artifactLocation": {"uri": quote(problem.file_name, errors="surrogateescape")}, **region}
+    }
     return {
         "ruleId": problem.code,
         "ruleIndex": rule,
