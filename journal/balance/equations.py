@@ -9,7 +9,7 @@ import numpy as np
 
 from journal.balance.model import BalanceModel, Equation
 from journal.balance.priors import Expectation, Priors, by_size
-from journal.balance.quantities import RUN_OFF_SHARE, shown_by
+from journal.balance.quantities import RUN_OFF_SHARE, quantity_shown
 from journal.balance.vessels import Facts
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorSource
@@ -30,6 +30,8 @@ from journal.science.mash import run_offs_of
 #: Of the variance of a kettle's volume readings, the part that is its marks': one error for both readings (common
 #: practice).
 MARKS_SHARE = 0.25
+#: About how much of the liquor fills the kettle: what a brew's size goes by before anything is read (common practice).
+KETTLE_TO_LIQUOR = 0.82
 #: Standard uncertainty that a top-up counts as stated with where none was written, L.
 UNWRITTEN = 0.25
 
@@ -80,7 +82,9 @@ class _Builder:
         for name in shared:
             if name not in self.unknowns:
                 self.expect_unknown(name, Expectation(0.0, 1.0))
-        self.equations.append(Equation(reading.path, "", shown_by(reading), result.value, own, tuple(shared.items())))
+        self.equations.append(
+            Equation(reading.path, "", quantity_shown(reading), result.value, own, tuple(shared.items()))
+        )
 
 
 def _size(b: _Builder) -> float:
@@ -91,7 +95,7 @@ def _size(b: _Builder) -> float:
             return b.figures[reading.figure].value * share
     liquor = b.figures.get("total_liquor")
     if liquor:
-        return liquor.value * 0.82
+        return liquor.value * KETTLE_TO_LIQUOR
     return 25.0
 
 
@@ -161,13 +165,13 @@ def _facts(b: _Builder) -> Facts:
     )
 
 
-def _joined(b: _Builder) -> None:
+def _add_joined(b: _Builder) -> None:
     for reading in JOINED:
         result = b.figures[reading.figure]
-        _join(b, reading.unknown, reading.path, result.value, result.sd)
+        _add_to_brew(b, reading.unknown, reading.path, result.value, result.sd)
 
 
-def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
+def _add_to_brew(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
     if path in b.without:
         # one that nobody wrote down is as uncertain as any other
         sd = (sd or UNWRITTEN) * ZERO_WEIGHT
@@ -195,7 +199,7 @@ def build_model(
     sized = by_size(priors, size)
     for name in ("boil_off", "kettle_loss"):
         b.expect_unknown(name, getattr(sized, name))
-    _joined(b)
+    _add_joined(b)
     for reading in IN_VESSELS:
         b.read(reading)
     return BalanceModel(

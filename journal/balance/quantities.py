@@ -41,6 +41,6 @@ def quantity_of(name: str) -> Quantity:
     return QUANTITIES.get(name) or (lambda u, s: u[name])
 
 
-def shown_by(reading: KnownReading) -> str:
+def quantity_shown(reading: KnownReading) -> str:
     """The name of the quantity that a reading of the balance shows: L, SG, or kg of extract."""
     return reading.unknown or reading.figure

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from journal.figures.beer_gravities import BeerGravity
 from journal.figures.poured import recorded_fermentation, why_not_primed
-from journal.figures.uncertain import Uncertain, combined
+from journal.figures.uncertain import Uncertain, combine
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.table import is_blank
@@ -25,7 +25,7 @@ def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 def _doubt(one: BeerGravity, other: BeerGravity) -> float:
     known = [(gravity, sign) for gravity, sign in ((one.gravity, 1.0), (other.gravity, -1.0))]
-    apart = combined(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
+    apart = combine(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
     return apart.sd if isinstance(apart, Uncertain) else 0.0
 
 

@@ -22,7 +22,7 @@ from journal.figures.instruments import (
     malt_deviation,
 )
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
@@ -150,7 +150,7 @@ class Observer:
             for part in parts
         ]
         known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
-        return Observed(VolumeReading(combined(sum(nominal(each) for each in litres), known), None))
+        return Observed(VolumeReading(combine(sum(nominal(each) for each in litres), known), None))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""
@@ -254,7 +254,7 @@ def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Ob
     return _all([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
 
 
-def _weighted(
+def _weigh(
     o: Observer, weight: Observed, stated: StatedValue | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
     if stated is None:
@@ -282,11 +282,11 @@ def _grist(o: Observer) -> dict[str, Observed]:
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         weights.append(weight)
         extracts.append(_extract(o, values, weight, path))
-        moistures.append(_weighted(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
-        colours.append(_weighted(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
+        moistures.append(_weigh(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
+        colours.append(_weigh(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
         stated = values.extract or values.extract_as_is
         if stated is None or stated.value > 0:
-            powers.append(_weighted(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
+            powers.append(_weigh(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
     return {
         "grain_weights": _all(weights),
         "grain_extracts": _all(extracts),

@@ -14,7 +14,7 @@ from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import ended
+from journal.history.attenuation import has_ended
 from journal.history.fold import method_of
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord
@@ -57,7 +57,7 @@ def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> f
     return median(shares) if shares else _USUAL_SHEET
 
 
-def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
+def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -70,10 +70,10 @@ def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, 
     }
 
 
-def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
+def _attenuation(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
     """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
     found = figures.get(ATTENUATION)
-    known = found is not None and found.sd > 0 and ended(batch, figures)
+    known = found is not None and found.sd > 0 and has_ended(batch, figures)
     return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
 
 
@@ -92,8 +92,8 @@ def observe_batch(
     off = moved.off(batch.id, lots)
     own = own_estimates(corrected(batch, at, off), expected, figures.results) if off else written
     values = own.values
-    explained = _explained(usual, own, method_of(batch))
-    fermented = _attenuated(batch, figures)
+    explained = _explain(usual, own, method_of(batch))
+    fermented = _attenuation(batch, figures)
     return Observation(
         batch.id,
         batch.day,

@@ -13,7 +13,7 @@ from journal.balance import BROKEN, Balance
 from journal.balance.own import OWN_FIGURES
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import ended
+from journal.history.attenuation import has_ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
 from journal.history.change import (
     ControlLimits,
@@ -226,7 +226,7 @@ def _hits(
         balance = balances[batch.id]
         for name, foreseen in balance.foreseen.items():
             got = balance.figures.get(name) or figures[batch.id].get(name)
-            if name == ATTENUATION and not ended(batch, figures[batch.id]):
+            if name == ATTENUATION and not has_ended(batch, figures[batch.id]):
                 continue
             if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)

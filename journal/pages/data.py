@@ -7,8 +7,7 @@ import io
 import json
 from typing import Any
 
-from journal.balance import Balance
-from journal.balance.foresee import LEVEL
+from journal.balance import LEVEL, Balance
 from journal.figures import CATALOGUE, Result
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
@@ -51,7 +50,7 @@ def _balance(balance: Balance) -> dict[str, Any]:
                 "recorded": _number(reading.recorded),
                 "balanced": _number(reading.balanced),
                 "sd": _number(reading.sd),
-                "strain": _number(reading.strain),
+                "strain": _number(reading.measurement_test),
             }
             for reading in verdict.readings
         ],

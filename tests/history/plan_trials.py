@@ -47,7 +47,7 @@ from journal.history.plan import (
     Remedy,
     correct,
     make_plan,
-    rounded,
+    round_remedy,
 )
 from journal.numerics import Estimate
 from journal.problems import Source
@@ -139,7 +139,7 @@ def remedy_of(found: Correction, prefer: str) -> Remedy | None:
 
 def mended(real: Brew, remedy: Remedy | None) -> float:
     """The original gravity that a remedy, measured out as brewers do, really leads to."""
-    amount = rounded(remedy) if remedy else 0.0
+    amount = round_remedy(remedy) if remedy else 0.0
     kind = remedy.kind if remedy else ""
     wort = boiled(real.kettle, real.luck, amount if kind == BOIL else HOURS * 60)
     if kind == DILUTE:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.history.brewhouse import DISAGREES_FROM, LearntValue
-from journal.history.learn import FEWEST
+from journal.history.learn import FEWEST_TO_LEARN
 from journal.measures.wording import show, unit_for
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.control import LINKED
@@ -159,7 +159,7 @@ def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
     outlook = (
         ""
         if learnt
-        else f"Nothing is learnt yet. Each thing takes {how_many(FEWEST)} batches with the readings it rests on."
+        else f"Nothing is learnt yet. Each thing takes {how_many(FEWEST_TO_LEARN)} batches with the readings it rests on."
     )
     return BrewhouseSection(
         house.name or "The brewhouse",
