@@ -9,6 +9,7 @@ from journal.balance import Balance
 from journal.balance.priors import usual_spread
 from journal.history.fold import evidence_course, method_of
 from journal.history.learn import FEWEST_TO_LEARN, LOOK_BACK, Level, level
+from journal.history.moved.record import NOTHING_MOVED, MovedRecord
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
 from journal.numerics import Estimate
@@ -105,8 +106,11 @@ def brewhouse_records(
     return records
 
 
-def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Problem]:
-    """A note for every stated value that the record contradicts."""
+def disagreements(
+    records: list[BrewhouseRecord], brewery: Brewery, moved: Mapping[str, MovedRecord] | None = None
+) -> list[Problem]:
+    """A note for every stated value that the record contradicts, by brewhouse nothing that an instrument that `moved` may do."""
+    moved = moved or {}
     system = brewery.units or METRIC
     return [
         Problem(
@@ -117,7 +121,7 @@ def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Prob
         )
         for record in records
         for learnt in record.learnt
-        if learnt.disagrees
+        if learnt.disagrees and not moved.get(record.key, NOTHING_MOVED).doubts(learnt.name)
     ]
 
 

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from statistics import median
 
 from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
-from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import has_ended
 from journal.history.fold import method_of
@@ -22,9 +19,6 @@ from journal.history.settings import Setting, lot_shares, settings_of
 from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
-
-#: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
-_USUAL_SHEET = 0.0062
 
 
 @dataclass(frozen=True)
@@ -44,17 +38,6 @@ class Observation:
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
     written: Mapping[str, Estimate] = field(default_factory=dict)
-
-
-def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
-    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
-    shares = []
-    for batch in batches:
-        potential = figures[batch.id].get("potential_extract")
-        if potential and potential.value > 0:
-            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
-            shares.append(math.hypot(*parts) / potential.value)
-    return median(shares) if shares else _USUAL_SHEET
 
 
 def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:

@@ -22,6 +22,7 @@ from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link, Model
 from journal.pages.numbers import of_result
 from journal.pages.parts.courses import FIGURES, CourseView, course_view, courses_of, small_courses
+from journal.pages.parts.moved import MoveTold, moves_told
 from journal.pages.paths import NUMBERS_PAGE
 from journal.pages.verdict import JUDGED, change_words, known_in, left_out, verdict
 from journal.pages.words import figure_words, sentence
@@ -57,12 +58,13 @@ class TrendSection:
     """One brewhouse; `name` is empty where there is only one.
 
     `control` is None, as are `others`, below the batches that a verdict takes; `strips` are then there instead. `limits` tells what the
-    lines are. `changed` are sentences on other figures than the one judged; `earlier` counts the signals not listed.
+    lines are. `moved` is what explains changes of level; `changed` are sentences on other figures than the one judged; `earlier` counts the signals not listed.
     """
 
     name: str
     anchor: str
     sentence: str
+    moved: tuple[MoveTold, ...]
     control: ControlPicture | None
     limits: str
     others: TimePicture | None
@@ -171,6 +173,7 @@ def _section(index: Index, house: BrewhouseView) -> TrendSection:
         name=house.name,
         anchor=house.anchor,
         sentence=verdict(index, house),
+        moved=moves_told(index, house),
         control=first.control() if first else None,
         limits=_limits(first) if first else "",
         others=small_courses(rest, "The other figures over time, each less what grist and volumes explain of it"),
