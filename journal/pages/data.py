@@ -7,11 +7,12 @@ import io
 import json
 from typing import Any
 
-from journal.balance import Balance
-from journal.balance.foresee import LEVEL
+from journal.balance import LEVEL, Balance
 from journal.figures import CATALOGUE, Result
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
+from journal.history.moved.move import Move
+from journal.history.moved.words import checks_that_tell
 from journal.pages.beer import beer_of
 from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
@@ -51,7 +52,7 @@ def _balance(balance: Balance) -> dict[str, Any]:
                 "recorded": _number(reading.recorded),
                 "balanced": _number(reading.balanced),
                 "sd": _number(reading.sd),
-                "strain": _number(reading.strain),
+                "strain": _number(reading.measurement_test),
             }
             for reading in verdict.readings
         ],
@@ -207,6 +208,27 @@ def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
     }
 
 
+def _move(brewhouse: str, move: Move) -> dict[str, Any]:
+    return {
+        "brewhouse": brewhouse,
+        "first_batch": move.first_batch,
+        "last_batch": move.last_batch,
+        "causes": [
+            {
+                "cause": cause.cause,
+                "of": cause.of,
+                "size": _number(cause.size),
+                "low": _number(cause.low),
+                "high": _number(cause.high),
+                "unit": cause.unit,
+                "weight": _number(cause.weight),
+            }
+            for cause in move.causes
+        ],
+        "to_check": list(checks_that_tell(move)),
+    }
+
+
 def _story(story: BrewhouseStory) -> dict[str, Any]:
     return {course.figure: _course(course) for course in story.courses}
 
@@ -236,6 +258,7 @@ def journal_json(record: Record) -> str:
         "brewery": {"name": name} if name else {},
         "batches": [_batch(record, batch) for batch in record.batches],
         **_history(record),
+        "moved": [_move(story.record.key, move) for story in record.history.brewhouses for move in story.moved.moves],
     }
     return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
 

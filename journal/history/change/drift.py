@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from journal.history.change.weigh import spread_between
+from journal.history.change.weigh import FEWEST_VALUES, spread_between
 from journal.numerics import Vector
-from journal.numerics.distributions import ndtr
+from journal.numerics.distributions import coverage_factor, ndtr
 
 #: The chance of a false alarm that is allowed.
 FALSE_ALARMS = 0.01
-#: No drift is looked for in fewer values.
-FEWEST = 8
 #: Up to so many values without ties the chance is counted exactly; beyond, the normal curve is as good.
 _EXACT_UP_TO = 30
 #: A longer series is taken as several that interleave, each compared within itself: hardly less sure, and much quicker.
 _LONGEST = 250
-#: 95 % point of the standard normal distribution: each side of a 90 % interval.
-_NORMAL_95 = 1.6448536269514722
 
 
 @dataclass(frozen=True)
@@ -51,14 +48,12 @@ def find_drift(values: Sequence[float], sds: Sequence[float] | None = None) -> D
     A step makes a trend too, and values that follow their neighbours make one by chance; `describe_change` tells a
     drift from a step.
 
-    Args:
-        values: finite numbers in order of date, one a batch; fewer than eight show nothing.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
+    `values`: finite numbers in order of date, one a batch; fewer than eight show nothing.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
 
-    Returns:
-        The drift per batch with its 90 % interval, or None.
+    Out: the drift per batch with its 90 % interval, or None.
     """
-    if len(values) < FEWEST:
+    if len(values) < FEWEST_VALUES:
         return None
     found = trend(values, sds)
     return Drift(found.per_batch, found.low, found.high, found.p_value) if found.p_value <= FALSE_ALARMS else None
@@ -69,9 +64,8 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
 
     More than 250 values are taken as series that interleave (every second, every third ...), their scores added.
 
-    Args:
-        values: at least three finite numbers, evenly spaced.
-        sds: standard deviation of each from its reading, >= 0; left out: all alike, and the classical test.
+    `values`: at least three finite numbers, evenly spaced.
+    `sds`: standard deviation of each from its reading, >= 0; left out: all alike, and the classical test.
 
     Sources: H. B. Mann, Econometrica 13 (1945) 245; M. G. Kendall, Rank Correlation Methods (1975); P. K. Sen, J. Am. Stat.
     Assoc. 63 (1968) 1379. The variance with weights follows from the same projection that gives Kendall's.
@@ -86,7 +80,7 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
     pairs = [_pairs(y[strand::strands], worth[strand::strands], strands) for strand in range(strands)]
     slopes, weights = np.concatenate([pair.slopes for pair in pairs]), np.concatenate([pair.weights for pair in pairs])
     score, variance = float(weights @ np.sign(slopes)), sum(pair.variance for pair in pairs)
-    reach = _NORMAL_95 * variance**0.5
+    reach = coverage_factor(math.inf) * variance**0.5
     middle, low, high = _quantiles(slopes, weights, (0.0, -reach, reach))
     plain = bool(np.all(slopes != 0) and np.all(worth == 1))
     p_value = _exact_chance(score, len(y)) if plain and len(y) <= _EXACT_UP_TO else _normal_chance(score, variance)
@@ -104,7 +98,7 @@ def _pairs(values: Vector, worth: Vector, spacing: int) -> _Pairs:
     """All pairs of a series whose values lie so many batches apart."""
     first, last = np.triu_indices(len(values), 1)
     slopes = (values[last] - values[first]) / ((last - first) * spacing)
-    return _Pairs(slopes, worth[first] * worth[last], _variance(worth) * (1 - _tied(values)))
+    return _Pairs(slopes, worth[first] * worth[last], _variance(worth) * (1 - _lost_to_ties(values)))
 
 
 def _worth(values: Vector, sds: Sequence[float] | None) -> Vector:
@@ -127,7 +121,7 @@ def _variance(worth: Vector) -> float:
     return float(pairs + shared.sum() / 3)
 
 
-def _tied(values: Vector) -> float:
+def _lost_to_ties(values: Vector) -> float:
     """The part of the variance that ties take away."""
     count = len(values)
     _, sizes = np.unique(values, return_counts=True)

@@ -10,6 +10,8 @@ import numpy as np
 from journal.numerics import Vector
 from journal.numerics.robust import NORMAL_MEDIAN, huber_weights
 
+#: No change is looked for in fewer values.
+FEWEST_VALUES = 8
 #: A value further than so many standard deviations from the median of its neighbours is bent back to there.
 BEND = 2.5
 #: How many neighbours on each side make the local level: one step or a slow drift leaves it standing.
@@ -51,9 +53,8 @@ def weigh(values: Sequence[float], sds: Sequence[float] | None = None) -> Weighe
     a slow drift hardly at all. Scores bent at a fixed number of standard deviations: P. J. Huber, Robust estimation of a
     location parameter, Ann. Math. Stat. 35 (1964) 73.
 
-    Args:
-        values: at least two finite numbers in order of date.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
+    `values`: at least two finite numbers in order of date.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
     """
     y = np.asarray(values, dtype=float)
     own = np.zeros(len(y)) if sds is None else np.asarray(sds, dtype=float)

@@ -37,7 +37,8 @@ _BOTH = 6
 class Design:
     """The regression for one lever: its batches, its columns, and those of the levers it is adjusted for.
 
-    `columns` begin with a constant, then the lever's own. `tangled`: the levers that changed together with each own column;
+    `columns`, batches × effects, begin with a constant, then the lever's own. `tangled`: the levers that changed together with
+    each own column;
     `apart`: whether those are all in the regression, so that the record can tell them from the lever.
     """
 
@@ -63,7 +64,7 @@ class _Growing:
         self.columns = np.column_stack([np.ones(batches), own])
 
     def take(self, more: Matrix) -> bool | None:
-        """Take a lever's columns in, unless they'd hide the studied lever (False) or cost too many batches (None)."""
+        """Take a lever's columns, batches × columns, in, unless they'd hide the studied lever (False) or cost too many batches (None)."""
         fresh, kept = self._fresh(more)
         if (self.columns.shape[1] + fresh.shape[1]) * BATCHES_A_COLUMN > len(self.columns):
             return None
@@ -75,7 +76,7 @@ class _Growing:
         return True
 
     def _fresh(self, more: Matrix) -> tuple[Matrix, Matrix]:
-        """The columns that say something new beside the other levers': made orthonormal, and as they are."""
+        """The columns, batches × columns, that say something new beside the other levers': made orthonormal, and as they are."""
         basis, kept = self._basis, []
         for column in more.T:
             rest = column - basis @ (basis.T @ column)
@@ -89,7 +90,7 @@ class _Growing:
 
 
 def _clear(own: Matrix, alone: Vector) -> bool:
-    """Whether each column keeps enough of its own variance, its fellows in the model."""
+    """Whether each of the lever's `own` columns, batches × columns, keeps enough of its variance, its fellows in the model."""
     size = np.linalg.norm(own, axis=0)
     if np.any(size**2 * alone < _INSEPARABLE):
         return False
@@ -113,8 +114,8 @@ def design(lever: Lever, levers: Mapping[str, Lever], lots: Lever) -> Design:
     own = columns_of(lever, batches)
     others = [other for name, other in {**levers, MALT_LOT: lots}.items() if name != lever.name]
     others = [other for other in others if other.varies(batches)]
-    shared = {other.name: _shared(lever, own, batches, other) for other in others}
-    tangled = _tangled(shared, len(own.groups))
+    shared = {other.name: _find_shared(lever, own, batches, other) for other in others}
+    tangled = _find_tangled(shared, len(own.groups))
     growing, taken = _Growing(own.matrix), []
     for other in sorted(others, key=lambda other: (-max(shared[other.name]), other.name)):
         with_it = any(other.name in names for names in tangled)
@@ -136,26 +137,26 @@ def _often(lots: Lever, batches: Mask) -> frozenset[str]:
     return frozenset(lot for lot, size in zip(lots.groups, lots.sizes(batches), strict=True) if size >= AWAY)
 
 
-def _tangled(shared: Mapping[str, list[float]], columns: int) -> tuple[tuple[str, ...], ...]:
+def _find_tangled(shared: Mapping[str, list[float]], columns: int) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(name for name, parts in shared.items() if parts[column] > TANGLED) for column in range(columns))
 
 
-def _shared(lever: Lever, own: Columns, batches: Mask, other: Lever) -> list[float]:
+def _find_shared(lever: Lever, own: Columns, batches: Mask, other: Lever) -> list[float]:
     """How much of each of a lever's columns goes with another lever, 0 to 1; for a group among it and the commonest only."""
     both = np.flatnonzero(batches & other.recorded)
     if lever.numbers is not None:
-        return [_explained(lever.numbers[both], other, both)]
+        return [_explain_share(lever.numbers[both], other, both)]
     group, first = lever.group[both], commonest(lever, batches)
     reference = group == first
     parts = []
     for name in own.groups:
         among = group == lever.groups.index(name or "")
         pick = among | reference
-        parts.append(_explained(among[pick].astype(np.float64), other, both[pick]))
+        parts.append(_explain_share(among[pick].astype(np.float64), other, both[pick]))
     return parts
 
 
-def _explained(column: Vector, other: Lever, known: Places) -> float:
+def _explain_share(column: Vector, other: Lever, known: Places) -> float:
     """Share of a column's variance that another lever explains in the batches `known`, less what it would by chance."""
     count = len(column)
     if count < _BOTH:
