@@ -14,7 +14,6 @@ from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.checked import Checked, Correction, scaled, shifted
 from journal.figures.corrected import gravity as sg_of
 from journal.figures.instruments import (
-    ALPHA_SHARE,
     CLOCK,
     COLOUR_SHARE,
     DIP,
@@ -51,14 +50,6 @@ class Weighted(NamedTuple):
 
     weight: Any
     value: Any
-
-
-class HopCharge(NamedTuple):
-    """kg, alpha fraction, min."""
-
-    weight: Any
-    alpha: Any
-    boiled: Any
 
 
 class RestStep(NamedTuple):
@@ -352,16 +343,6 @@ def _grist(o: Observer) -> dict[str, Observed]:
     }
 
 
-def _hop(o: Observer, hop: Any, path: str) -> Observed:
-    alpha = o.measure(hop.alpha, f"{path}.alpha", lambda m: m.sd if m.sd is not None else ALPHA_SHARE * m.value)
-    parts = [
-        o.hop_weight(hop.weight, f"{path}.weight"),
-        alpha,
-        o.clock(hop.boiled, f"{path}.boiled"),
-    ]
-    return all_of(parts, lambda values: HopCharge(*values))
-
-
 def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
     if rest.temperature is None:
@@ -386,15 +367,11 @@ def _table(o: Observer) -> dict[str, Observed]:
 
 @observes(
     mash_rests=Called("rests"),
-    boil_hops=Called("the hops"),
 )
 def _lists(o: Observer) -> dict[str, Observed]:
-    mash, boil = o.batch.mash, o.batch.boil
-    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
-    hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
+    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(o.batch.mash.rests)]
     return {
         "mash_rests": all_of(rests) if rests else Observed(wanting=("mash.rests",)),
-        "boil_hops": all_of(hops) if hops else Observed(wanting=("boil.hops",)),
     }
 
 
