@@ -32,7 +32,7 @@ from journal.science import boiling, water, wort
 _Made = TypeVar("_Made", bound=Check)
 
 
-class Correction(NamedTuple):
+class InstrumentError(NamedTuple):
     """What an instrument shows too much: in its unit, or of what multiplies as a fraction of the truth.
 
     At `at` (of a thermometer what it showed, else 0) it is `size`, and grows by `slope` with what is shown; `sd` is the
@@ -55,7 +55,7 @@ class Correction(NamedTuple):
         return source(0.0, self.sd, ErrorSource(self.paths[0], ErrorKind.READING))
 
 
-def shifted(value: Any, correction: Correction | None) -> Any:
+def shifted(value: Any, correction: InstrumentError | None) -> Any:
     """A reading less what its instrument shows too much."""
     if correction is None:
         return value
@@ -64,7 +64,7 @@ def shifted(value: Any, correction: Correction | None) -> Any:
     return combine(shown - correction.off(shown), [*own, (correction.error, -1.0)])
 
 
-def scaled(value: Any, correction: Correction | None) -> Any:
+def scaled(value: Any, correction: InstrumentError | None) -> Any:
     """A reading divided by how many times the truth its instrument shows."""
     if correction is None:
         return value
@@ -110,20 +110,20 @@ class Checked:
         path: str,
         off: Callable[[_Made], tuple[float, float]],
         renewed: Sequence[date] = (),
-    ) -> Correction | None:
+    ) -> InstrumentError | None:
         found = holding(checks, self.batch.day, renewed)
         if not found:
             return None
         sizes = [off(check) for _, check in found]
         count = len(sizes)
-        return Correction(
+        return InstrumentError(
             sum(size for size, _ in sizes) / count,
             sum(sd**2 for _, sd in sizes) ** 0.5 / count,
             tuple(f"{path}.checks[{place}]" for place, _ in found),
         )
 
     @cached_property
-    def hydrometer(self) -> Correction | None:
+    def hydrometer(self) -> InstrumentError | None:
         """SG."""
         return self._mean(self.brewery.instruments.hydrometer.checks, "instruments.hydrometer", self._gravity)
 
@@ -142,7 +142,7 @@ class Checked:
         return shown - true, self._deviations.gravity(own)
 
     @cached_property
-    def refractometer(self) -> Correction | None:
+    def refractometer(self) -> InstrumentError | None:
         """°Bx; sugar in water is what the scale is made for, so that no wort factor comes in."""
 
         def off(check: RefractionCheck) -> tuple[float, float]:
@@ -153,7 +153,7 @@ class Checked:
         return self._mean(self.brewery.instruments.refractometer.checks, "instruments.refractometer", off)
 
     @cached_property
-    def thermometer(self) -> Correction | None:
+    def thermometer(self) -> InstrumentError | None:
         """K; of ice and of boiling water on one day a line through both."""
         path = "instruments.thermometer"
         found = holding(self.brewery.instruments.thermometer.checks, self.batch.day)
@@ -184,30 +184,30 @@ class Checked:
         return check.shows.value / check.of.value - 1.0, sd / check.of.value
 
     @cached_property
-    def malt_scale(self) -> Correction | None:
+    def malt_scale(self) -> InstrumentError | None:
         """A fraction."""
         checks, deviation = self.brewery.instruments.malt_scale.checks, self._deviations.weight
         return self._mean(checks, "instruments.malt_scale", lambda check: self._ratio(check, deviation))
 
     @cached_property
-    def hop_scale(self) -> Correction | None:
+    def hop_scale(self) -> InstrumentError | None:
         """A fraction."""
         checks, deviation = self.brewery.instruments.hop_scale.checks, self._deviations.hop_weight
         return self._mean(checks, "instruments.hop_scale", lambda check: self._ratio(check, deviation))
 
     @cached_property
-    def liquor_measure(self) -> Correction | None:
+    def liquor_measure(self) -> InstrumentError | None:
         """A fraction, of what liquor is measured with."""
         return self._mean(self.brewery.instruments.volume.checks, "instruments.volume", self._volume)
 
     @cached_property
-    def kettle(self) -> Correction | None:
+    def kettle(self) -> InstrumentError | None:
         """A fraction, of the kettle's marks."""
         key, brewhouse = self.brewery.brewhouse_of(self.batch.brewhouse)
         return self._mean(brewhouse.kettle.checks, f"brewhouses.{key}.kettle", self._volume)
 
     @cached_property
-    def fermenter(self) -> Correction | None:
+    def fermenter(self) -> InstrumentError | None:
         """A fraction, of the marks of the fermenter that the entry names."""
         named = self.batch.fermenter.vessel
         vessel = self.brewery.fermenters.get(named or "")
@@ -222,7 +222,7 @@ class Checked:
         return check.shows.value / true - 1.0, sd / true
 
     @cached_property
-    def ph_meter(self) -> Correction | None:
+    def ph_meter(self) -> InstrumentError | None:
         """pH; a calibration ends what checks before it said."""
 
         def off(check: PhCheck) -> tuple[float, float]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
-from journal.figures.checked import Checked, Correction, scaled, shifted
+from journal.figures.checked import Checked, InstrumentError, scaled, shifted
 from journal.figures.corrected import gravity as sg_of
 from journal.figures.instruments import (
     CLOCK,
@@ -158,7 +158,7 @@ class Observer:
         checked = self.checked.fermenter if vessel.of_fermenter else self.checked.kettle
         return Observed(VolumeReading(scaled(litres, checked), at))
 
-    def marks(self, path: str) -> Correction | None:
+    def marks(self, path: str) -> InstrumentError | None:
         """By how much the marks are off that a volume was read by: of the kettle, of the fermenter, or of what liquor is measured with."""
         group = path.removesuffix(".volume")
         if group in {"boil.before", "boil.after"}:

@@ -11,7 +11,17 @@ from journal.reading.forms import OneOrMore
 from journal.reading.lines import Addition, Hop
 from journal.reading.rests import Rest, RestForm
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Choice, Day, FileName, GravityText, ListOf, Moment, Quantity, Text, VesselVolume
+from journal.reading.values import (
+    Choice,
+    Day,
+    FileName,
+    GravityText,
+    ListOf,
+    Moment,
+    Quantity,
+    Text,
+    VesselVolume,
+)
 
 MIXING = ("none", "stirred", "recirculated")
 LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag", "steep")
