@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from journal.figures.catalogue import figure
 from journal.figures.kin import Kin, before_yeast
 from journal.figures.observe import (
     Called,
@@ -42,18 +41,6 @@ _OWN_VESSEL = ("package_loss", "packaged_share")
 def _none_of_them(_o: Observer) -> dict[str, Observed]:
     """Of a batch without relatives nothing was parted and nothing joined."""
     return {"part_worts": Observed(wanting=("a part",)), "joined_worts": Observed(wanting=("a brew that joined",))}
-
-
-@figure(unit="kg", group="Extract account", formula="Σ {part_worts} × {original_extract} / 100", source="mass balance")
-def parts_extract(part_worts: tuple[float, ...], original_extract: float) -> float:
-    """Extract of the wort that went into the batch's parts."""
-    return sum(part_worts) * original_extract / 100.0
-
-
-@figure(unit="kg", group="Extract account", formula="Σ extract in {joined_worts}", source="mass balance")
-def joined_extract(joined_worts: tuple[mixing.Poured, ...]) -> float:
-    """Extract of other brews that went into the same fermenter."""
-    return sum(wort.extract(each.volume, each.plato) for each in joined_worts)
 
 
 def of_plato(strength: Any) -> GravityReading:
