@@ -21,6 +21,8 @@ from journal.measures.wording import METRIC, Shown, show, show_spread
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
     "weight": ("weight", "kg"),
+    "volume": ("volume", "L"),
+    "plato": ("strength", "°P"),
     "extract": ("extract", "1"),
     "moisture": ("moisture", "1"),
     "amount": ("amount", ""),

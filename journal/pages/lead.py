@@ -36,7 +36,7 @@ def _outcome(view: BatchView) -> tuple[str, ...]:
     if not view.batch.brewed_here:
         made_of = (view.batch.relatives.whole, *view.batch.relatives.blended)
         told = in_words([f"{each.id}{UNBROKEN}{each.title}" for each in made_of if each])
-        return (f"How much of the malt’s extract went into the fermenter, {told} would tell.",)
+        return (f"How much of the malt’s extract went into the fermenter is told where it was brewed: {told}.",)
     brewhouse = view.best.get("brewhouse_efficiency")
     if brewhouse is not None:
         others = [each.id for each in worts_of(view.batch) if each.id != view.batch.id]

@@ -40,11 +40,11 @@ class _Lines:
         known, fermenter = self.batch.relatives, self.batch.fermenter
         if known.whole is not None:
             taken = f", taken on {day(self.batch.taken).text}" if self.batch.taken else ""
-            wort = (
-                "its gravity before yeast was read here" if fermenter.gravity else "the wort’s numbers are that brew’s"
-            )
+            own = "the gravity before yeast was read here, bitterness and colour are that brew’s"
+            wort = own if fermenter.gravity else "original gravity, bitterness and colour are that brew’s"
+            thinned = ", thinned" if fermenter.top_up and fermenter.top_up.value else ""
             yield RelativeLine(
-                "A part of", (self.link(known.whole),), f"{taken}, where the brew day is written; {wort}."
+                "A part of", (self.link(known.whole),), f"{taken}, where the brew day is written; {wort}{thinned}."
             )
         if known.first is not None:
             rest = ", where the grain is written; the efficiencies are those of all its worts together."

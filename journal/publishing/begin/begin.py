@@ -93,7 +93,29 @@ def _like(record: Record, batch: str) -> Batch | None:
     found = batch_named(batch, record)
     if isinstance(found, Refused):
         raise RefusalError(found.why, misused=found.misused)
-    return found
+    return _whole_brew(found)
+
+
+def _whole_brew(batch: Batch) -> Batch:
+    """The brew that a plan can be made like: of a part that of its batch; refused where there is none of its own."""
+    while batch.relatives.whole is not None:
+        batch = batch.relatives.whole
+    if batch.relatives.first is not None:
+        first = batch.relatives.first.id
+        raise RefusalError(
+            f"batch {batch.id} is a later wort of the mash of {first}, and no mash is planned for a wort that another one leaves."
+            f" Plan the strong one: --like {first}."
+        )
+    if batch.relatives.seconds:
+        seconds = in_words([each.id for each in batch.relatives.seconds])
+        raise RefusalError(
+            f"the mash of batch {batch.id} gave {seconds} as well, and how much was left for it can't be planned."
+            " Take a batch whose mash gave one wort."
+        )
+    if batch.relatives.blended:
+        parts = in_words([each.id for each in batch.relatives.blended], "or")
+        raise RefusalError(f"batch {batch.id} is a blend and was never brewed: name {parts} instead.")
+    return batch
 
 
 def _brewhouse(journal: Journal, named: str) -> str:
