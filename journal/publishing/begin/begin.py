@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from journal.figures.mash_shared import worts_of
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
@@ -100,16 +101,10 @@ def _whole_brew(batch: Batch) -> Batch:
     """The brew that a plan can be made like: of a part that of its batch; refused where there is none of its own."""
     while batch.relatives.whole is not None:
         batch = batch.relatives.whole
-    if batch.relatives.first is not None:
-        first = batch.relatives.first.id
+    if batch.shares_mash:
+        others = in_words([each.id for each in worts_of(batch) if each.id != batch.id])
         raise RefusalError(
-            f"batch {batch.id} is a later wort of the mash of {first}, and no mash is planned for a wort that another one leaves."
-            f" Plan the strong one: --like {first}."
-        )
-    if batch.relatives.seconds:
-        seconds = in_words([each.id for each in batch.relatives.seconds])
-        raise RefusalError(
-            f"the mash of batch {batch.id} gave {seconds} as well, and how much was left for it can't be planned."
+            f"batch {batch.id} shares its mash with {others}, and what one wort leaves to the other can't be planned."
             " Take a batch whose mash gave one wort."
         )
     if batch.relatives.blended:
