@@ -26,7 +26,8 @@ class GravityReading(NamedTuple):
 
 @dataclass(frozen=True)
 class Observed:
-    """A reading's numbers, or the paths of what is wanting."""
+    """A reading's numbers, or the paths of what is wanting; `told` says whose they are where they are not the batch's own."""
 
     value: Any = None
     wanting: tuple[str, ...] = ()
+    told: str = ""
