@@ -73,7 +73,7 @@ class TestCheckedInstruments:
         told = hydrometer_journal(tmp_path, ", checks: [{on: 2020-02-10, of: water at 20 degC, shows: 1.003}]")
         (move,) = story(told).moved.moves
         assert move.likeliest.cause == "hydrometer"
-        assert move.likeliest.weight > 0.99
+        assert move.sure
         assert move.likeliest.low <= 0.003 <= move.likeliest.high
         assert "hydrometer" in move.checked
         assert "Your check of the hydrometer is counted in." in said_words(move)
