@@ -60,7 +60,8 @@ class Vessel:
 class BrewState:
     """Every vessel of one batch, as the model has it; `fermenter_share` of the kettle's wort went on to the fermenter.
 
-    Of the extract that the grist could give, kg, `sheet` is what the malts' sheets say and `potential` what the balance has.
+    `early` kg of the full kettle's extract are not the grist's. Of the extract that the grist could give, kg, `sheet` is what the
+    malts' sheets say and `potential` what the balance has.
     """
 
     sheet: float
@@ -73,6 +74,7 @@ class BrewState:
     left_water: float
     evaporated: float
     fermenter_share: float
+    early: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,8 @@ class Facts:
     hours: float
     kettle_sugar_water: float
     fermenter_sugar_water: float
+    mash_sugar_water: float = 0.0
+    early_sugar_water: float = 0.0
 
 
 def rinse(dissolved: float, left: float, mash_water: float, sparge_water: float, run_offs: int) -> float:
@@ -110,14 +114,18 @@ def vessels(u: dict[str, float], facts: Facts) -> BrewState:
     """Water and extract in every vessel, from the unknowns by name."""
     potential = u["potential_extract"]
     dissolved = u["conversion"] * potential
+    in_mash = u.get("mash_sugar", 0.0)
+    early = in_mash + u.get("early_sugar", 0.0)
     if "kettle_water" in u:
         kettle, first_wort, left = Vessel(u["kettle_water"], u["kettle_extract"]), 0.0, 0.0
     else:
         mash_water, sparge_water = water_in_mash(u, facts)
         left = u["water_held"] * facts.grain + u["dead_space"] * DEAD_SPACE_WATER
         behind = rinse(dissolved, left, mash_water, sparge_water, facts.run_offs) + u["shortfall"] * dissolved
-        kettle = Vessel(mash_water + sparge_water - left, dissolved - behind)
-        first_wort = 100.0 * dissolved / (dissolved + mash_water)
+        joined = facts.mash_sugar_water + facts.early_sugar_water
+        kettle = Vessel(mash_water + sparge_water - left + joined, dissolved - behind + early)
+        in_wort = dissolved + in_mash
+        first_wort = 100.0 * in_wort / (in_wort + mash_water + facts.mash_sugar_water)
     evaporated = u["boil_off"] * facts.hours * WATER
     knockout = Vessel(
         kettle.water + u["top_up"] * WATER + facts.kettle_sugar_water - evaporated, kettle.extract + u["kettle_sugar"]
@@ -128,5 +136,5 @@ def vessels(u: dict[str, float], facts: Facts) -> BrewState:
         knockout.extract * passed + u["fermenter_sugar"],
     )
     return BrewState(
-        facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed
+        facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed, early
     )

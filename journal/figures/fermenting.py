@@ -38,7 +38,8 @@ def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     for reading in gravities[1:]:
         if lowest and reading.value - lowest.value > BEYOND * _doubt(reading, lowest) > 0.0:
             message = f"the gravity rises from {lowest.value:.3f} to {reading.value:.3f}"
-            hint = "Check both readings, their times and the temperature of the samples. Sugar added later belongs in the prose."
+            hint = "Check both readings, their times and the temperature of the samples."
+            hint += " Sugar added later is an addition of the fermenter with its day, `on`."
             place, other = batch.place(reading.path), batch.place(lowest.path)
             yield Problem("gravity-rises", message, hint, place, expected_by=other)
             # one cause is said once: from here on the higher one counts

@@ -17,6 +17,7 @@ from journal.measures.wording import METRIC, show
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.brewery import Brewhouse
+from journal.reading.entry import STEEP
 from journal.reading.known_readings import BY_PATH, VOLUME, read_at
 from journal.reading.table import written_at
 from journal.science.mash import GRAIN_DISPLACEMENT
@@ -97,14 +98,16 @@ _STEPS = (
 
 def _litres_joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
-    sugar = sum(addition.weight.value for addition in getattr(check.batch, group).additions if addition.weight)
+    sugar = sum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
     top_up = check.figures.get(BY_PATH[f"{group}.top_up"].figure)
     return (top_up.value if top_up else 0.0) + DISSOLVED_SUGAR * float(sugar)
 
 
 def _volumes(check: _Checker) -> Iterator[Problem]:
     kettle, liquor = check.figures.get(_KETTLE.figure), check.figures.get("total_liquor")
-    if kettle and liquor and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
+    # what is steeped in is not all the water there is
+    steeped = check.batch.lauter.method == STEEP
+    if kettle and liquor and not steeped and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
         message = f"{check.shown(kettle)} of wort came out of {check.shown(liquor)} of liquor"
         yield check.volume_impossible(_KETTLE.path, message, "mash.liquor")
     for reading, before, group, words in _STEPS:

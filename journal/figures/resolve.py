@@ -60,8 +60,9 @@ class Resolver:
 
     def _compute(self, figure: Figure) -> Observed:
         needed = {name: self.find(name) for name in figure.needs}
+        given = [self.find(name) for name in figure.given]
         optional = {name: self.find(name) for name in figure.optional}
-        wanting = [path for found in needed.values() for path in found.wanting]
+        wanting = [path for found in (*needed.values(), *given) for path in found.wanting]
         if figure.either and all(any(optional[name].wanting for name in group) for group in figure.either):
             wanting.extend(path for name in figure.either[0] for path in optional[name].wanting)
         if wanting:

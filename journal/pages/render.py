@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from jinja2 import Environment, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory
-from journal.pages.charts.drawn import Drawer
+from journal.pages.charts.drawn import Drawer, NamedChart
 from journal.pages.compiled import CompiledTemplates
 from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
@@ -32,7 +33,7 @@ def ticked(text: str) -> Markup:
     return Markup("").join(marked)
 
 
-def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
+def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | None = None) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
     environment = (ImmutableSandboxedEnvironment if theme.own else Environment)(
         loader=loader_of(theme),
@@ -44,7 +45,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["ticked"] = ticked
-    environment.filters["drawn"] = Drawer(memory)
+    environment.filters["drawn"] = drawer or Drawer(memory)
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.globals["pieces"] = PIECES
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
@@ -56,7 +57,12 @@ class Renderer:
 
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
-        self._environment = environment_of(theme, memory)
+        self._drawer = Drawer(memory)
+        self._environment = environment_of(theme, memory, self._drawer)
+
+    def begin_charts(self, charts: Iterable[NamedChart]) -> None:
+        """Begin to draw charts of pages that will be asked for."""
+        self._drawer.begin(charts)
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""

@@ -81,6 +81,10 @@ RULES: dict[str, Rule] = {
         uncertainty_misplaced="The field takes no uncertainty of its own.",
         # sense
         batch_repeated="Two entries with one batch id would overwrite each other.",
+        batch_unknown="A link to a batch that isn't there leads to nothing.",
+        links_in_ring="No batch is made of itself.",
+        links_disagree="A part was brewed with its batch: on that day, in that brewhouse.",
+        linked_batch_broken="What rests on a batch that can't be published can't be worked out.",
         brewhouse_unknown="The brewhouse is not described in brewery.yaml.",
         malt_unknown="Without a malt's extract nothing can be said of what it gave.",
         kind_unknown="A kind gives typical values; one that is not in the table gives none.",

@@ -61,9 +61,14 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
         yield Problem(
             "brewhouse-unknown", f"no brewhouse is called “{batch.brewhouse}”", hint, batch.place("brewhouse")
         )
-    elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names:
+    elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names and not _has_it_from(batch):
         message = "`brewhouse` is missing, and brewery.yaml describes several"
         yield Problem("field-missing", message, f"Add brewhouse: {in_words(list(known), 'or')}.", batch.place("batch"))
+
+
+def _has_it_from(batch: Batch) -> bool:
+    """Whether it is brewed where the batch that it names was."""
+    return bool(batch.part_of or batch.second_wort_of or batch.blend_of)
 
 
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:

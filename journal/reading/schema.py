@@ -63,13 +63,17 @@ def _(value: Group) -> dict[str, Any]:
         name: {**_schema(facts.value), "description": _sentence(facts.doc, facts.value)}
         for name, facts in table.items()
     }
-    required = [name for name, facts in table.items() if facts.required]
+    required = [name for name, facts in table.items() if facts.required and not facts.unless]
+    either = [(name, *facts.unless) for name, facts in table.items() if facts.required and facts.unless]
     # a field that is still blank is as good as absent
     return {
         "type": ["object", "null"],
         "properties": {name: _or_blank(found) for name, found in properties.items()},
         "additionalProperties": False,
-    } | ({"required": required} if required else {})
+    } | {
+        **({"required": required} if required else {}),
+        **({"allOf": [{"anyOf": [{"required": [n]} for n in names]} for names in either]} if either else {}),
+    }
 
 
 @_schema.register

@@ -30,14 +30,18 @@ class FieldFacts:
     doc: str
     required: bool
     shown: str = ""
+    unless: tuple[str, ...] = ()
 
 
-def entry_field(value: Value, doc: str, *, required: bool = False, shown: str = "") -> Any:
+def entry_field(
+    value: Value, doc: str, *, required: bool = False, shown: str = "", unless: tuple[str, ...] = ()
+) -> Any:
     """A dataclass field that the brewer fills: absent lists and groups are empty, other absent values None.
 
-    `shown` is the unit that pages show it in, where that is not the one its kind has.
+    `shown` is the unit that pages show it in, where that is not the one its kind has. One that is required may still be
+    missing where one of the fields `unless` is there, which says it as well.
     """
-    metadata = {"value": value, "doc": doc, "required": required, "shown": shown}
+    metadata = {"value": value, "doc": doc, "required": required, "shown": shown, "unless": unless}
     if isinstance(value, ListOf):
         return dataclasses.field(default=(), metadata=metadata)
     if isinstance(value, Named):
@@ -92,7 +96,7 @@ def fields_of(record: type) -> dict[str, FieldFacts]:
 @cache
 def _fields_of(record: type) -> dict[str, FieldFacts]:
     return {
-        f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"], f.metadata["shown"])
+        f.name: FieldFacts(f.name, *(f.metadata[fact] for fact in ("value", "doc", "required", "shown", "unless")))
         for f in dataclasses.fields(record)
         if "value" in f.metadata
     }
@@ -129,7 +133,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     meant = {_meant(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
         # a required field that is only misspelt has been told of
-        if facts.required and facts.name not in given | meant:
+        if facts.required and facts.name not in given | meant and not given.intersection(facts.unless):
             full = f"{path}.{facts.name}" if path else facts.name
             empty = context.names.get(full, context.names.get(path, node.span))
             context.report(

@@ -16,19 +16,25 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from balance.simulated_brewery import BREWERY, Habits, Instruments, Truth, brew, entry, gravity, read, some_brewery
-from history.plan.planned_brewery import (
+from balance.simulated_brewery import (
+    BREWERY,
     Brew,
+    Habits,
+    Instruments,
     Recipe,
+    Truth,
     boiled,
-    enriched,
+    brew,
+    entry,
+    gravity,
     mash_and_run_off,
     measured_out,
-    planned_entry,
+    read,
     readings,
-    watered,
+    some_brewery,
     weather,
 )
+from history.plan.planned_brewery import enriched, planned_entry, watered
 from texts import brewery_of
 
 from journal.balance import balance_of
