@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
+from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
@@ -93,6 +94,8 @@ def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> 
 
 
 def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
+    if unit == "g" and isinstance(value, Measure) and value.unit not in WEIGHT.written.values():
+        unit = ""  # poured or counted, and says so itself
     written = view.batch.written(path)
     shown = (
         counted(view, value, path, unit)
