@@ -41,7 +41,16 @@ ABOUT_LINKS = {"links-disagree", "linked-batch-broken"}
 ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
 ABOUT_OUTPUT = {"output-not-ours", "output-unwritable", "output-busy", "build-failed", "internal-fault"}
 ABOUT_THEMES = {"theme-unknown", "template-broken", "template-unreadable", "template-unused", "block-unknown"}
-ABOUT_FIGURES = {"reading-impossible", "volume-impossible", "gravity-rises", "priming-unready"}
+ABOUT_FIGURES = {
+    "reading-impossible",
+    "volume-impossible",
+    "gravity-rises",
+    "priming-unready",
+    "priming-uncomputed",
+    "carbonation-above-wanted",
+    "carbonation-beyond-bottle",
+    "packaged-unready",
+}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "level-moved", "record-disagrees"}
 
 
