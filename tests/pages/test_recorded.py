@@ -85,6 +85,8 @@ def test_whatever_a_package_holds_is_shown(tmp_path: Path) -> None:
 def test_what_is_poured_or_counted_is_shown_as_that(amount: str, counted: str | None, tmp_path: Path) -> None:
     fields = f"mash: {{additions: [{{addition: gypsum, amount: {amount}}}]}}"
     found = accounts_of(record_at(tmp_path, {"31.md": entry(fields)}))
-    (piece,) = next(row for group in found.recorded for row in group.rows).pieces
+    rows = {row.anchor: row for group in found.recorded for row in group.rows}
+    (piece,) = rows["r-mash-additions-0"].pieces
+    assert all(row.pieces for row in rows.values()), "a row of nothing says nothing"
     assert piece.written == amount
     assert (piece.counted.whole if piece.counted else None) == counted

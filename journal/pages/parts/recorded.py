@@ -161,7 +161,7 @@ def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
             place = f"{path}[{index}]"
             clock = f"{time.minutes // 60:02}:{time.minutes % 60:02}"
             yield _row(view, place, Link(clock), [Piece(reading_anchor(place), "", time.words, None)])
-    elif isinstance(value, tuple) and not hasattr(value, "_fields"):
+    elif value and isinstance(value, tuple) and not hasattr(value, "_fields"):
         label = Link(capital(reading_words(path, view.names)))
         yield _row(
             view, path, label, [_piece(view, each, f"{path}[{n}]", _unit(facts)) for n, each in enumerate(value)]
