@@ -20,7 +20,7 @@ UNITS = {
     " extract_left_well_mixed lauter_shortfall_extract",
     "WK": "diastatic_power",
     "L": "mash_liquor sparge_liquor total_liquor kettle_volume kettle_top_up knockout_volume fermenter_volume fermenter_top_up kettle_loss"
-    " package_volume package_loss beer_in_hops",
+    " package_volume package_top_up package_loss beer_in_hops",
     "L/kg": "liquor_to_grist absorption wort_held",
     "L/h": "boil_off",
     "1": "conversion_efficiency lauter_efficiency mash_efficiency transfer_efficiency brewhouse_efficiency"

@@ -107,6 +107,7 @@ ELSEWHERE = """
     boil.before.additions mash.hops boil.hops stand.hops fermenter.hops package.hops hops[].hop fermenter.yeast picture clock
     lauter.additions boil.additions stand.additions fermenter.additions package.additions souring.readings souring.readings[].at
     water.sources water.sources[].name fermenter.temperatures fermenter.temperatures[].on
+    part_of second_wort_of joins blend_of taken
 """
 
 
