@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
-from jinja2 import Environment, StrictUndefined
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory
 from journal.pages.charts.drawn import Drawer
 from journal.pages.compiled import CompiledTemplates
+from journal.pages.limits import SECONDS, LimitedSandbox, TooMuchError, limited_text, limited_time
 from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
@@ -34,7 +35,7 @@ def ticked(text: str) -> Markup:
 
 def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
-    environment = (ImmutableSandboxedEnvironment if theme.own else Environment)(
+    environment = (LimitedSandbox if theme.own else Environment)(
         loader=loader_of(theme),
         bytecode_cache=CompiledTemplates(memory),
         autoescape=True,
@@ -57,15 +58,29 @@ class Renderer:
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
         self._environment = environment_of(theme, memory)
+        self._too_much: TooMuchError | None = None
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""
         up = "../" * page.path.count("/")
         model = page.model
         try:
-            return self._environment.get_template(page.template).render(page=model, here=page.path, up=up)
+            template = self._environment.get_template(page.template)
+            named = {"page": model, "here": page.path, "up": up}
+            return self._limited(template, named) if self._theme.own else template.render(named)
         except Exception as error:
-            fault = self._theme.own and fault_of(error, self._theme.own, page.path, model)
+            fault = self._theme.own and fault_of(error, self._theme.own, page.path, model, page.template)
             if fault:
                 raise TemplateBroken(fault) from None
+            raise
+
+    def _limited(self, template: Template, named: dict[str, Any]) -> str:
+        """A page of a brewer's theme. One that took too much is not tried with the next page, where it would again."""
+        if self._too_much:
+            raise self._too_much
+        try:
+            with limited_time(SECONDS):
+                return limited_text(template.generate(named))
+        except TooMuchError as error:
+            self._too_much = error
             raise
