@@ -23,8 +23,11 @@ class Memory:
     def keep(self, key: str) -> None:
         """Say that a value is still of use, though nobody asks for it today."""
 
-    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
-        """Say what will be recalled next, and in which order: it may be made by several processes meanwhile."""
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, slow: bool = False) -> None:
+        """Say what will be recalled next, and in which order: it may be made by several processes meanwhile.
+
+        `slow`: each takes so long that it is worth a process of its own.
+        """
 
 
 FORGETFUL = Memory()

@@ -130,6 +130,7 @@ class Readings:
     top_up: Array
     honey: Array
     honey_extract: Array
+    honey_colour: Array
     last: Array
     packaged: Array
     warmest: Array
@@ -190,6 +191,7 @@ def readings(draw: Draw) -> Readings:
         top_up=litres(0.4),
         honey=kilograms(0.10),
         honey_extract=draw(0.80, 0.015),
+        honey_colour=draw(5.0, 1.0),
         last=draw(1.011, 0.001),
         packaged=litres(18.8),
         warmest=draw(21.0, 0.5),
@@ -201,9 +203,9 @@ def readings(draw: Draw) -> Readings:
 
 def _grist(x: Readings) -> dict[str, Array]:
     malt = x.pale + x.pale_again
-    lovibond = [(colour + 1.2) / 2.65 for colour in (x.pale_colour, x.amber_colour)]  # common practice
+    lovibond = [(colour + 1.2) / 2.65 for colour in (x.pale_colour, x.amber_colour, x.honey_colour)]  # common practice
     knockout = r.at_20(x.after, x.after_at)
-    mcu = (malt * lovibond[0] + x.amber * lovibond[1]) / 0.45359237 / (knockout / 3.785411784)
+    mcu = (malt * lovibond[0] + x.amber * lovibond[1] + x.honey * lovibond[2]) / 0.45359237 / (knockout / 3.785411784)
     return {
         "grain_weight": malt + x.amber + x.hulls,
         "potential_extract": malt * (1 - x.pale_moisture) * x.pale_extract

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 
 import pytest
 from hypothesis import settings
+from reached import count_examples, hold_to_share
 
 # no test depends on a clock: machines are noisy
 settings.register_profile("house", deadline=None)
@@ -26,3 +27,24 @@ def _thawed() -> Iterator[None]:
     """A command leaves what it made to the end of its process; a process of tests goes on."""
     yield
     gc.unfreeze()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Every property test is counted: see `reached.py`."""
+    count_examples(iter(items))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
+    """A property test whose examples hardly come to its assertion fails."""
+    return (yield from hold_to_share(item))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Under `-rp`: how many examples of each property test came to an assertion."""
+    if "p" not in str(terminalreporter.config.option.reportchars).lower():
+        return
+    for report in terminalreporter.getreports("passed"):
+        for name, told in getattr(report, "user_properties", ()):
+            if name.startswith("examples"):
+                terminalreporter.write_line(f"{told} {name}: {report.nodeid}")

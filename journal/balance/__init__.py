@@ -10,10 +10,12 @@ from journal.balance.balance import Balance, Flow, balance_of
 from journal.balance.evidence import evidence_of
 from journal.balance.priors import Expectation, Priors, common_practice
 from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict
+from journal.numerics import LEVEL
 
 __all__ = [
     "BROKEN",
     "CLOSES",
+    "LEVEL",
     "STRAINED",
     "TOO_FEW",
     "Balance",

@@ -9,12 +9,14 @@ import numpy as np
 
 from journal.balance.model import BalanceModel, Equation
 from journal.balance.priors import Expectation, Priors, by_size
-from journal.balance.quantities import RUN_OFF_SHARE, shown_by
+from journal.balance.quantities import RUN_OFF_SHARE, quantity_shown
 from journal.balance.vessels import Facts
 from journal.figures import BatchFigures
+from journal.figures.added import joins_late, water_in
 from journal.figures.uncertain import ErrorSource
 from journal.numerics.least_squares import ZERO_WEIGHT
 from journal.reading import Batch
+from journal.reading.entry import STEEP, Addition
 from journal.reading.known_readings import (
     AT_STATIONS,
     BY_PATH,
@@ -30,6 +32,8 @@ from journal.science.mash import run_offs_of
 #: Of the variance of a kettle's volume readings, the part that is its marks': one error for both readings (common
 #: practice).
 MARKS_SHARE = 0.25
+#: About how much of the liquor fills the kettle: what a brew's size goes by before anything is read (common practice).
+KETTLE_TO_LIQUOR = 0.82
 #: Standard uncertainty that a top-up counts as stated with where none was written, L.
 UNWRITTEN = 0.25
 
@@ -80,7 +84,9 @@ class _Builder:
         for name in shared:
             if name not in self.unknowns:
                 self.expect_unknown(name, Expectation(0.0, 1.0))
-        self.equations.append(Equation(reading.path, "", shown_by(reading), result.value, own, tuple(shared.items())))
+        self.equations.append(
+            Equation(reading.path, "", quantity_shown(reading), result.value, own, tuple(shared.items()))
+        )
 
 
 def _size(b: _Builder) -> float:
@@ -91,7 +97,7 @@ def _size(b: _Builder) -> float:
             return b.figures[reading.figure].value * share
     liquor = b.figures.get("total_liquor")
     if liquor:
-        return liquor.value * 0.82
+        return liquor.value * KETTLE_TO_LIQUOR
     return 25.0
 
 
@@ -99,7 +105,8 @@ def _mash(b: _Builder) -> bool:
     """The mash and the run-off, where grist and liquor are known; says whether they are."""
     needed = ("potential_extract", "grain_weight", "grain_moisture", "mash_liquor", "sparge_liquor")
     left_out = {"grains", "mash.liquor", "lauter.liquor"} & b.without
-    if left_out or any(name not in b.figures.results for name in needed) or b.figures["potential_extract"].value <= 0:
+    missing = any(name not in b.figures.results for name in needed) or b.figures["potential_extract"].value <= 0
+    if b.batch.lauter.method == STEEP or left_out or missing:
         return False
     b.unknowns["potential_extract"] = b.figures["potential_extract"].value
     b.read(_GRIST)
@@ -122,6 +129,9 @@ def _mash(b: _Builder) -> bool:
 #: How much of the grist reaches the kettle where the mash was not recorded (common practice, wide).
 _MASH_EFFICIENCY = Expectation(0.80, 0.12)
 
+#: How much of what the laboratory's mash dissolves comes out of steeped grain (common practice, wide).
+_STEEPED = Expectation(0.60, 0.25)
+
 
 def _kettle_alone(b: _Builder, size: float) -> bool:
     """The kettle as a free unknown, where the mash is not recorded; says whether readings determine it."""
@@ -137,37 +147,41 @@ def _kettle_alone(b: _Builder, size: float) -> bool:
     if b.value("potential_extract") > 0 and "grains" not in b.without:
         b.unknowns["potential_extract"] = b.value("potential_extract")
         b.read(_GRIST)
-        b.expect("mash_efficiency", _MASH_EFFICIENCY, shows=RUN_OFF_SHARE)
+        steeped = b.batch.lauter.method == STEEP
+        b.expect("mash_efficiency", _STEEPED if steeped else _MASH_EFFICIENCY, shows=RUN_OFF_SHARE)
     else:
         b.constants["potential_extract"] = 1.0
     return True
 
 
 def _facts(b: _Builder) -> Facts:
-    boil, fermenter, lauter = b.batch.boil, b.batch.fermenter, b.batch.lauter
+    boil, lauter = b.batch.boil, b.batch.lauter
 
-    def water_with(additions: tuple[object, ...], extract: float) -> float:
-        weights = sum(sugar.weight.value for sugar in additions if sugar.weight)  # type: ignore[attr-defined]
-        return max(weights - extract, 0.0)
+    def water_with(additions: tuple[Addition, ...], figure: str) -> float:
+        weights = (addition.weighed.value for addition in additions if addition.weighed)
+        return water_in(weights, b.value(figure))
 
+    before = tuple(line for line in b.batch.fermenter.additions if not joins_late(b.batch, line))
     return Facts(
         sheet=b.value("potential_extract") or 1.0,
         grain=b.value("grain_weight"),
         moisture=b.value("grain_moisture"),
         run_offs=run_offs_of(lauter.method),
         hours=boil.time.value / 60 if boil.time else 1.0,
-        kettle_sugar_water=water_with(boil.additions, b.value("kettle_added_extract")),
-        fermenter_sugar_water=water_with(fermenter.additions, b.value("fermenter_added_extract")),
+        kettle_sugar_water=water_with(boil.additions, "kettle_added_extract"),
+        fermenter_sugar_water=water_with((*b.batch.stand.additions, *before), "fermenter_added_extract"),
+        mash_sugar_water=water_with(b.batch.mash.additions, "mash_added_extract"),
+        early_sugar_water=water_with((*lauter.additions, *boil.before.additions), "kettle_early_extract"),
     )
 
 
-def _joined(b: _Builder) -> None:
+def _add_joined(b: _Builder) -> None:
     for reading in JOINED:
         result = b.figures[reading.figure]
-        _join(b, reading.unknown, reading.path, result.value, result.sd)
+        _add_to_brew(b, reading.unknown, reading.path, result.value, result.sd)
 
 
-def _join(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
+def _add_to_brew(b: _Builder, name: str, path: str, value: float, sd: float) -> None:
     if path in b.without:
         # one that nobody wrote down is as uncertain as any other
         sd = (sd or UNWRITTEN) * ZERO_WEIGHT
@@ -195,7 +209,7 @@ def build_model(
     sized = by_size(priors, size)
     for name in ("boil_off", "kettle_loss"):
         b.expect_unknown(name, getattr(sized, name))
-    _joined(b)
+    _add_joined(b)
     for reading in IN_VESSELS:
         b.read(reading)
     return BalanceModel(

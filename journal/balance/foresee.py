@@ -16,13 +16,11 @@ from journal.balance.equations import IN_VESSELS, build_model
 from journal.balance.model import Solution, solve
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.numerics import variances
-from journal.numerics.distributions import stdtrit
+from journal.numerics import coverage_factor, variances
 from journal.numerics.least_squares import NoSolution
 from journal.reading import Batch
 from journal.reading.known_readings import AT_STATIONS
 
-LEVEL = 0.90
 #: What is measured on the day, and so not known on its eve.
 _ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
 #: A reconciled value is never taken to stray by less than this share of what the truth does.
@@ -71,9 +69,9 @@ def solve_ahead(batch: Batch, recorded: BatchFigures, priors: Priors) -> Solutio
     return ahead
 
 
-def reach_of(priors: Priors) -> float:
+def coverage_factor_of(priors: Priors) -> float:
     """How many standard deviations an interval at LEVEL reaches to each side, by what the expectations rest on."""
-    return float(stdtrit(priors.conversion.batches + _COMMON_PRACTICE_COUNTS, (1 + LEVEL) / 2))
+    return coverage_factor(priors.conversion.batches + _COMMON_PRACTICE_COUNTS)
 
 
 def foresee(batch: Batch, recorded: BatchFigures, priors: Priors, after: Solution | None = None) -> dict[str, Foreseen]:
@@ -91,9 +89,9 @@ def foresee(batch: Batch, recorded: BatchFigures, priors: Priors, after: Solutio
     else:
         errors = [recorded.results[name].sd if name in recorded.results else 0.0 for name in FORESEEN]
         straying = before + np.square(errors)
-    batches, reach = priors.conversion.batches, reach_of(priors)
+    batches, factor = priors.conversion.batches, coverage_factor_of(priors)
     return {
-        name: Foreseen(value, value - reach * spread, value + reach * spread, sd, batches)
+        name: Foreseen(value, value - factor * spread, value + factor * spread, sd, batches)
         for name, value, spread, sd in zip(
             FORESEEN, values.tolist(), np.sqrt(straying).tolist(), np.sqrt(before).tolist(), strict=True
         )

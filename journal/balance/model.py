@@ -78,12 +78,12 @@ class BalanceModel:
             for name, part in equation.shared:
                 value = value + part * u[name]
             shown.append(value)
-        return _stacked(shown, values)
+        return _stack(shown, values)
 
     def values_of(self, names: Iterable[str], values: Vector) -> Vector:
         """Quantities by name for given unknowns: one each, or of n × k unknowns a row of k each."""
         u, state = self.at(values)
-        return _stacked([quantity_of(name)(u, state) for name in names], values)
+        return _stack([quantity_of(name)(u, state) for name in names], values)
 
     def with_zero_weight(self, row: int) -> BalanceModel:
         """The same with one equation that counts for nothing: the solution says what it would have shown."""
@@ -113,7 +113,7 @@ class BalanceModel:
         return slopes
 
 
-def _stacked(rows: Sequence[Any], values: Vector) -> Vector:
+def _stack(rows: Sequence[Any], values: Vector) -> Vector:
     if values.ndim == 1:
         return np.array(rows)
     # what hangs on no unknown is the same in every column

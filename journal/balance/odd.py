@@ -18,7 +18,7 @@ from journal.reading import Batch, Brewery
 _LOOK = "Check the page that was written on the day"
 
 
-def _accused(balance: Balance) -> str:
+def _accuse(balance: Balance) -> str:
     """The path that a broken balance points at; empty where nothing can be singled out."""
     if balance.slip and balance.slip.code in WENT_IN:
         return balance.slip.path
@@ -34,7 +34,7 @@ def _advice(batch: Batch, balance: Balance) -> str:
     return f"{_LOOK}; correct the entry, or leave the reading out with `trust: {{{suspects[0].path}: no}}`."
 
 
-def _explained(balance: Balance, problem: Problem) -> bool:
+def _explains(balance: Balance, problem: Problem) -> bool:
     """Whether the broken balance is of one cause with an impossible value: an efficiency, or a volume that is a suspect."""
     suspects = {suspect.path for suspect in balance.verdict.suspects[: balance.verdict.alike]}
     places = {problem.path, problem.expected_by.path if problem.expected_by else ""}
@@ -42,8 +42,8 @@ def _explained(balance: Balance, problem: Problem) -> bool:
 
 
 def _broken(batch: Batch, balance: Balance, said: str, impossible: list[Problem]) -> list[Problem]:
-    accused = _accused(balance)
-    explained = [problem for problem in impossible if _explained(balance, problem)]
+    accused = _accuse(balance)
+    explained = [problem for problem in impossible if _explains(balance, problem)]
     apart = [problem for problem in impossible if problem not in explained]
     if not explained:
         return [*apart, Problem("balance-broken", said, _advice(batch, balance), batch.place(accused))]
@@ -63,6 +63,6 @@ def odd(batch: Batch, brewery: Brewery, balance: Balance, impossible: list[Probl
     if verdict.status == BROKEN:
         return _broken(batch, balance, said, impossible)
     if verdict.status == STRAINED and not impossible:
-        worst = max(verdict.readings, key=lambda reading: reading.strain)
+        worst = max(verdict.readings, key=lambda reading: reading.measurement_test)
         return [Problem("balance-strained", said, "", batch.place(worst.path))]
     return impossible

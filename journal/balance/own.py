@@ -16,7 +16,7 @@ import numpy as np
 
 from journal.balance.model import Solution
 from journal.balance.priors import Priors, by_size
-from journal.balance.vessels import rinsed, water_in_mash
+from journal.balance.vessels import rinse, water_in_mash
 from journal.figures import CATALOGUE
 from journal.numerics import Estimate, Matrix, Vector, variances
 
@@ -42,7 +42,7 @@ class OwnEstimates:
     knockout_volume: float
 
 
-def _expected_anew(at: Solution, usual: Priors, free: frozenset[str]) -> tuple[Vector, Matrix]:
+def _expect_anew(at: Solution, usual: Priors, free: frozenset[str]) -> tuple[Vector, Matrix]:
     """State, n, and covariance, n × n, with the expectations of `usual` for its own, those in `free` saying nothing.
 
     One linear step from where the balance stood.
@@ -66,9 +66,9 @@ def own_estimates(at: Solution, usual: Priors, recorded: Collection[str]) -> Own
     """
     model = at.model
     usual = by_size(usual, float(at.values(["kettle_volume"])[0]))
-    freed, covariance = _expected_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
+    freed, covariance = _expect_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
     # conversion can rest on the kettle too, as far as beds are alike
-    leaning, leaning_covariance = _expected_anew(at, usual, frozenset({"conversion"}))
+    leaning, leaning_covariance = _expect_anew(at, usual, frozenset({"conversion"}))
     values, slopes = model.values_of(OWN_FIGURES, freed), at.slopes(OWN_FIGURES)
     sds = np.sqrt(variances(slopes, covariance))
     values[0] = model.values_of(OWN_FIGURES, leaning)[0]
@@ -79,5 +79,5 @@ def own_estimates(at: Solution, usual: Priors, recorded: Collection[str]) -> Own
         if (name in recorded or name in _FROM_THE_MASH) and (CATALOGUE[name].unit != "1" or sd < _VAGUE)
     }
     u, state = model.at(freed)
-    behind = rinsed(1.0, state.left_water, *water_in_mash(u, model.facts), model.facts.run_offs)
+    behind = rinse(1.0, state.left_water, *water_in_mash(u, model.facts), model.facts.run_offs)
     return OwnEstimates(own, 1.0 - behind, state.knockout.volume)

@@ -75,7 +75,7 @@ def usual_spread(name: str) -> float:
     return _USUAL_SPREAD[name]
 
 
-def _stated(name: str, value: float, sd: float | None, vague: float) -> Expectation:
+def _expect_stated(name: str, value: float, sd: float | None, vague: float) -> Expectation:
     """What a brewer states is a mean: a batch scatters about it besides; without a ± it is `vague`."""
     return Expectation(value, vague if sd is None else math.hypot(sd, usual_spread(name)))
 
@@ -93,17 +93,19 @@ def common_practice(brewhouse: Brewhouse, method: str) -> Priors:
     if tun.dead_space:
         stated = tun.dead_space
         priors = replace(
-            priors, dead_space=_stated("dead_space", stated.value, stated.sd, max(0.2, 0.2 * stated.value))
+            priors, dead_space=_expect_stated("dead_space", stated.value, stated.sd, max(0.2, 0.2 * stated.value))
         )
     elif method == "bag":
         priors = replace(priors, dead_space=Expectation(0.0, 0.1))
     if kettle.loss:
-        priors = replace(priors, kettle_loss=_stated("kettle_loss", kettle.loss.value, kettle.loss.sd, 0.6))
+        priors = replace(priors, kettle_loss=_expect_stated("kettle_loss", kettle.loss.value, kettle.loss.sd, 0.6))
     if brewhouse.boil_off:
-        priors = replace(priors, boil_off=_stated("boil_off", brewhouse.boil_off.value, brewhouse.boil_off.sd, 0.8))
+        priors = replace(
+            priors, boil_off=_expect_stated("boil_off", brewhouse.boil_off.value, brewhouse.boil_off.sd, 0.8)
+        )
     if brewhouse.absorption:
         held = brewhouse.absorption.value + ABSORPTION_TO_WATER_HELD
-        priors = replace(priors, water_held=_stated("water_held", held, brewhouse.absorption.sd, 0.1))
+        priors = replace(priors, water_held=_expect_stated("water_held", held, brewhouse.absorption.sd, 0.1))
     return priors
 
 

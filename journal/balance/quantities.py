@@ -19,7 +19,7 @@ def _at_station(reading: KnownReading) -> Quantity:
 
 
 def _brewhouse_efficiency(u: dict[str, float], s: BrewState) -> float:
-    sugar = u["kettle_sugar"] * s.fermenter_share + u["fermenter_sugar"]
+    sugar = (s.early + u["kettle_sugar"]) * s.fermenter_share + u["fermenter_sugar"]
     return (s.fermenter.extract - sugar) / s.sheet
 
 
@@ -28,10 +28,10 @@ RUN_OFF_SHARE = "run_off_share"
 #: Efficiencies are by the sheet's potential extract. Whatever is not here is an unknown of its name.
 QUANTITIES: dict[str, Quantity] = {
     "conversion_efficiency": lambda u, s: s.dissolved / s.sheet,
-    "lauter_efficiency": lambda u, s: s.kettle.extract / s.dissolved,
-    "mash_efficiency": lambda u, s: s.kettle.extract / s.sheet,
+    "lauter_efficiency": lambda u, s: (s.kettle.extract - s.early) / s.dissolved,
+    "mash_efficiency": lambda u, s: (s.kettle.extract - s.early) / s.sheet,
     "brewhouse_efficiency": _brewhouse_efficiency,
-    RUN_OFF_SHARE: lambda u, s: s.kettle.extract / s.potential,
+    RUN_OFF_SHARE: lambda u, s: (s.kettle.extract - s.early) / s.potential,
     **{reading.figure: _at_station(reading) for reading in AT_STATIONS},
 }
 
@@ -41,6 +41,6 @@ def quantity_of(name: str) -> Quantity:
     return QUANTITIES.get(name) or (lambda u, s: u[name])
 
 
-def shown_by(reading: KnownReading) -> str:
+def quantity_shown(reading: KnownReading) -> str:
     """The name of the quantity that a reading of the balance shows: L, SG, or kg of extract."""
     return reading.unknown or reading.figure

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from journal.balance.model import Solution
-from journal.balance.quantities import shown_by
+from journal.balance.quantities import quantity_shown
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.observe import GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
@@ -27,7 +27,7 @@ def _covers(solution: Solution, reading: KnownReading) -> bool:
 
 def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Uncertain]:
     """What the balance has for each reading, by figure, as numbers that move together as it says."""
-    names = [shown_by(reading) for reading in readings]
+    names = [quantity_shown(reading) for reading in readings]
     # what one standard deviation along each independent direction does
     parts = solution.slopes(names) @ np.linalg.cholesky(solution.fit.covariance)
     directions = [ErrorSource(str(k), ErrorKind.BALANCED) for k in range(parts.shape[1])]

@@ -35,7 +35,7 @@ def _reading(batch: Batch, path: str) -> Measure | Gravity | None:
     return found if isinstance(found, Measure | Gravity) else None
 
 
-def _solved_between(meant: Callable[[float], float], low: float, high: float, needed: float) -> float:
+def _solve_between(meant: Callable[[float], float], low: float, high: float, needed: float) -> float:
     """The temperature between two at which a slip comes nearest to what is needed; monotonous slips only."""
     for _ in range(40):
         middle = (low + high) / 2
@@ -50,7 +50,7 @@ def _read_hot(suspect: Suspect, system: str) -> Slip:
     """The kettle's marks read in hot wort, whose volume shrinks as it cools."""
     hottest, mildest = (water.volume_at_20(suspect.recorded, t) for t in reversed(HOT_VOLUME))
     meant = min(max(suspect.needed, hottest), mildest)
-    at = _solved_between(lambda t: water.volume_at_20(suspect.recorded, t), *HOT_VOLUME, meant)
+    at = _solve_between(lambda t: water.volume_at_20(suspect.recorded, t), *HOT_VOLUME, meant)
     how = "Read near boiling" if at > HOT_VOLUME[1] - 3 else f"Read at about {whole_degrees(at, system)}"
     words = f"{how} and written down as if cold, it would be {show(meant, 0, 'L', system)}."
     return Slip("read_hot", suspect.path, meant, _away(meant, suspect), words)
@@ -94,7 +94,7 @@ def _hydrometer_slips(suspect: Suspect, gravity: Gravity, calibrated_at: float, 
     if gravity.at is None:
         low, high = (in_sample(t) for t in WARM_SAMPLE)
         meant = min(max(suspect.needed, low), high)
-        at = whole_degrees(_solved_between(in_sample, *WARM_SAMPLE, meant), system)
+        at = whole_degrees(_solve_between(in_sample, *WARM_SAMPLE, meant), system)
         yield slip("read_hot", meant, f"Read in a sample of about {at} and not corrected, it would be {meant:.4f}.")
     digits = re.fullmatch(r"1\.(\d)(\d)(\d)0*", f"{gravity.value:.4f}")
     if digits and digits[2] != digits[3]:

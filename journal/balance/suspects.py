@@ -63,7 +63,7 @@ def suspects_of(whole: Solution) -> tuple[tuple[Suspect, ...], Solution]:
     Those that might be it are worked out in full, the rest in closed form.
     """
     equations = whole.model.equations
-    likely = [row for row in np.argsort(-whole.fit.strain).tolist() if equations[row].path][:_MOST_NAMED]
+    likely = [row for row in np.argsort(-whole.fit.measurement_test).tolist() if equations[row].path][:_MOST_NAMED]
     tried = [(each, whole) for row in likely if (each := leave_out(whole, row))]
     least = min((each.chi_square for each, _ in tried), default=0.0)
     full = [

@@ -25,14 +25,15 @@ CLOSES, STRAINED, BROKEN, TOO_FEW = "closes", "strained", "broken", "too few rea
 class Balanced(NamedTuple):
     """One reading after reconciliation.
 
-    Recorded and balanced value, the latter's sd, the strain (measurement test statistic), and how far the rest checks it.
+    Recorded and balanced value, the latter's sd, the measurement test's statistic (a page calls it the strain), and how far
+    the rest checks it.
     """
 
     path: str
     recorded: float
     balanced: float
     sd: float
-    strain: float
+    measurement_test: float
     redundancy: float
 
 
@@ -65,7 +66,7 @@ class Verdict:
 
     `alike` says how many suspects, from the first, can't be told apart. `changed` is set where the readings agree once
     one thing expected of the brewhouse is given up: then it may have changed, nobody is accused, and the balance is
-    strained. `strain_limit` is the Šidák limit of the measurement test.
+    strained. `measurement_test_limit` is the Šidák limit of the measurement test.
     """
 
     status: str
@@ -75,11 +76,11 @@ class Verdict:
     readings: tuple[Balanced, ...]
     suspects: tuple[Suspect, ...]
     alike: int
-    strain_limit: float
+    measurement_test_limit: float
     changed: Suspect | None = None
 
 
-def strain_limit(readings: int, alpha: float = BROKEN_AT) -> float:
+def measurement_test_limit(readings: int, alpha: float = BROKEN_AT) -> float:
     """The Šidák limit of the measurement test for a number of readings (two-sided, level `alpha` for all together)."""
     each = 1.0 - (1.0 - alpha) ** (1.0 / max(readings, 1))
     return float(ndtri(1.0 - each / 2.0))
@@ -97,14 +98,14 @@ NO_VERDICT = Verdict(TOO_FEW, 0.0, 0, 1.0, (), (), 0, 0.0)
 def balanced_readings(whole: Solution, best: Solution) -> tuple[Balanced, ...]:
     """Every reading.
 
-    Its strain in the `whole` balance, its value in the `best` one (the whole, or that without the suspect).
+    Its measurement test in the `whole` balance, its value in the `best` one (the whole, or that without the suspect).
     """
     sds = np.sqrt(variances(best.fit.slopes, best.fit.covariance))
-    strain = whole.fit.strain
-    rows = zip(whole.model.equations, best.fit.predicted, sds, strain, whole.fit.redundancy, strict=True)
+    fit = whole.fit
+    rows = zip(whole.model.equations, best.fit.predicted, sds, fit.measurement_test, fit.redundancy, strict=True)
     return tuple(
-        Balanced(equation.path, equation.recorded, float(value), float(sd), float(strain), float(redundancy))
-        for equation, value, sd, strain, redundancy in rows
+        Balanced(equation.path, equation.recorded, float(value), float(sd), float(test), float(redundancy))
+        for equation, value, sd, test, redundancy in rows
         if equation.path
     )
 
@@ -118,7 +119,7 @@ def judge(whole: Solution) -> Verdict:
     p = p_value(fit.chi_square, fit.degrees_of_freedom)
     status = BROKEN if p < BROKEN_AT else STRAINED if p < STRAINED_AT else CLOSES
     readings = balanced_readings(whole, whole)
-    limit = strain_limit(len(readings))
+    limit = measurement_test_limit(len(readings))
     return Verdict(status, fit.chi_square, fit.degrees_of_freedom, p, readings, (), 0, limit)
 
 

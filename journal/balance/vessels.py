@@ -11,7 +11,6 @@ the water in the tun (standard mass balance), less a shortfall with a tolerance 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -23,21 +22,13 @@ from journal.science import water, wort
 WATER = water.density(20.0)
 #: kg of water in a litre of the weak wort that fills a dead space, 2 to 8 °P.
 DEAD_SPACE_WATER = 0.97
-#: Steps of Newton's method to the gravity of a strength: from the start below they are exact to the last digits.
-_STEPS = 3
 
 
 def gravity_of(strength: Any) -> Any:
     """SG 20/20 of a strength, °P, or of an array of them; nan in an array where no wort is so strong."""
     if not isinstance(strength, np.ndarray):
         return wort.gravity_from_plato(strength)
-    plato: Callable[[Any], Any] = wort.plato_from_gravity
-    slope: Callable[[Any], Any] = wort.plato_slope
-    possible = np.where((strength > -60.0) & (strength < 200.0), strength, np.nan)
-    gravity = 1.0 + possible / (258.6 - 0.8795507 * possible)
-    for _ in range(_STEPS):
-        gravity = gravity - (plato(gravity) - possible) / slope(gravity)
-    return gravity
+    return wort.gravities_from_plato(np.where((strength > -60.0) & (strength < 200.0), strength, np.nan))
 
 
 @dataclass(frozen=True)
@@ -69,7 +60,8 @@ class Vessel:
 class BrewState:
     """Every vessel of one batch, as the model has it; `fermenter_share` of the kettle's wort went on to the fermenter.
 
-    Of the extract that the grist could give, kg, `sheet` is what the malts' sheets say and `potential` what the balance has.
+    `early` kg of the full kettle's extract are not the grist's. Of the extract that the grist could give, kg, `sheet` is what the
+    malts' sheets say and `potential` what the balance has.
     """
 
     sheet: float
@@ -82,6 +74,7 @@ class BrewState:
     left_water: float
     evaporated: float
     fermenter_share: float
+    early: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -99,9 +92,11 @@ class Facts:
     hours: float
     kettle_sugar_water: float
     fermenter_sugar_water: float
+    mash_sugar_water: float = 0.0
+    early_sugar_water: float = 0.0
 
 
-def rinsed(dissolved: float, left: float, mash_water: float, sparge_water: float, run_offs: int) -> float:
+def rinse(dissolved: float, left: float, mash_water: float, sparge_water: float, run_offs: int) -> float:
     """Extract left behind, kg, by a well-mixed bed that keeps `left` kg of water, the sparge split into equal parts."""
     remaining = dissolved * left / mash_water
     for _ in range(run_offs if np.all(sparge_water > 0) else 0):
@@ -119,14 +114,18 @@ def vessels(u: dict[str, float], facts: Facts) -> BrewState:
     """Water and extract in every vessel, from the unknowns by name."""
     potential = u["potential_extract"]
     dissolved = u["conversion"] * potential
+    in_mash = u.get("mash_sugar", 0.0)
+    early = in_mash + u.get("early_sugar", 0.0)
     if "kettle_water" in u:
         kettle, first_wort, left = Vessel(u["kettle_water"], u["kettle_extract"]), 0.0, 0.0
     else:
         mash_water, sparge_water = water_in_mash(u, facts)
         left = u["water_held"] * facts.grain + u["dead_space"] * DEAD_SPACE_WATER
-        behind = rinsed(dissolved, left, mash_water, sparge_water, facts.run_offs) + u["shortfall"] * dissolved
-        kettle = Vessel(mash_water + sparge_water - left, dissolved - behind)
-        first_wort = 100.0 * dissolved / (dissolved + mash_water)
+        behind = rinse(dissolved, left, mash_water, sparge_water, facts.run_offs) + u["shortfall"] * dissolved
+        joined = facts.mash_sugar_water + facts.early_sugar_water
+        kettle = Vessel(mash_water + sparge_water - left + joined, dissolved - behind + early)
+        in_wort = dissolved + in_mash
+        first_wort = 100.0 * in_wort / (in_wort + mash_water + facts.mash_sugar_water)
     evaporated = u["boil_off"] * facts.hours * WATER
     knockout = Vessel(
         kettle.water + u["top_up"] * WATER + facts.kettle_sugar_water - evaporated, kettle.extract + u["kettle_sugar"]
@@ -137,5 +136,5 @@ def vessels(u: dict[str, float], facts: Facts) -> BrewState:
         knockout.extract * passed + u["fermenter_sugar"],
     )
     return BrewState(
-        facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed
+        facts.sheet, potential, dissolved, first_wort, kettle, knockout, fermenter, left, evaporated, passed, early
     )

@@ -16,7 +16,7 @@ from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
 from journal.figures import BatchFigures
 from journal.figures.observe import GrainExtract, Observed, Weighted, observe
 from journal.figures.resolve import Resolver
-from journal.figures.uncertain import Uncertain, combined
+from journal.figures.uncertain import Uncertain, combine
 from journal.measures.wording import METRIC, show
 from journal.numerics import Vector
 from journal.numerics.least_squares import ZERO_WEIGHT, NoSolution
@@ -45,7 +45,7 @@ def _weight_times(part: Any, times: float) -> Any:
     """A grain's numbers with another weight."""
     if isinstance(part, GrainExtract | Weighted):
         return part._replace(weight=_weight_times(part.weight, times))
-    return combined(times * part.value, [(part, times)]) if isinstance(part, Uncertain) else times * part
+    return combine(times * part.value, [(part, times)]) if isinstance(part, Uncertain) else times * part
 
 
 def _grist_with(observed: dict[str, Observed], index: int, times: float) -> dict[str, Observed]:

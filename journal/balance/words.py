@@ -14,23 +14,23 @@ from journal.reading.known_readings import BY_PATH
 _LEAST_CHANCE = 0.001
 
 
-def called(path: str, batch: Batch) -> str:
+def name_reading(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
     reading = BY_PATH.get(path)
     return reading.with_value.format(batch.written(path) or "nothing written") if reading else path
 
 
-def shown(path: str, value: float, sd: float, system: str = METRIC) -> Shown:
+def show_reading(path: str, value: float, sd: float, system: str = METRIC) -> Shown:
     """A value of a reading of the balance, in the unit such a reading has."""
     return show(value, sd, BY_PATH[path].unit, system)
 
 
 def amount(path: str, value: float, sd: float, system: str = METRIC) -> str:
     """The same as text."""
-    return str(shown(path, value, sd, system))
+    return str(show_reading(path, value, sd, system))
 
 
-def _needed(suspect: Suspect, system: str) -> str:
+def _show_needed(suspect: Suspect, system: str) -> str:
     return amount(suspect.path, suspect.needed, suspect.needed_sd, system)
 
 
@@ -41,13 +41,16 @@ def _accusation(balance: Balance, batch: Batch, system: str) -> list[str]:
         return [f"The readings don't fit together. {balance.slip.words}"]
     if verdict.alike > 1:
         pair = verdict.suspects[: verdict.alike]
-        either = ", or ".join(called(suspect.path, batch) for suspect in pair)
-        needed = ", ".join(f"`{suspect.path}` would have to be {_needed(suspect, system)}" for suspect in pair)
+        either = ", or ".join(name_reading(suspect.path, batch) for suspect in pair)
+        needed = ", ".join(f"`{suspect.path}` would have to be {_show_needed(suspect, system)}" for suspect in pair)
         return [
             capital(f"{either}: one of them doesn't fit the rest, and the readings can't tell which."),
             capital(f"{needed}."),
         ]
-    said = [capital(f"{called(first.path, batch)} doesn't fit the rest."), f"{_needed(first, system)} would."]
+    said = [
+        capital(f"{name_reading(first.path, batch)} doesn't fit the rest."),
+        f"{_show_needed(first, system)} would.",
+    ]
     if balance.slip:
         said.append(balance.slip.words)
     elif balance.near_miss:
@@ -84,9 +87,7 @@ def _change(changed: Suspect, suspects: tuple[Suspect, ...], batch: Batch, syste
     said = f"The readings agree if {words.format(now)}, where {usual} was to be expected: something may have changed."
     if not suspects:
         return said
-    return (
-        f"{said} If nothing did, look at {called(suspects[0].path, batch)}: {_needed(suspects[0], system)} would fit."
-    )
+    return f"{said} If nothing did, look at {name_reading(suspects[0].path, batch)}: {_show_needed(suspects[0], system)} would fit."
 
 
 def chance(p: float) -> str:
@@ -102,11 +103,11 @@ def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
     if verdict.status == STRAINED and verdict.changed:
         return _change(verdict.changed, verdict.suspects, batch, system)
     if verdict.status == STRAINED:
-        worst = max(verdict.readings, key=lambda reading: reading.strain)
+        worst = max(verdict.readings, key=lambda reading: reading.measurement_test)
         in_a_hundred = plain(verdict.p_value * 100, 0)
         return (
             f"The readings agree only just: chance alone would bring this about in {in_a_hundred} batches of 100. "
-            f"{capital(called(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
+            f"{capital(name_reading(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
         )
     if verdict.status == BROKEN and verdict.suspects:
         return " ".join(part for part in [*_accusation(balance, batch, system), _the_rest(balance)] if part)

@@ -28,6 +28,10 @@ COMMANDS = {
     "check": ("check", "Say what is wrong or odd in the journal, or in the PATHs given."),
     "compare": ("explain", "Set two batches side by side: what differed in practice, and what differed in result."),
     "correct": ("begin", "Say what a reading of a planned BATCH makes of it, and what would bring it to its target."),
+    "enter": (
+        "enter",
+        "Put the lines of a working sheet, a FILE or -, into the entry of planned BATCH: blanks filled, lines added.",
+    ),
     "explain": (
         "explain",
         "Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`.",

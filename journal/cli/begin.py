@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, say, shown_path
 from journal.cli.table import begin_from_table
@@ -21,11 +22,17 @@ from journal.publishing.refused import Refused
 
 @click.command()
 @click.option("--title", default="", help="What the beer is called.")
-@click.option("--like", default="", metavar="BATCH", help="An earlier batch to take grist, mash and hops from.")
+@click.option(
+    "--like",
+    default="",
+    metavar="BATCH",
+    shell_complete=complete.batches,
+    help="An earlier batch to take grist, mash and hops from.",
+)
 @click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
 @click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
 @click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
-@click.option("--brewhouse", default="", help="A key of brewery.yaml.")
+@click.option("--brewhouse", default="", shell_complete=complete.brewhouses, help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
 @click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
 @click.option(
@@ -86,7 +93,7 @@ def _start(root: Path, wanted: bool) -> None:
 
 
 @click.command()
-@click.argument("batch")
+@click.argument("batch", shell_complete=complete.batches)
 @click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
 @click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
 @click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")

@@ -12,6 +12,7 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import TaskID
 
+from journal.cli import complete
 from journal.cli.common import finish, problems_text, refuse, root_of, say, shown_path
 from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
@@ -48,7 +49,12 @@ def _progress() -> Iterator[Progress]:
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
-@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
+@click.option(
+    "--theme",
+    metavar="NAME",
+    shell_complete=complete.themes,
+    help="How the pages look; what brewery.yaml says, if not given.",
+)
 @click.option(
     "--keep-going",
     is_flag=True,
@@ -102,7 +108,12 @@ def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) ->
 
 @click.command()
 @click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
-@click.option("--theme", metavar="NAME", help="How the pages look; what brewery.yaml says, if not given.")
+@click.option(
+    "--theme",
+    metavar="NAME",
+    shell_complete=complete.themes,
+    help="How the pages look; what brewery.yaml says, if not given.",
+)
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
 @click.option(
     "--host",

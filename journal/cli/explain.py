@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from journal.balance.explain import explain_balance
+from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, say
 from journal.figures import CATALOGUE
@@ -16,8 +17,8 @@ from journal.problems import did_you_mean
 
 
 @click.command()
-@click.argument("batch")
-@click.argument("figure", required=False)
+@click.argument("batch", shell_complete=complete.batches)
+@click.argument("figure", required=False, shell_complete=complete.figures)
 def explain(batch: str, figure: str | None) -> None:
     """Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`."""
 
@@ -41,8 +42,8 @@ def explain(batch: str, figure: str | None) -> None:
 
 
 @click.command()
-@click.argument("first")
-@click.argument("second")
+@click.argument("first", shell_complete=complete.batches)
+@click.argument("second", shell_complete=complete.batches)
 def compare(first: str, second: str) -> None:
     """Set two batches side by side: what differed in practice, and what differed in result."""
 

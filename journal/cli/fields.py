@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from textwrap import fill
+from textwrap import fill, indent
 
 import click
 
+from journal.cli import complete
 from journal.cli.common import refuse, say
 from journal.problems import capital, did_you_mean
 from journal.reading.kinds import by_sort
@@ -26,7 +27,7 @@ def schema(file: str) -> None:
 
 
 @click.command()
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=complete.fields)
 @click.option(
     "--of",
     "file",
@@ -36,8 +37,8 @@ def schema(file: str) -> None:
 def fields(name: str | None, file: str | None) -> None:
     """List the fields of an entry, or tell of one NAME what it holds and how it is written."""
 
-    if name is None:
-        _tell(field_lines(file or "entry"))
+    if name is None or name in TABLES:
+        _tell(field_lines(name or file or "entry"))
         return
     for each in (file,) if file else TABLES:
         lines = field_lines(each)
@@ -48,10 +49,17 @@ def fields(name: str | None, file: str | None) -> None:
             if each != "entry":
                 say(f"In entries/{each}.yaml:")
             inside = tuple(f"{path}{sign}" for path in chosen for sign in ".[")
-            _tell([line for line in lines if line.path in chosen or line.path.startswith(inside)])
+            told = [line for line in lines if line.path in chosen or line.path.startswith(inside)]
+            _tell(told)
+            _show_blocks([line.block for line in told if line.path in chosen and line.block])
             return
     known = [line.path for each in ((file,) if file else TABLES) for line in field_lines(each)]
     refuse(f"no field is called {name}. {did_you_mean(name.replace('-', '_'), known)}".rstrip())
+
+
+def _show_blocks(blocks: Sequence[str]) -> None:
+    for block in blocks:
+        say(f"\nWritten as a block, with the lines you need:\n{indent(block, '  ')}")
 
 
 def _tell(lines: Sequence[FieldLine]) -> None:

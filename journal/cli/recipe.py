@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of
 from journal.history.plan.draft import Unusable
@@ -15,7 +16,7 @@ from journal.pages.recipe_text import AS_BREWED, recipe_text
 
 
 @click.command()
-@click.argument("batch")
+@click.argument("batch", shell_complete=complete.batches)
 @click.option("--into", default="", metavar="VOLUME", help="For another volume in the fermenter, such as '25 L'.")
 @click.option(
     "--yield", "efficiency", default="", metavar="SHARE", help="For another brewhouse efficiency, such as '72 %'."

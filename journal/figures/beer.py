@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from journal.figures.added import JoinedLate
 from journal.figures.catalogue import figure
 from journal.science import beer, ethanol, wort
 
@@ -9,6 +10,28 @@ GROUP = "Fermentation"
 #: How far 34 beers whose alcohol was distilled lie from it, root mean square, fraction by volume: L. M. Tolman & J. G. Riley,
 #: USDA Bulletin 493 (1917). Published relations differ among themselves by 0.001.
 ALCOHOL_MODEL = 0.0014
+
+
+@figure(unit="kg", group=GROUP, formula="Σ extract it brings, over {late_additions}", source="definition")
+def late_extract(late_additions: tuple[JoinedLate, ...]) -> float:
+    """Extract that joined during fermentation."""
+    return sum((late.brings for late in late_additions), 0.0)
+
+
+@figure(
+    unit="°P",
+    group=GROUP,
+    formula="{original_extract} with {late_additions} as if they had been in the {fermenter_volume} of wort",
+    source="mass balance of extract and of all that is weighed",
+)
+def original_extract_all_told(
+    original_extract: float, late_additions: tuple[JoinedLate, ...], fermenter_volume: float | None = None
+) -> float:
+    """Strength that the wort pitched would have had with all that joined it during fermentation."""
+    if not late_additions or fermenter_volume is None:
+        return original_extract
+    late = [beer.LateExtract(each.weight, each.brings, fermenter_volume) for each in late_additions]
+    return beer.original_extract_all_told(original_extract, late)
 
 
 @figure(unit="°P", group=GROUP, formula="P({final_gravity})", source="ASBC table's cubic")
@@ -20,40 +43,46 @@ def apparent_extract(final_gravity: float) -> float:
 @figure(
     unit="°P",
     group=GROUP,
-    formula="solved from {original_extract} and {apparent_extract}",
+    formula="solved from {original_extract_all_told} and {apparent_extract}",
     source="Tabarié's principle with the OIML R 22 alcohol table, and Balling's relation",
 )
-def real_extract(original_extract: float, apparent_extract: float) -> float:
+def real_extract(original_extract_all_told: float, apparent_extract: float) -> float:
     """The beer's extract, the alcohol accounted for."""
-    return beer.real_extract(original_extract, apparent_extract)
-
-
-@figure(
-    unit="1", group=GROUP, formula="({original_extract} − {apparent_extract}) / {original_extract}", source="definition"
-)
-def apparent_attenuation(original_extract: float, apparent_extract: float) -> float:
-    """Share of the extract that seems to be gone."""
-    return beer.apparent_attenuation(original_extract, apparent_extract)
-
-
-@figure(
-    unit="1", group=GROUP, formula="({original_extract} − {real_extract}) / {original_extract}", source="definition"
-)
-def real_attenuation(original_extract: float, real_extract: float) -> float:
-    """Share of the extract that is gone."""
-    return beer.real_attenuation(original_extract, real_extract)
+    return beer.real_extract(original_extract_all_told, apparent_extract)
 
 
 @figure(
     unit="1",
     group=GROUP,
-    formula="({original_extract} − {real_extract}) / (2.0665 − 0.010665 × {original_extract}) / 100",
+    formula="({original_extract_all_told} − {apparent_extract}) / {original_extract_all_told}",
+    source="definition",
+)
+def apparent_attenuation(original_extract_all_told: float, apparent_extract: float) -> float:
+    """Share of the extract that seems to be gone."""
+    return beer.apparent_attenuation(original_extract_all_told, apparent_extract)
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="({original_extract_all_told} − {real_extract}) / {original_extract_all_told}",
+    source="definition",
+)
+def real_attenuation(original_extract_all_told: float, real_extract: float) -> float:
+    """Share of the extract that is gone."""
+    return beer.real_attenuation(original_extract_all_told, real_extract)
+
+
+@figure(
+    unit="1",
+    group=GROUP,
+    formula="({original_extract_all_told} − {real_extract}) / (2.0665 − 0.010665 × {original_extract_all_told}) / 100",
     source="C. J. N. Balling 1865; its ± by 34 beers with distilled alcohol, L. M. Tolman & J. G. Riley, USDA Bulletin 493 (1917)",
     model=ALCOHOL_MODEL * ethanol.density(1.0),
 )
-def alcohol_by_weight(original_extract: float, real_extract: float) -> float:
+def alcohol_by_weight(original_extract_all_told: float, real_extract: float) -> float:
     """Alcohol by weight of beer."""
-    return beer.alcohol_by_weight(original_extract, real_extract)
+    return beer.alcohol_by_weight(original_extract_all_told, real_extract)
 
 
 @figure(
@@ -70,12 +99,12 @@ def alcohol_by_volume(alcohol_by_weight: float, final_gravity: float) -> float:
 @figure(
     unit="1",
     group=GROUP,
-    formula="({original_extract} − {real_extract}) / {original_extract} / (1 − 0.005161 × {real_extract})",
+    formula="({original_extract_all_told} − {real_extract}) / {original_extract_all_told} / (1 − 0.005161 × {real_extract})",
     source="ASBC Methods of Analysis, Beer-6, from memory",
 )
-def real_degree_of_fermentation(original_extract: float, real_extract: float) -> float:
+def real_degree_of_fermentation(original_extract_all_told: float, real_extract: float) -> float:
     """Share of the extract that is gone, the weight lost as carbon dioxide and yeast allowed for (RDF)."""
-    return beer.real_degree_of_fermentation(original_extract, real_extract)
+    return beer.real_degree_of_fermentation(original_extract_all_told, real_extract)
 
 
 @figure(

@@ -10,10 +10,10 @@ from typing import Any
 import numpy as np
 
 from journal.figures.corrected import fermented_gravity, gravity
-from journal.figures.logistic import FEWEST, LogisticFit, curve, fit_logistic
+from journal.figures.logistic import FEWEST_GRAVITIES, LogisticFit, curve, fit_logistic
 from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Scale
 from journal.reading import Batch
 from journal.reading.logs import Log
@@ -107,7 +107,7 @@ def _daily(log: Any) -> list[GravityAt]:
     return [(float(np.mean(day[0])), float(np.median(day[1])), LOG_DAY) for day in days]
 
 
-def thinned(days: Any, values: Any) -> Any:
+def thin(days: Any, values: Any) -> Any:
     """Rows of days and medians of values over MOST_STRETCHES equal stretches of time at most; nan is passed over."""
     known = np.isfinite(values)
     days, values = days[known], values[known]
@@ -119,14 +119,14 @@ def thinned(days: Any, values: Any) -> Any:
     return np.stack([days, values])
 
 
-def logged(log: Log | None, pitched: datetime | None) -> Any:
+def thin_log(log: Log | None, pitched: datetime | None) -> Any:
     """The log's gravities from pitching on, thinned; None where it has none. Elapsed time counts from pitching."""
     if log is None or log.gravity is None or pitched is None:
         return None
     start = 0.0 if log.start is None else (log.start - pitched) / _DAY
     days = start + log.minutes / 1440.0
-    found = thinned(days[days >= 0.0], log.gravity[days >= 0.0])
-    return found if found.shape[1] >= FEWEST else None
+    found = thin(days[days >= 0.0], log.gravity[days >= 0.0])
+    return found if found.shape[1] >= FEWEST_GRAVITIES else None
 
 
 def beer_gravity(reading: GravityReading, wort_pitched: Any = None) -> Any:
@@ -171,10 +171,10 @@ def fermentation_of(
             continue
         gravities.append(BeerGravity(path, at, found, by_light))
     pitched = batch.fermenter.pitched
-    return Fermentation(pitched, original, tuple(gravities), logged(batch.fermentation_log, pitched))
+    return Fermentation(pitched, original, tuple(gravities), thin_log(batch.fermentation_log, pitched))
 
 
-def fitted(fermentation: Fermentation) -> Logistic | None:
+def fit_course(fermentation: Fermentation) -> Logistic | None:
     """The logistic course, each of its numbers with its uncertainty; None where none can be fitted.
 
     Readings by hand serve where there are enough, else the log.
@@ -182,12 +182,12 @@ def fitted(fermentation: Fermentation) -> Logistic | None:
     if fermentation.pitched is None:
         return None
     by_hand = [reading for reading in fermentation.gravities if reading.at >= fermentation.pitched]
-    if len(by_hand) >= FEWEST:
-        return _fitted_by_hand(fermentation, by_hand)
-    return None if fermentation.log is None else _fitted_to_log(fermentation, by_hand)
+    if len(by_hand) >= FEWEST_GRAVITIES:
+        return _fit_by_hand(fermentation, by_hand)
+    return None if fermentation.log is None else _fit_to_log(fermentation, by_hand)
 
 
-def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
+def _fit_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
     points = [(fermentation.days(reading.at), reading.gravity) for reading in by_hand]
     if fermentation.wort is not None:
         points.insert(0, (0.0, fermentation.wort))
@@ -201,8 +201,8 @@ def _fitted_by_hand(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) 
     known = [(index, strength) for index, strength in enumerate(strengths) if isinstance(strength, Uncertain)]
 
     def number(row: int) -> Any:
-        moved = [(strength, float(found.gain[row, index]) * found.stretch) for index, strength in known]
-        return combined(found.at[row], [*moved, *_expected(found, row)])
+        moved = [(strength, float(found.gain[row, index]) * found.birge_ratio) for index, strength in known]
+        return combine(found.at[row], [*moved, *_expected(found, row)])
 
     return Logistic._make(number(row) for row in range(4))
 
@@ -213,7 +213,7 @@ def _expected(found: LogisticFit, row: int) -> list[tuple[Uncertain, float]]:
     return [(source(0.0, 1.0, of), float(part)) for of, part in zip(decided, found.expected[row], strict=True)]
 
 
-def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
+def _fit_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> Logistic | None:
     """As by hand, but that the log's points scatter together and all of them may lie too high or too low alike."""
     shift, shifted_by = _offset(fermentation, by_hand)
     days, gravities = fermentation.log[0], fermentation.log[1] + shift
@@ -225,7 +225,7 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     # neighbours that err together say less than so many would that don't
     lagged = float(np.corrcoef(found.residuals[1:], found.residuals[:-1])[0, 1]) if np.std(found.residuals) > 0 else 0.0
     together = min(max(lagged, 0.0), 0.95)
-    swell = found.stretch * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
+    swell = found.birge_ratio * spread * ((1.0 + together) / (1.0 - together)) ** 0.5
     root = np.linalg.cholesky(swell**2 * found.gain @ found.gain.T + 1e-12 * np.eye(4))
     ways = [source(0.0, 1.0, ErrorSource(f"readings_log.{name}")) for name in Logistic._fields]
     end = wort.gravity_from_plato(found.at.end)
@@ -234,7 +234,7 @@ def _fitted_to_log(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -
     def number(row: int) -> Any:
         moved = [(way, float(part)) for way, part in zip(ways, root[row], strict=True)]
         alike = [(part, share * slope) for part, share in shifted_by] if row == 0 else []
-        return combined(found.at[row], [*moved, *alike, *_expected(found, row)])
+        return combine(found.at[row], [*moved, *alike, *_expected(found, row)])
 
     return Logistic._make(number(row) for row in range(4))
 
@@ -257,7 +257,7 @@ def _offset(fermentation: Fermentation, by_hand: Sequence[BeerGravity]) -> tuple
 def course_within(course: Logistic, days: Sequence[float]) -> list[tuple[float, float]]:
     """SG of a fitted course so many days after pitching, each with its standard uncertainty.
 
-    `course`: its four numbers with theirs (`fitted`).
+    `course`: its four numbers with theirs (`fit_course`).
     """
     at = Logistic._make(nominal(number) for number in course)
     slopes = curve(np.array([at.end, np.log(at.drop), np.log(at.rate), at.middle]), np.array(days))[1]
@@ -270,6 +270,6 @@ def course_within(course: Logistic, days: Sequence[float]) -> list[tuple[float, 
     return [(sg, sd / wort.plato_slope(sg)) for sg, sd in zip(gravities, sds.tolist(), strict=True)]
 
 
-def attenuated(original: float, now: float) -> float:
+def attenuation_at(original: float, now: float) -> float:
     """Apparent attenuation, fraction, of a beer at one moment; both SG."""
     return beer.apparent_attenuation(wort.plato_from_gravity(original), wort.plato_from_gravity(now))

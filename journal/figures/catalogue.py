@@ -27,7 +27,8 @@ class Figure:
 
     `formula` is written for people, with the parameters in braces; `source` names where the relation stands; `model` is
     the standard uncertainty of the relation itself, absolute in the figure's unit, `model_share` the same as a share of
-    the value. Of the groups of parameters in `either`, one at least is needed whole.
+    the value. Of the groups of parameters in `either`, one at least is needed whole. What is `given` has to be there, though the
+    function takes none of it.
     """
 
     name: str
@@ -39,6 +40,7 @@ class Figure:
     needs: tuple[str, ...]
     optional: tuple[str, ...]
     either: tuple[tuple[str, ...], ...] = ()
+    given: tuple[str, ...] = ()
     model: float = 0.0
     model_share: float = 0.0
 
@@ -97,7 +99,7 @@ def figure(*, unit: str, group: str, formula: str, source: str, **more: Any) -> 
 def refuse_unknown(readings: Collection[str]) -> None:
     """Raise ValueError where a figure takes what is neither a figure nor one of the `readings`, or bears a reading's name."""
     for each in CATALOGUE.values():
-        for name in each.parameters:
+        for name in (*each.parameters, *each.given):
             if name not in CATALOGUE and name not in readings:
                 hint = did_you_mean(name, [*CATALOGUE, *readings], "A reading is named where it is observed.")
                 raise ValueError(f"{each.name} takes {name}, which is neither a figure nor a reading. {hint}")

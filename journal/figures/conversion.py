@@ -12,12 +12,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from journal.figures.propagate import nominal
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.numerics import Matrix, Vector
 from journal.numerics.curve import fit_curve
 
 #: Below this many readings there is no course.
-FEWEST = 3
+FEWEST_TIMES = 3
 #: Of the end nothing is expected; when a mash starts to give, min, and the logarithm of the min in which what is missing falls
 #: to 1/e, with standard deviations (common practice).
 _USUAL = np.array([0.0, 2.0, np.log(15.0)])
@@ -38,14 +38,14 @@ class Approach(NamedTuple):
 class ApproachFit:
     """A fitted course: `gain` has its derivatives by the readings, `expected` what the two expectations bring to it.
 
-    `stretch` is what the readings' uncertainties must be multiplied by to explain how far they lie from the course, 1 or
+    `birge_ratio` is what the readings' uncertainties must be multiplied by to explain how far they lie from the course, 1 or
     more; `slopes` is how fast it rises at each reading, 1/min.
     """
 
     at: Approach
     gain: Matrix
     expected: Matrix
-    stretch: float
+    birge_ratio: float
     slopes: Vector
 
 
@@ -70,19 +70,19 @@ def fit_approach(minutes: Vector, dissolved: Vector, sds: Vector) -> ApproachFit
 def _fit(*numbers: bytes) -> ApproachFit | None:
     # the readings of one batch are looked at for its figures and for their working
     minutes, dissolved, sds = (np.frombuffer(part) for part in numbers)
-    if len(np.unique(minutes)) < FEWEST or np.max(dissolved) <= 0.0:
+    if len(np.unique(minutes)) < FEWEST_TIMES or np.max(dissolved) <= 0.0:
         return None
     start = np.array([1.05 * float(np.max(dissolved)), *_USUAL[1:]])
     found = fit_curve(lambda theta: _curve(theta, minutes)[:2], start, dissolved, sds, _USUAL, _USUAL_SD)
     if found is None:
         return None
     end, began, log_constant = found.theta.tolist()
-    if not end > 0.0 or found.stretch * found.covariance[0, 0] ** 0.5 > _VAGUE_END * end:
+    if not end > 0.0 or found.birge_ratio * found.covariance[0, 0] ** 0.5 > _VAGUE_END * end:
         return None
     natural = np.array([1.0, 1.0, np.exp(log_constant)])
     at = Approach(end, began, float(natural[2]))
     rise = _curve(found.theta, minutes)[2]
-    return ApproachFit(at, natural[:, None] * found.gain, natural[:, None] * found.expected, found.stretch, rise)
+    return ApproachFit(at, natural[:, None] * found.gain, natural[:, None] * found.expected, found.birge_ratio, rise)
 
 
 def approach_of(minutes: list[Any], dissolved: list[Any]) -> Approach | None:
@@ -109,8 +109,8 @@ def approach_of(minutes: list[Any], dissolved: list[Any]) -> Approach | None:
     decided = [ErrorSource(name, ErrorKind.MODEL) for name in ("conversion_end", "conversion_time_95")]
 
     def number(row: int) -> Any:
-        parts = [(known, slope * float(fit.gain[row, index]) * fit.stretch) for index, known, slope in moved]
+        parts = [(known, slope * float(fit.gain[row, index]) * fit.birge_ratio) for index, known, slope in moved]
         expected = [(source(0.0, 1.0, of), float(part)) for of, part in zip(decided, fit.expected[row], strict=True)]
-        return combined(fit.at[row], [*parts, *expected])
+        return combine(fit.at[row], [*parts, *expected])
 
     return Approach._make(number(row) for row in range(3))

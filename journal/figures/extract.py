@@ -20,13 +20,39 @@ def _in_wort(volume: float, gravity: float) -> float:
 @figure(
     unit="kg",
     group=ACCOUNT,
-    formula="(mass of {mash_liquor} + {grain_moisture}) × P / (100 − P), P of {first_wort_gravity}",
+    formula="(mass of {mash_liquor} + {grain_moisture}) × P / (100 − P) − {mash_added_extract}, P of {first_wort_gravity}",
     source="mass balance of the mash, as in the Congress mash (EBC Analytica 4.5.1)",
+    given=("mashed",),
 )
-def dissolved_extract(mash_liquor: float, grain_moisture: float, first_wort_gravity: float) -> float:
-    """Extract that the mash dissolved, from the strength of the first wort."""
+def dissolved_extract(
+    mash_liquor: float,
+    grain_moisture: float,
+    first_wort_gravity: float,
+    mash_added_extract: float,
+) -> float:
+    """Extract that the mash dissolved of the grist, from the strength of the first wort."""
     water_mass = mash_liquor * water.density(20.0) + grain_moisture
-    return mash.dissolved_extract(water_mass, wort.plato_from_gravity(first_wort_gravity))
+    return mash.dissolved_extract(water_mass, wort.plato_from_gravity(first_wort_gravity)) - mash_added_extract
+
+
+@figure(unit="kg", group=ACCOUNT, formula="Σ weight × extract as is, over {mash_additions}", source="definition")
+def mash_added_extract(mash_additions: tuple[GrainExtract, ...]) -> float:
+    """Extract of what was added in the mash."""
+    return sum((extract_of(sugar) for sugar in mash_additions), 0.0)
+
+
+@figure(
+    unit="kg", group=ACCOUNT, formula="Σ weight × extract as is, over {kettle_early_additions}", source="definition"
+)
+def kettle_early_extract(kettle_early_additions: tuple[GrainExtract, ...]) -> float:
+    """Extract of what joined between the mash and the full kettle's reading."""
+    return sum((extract_of(sugar) for sugar in kettle_early_additions), 0.0)
+
+
+@figure(unit="kg", group=ACCOUNT, formula="{mash_added_extract} + {kettle_early_extract}", source="definition")
+def early_extract(mash_added_extract: float, kettle_early_extract: float) -> float:
+    """Extract in the full kettle as read that isn't the grist's."""
+    return mash_added_extract + kettle_early_extract
 
 
 @figure(unit="kg", group=ACCOUNT, formula="extract in {kettle_volume} at {kettle_gravity}", source=_IN_WORT)
@@ -49,7 +75,7 @@ def fermenter_added_extract(fermenter_additions: tuple[GrainExtract, ...]) -> fl
 
 @figure(unit="kg", group=ACCOUNT, formula="{kettle_added_extract} + {fermenter_added_extract}", source="definition")
 def added_extract(kettle_added_extract: float, fermenter_added_extract: float) -> float:
-    """Extract that did not come from the grist."""
+    """Extract that joined after the full kettle was read and did not come from the grist."""
     return kettle_added_extract + fermenter_added_extract
 
 
@@ -71,10 +97,12 @@ def undissolved_extract(potential_extract: float, dissolved_extract: float) -> f
     return potential_extract - dissolved_extract
 
 
-@figure(unit="kg", group=ACCOUNT, formula="{dissolved_extract} − {kettle_extract}", source="definition")
-def unlautered_extract(dissolved_extract: float, kettle_extract: float) -> float:
+@figure(
+    unit="kg", group=ACCOUNT, formula="{dissolved_extract} − ({kettle_extract} − {early_extract})", source="definition"
+)
+def unlautered_extract(dissolved_extract: float, kettle_extract: float, early_extract: float) -> float:
     """Dissolved extract that did not reach the kettle: with the spent grain and in the dead space."""
-    return dissolved_extract - kettle_extract
+    return dissolved_extract - (kettle_extract - early_extract)
 
 
 @figure(
@@ -94,10 +122,12 @@ def spent_grain_extract(unlautered_extract: float, dead_space_extract: float) ->
     return unlautered_extract - dead_space_extract
 
 
-@figure(unit="kg", group=ACCOUNT, formula="{potential_extract} − {kettle_extract}", source="definition")
-def mash_tun_loss(potential_extract: float, kettle_extract: float) -> float:
+@figure(
+    unit="kg", group=ACCOUNT, formula="{potential_extract} − ({kettle_extract} − {early_extract})", source="definition"
+)
+def mash_tun_loss(potential_extract: float, kettle_extract: float, early_extract: float) -> float:
     """Extract that did not reach the kettle, dissolved or not."""
-    return potential_extract - kettle_extract
+    return potential_extract - (kettle_extract - early_extract)
 
 
 @figure(
@@ -128,16 +158,28 @@ def conversion_efficiency(dissolved_extract: float, potential_extract: float) ->
     return dissolved_extract / potential_extract
 
 
-@figure(unit="1", group=CHAIN, formula="{kettle_extract} / {dissolved_extract}", source="definition")
-def lauter_efficiency(kettle_extract: float, dissolved_extract: float) -> float:
+@figure(
+    unit="1", group=CHAIN, formula="({kettle_extract} − {early_extract}) / {dissolved_extract}", source="definition"
+)
+def lauter_efficiency(kettle_extract: float, dissolved_extract: float, early_extract: float) -> float:
     """How much of what was dissolved reached the kettle."""
-    return kettle_extract / dissolved_extract
+    return (kettle_extract - early_extract) / dissolved_extract
 
 
-@figure(unit="1", group=CHAIN, formula="{kettle_extract} / {potential_extract}", source="definition")
-def mash_efficiency(kettle_extract: float, potential_extract: float) -> float:
+@figure(
+    unit="1",
+    group=CHAIN,
+    formula="({kettle_extract} − {early_extract}) / {potential_extract}",
+    source="definition",
+    given=("mashed",),
+)
+def mash_efficiency(
+    kettle_extract: float,
+    potential_extract: float,
+    early_extract: float,
+) -> float:
     """How much of what the grist could give reached the kettle."""
-    return kettle_extract / potential_extract
+    return (kettle_extract - early_extract) / potential_extract
 
 
 @figure(
@@ -167,14 +209,17 @@ def transfer_efficiency(
 @figure(
     unit="1",
     group=CHAIN,
-    formula="({fermenter_extract} − {kettle_added_extract} × {transfer_efficiency} − {fermenter_added_extract}) / {potential_extract}",
+    formula="({fermenter_extract} − ({early_extract} + {kettle_added_extract}) × {transfer_efficiency} − {fermenter_added_extract})"
+    " / {potential_extract}",
     source="definition",
+    given=("mashed",),
 )
 def brewhouse_efficiency(
     fermenter_extract: float,
     kettle_added_extract: float,
     fermenter_added_extract: float,
     potential_extract: float,
+    early_extract: float,
     transfer_efficiency: float | None = None,
 ) -> float:
     """How much of what the grist could give reached the fermenter; sugars are not credited to the malt.
@@ -182,15 +227,19 @@ def brewhouse_efficiency(
     With a sugar in the kettle and no kettle reading, its transfer counts as complete.
     """
     transfer = 1.0 if transfer_efficiency is None else transfer_efficiency
-    return (fermenter_extract - kettle_added_extract * transfer - fermenter_added_extract) / potential_extract
+    return (
+        fermenter_extract - (early_extract + kettle_added_extract) * transfer - fermenter_added_extract
+    ) / potential_extract
 
 
 @figure(
     unit="1",
     group=CHAIN,
-    formula="({knockout_extract} − {kettle_added_extract}) / {grain_weight}",
+    formula="({knockout_extract} − {early_extract} − {kettle_added_extract}) / {grain_weight}",
     source="the trade's brewhouse yield (Sudhausausbeute), on the weight of malt as is",
 )
-def brewhouse_yield(knockout_extract: float, kettle_added_extract: float, grain_weight: float) -> float:
+def brewhouse_yield(
+    knockout_extract: float, kettle_added_extract: float, early_extract: float, grain_weight: float
+) -> float:
     """Extract at knockout by weight of grain."""
-    return (knockout_extract - kettle_added_extract) / grain_weight
+    return (knockout_extract - early_extract - kettle_added_extract) / grain_weight

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from journal.figures.beer_gravities import BeerGravity
 from journal.figures.poured import recorded_fermentation, why_not_primed
-from journal.figures.uncertain import Uncertain, combined
+from journal.figures.uncertain import Uncertain, combine
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.table import is_blank
@@ -25,7 +25,7 @@ def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 def _doubt(one: BeerGravity, other: BeerGravity) -> float:
     known = [(gravity, sign) for gravity, sign in ((one.gravity, 1.0), (other.gravity, -1.0))]
-    apart = combined(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
+    apart = combine(0.0, [(gravity, sign) for gravity, sign in known if isinstance(gravity, Uncertain)])
     return apart.sd if isinstance(apart, Uncertain) else 0.0
 
 
@@ -38,7 +38,8 @@ def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     for reading in gravities[1:]:
         if lowest and reading.value - lowest.value > BEYOND * _doubt(reading, lowest) > 0.0:
             message = f"the gravity rises from {lowest.value:.3f} to {reading.value:.3f}"
-            hint = "Check both readings, their times and the temperature of the samples. Sugar added later belongs in the prose."
+            hint = "Check both readings, their times and the temperature of the samples."
+            hint += " Sugar added later is an addition of the fermenter with its day, `on`."
             place, other = batch.place(reading.path), batch.place(lowest.path)
             yield Problem("gravity-rises", message, hint, place, expected_by=other)
             # one cause is said once: from here on the higher one counts

@@ -17,6 +17,7 @@ from journal.measures.wording import METRIC, show
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.brewery import Brewhouse
+from journal.reading.entry import STEEP
 from journal.reading.known_readings import BY_PATH, VOLUME, read_at
 from journal.reading.table import written_at
 from journal.science.mash import GRAIN_DISPLACEMENT
@@ -95,23 +96,25 @@ _STEPS = (
 )
 
 
-def _joined(check: _Checker, group: str) -> float:
+def _litres_joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
-    sugar = sum(addition.weight.value for addition in getattr(check.batch, group).additions if addition.weight)
+    sugar = sum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
     top_up = check.figures.get(BY_PATH[f"{group}.top_up"].figure)
     return (top_up.value if top_up else 0.0) + DISSOLVED_SUGAR * float(sugar)
 
 
 def _volumes(check: _Checker) -> Iterator[Problem]:
     kettle, liquor = check.figures.get(_KETTLE.figure), check.figures.get("total_liquor")
-    if kettle and liquor and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
+    # what is steeped in is not all the water there is
+    steeped = check.batch.lauter.method == STEEP
+    if kettle and liquor and not steeped and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
         message = f"{check.shown(kettle)} of wort came out of {check.shown(liquor)} of liquor"
         yield check.volume_impossible(_KETTLE.path, message, "mash.liquor")
     for reading, before, group, words in _STEPS:
         now, then = check.figures.get(reading.figure), check.figures.get(before.figure)
         if now is None or then is None:
             continue
-        grown = now.value - then.value - _joined(check, group)
+        grown = now.value - then.value - _litres_joined(check, group)
         if grown > BEYOND * math.hypot(now.sd, then.sd):
             yield check.volume_impossible(
                 reading.path, f"{words}: {check.shown(then)} before, {check.shown(now)} after", before.path
@@ -141,7 +144,7 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
             yield check.volume_impossible("mash.liquor", f"a mash of {held} stands in a tun that holds {room}", "")
 
 
-def _packaged(check: _Checker) -> Iterator[Problem]:
+def _more_packaged(check: _Checker) -> Iterator[Problem]:
     package, fermenter = check.batch.package, check.figures.get(_FERMENTER.figure)
     if package.volume and fermenter and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.volume.value, 0, "L", check.system)
@@ -156,7 +159,7 @@ def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Pr
     """
     check = _Checker(batch, figures, brewery.units or METRIC)
     _, brewhouse = brewery.brewhouse_of(batch.brewhouse)
-    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_packaged(check)]
+    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_more_packaged(check)]
     doubted = {problem.path for problem in volumes}
     efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
     # a volume that can't be makes efficiencies that can't be: one cause is said once

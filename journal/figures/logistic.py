@@ -17,7 +17,7 @@ from journal.numerics.curve import CurveFit, fit_curve
 from journal.science.fermentation import Logistic
 
 #: Below this many strengths four numbers can't be found.
-FEWEST = 5
+FEWEST_GRAVITIES = 5
 #: Of end, log drop, logarithm of the rate, 1/day, and middle, days, what is usual, with standard deviations: any ale or lager
 #: (common practice).
 _USUAL = np.array([0.0, 0.0, np.log(1.5), 2.5])
@@ -34,14 +34,14 @@ class LogisticFit:
     """A fitted course.
 
     `gain`: derivatives of end, drop, rate and middle (a row each) by the strengths; `expected`: what the two expectations
-    bring to their standard uncertainty, a column each; `stretch` is what the strengths' uncertainties must be multiplied by
+    bring to their standard uncertainty, a column each; `birge_ratio` is what the strengths' uncertainties must be multiplied by
     to explain how far they lie from the course, 1 or more; `residuals` °P.
     """
 
     at: Logistic
     gain: Matrix
     expected: Matrix
-    stretch: float
+    birge_ratio: float
     residuals: Vector
 
 
@@ -78,7 +78,7 @@ def fit_logistic(days: Vector, strengths: Vector, sds: Vector) -> LogisticFit | 
 def _fit(*numbers: bytes) -> LogisticFit | None:
     # the readings of one batch are looked at for its figures, its working and its balance
     days, strengths, sds = (np.frombuffer(part) for part in numbers)
-    if len(set(days.tolist())) < FEWEST - 1 or len(days) < FEWEST:
+    if len(set(days.tolist())) < FEWEST_GRAVITIES - 1 or len(days) < FEWEST_GRAVITIES:
         return None
     if float(np.max(strengths) - np.min(strengths)) < 3.0 * float(np.max(sds)):
         return None
@@ -91,9 +91,9 @@ def _fit(*numbers: bytes) -> LogisticFit | None:
 def _in_natural_numbers(found: CurveFit) -> LogisticFit | None:
     end, log_drop, log_rate, middle = found.theta.tolist()
     # one that is next to open comes out of the arithmetic as anything
-    if not 0.0 < found.stretch**2 * found.covariance[0, 0] <= _VAGUE_END**2:
+    if not 0.0 < found.birge_ratio**2 * found.covariance[0, 0] <= _VAGUE_END**2:
         return None
     natural = np.array([1.0, np.exp(log_drop), np.exp(log_rate), 1.0])
     at = Logistic(end, float(natural[1]), float(natural[2]), middle)
     scale = natural[:, None]
-    return LogisticFit(at, scale * found.gain, scale * found.expected, found.stretch, found.residuals)
+    return LogisticFit(at, scale * found.gain, scale * found.expected, found.birge_ratio, found.residuals)

@@ -129,13 +129,15 @@ def mash_heating(mash_log_heating: float) -> float:
 @figure(
     unit="°P",
     group=GROUP,
-    formula="100 × {potential_extract} / ({potential_extract} + mass of {mash_liquor} + {grain_moisture})",
+    formula="100 × E / (E + mass of {mash_liquor} + {grain_moisture}), E = {potential_extract} + {mash_added_extract}",
     source="mass balance of the mash",
 )
-def first_wort_maximum(potential_extract: float, mash_liquor: float, grain_moisture: float) -> float:
+def first_wort_maximum(
+    potential_extract: float, mash_added_extract: float, mash_liquor: float, grain_moisture: float
+) -> float:
     """Strength that the first wort would have if all of the grist's extract had dissolved."""
     liquor = mash_liquor * water.density(20.0)
-    return mash.first_wort_maximum(potential_extract, liquor, grain_moisture)
+    return mash.first_wort_maximum(potential_extract + mash_added_extract, liquor, grain_moisture)
 
 
 @figure(unit="min", group=GROUP, formula="time at which the {conversion_course} is at 95 % of its end", source=_COURSE)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from journal.figures.conversion import FEWEST, approach_of
+from journal.figures.conversion import FEWEST_TIMES, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
@@ -137,7 +137,7 @@ def _conversion(o: Observer, mash: Mash) -> Observed:
             for index, look in enumerate(mash.readings)
             if look.at is not None and look.gravity is not None
         )
-        if len({look.at.value for look in mash.readings if look.at}) >= FEWEST
+        if len({look.at.value for look in mash.readings if look.at}) >= FEWEST_TIMES
         else []
     )
     minutes, dissolved = [], []
@@ -147,7 +147,7 @@ def _conversion(o: Observer, mash: Mash) -> Observed:
         minutes.append(o.clock(look.at, f"{path}.at").value)
     course = approach_of(minutes, dissolved) if looks else None
     # one more, be they too few or all of them too early
-    missing = f"mash.readings[{max(len(mash.readings), FEWEST - 1)}].gravity"
+    missing = f"mash.readings[{max(len(mash.readings), FEWEST_TIMES - 1)}].gravity"
     return Observed(wanting=(missing,)) if course is None else Observed(course)
 
 

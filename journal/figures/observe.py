@@ -22,7 +22,7 @@ from journal.figures.instruments import (
     malt_deviation,
 )
 from journal.figures.propagate import nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
@@ -150,7 +150,7 @@ class Observer:
             for part in parts
         ]
         known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
-        return Observed(VolumeReading(combined(sum(nominal(each) for each in litres), known), None))
+        return Observed(VolumeReading(combine(sum(nominal(each) for each in litres), known), None))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""
@@ -233,33 +233,36 @@ def observes(**readings: Called) -> Callable[[Observing], Observing]:
     return register
 
 
-def _all(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
+def all_of(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
+    """Several readings as one, or all that is wanting for it."""
     parts = list(parts)
     wanting = tuple(path for part in parts for path in part.wanting)
     return Observed(wanting=wanting) if wanting else Observed(together([part.value for part in parts]))
 
 
-def _extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
+def observe_extract(o: Observer, values: MaltValues, weight: Observed, path: str) -> Observed:
+    """A line's weight with its extract, as its values state it."""
     if values.extract_as_is is not None:
         as_is = Observed(o.stated(values.extract_as_is, EXTRACT_BY_SOURCE, kind=ErrorKind.EXTRACT))
-        return _all([weight, as_is], lambda parts: GrainExtract(parts[0], parts[1], None))
+        return all_of([weight, as_is], lambda parts: GrainExtract(parts[0], parts[1], None))
     if values.extract is None:
         return Observed(wanting=(*weight.wanting, f"{path}.extract"))
     if values.extract.value == 0:
-        return _all([weight], lambda parts: GrainExtract(parts[0], 0.0, None))
+        return all_of([weight], lambda parts: GrainExtract(parts[0], 0.0, None))
     if values.moisture is None:
         return Observed(wanting=(*weight.wanting, f"{path}.moisture"))
     extract = o.stated(values.extract, EXTRACT_BY_SOURCE, kind=ErrorKind.EXTRACT)
     moisture = o.stated(values.moisture, MOISTURE_BY_SOURCE)
-    return _all([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
+    return all_of([weight], lambda parts: GrainExtract(parts[0], extract, moisture))
 
 
-def _weighted(
+def weigh(
     o: Observer, weight: Observed, stated: StatedValue | None, wanted: str, by_source: dict[str, float], share: bool
 ) -> Observed:
+    """A line's weight with a value that counts by weight."""
     if stated is None:
         return Observed(wanting=(*weight.wanting, wanted))
-    return _all([weight], lambda parts: Weighted(parts[0], o.stated(stated, by_source, share)))
+    return all_of([weight], lambda parts: Weighted(parts[0], o.stated(stated, by_source, share)))
 
 
 @observes(
@@ -281,30 +284,19 @@ def _grist(o: Observer) -> dict[str, Observed]:
         values = resolve(grain, path, o.malts)
         weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
         weights.append(weight)
-        extracts.append(_extract(o, values, weight, path))
-        moistures.append(_weighted(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
-        colours.append(_weighted(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
+        extracts.append(observe_extract(o, values, weight, path))
+        moistures.append(weigh(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
+        colours.append(weigh(o, weight, values.colour, f"{path}.colour", COLOUR_SHARE, True))
         stated = values.extract or values.extract_as_is
         if stated is None or stated.value > 0:
-            powers.append(_weighted(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
+            powers.append(weigh(o, weight, values.diastatic_power, f"{path}.diastatic_power", POWER_SHARE, True))
     return {
-        "grain_weights": _all(weights),
-        "grain_extracts": _all(extracts),
-        "grain_moistures": _all(moistures),
-        "grain_powers": _all(powers) if powers else Observed(wanting=("grains",)),
-        "grain_colours": _all(colours),
+        "grain_weights": all_of(weights),
+        "grain_extracts": all_of(extracts),
+        "grain_moistures": all_of(moistures),
+        "grain_powers": all_of(powers) if powers else Observed(wanting=("grains",)),
+        "grain_colours": all_of(colours),
     }
-
-
-def _sugars(o: Observer, group: str, additions: Iterable[Any]) -> tuple[Observed, Observed]:
-    extracts, weights = [], []
-    for index, sugar in enumerate(additions):
-        path = f"{group}.additions[{index}]"
-        weight = o.measure(sugar.weight, f"{path}.weight", o.deviations.weight)
-        weights.append(weight)
-        values = resolve(sugar, path, o.malts)
-        extracts.append(_extract(o, values, weight, path))
-    return _all(extracts), _all(weights)
 
 
 def _hop(o: Observer, hop: Any, path: str) -> Observed:
@@ -314,13 +306,13 @@ def _hop(o: Observer, hop: Any, path: str) -> Observed:
         alpha,
         o.clock(hop.boiled, f"{path}.boiled"),
     ]
-    return _all(parts, lambda values: HopCharge(*values))
+    return all_of(parts, lambda values: HopCharge(*values))
 
 
 def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
     temperature = Observed(rest.temperature.value) if rest.temperature else Observed(wanting=(f"{path}.temperature",))
-    return _all([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
+    return all_of([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
 _OF_THE_TABLE = {reading.parameter: reading for reading in KNOWN if reading.parameter}
@@ -340,21 +332,14 @@ def _table(o: Observer) -> dict[str, Observed]:
 @observes(
     mash_rests=Called("rests"),
     boil_hops=Called("the hops"),
-    boil_additions=Called("the kettle's sugars"),
-    boil_addition_weights=Called("weight of the kettle's sugars", "kg"),
-    fermenter_additions=Called("the fermenter's sugars"),
 )
 def _lists(o: Observer) -> dict[str, Observed]:
-    mash, boil, fermenter = o.batch.mash, o.batch.boil, o.batch.fermenter
+    mash, boil = o.batch.mash, o.batch.boil
     rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
     hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
-    extracts, weights = _sugars(o, "boil", boil.additions)
     return {
-        "mash_rests": _all(rests) if rests else Observed(wanting=("mash.rests",)),
-        "boil_hops": _all(hops) if hops else Observed(wanting=("boil.hops",)),
-        "boil_additions": extracts,
-        "boil_addition_weights": weights,
-        "fermenter_additions": _sugars(o, "fermenter", fermenter.additions)[0],
+        "mash_rests": all_of(rests) if rests else Observed(wanting=("mash.rests",)),
+        "boil_hops": all_of(hops) if hops else Observed(wanting=("boil.hops",)),
     }
 
 

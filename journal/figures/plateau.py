@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from journal.science.fermentation import GravityAt, unchanged
 
 #: From this many readings on a slope is looked for.
-_FEWEST = 4
+_FEWEST_FOR_SLOPE = 4
 #: A fall this unlikely by chance is one.
 _CHANCE = 0.05
 #: SG. A fall smaller than this over the whole stretch is none that anyone could taste or read.
@@ -37,7 +37,7 @@ def _level(stretch: Sequence[GravityAt]) -> bool:
     last = stretch[-1]
     if not all(unchanged(reading, last) for reading in stretch):
         return False
-    if len(stretch) < _FEWEST or stretch[0][0] == last[0]:
+    if len(stretch) < _FEWEST_FOR_SLOPE or stretch[0][0] == last[0]:
         return True
     slope, chance = slope_test(stretch)
     return not (slope < 0.0 and chance / 2.0 < _CHANCE and -slope * (last[0] - stretch[0][0]) > _SEEN)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime, time
 from typing import Any, NamedTuple
 
-from journal.figures.beer_gravities import Fermentation, fermentation_of, fitted, last_gravity, recorded_gravities
-from journal.figures.logistic import FEWEST
+from journal.figures.beer_gravities import Fermentation, fermentation_of, fit_course, last_gravity, recorded_gravities
+from journal.figures.logistic import FEWEST_GRAVITIES
 from journal.figures.observe import Called, Observed, Observer, observes
 from journal.figures.plateau import level_for
 from journal.measures import Scale
@@ -70,12 +70,12 @@ def _last(o: Observer) -> Observed:
 def _course(o: Observer, known: Fermentation) -> Observed:
     if known.pitched is None:
         return Observed(wanting=("fermenter.pitched",))
-    course = fitted(known)
+    course = fit_course(known)
     if course is not None:
         return Observed(course)
     # one more, be they too few or all of them too early
     count = len(o.batch.readings)
-    return Observed(wanting=(f"readings[{max(count, FEWEST - 1)}].gravity",))
+    return Observed(wanting=(f"readings[{max(count, FEWEST_GRAVITIES - 1)}].gravity",))
 
 
 def _sugar(priming: Priming) -> Observed:

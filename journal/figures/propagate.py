@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from journal.figures.uncertain import ErrorSource, Uncertain, combined
+from journal.figures.uncertain import ErrorSource, Uncertain, combine
 from journal.numerics import gradient
 
 
@@ -47,7 +47,7 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
         values = iter(moved)
         return function(**{name: _with(argument, values) for name, argument in arguments.items()})
 
-    return combined(value(at), zip(numbers, gradient(value, at), strict=True))
+    return combine(value(at), zip(numbers, gradient(value, at), strict=True))
 
 
 def nominal(value: Any) -> float:

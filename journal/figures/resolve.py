@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import Observed, observe
 from journal.figures.propagate import contributions, nominal, propagate
-from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combined, source
+from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.reading import Batch, Brewery, Malts
 
 
@@ -60,8 +60,9 @@ class Resolver:
 
     def _compute(self, figure: Figure) -> Observed:
         needed = {name: self.find(name) for name in figure.needs}
+        given = [self.find(name) for name in figure.given]
         optional = {name: self.find(name) for name in figure.optional}
-        wanting = [path for found in needed.values() for path in found.wanting]
+        wanting = [path for found in (*needed.values(), *given) for path in found.wanting]
         if figure.either and all(any(optional[name].wanting for name in group) for group in figure.either):
             wanting.extend(path for name in figure.either[0] for path in optional[name].wanting)
         if wanting:
@@ -81,7 +82,7 @@ class Resolver:
         if not model:
             return value
         known = [(value, 1.0)] if isinstance(value, Uncertain) else []
-        return combined(nominal(value), [*known, (source(0.0, model, ErrorSource(figure.name, ErrorKind.MODEL)), 1.0)])
+        return combine(nominal(value), [*known, (source(0.0, model, ErrorSource(figure.name, ErrorKind.MODEL)), 1.0)])
 
     def result(self, name: str) -> Result | None:
         """A figure as plain numbers, None where something is wanting."""

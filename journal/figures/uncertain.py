@@ -59,7 +59,7 @@ def source(value: float, sd: float, of: ErrorSource) -> Uncertain:
     return Uncertain(value, {of: sd})
 
 
-def combined(value: float, slopes: Iterable[tuple[Uncertain, float]]) -> Uncertain | float:
+def combine(value: float, slopes: Iterable[tuple[Uncertain, float]]) -> Uncertain | float:
     """A number that moves with others by given slopes; a plain number if there are none."""
     parts: dict[ErrorSource, float] = {}
     for number, slope in slopes:

@@ -41,8 +41,14 @@ def boil_off(
     group=GROUP,
     formula="({total_liquor} − {dead_space} − {kettle_volume}) / {grain_weight}",
     source="liquor in less wort out, as the trade reckons it; about 0.8 to 1.1, common practice",
+    given=("mashed",),
 )
-def absorption(total_liquor: float, dead_space: VolumeReading, kettle_volume: float, grain_weight: float) -> float:
+def absorption(
+    total_liquor: float,
+    dead_space: VolumeReading,
+    kettle_volume: float,
+    grain_weight: float,
+) -> float:
     """Liquor that the grain kept, reckoned from volumes alone."""
     return (total_liquor - litres(dead_space) - kettle_volume) / grain_weight
 
@@ -50,19 +56,21 @@ def absorption(total_liquor: float, dead_space: VolumeReading, kettle_volume: fl
 @figure(
     unit="kg",
     group=GROUP,
-    formula="mass of {total_liquor} + {grain_moisture} + {dissolved_extract} − mass of {kettle_volume} at {kettle_gravity}",
+    formula="mass of {total_liquor} + {grain_moisture} + {dissolved_extract} + {early_addition_weights}"
+    " − mass of {kettle_volume} at {kettle_gravity}",
     source="mass balance of mash and run-off",
 )
 def wort_left(
     total_liquor: float,
     grain_moisture: float,
     dissolved_extract: float,
+    early_addition_weights: tuple[float, ...],
     kettle_volume: float,
     kettle_gravity: float,
 ) -> float:
     """Mass of the wort left with the grain and in the dead space."""
     water_mass = total_liquor * water.density(20.0) + grain_moisture
-    return water_mass + dissolved_extract - _mass(kettle_volume, kettle_gravity)
+    return water_mass + dissolved_extract + sum(early_addition_weights) - _mass(kettle_volume, kettle_gravity)
 
 
 @figure(

@@ -23,6 +23,7 @@ _COLUMNS = {
     "weight": ("weight", "kg"),
     "extract": ("extract", "1"),
     "moisture": ("moisture", "1"),
+    "brings": ("extract it brings", "kg"),
     "alpha": ("alpha acid", "1"),
     "boiled": ("boiled", "min"),
     "temperature": ("temperature", "°C"),
@@ -46,6 +47,7 @@ _VALUE_UNITS = {
     "grain_moistures": ("moisture", "1"),
     "grain_powers": ("power", "WK"),
     "grain_colours": ("colour", "EBC of malt"),
+    "added_colours": ("colour", "EBC of malt"),
 }
 
 

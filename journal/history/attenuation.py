@@ -14,18 +14,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from journal.balance.foresee import LEVEL, Foreseen
+from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
-from journal.numerics import Matrix, Vector
-from journal.numerics.distributions import stdtrit
-from journal.numerics.robust import WIDE, reweighted
+from journal.numerics import Matrix, Vector, coverage_factor
+from journal.numerics.robust import WIDE, reweight
 from journal.reading import Batch, Malts, resolve
 
 FIGURE = "apparent_attenuation"
 #: Batches of a known end that make more of it than common practice.
-FEWEST = 5
+FEWEST_ENDED = 5
 #: The latest batches that are looked back on.
-LOOK_BACK = 60
+LOOK_BACK_ON_BEERS = 60
 #: What beers attenuate to: level, and its standard deviation (common practice).
 USUAL, USUAL_SD = 0.75, 0.06
 #: Per K of the mash's temperature, and per share of the grist that ferments little (common practice), and how far a brewery
@@ -39,7 +38,7 @@ _SCATTER_COUNTS = 4.0
 #: The middle of the mashes that the usual level is of, degC.
 _MIDDLE = 66.5
 #: Days that the gravity must have been level for the last one to be an end, where the beer was not packaged.
-_LEVEL = 2.0
+_LEVEL_FOR = 2.0
 #: The search ends when the scatter moves by less than this share of itself, or after so many rounds.
 _SETTLED, _ROUNDS = 0.01, 8
 #: Kinds whose extract hardly ferments, for they were stewed or roasted.
@@ -61,11 +60,11 @@ class AttenuatedBrew:
     attenuation: float | None
 
 
-def ended(batch: Batch, figures: BatchFigures) -> bool:
+def has_ended(batch: Batch, figures: BatchFigures) -> bool:
     """Whether the last gravity is the beer's end: it was packaged, or the gravity has been level for two days."""
     package = batch.package
     level = figures.get("gravity_level_for")
-    return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL)
+    return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL_FOR)
 
 
 def _sparse(batch: Batch, malts: Malts) -> float | None:
@@ -84,7 +83,7 @@ def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
     yeast = (batch.fermenter.yeast.strain or "").casefold()
-    known = found is not None and ended(batch, figures)
+    known = found is not None and has_ended(batch, figures)
     return AttenuatedBrew(
         warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None
     )
@@ -100,10 +99,10 @@ def _row(brew: AttenuatedBrew, yeasts: Mapping[str, int]) -> list[float]:
 def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]) -> Foreseen:
     """What a brew is likely to attenuate to; `earlier` are those of the brewhouse before its day, the latest last.
 
-    Below FEWEST of a known end it is common practice, with `batches` 0. Of what is not recorded the middle is taken.
+    Below FEWEST_ENDED of a known end it is common practice, with `batches` 0. Of what is not recorded the middle is taken.
     """
-    past = [each for each in earlier if each.attenuation is not None][-LOOK_BACK:]
-    if len(past) < FEWEST:
+    past = [each for each in earlier if each.attenuation is not None][-LOOK_BACK_ON_BEERS:]
+    if len(past) < FEWEST_ENDED:
         past = []
     yeasts = {name: place for place, name in enumerate(dict.fromkeys([brew.yeast, *(each.yeast for each in past)]))}
     usual = np.concatenate([[USUAL], _SLOPES, np.zeros(len(yeasts))])
@@ -111,18 +110,18 @@ def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]
     rows = np.array([_row(each, yeasts) for each in past]).reshape(len(past), len(usual))
     values = np.array([each.attenuation for each in past], dtype=float)
     own = np.array(_row(brew, yeasts))
-    effects, covariance, scatter, _ = _learnt(rows, values, usual, usual_sd)
+    effects, covariance, scatter, _ = _learn(rows, values, usual, usual_sd)
     value = float(own @ effects)
     if not past:
         # a level that is usual in the trade has the yeasts and mashes of the trade in it
-        return _foreseen(value, USUAL_SD, USUAL_SD, np.inf, 0)
+        return _foresee(value, USUAL_SD, USUAL_SD, np.inf, 0)
     sd = float(own @ covariance @ own) ** 0.5
-    return _foreseen(value, (sd**2 + scatter**2) ** 0.5, sd, _SCATTER_COUNTS + len(past), len(past))
+    return _foresee(value, (sd**2 + scatter**2) ** 0.5, sd, _SCATTER_COUNTS + len(past), len(past))
 
 
-def _foreseen(value: float, spread: float, sd: float, freedom: float, batches: int) -> Foreseen:
-    reach = float(stdtrit(min(freedom, 1e6), (1.0 + LEVEL) / 2.0)) * spread
-    return Foreseen(value, value - reach, value + reach, sd, batches)
+def _foresee(value: float, spread: float, sd: float, degrees_of_freedom: float, batches: int) -> Foreseen:
+    half_width = coverage_factor(degrees_of_freedom) * spread
+    return Foreseen(value, value - half_width, value + half_width, sd, batches)
 
 
 class _Effects(NamedTuple):
@@ -134,7 +133,7 @@ class _Effects(NamedTuple):
     left: Vector
 
 
-def _learnt(rows: Matrix, values: Vector, usual: Vector, usual_sd: Vector) -> _Effects:
+def _learn(rows: Matrix, values: Vector, usual: Vector, usual_sd: Vector) -> _Effects:
     """What m batches, `rows` m × n and their `values`, make of n effects; odd ones are held to the weight of ordinary ones."""
     prior = np.diag(usual_sd**-2.0)
 
@@ -150,7 +149,7 @@ def _learnt(rows: Matrix, values: Vector, usual: Vector, usual_sd: Vector) -> _E
         scatter = ((held + _SCATTER_COUNTS * _SCATTER**2) / freedom) ** 0.5
         return _Effects(effects, covariance, scatter, left)
 
-    found, _ = reweighted(
+    found, _ = reweight(
         _Effects(usual, np.diag(usual_sd**2), _SCATTER, np.zeros(len(values))),
         away=lambda found: found.left / found.scatter,
         solve=solve,

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from journal.balance import Balance
 from journal.balance.priors import usual_spread
 from journal.history.fold import evidence_course, method_of
-from journal.history.learn import FEWEST, LOOK_BACK, Level, level
+from journal.history.learn import FEWEST_TO_LEARN, LOOK_BACK, Level, level
+from journal.history.moved.record import NOTHING_MOVED, MovedRecord
 from journal.measures import Measure
 from journal.measures.wording import METRIC, show
 from journal.numerics import Estimate
@@ -64,7 +65,7 @@ def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[t
     return [(batch_id, Estimate(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
 
 
-def _learnt(
+def _learn(
     key: str, brewhouse: Brewhouse, batches: list[Batch], balances: Mapping[str, Balance], stated_only: bool
 ) -> Iterator[LearntValue]:
     stated = {
@@ -83,7 +84,7 @@ def _learnt(
     for method in dict.fromkeys(method_of(batch) for batch in batches):
         rows += [(name, unit, method, evidence_course(batches, balances, name, method)) for name, unit in _BY_METHOD]
     for name, unit, method, course in rows:
-        if len(course) >= FEWEST:
+        if len(course) >= FEWEST_TO_LEARN:
             spread = usual_spread("water_held" if name == "absorption" else name)
             value, where = stated.get(name, (None, ""))
             found = level((evidence for _, evidence in course[-LOOK_BACK:]), spread)
@@ -100,13 +101,16 @@ def brewhouse_records(
     records = []
     for key, batches in journal.by_brewhouse.items():
         brewhouse = journal.brewery.brewhouses.get(key, Brewhouse())
-        learnt = tuple(_learnt(key, brewhouse, batches, balances, stated_only))
+        learnt = tuple(_learn(key, brewhouse, batches, balances, stated_only))
         records.append(BrewhouseRecord(key, brewhouse, tuple(batch.id for batch in batches), learnt))
     return records
 
 
-def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Problem]:
-    """A note for every stated value that the record contradicts."""
+def disagreements(
+    records: list[BrewhouseRecord], brewery: Brewery, moved: Mapping[str, MovedRecord] | None = None
+) -> list[Problem]:
+    """A note for every stated value that the record contradicts, by brewhouse nothing that an instrument that `moved` may do."""
+    moved = moved or {}
     system = brewery.units or METRIC
     return [
         Problem(
@@ -117,7 +121,7 @@ def disagreements(records: list[BrewhouseRecord], brewery: Brewery) -> list[Prob
         )
         for record in records
         for learnt in record.learnt
-        if learnt.disagrees
+        if learnt.disagrees and not moved.get(record.key, NOTHING_MOVED).doubts(learnt.name)
     ]
 
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
-from journal.history.observations import sheet_sd
 from journal.history.settings import Setting, lot_shares, settings_of
+from journal.history.usual import sheet_sd
 from journal.reading import Batch, Journal, id_order
 from journal.science import beer
 

@@ -14,12 +14,12 @@ import numpy as np
 
 from journal.balance.priors import Expectation, Priors, usual_spread
 from journal.numerics import Estimate, Vector
-from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweighted
+from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweight
 
 #: Batches looked back on, for each thing learnt: a brewhouse changes, and a year's brewing is enough to know it.
 LOOK_BACK = 24
 #: Below this many batches nothing is learnt.
-FEWEST = 3
+FEWEST_TO_LEARN = 3
 _LEAST_SPREAD = 0.4
 #: The middle has settled when it moves by less than this share of the usual spread.
 _SETTLED = 1e-4
@@ -45,7 +45,7 @@ def level(values: Iterable[Estimate], usual_spread: float) -> Level:
     spread2 = _spread(value, sd, start, usual_spread)
     variance = sd**2 + spread2
     total = np.sqrt(variance)
-    mean, weights = reweighted(
+    mean, weights = reweight(
         start,
         away=lambda mean: (value - mean) / total,
         solve=lambda weights, _: float(np.sum(weights / variance * value) / np.sum(weights / variance)),
@@ -90,17 +90,17 @@ def learn(start: Priors, past: Iterable[Mapping[str, Estimate]]) -> Priors:
     learnt = {}
     for name in (f.name for f in fields(Priors)):
         said = [evidence[name] for evidence in past if name in evidence][-LOOK_BACK:]
-        if len(said) < FEWEST:
+        if len(said) < FEWEST_TO_LEARN:
             continue
         found = level(said, usual_spread(name))
         before: Expectation | None = getattr(start, name)
         mean, variance = found.mean, found.error**2
         if before is not None:
-            mean, variance = _weighed(found, before)
+            mean, variance = _weigh_in(found, before)
         learnt[name] = Expectation(mean, (variance + found.spread**2) ** 0.5, found.batches)
     return replace(start, **learnt)
 
 
-def _weighed(found: Level, before: Expectation) -> tuple[float, float]:
+def _weigh_in(found: Level, before: Expectation) -> tuple[float, float]:
     own, other = 1.0 / found.error**2, 1.0 / before.sd**2
     return (own * found.mean + other * before.mean) / (own + other), 1.0 / (own + other)

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from statistics import median
 
 from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
-from journal.figures.uncertain import ErrorKind
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import ended
+from journal.history.attenuation import has_ended
 from journal.history.fold import method_of
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord
@@ -22,9 +19,6 @@ from journal.history.settings import Setting, lot_shares, settings_of
 from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
-
-#: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
-_USUAL_SHEET = 0.0062
 
 
 @dataclass(frozen=True)
@@ -46,18 +40,7 @@ class Observation:
     written: Mapping[str, Estimate] = field(default_factory=dict)
 
 
-def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
-    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
-    shares = []
-    for batch in batches:
-        potential = figures[batch.id].get("potential_extract")
-        if potential and potential.value > 0:
-            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
-            shares.append(math.hypot(*parts) / potential.value)
-    return median(shares) if shares else _USUAL_SHEET
-
-
-def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
+def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
     """What a batch's grist and volumes would give at what the brewhouse does on the whole."""
     lauter = own.bed - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss / own.knockout_volume
@@ -70,10 +53,10 @@ def _explained(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, 
     }
 
 
-def _attenuated(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
+def _attenuation(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
     """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
     found = figures.get(ATTENUATION)
-    known = found is not None and found.sd > 0 and ended(batch, figures)
+    known = found is not None and found.sd > 0 and has_ended(batch, figures)
     return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
 
 
@@ -92,8 +75,8 @@ def observe_batch(
     off = moved.off(batch.id, lots)
     own = own_estimates(corrected(batch, at, off), expected, figures.results) if off else written
     values = own.values
-    explained = _explained(usual, own, method_of(batch))
-    fermented = _attenuated(batch, figures)
+    explained = _explain(usual, own, method_of(batch))
+    fermented = _attenuation(batch, figures)
     return Observation(
         batch.id,
         batch.day,

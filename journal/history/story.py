@@ -13,7 +13,7 @@ from journal.balance import BROKEN, Balance
 from journal.balance.own import OWN_FIGURES
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import ended
+from journal.history.attenuation import has_ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
 from journal.history.change import (
     ControlLimits,
@@ -39,9 +39,11 @@ from journal.history.levers import (
 )
 from journal.history.lot_steps import steps_beyond_lots
 from journal.history.moved.lots import LotEffect
-from journal.history.moved.record import NOTHING_MOVED, MovedRecord, moved_record
-from journal.history.observations import Observation, observations, sheet_sd
+from journal.history.moved.move import Move
+from journal.history.moved.record import NEAR_A_STEP, NOTHING_MOVED, MovedRecord, moved_of
+from journal.history.observations import Observation, observations
 from journal.history.settings import LEVERS
+from journal.history.usual import sheet_sd
 from journal.history.worth import Worth, worth_of
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Journal
@@ -72,7 +74,7 @@ class FigureCourse:
 
     `limits` are those of the values as they are; signals, steps and drift are found in what grist and volumes leave of
     them, and name batches by their place in `points`. A drift beside steps fits better than they do. All empty below
-    VERDICT_FROM batches.
+    VERDICT_FROM batches. `moves` are those of the brewhouse, of which some explain the steps.
     """
 
     figure: str
@@ -82,6 +84,15 @@ class FigureCourse:
     steps: tuple[LevelStep, ...]
     drift: Drift | None
     provisional: bool
+    moves: tuple[Move, ...] = ()
+
+    def move_at(self, step: LevelStep) -> Move | None:
+        """What explains a step, where anything does."""
+        places = {point.batch: place for place, point in enumerate(self.points)}
+        near = [
+            move for move in self.moves if abs(places.get(move.first_batch, -len(places)) - step.first) <= NEAR_A_STEP
+        ]
+        return min(near, key=lambda move: abs(places[move.first_batch] - step.first), default=None)
 
     @cached_property
     def by_batch(self) -> dict[str, OwnPoint]:
@@ -147,18 +158,6 @@ def _signals(residuals: Sequence[float], steps: Sequence[LevelStep]) -> tuple[Si
     return tuple(found)
 
 
-def moved_of(
-    batches: Sequence[Batch],
-    balances: Mapping[str, Balance],
-    figures: Mapping[str, BatchFigures],
-    journal: Journal,
-    memory: Memory = FORGETFUL,
-) -> MovedRecord:
-    """What moved in the record of one brewhouse, worked out once."""
-    key = digest_of("moved", *(part for batch in batches for part in (batch.id, batch.digest)))
-    return memory.recall(key, lambda: moved_record(batches, balances, figures, journal))
-
-
 def course_of(
     figure: str, seen: Sequence[Observation], lot_sd: float, moved: MovedRecord = NOTHING_MOVED
 ) -> FigureCourse:
@@ -192,6 +191,7 @@ def course_of(
         steps,
         drift,
         len(points) < PROVISIONAL,
+        moved.moves,
     )
 
 
@@ -226,7 +226,7 @@ def _hits(
         balance = balances[batch.id]
         for name, foreseen in balance.foreseen.items():
             got = balance.figures.get(name) or figures[batch.id].get(name)
-            if name == ATTENUATION and not ended(batch, figures[batch.id]):
+            if name == ATTENUATION and not has_ended(batch, figures[batch.id]):
                 continue
             if got is not None and foreseen.batches > 0 and balance.verdict.status != BROKEN:
                 counts.setdefault(name, []).append(foreseen.low <= got.value <= foreseen.high)

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from journal.balance import Balance, Priors, common_practice
 from journal.balance.priors import usual_spread
+from journal.figures import BatchFigures
+from journal.figures.uncertain import ErrorKind
 from journal.history.fold import EvidenceByMethod, evidence_course, method_of
 from journal.history.learn import Level, learn, level
 from journal.reading import Batch, Brewhouse
+
+#: Relative uncertainty of a malt's sheet where no batch says otherwise (common practice).
+_USUAL_SHEET = 0.0062
 
 
 @dataclass(frozen=True)
@@ -54,3 +61,14 @@ def usual_of(batches: list[Batch], balances: Mapping[str, Balance], brewhouse: B
         boil_off.mean if boil_off else 0.0,
         {method: _expected(batches, balances, brewhouse, method) for method in methods},
     )
+
+
+def sheet_sd(batches: Sequence[Batch], figures: Mapping[str, BatchFigures]) -> float:
+    """The usual relative uncertainty of a malt's sheet in the grists of these batches."""
+    shares = []
+    for batch in batches:
+        potential = figures[batch.id].get("potential_extract")
+        if potential and potential.value > 0:
+            parts = [sd for source, sd in potential.parts if source.kind is ErrorKind.EXTRACT]
+            shares.append(math.hypot(*parts) / potential.value)
+    return median(shares) if shares else _USUAL_SHEET

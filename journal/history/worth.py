@@ -11,13 +11,11 @@ from typing import Protocol
 from journal.figures import BatchFigures
 from journal.history.change import LevelStep
 from journal.history.lot_steps import lots_differ
-from journal.numerics.distributions import stdtrit
+from journal.numerics import coverage_factor
 from journal.reading import Batch, Malts
 
 #: Batches that an earlier level is taken from where nothing stepped: the first ones.
 FIRST_ONES = 5
-#: Of the intervals.
-LEVEL = 0.90
 
 
 class OwnValue(Protocol):
@@ -89,21 +87,21 @@ def _interval(
 ) -> tuple[float, float]:
     """A difference of two means by Welch's t, with what other lots' sheets may have wrong, which does not average out."""
     parts = [variance(p.residual for p in points) / len(points) for points in (before, after)]
-    freedom = (
+    degrees_of_freedom = (
         sum(parts) ** 2 / sum(part**2 / (len(points) - 1) for part, points in zip(parts, (before, after), strict=True))
         if sum(parts) > 0.0
         else math.inf
     )
     earlier, later = ([lots.get(p.batch, {}) for p in points] for points in (before, after))
     shared = lots_differ(earlier, later, sheet)
-    reach = float(stdtrit(min(freedom, 1e6), (1 + LEVEL) / 2)) * math.hypot(
+    half_width = coverage_factor(degrees_of_freedom) * math.hypot(
         math.sqrt(sum(parts)), shared * mean(p.value for p in after)
     )
     change = mean(p.residual for p in after) - mean(p.residual for p in before)
-    return change - reach, change + reach
+    return change - half_width, change + half_width
 
 
-def _saved(
+def _savings(
     after: Sequence[OwnValue],
     earlier: float,
     batches: Mapping[str, Batch],
@@ -145,6 +143,6 @@ def worth_of(
     change = level - mean(point.residual for point in before)
     low, high = _interval(before, after, lots, sheet)
     saved, least, most = (
-        _saved(after, level - difference, batches, figures, malts) for difference in (change, low, high)
+        _savings(after, level - difference, batches, figures, malts) for difference in (change, low, high)
     )
     return Worth(after[0].batch, len(after), change, low, high, saved, least, most)

@@ -2,11 +2,23 @@
 
 In: plain numbers, arrays, functions of them. Out: a value with its standard uncertainty (`Estimate`), slopes (`jacobian`,
 `gradient`), robust weights (`reweighted`), a least-squares fit that knows what its readings are worth (`fit`), quantiles and
-tails (`distributions`). Knows nothing of beer. Imports nothing of ours.
+tails and coverage factors (`distributions`). Knows nothing of beer. Imports nothing of ours.
 """
 
 from journal.numerics.arrays import Mask, Matrix, Places, Vector
+from journal.numerics.distributions import LEVEL, coverage_factor
 from journal.numerics.estimate import Estimate
 from journal.numerics.slopes import gradient, jacobian, variances
 
-__all__ = ["Estimate", "Mask", "Matrix", "Places", "Vector", "gradient", "jacobian", "variances"]
+__all__ = [
+    "LEVEL",
+    "Estimate",
+    "Mask",
+    "Matrix",
+    "Places",
+    "Vector",
+    "coverage_factor",
+    "gradient",
+    "jacobian",
+    "variances",
+]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from journal.numerics.arrays import Matrix, Vector
-from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweighted
+from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweight
 
 #: Values, m, of a curve with some parameters, n, and their derivatives by these, m × n.
 Curve = Callable[[Vector], tuple[Vector, Matrix]]
@@ -25,7 +25,7 @@ class CurveFit:
     """A fitted curve of n parameters through m values, with k expectations.
 
     `theta`: the parameters, n; `covariance`, n × n, by the values' stated uncertainties; `gain`, n × m: derivatives of the
-    parameters by the values; `expected`, n × k: what the expectations bring to the parameters' standard uncertainty; `stretch` is
+    parameters by the values; `expected`, n × k: what the expectations bring to the parameters' standard uncertainty; `birge_ratio` is
     what the values' uncertainties must be multiplied by to explain how far they lie from the curve, 1 or more (the Birge
     ratio, R. T. Birge, Phys. Rev. 40 (1932) 207, where it is above 1); `residuals`, m: values less curve.
     """
@@ -34,7 +34,7 @@ class CurveFit:
     covariance: Matrix
     gain: Matrix
     expected: Matrix
-    stretch: float
+    birge_ratio: float
     residuals: Vector
 
 
@@ -66,10 +66,10 @@ def fit_curve(
 
     try:
         first: Vector | None = None
-        theta, _ = reweighted(first, away, solve, bend=EFFICIENT, rounds=rounds)
+        theta, _ = reweight(first, away, solve, bend=EFFICIENT, rounds=rounds)
     except _NotFound:
         return None
-    return None if theta is None else _described(curve, theta, values, sds, usual, usual_sd)
+    return None if theta is None else _describe(curve, theta, values, sds, usual, usual_sd)
 
 
 def _solve(curve: Curve, start: Vector, values: Vector, weight: Vector, pull: Matrix, mean: Vector) -> Vector:
@@ -87,7 +87,7 @@ def _solve(curve: Curve, start: Vector, values: Vector, weight: Vector, pull: Ma
     return np.asarray(theta)
 
 
-def _described(
+def _describe(
     curve: Curve, theta: Vector, values: Vector, sds: Vector, usual: Vector, usual_sd: Vector
 ) -> CurveFit | None:
     fitted, slopes = curve(theta)
@@ -101,7 +101,7 @@ def _described(
     expected = np.isfinite(usual_sd)
     pulled = ((theta - usual) / usual_sd)[expected]
     square = float(np.sum((residuals / sds) ** 2) + np.sum(pulled**2))
-    freedom = len(values) + len(pulled) - len(theta)
-    stretch = max(1.0, (square / freedom) ** 0.5)
+    degrees_of_freedom = len(values) + len(pulled) - len(theta)
+    birge_ratio = max(1.0, (square / degrees_of_freedom) ** 0.5)
     gain = covariance @ weighted.T
-    return CurveFit(theta, covariance, gain, covariance[:, expected] / usual_sd[expected], stretch, residuals)
+    return CurveFit(theta, covariance, gain, covariance[:, expected] / usual_sd[expected], birge_ratio, residuals)

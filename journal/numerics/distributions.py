@@ -6,9 +6,13 @@ it is loaded with the first one.
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from types import ModuleType
 from typing import Any
+
+#: Of every interval that is told.
+LEVEL = 0.90
 
 
 @cache
@@ -41,6 +45,17 @@ def ndtri(chance: Any) -> Any:
 def gammaincc(a: Any, x: Any) -> Any:
     """The upper regularised incomplete gamma function: of half a chi-square's degrees of freedom and half of it, its tail."""
     return _special().gammaincc(a, x)
+
+
+def coverage_factor(degrees_of_freedom: float, level: float = LEVEL) -> float:
+    """How many standard uncertainties an interval at a level reaches to each side, by Student's t (GUM, JCGM 100:2008, annex G).
+
+    >>> round(coverage_factor(10), 3), round(coverage_factor(float("inf")), 3)
+    (1.812, 1.645)
+    """
+    below = (1.0 + level) / 2.0
+    # the library's t has no value for infinitely many, which is the normal distribution
+    return float(ndtri(below) if math.isinf(degrees_of_freedom) else stdtrit(degrees_of_freedom, below))
 
 
 def logsumexp(a: Any, axis: int) -> Any:

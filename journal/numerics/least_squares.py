@@ -39,7 +39,7 @@ class Fit:
 
     `state`, n, and `covariance`, n × n, of the unknowns; of the m readings, a value each, `sd` as they claim, `predicted`,
     `residuals` (recorded less reconciled), `redundancy` (0: nothing else speaks of it, 1: everything else together knows it
-    exactly) and `strain` (the measurement test statistic: adjustment over its standard deviation; 0 where nothing is
+    exactly) and `measurement_test` (its statistic: adjustment over its standard deviation; 0 where nothing is
     redundant); `slopes`, m × n: derivatives of the readings by the unknowns. `chi_square` is the sum of squared residuals
     over their standard deviations.
     """
@@ -51,7 +51,7 @@ class Fit:
     slopes: Matrix
     residuals: Vector
     redundancy: Vector
-    strain: Vector
+    measurement_test: Vector
     chi_square: float
     degrees_of_freedom: int
 
@@ -106,27 +106,27 @@ def fit(predict: Callable[[Vector], Vector], start: Vector, recorded: Vector, sd
     expectations if by nothing else. Raises NoSolution where the steps lead nowhere.
     """
     try:
-        return _settled(predict, start.astype(float), recorded, sd)
+        return _iterate(predict, start.astype(float), recorded, sd)
     except (ArithmeticError, ValueError) as error:
         raise NoSolution("the readings are of no wort that there could be") from error
 
 
-def _settled(predict: Callable[[Vector], Vector], state: Vector, recorded: Vector, sd: Vector) -> Fit:
+def _iterate(predict: Callable[[Vector], Vector], state: Vector, recorded: Vector, sd: Vector) -> Fit:
     shown = predict(state)
     best = float(np.sum(((recorded - shown) / sd) ** 2))
     for _ in range(_MOST_STEPS):
         slopes = jacobian(predict, state)
         scaled = slopes / sd[:, None]
         step = np.linalg.lstsq(scaled, (recorded - shown) / sd, rcond=None)[0]
-        state, shown, now = _shortened(predict, state, step, recorded, sd, best)
+        state, shown, now = _halve_step(predict, state, step, recorded, sd, best)
         settled = best - now <= _SETTLED * (1.0 + now)
         best = now
         if settled:
             break
-    return _stand(predict, state, shown, recorded, sd)
+    return _describe(predict, state, shown, recorded, sd)
 
 
-def _shortened(
+def _halve_step(
     predict: Callable[[Vector], Vector], state: Vector, step: Vector, recorded: Vector, sd: Vector, before: float
 ) -> tuple[Vector, Vector, float]:
     """The state after a step, halved until it betters the fit; the old state where no step does."""
@@ -143,7 +143,7 @@ def _shortened(
     return state, predict(state), before
 
 
-def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, recorded: Vector, sd: Vector) -> Fit:
+def _describe(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, recorded: Vector, sd: Vector) -> Fit:
     slopes = jacobian(predict, state)
     scaled = slopes / sd[:, None]
     try:
@@ -155,9 +155,9 @@ def _stand(predict: Callable[[Vector], Vector], state: Vector, shown: Vector, re
     residuals = recorded - shown
     redundancy = np.clip(1.0 - np.sum((scaled @ covariance) * scaled, axis=1), 0.0, 1.0)
     bound = redundancy > LEAST_REDUNDANCY
-    strain = np.zeros(len(sd))
-    strain[bound] = np.abs(residuals[bound]) / (sd[bound] * np.sqrt(redundancy[bound]))
+    tests = np.zeros(len(sd))
+    tests[bound] = np.abs(residuals[bound]) / (sd[bound] * np.sqrt(redundancy[bound]))
     chi_square = float(np.sum((residuals / sd) ** 2))
     return Fit(
-        state, covariance, sd, shown, slopes, residuals, redundancy, strain, chi_square, len(recorded) - len(state)
+        state, covariance, sd, shown, slopes, residuals, redundancy, tests, chi_square, len(recorded) - len(state)
     )

@@ -33,7 +33,7 @@ def huber_weights(away: Vector, bend: float | Vector) -> Vector:
     return weights
 
 
-def reweighted(
+def reweight(
     start: T,
     away: Callable[[T], Vector],
     solve: Callable[[Vector, T], T],
@@ -49,7 +49,7 @@ def reweighted(
     so many `rounds`.
 
     >>> values = np.array([1.0, 1.2, 0.8, 9.0])
-    >>> middle, weights = reweighted(
+    >>> middle, weights = reweight(
     ...     1.1, lambda mean: values - mean, lambda w, _: float(np.average(values, weights=w)), bend=1.0, rounds=50
     ... )
     >>> round(middle, 3)

@@ -9,9 +9,6 @@ from functools import partial
 from journal.memory import digest_of
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
-from journal.pages.make.learnt import brewhouse_model
-from journal.pages.make.malt_needed import malt_needed_model
-from journal.pages.make.malts import malts_model
 from journal.pages.page import Page
 from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import (
@@ -20,6 +17,7 @@ from journal.pages.paths import (
     COMPARE_PAGE,
     FIELDS_PAGE,
     FIGURES_PAGE,
+    GALLERY_PAGE,
     HOW_RIGHT_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
@@ -35,6 +33,7 @@ from journal.pages.record import Record
 from journal.pages.site.accounts import accounts_model
 from journal.pages.site.batch import batch_model
 from journal.pages.site.batches import batches_model
+from journal.pages.site.brewhouse import brewhouse_model
 from journal.pages.site.broken import broken_model
 from journal.pages.site.by import INDEXED, by_model
 from journal.pages.site.cautions import cautions_model
@@ -42,8 +41,11 @@ from journal.pages.site.compare import compare_model, pairs_of
 from journal.pages.site.compare_list import compare_list_model
 from journal.pages.site.fields import fields_model
 from journal.pages.site.figures import catalogue_model
+from journal.pages.site.gallery import gallery_model
 from journal.pages.site.home import home_model
 from journal.pages.site.how_right import how_right_model
+from journal.pages.site.malt_needed import malt_needed_model
+from journal.pages.site.malts import malts_model
 from journal.pages.site.numbers import numbers_model
 from journal.pages.site.practice import practice_model
 from journal.pages.site.recipe import recipe_model
@@ -78,7 +80,8 @@ def pages_of_batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
 
 def pages_of_record(index: Index) -> list[Page]:
     """The pages that hang on the record as a whole."""
-    return [*_lists(index), *_findings(index), *_settings(index)]
+    # the charts of what the record says are being drawn meanwhile
+    return [*_lists(index), *_settings(index), *_findings(index)]
 
 
 def pages_of_broken(index: Index) -> list[Page]:
@@ -108,6 +111,7 @@ def _lists(index: Index) -> list[Page]:
         *(Page(by_path(kind.name), "by.html.j2", partial(by_model, index, kind)) for kind in INDEXED),
         *(Page(year_path(year), "year.html.j2", partial(year_model, index, year)) for year in years_of(index)),
         Page(SEARCH_PAGE, "search.html.j2", partial(search_model, index)),
+        Page(GALLERY_PAGE, "gallery.html.j2", partial(gallery_model, index)),
     ]
 
 

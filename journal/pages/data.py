@@ -7,11 +7,14 @@ import io
 import json
 from typing import Any
 
-from journal.balance import Balance
-from journal.balance.foresee import LEVEL
+from journal.balance import LEVEL, Balance
 from journal.figures import CATALOGUE, Result
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
+from journal.history.moved.move import Move
+from journal.history.moved.words import checks_that_tell
+from journal.pages.beer import beer_of
+from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
 from journal.problems.show import problem_record
 from journal.reading import Batch
@@ -49,13 +52,57 @@ def _balance(balance: Balance) -> dict[str, Any]:
                 "recorded": _number(reading.recorded),
                 "balanced": _number(reading.balanced),
                 "sd": _number(reading.sd),
-                "strain": _number(reading.strain),
+                "strain": _number(reading.measurement_test),
             }
             for reading in verdict.readings
         ],
         "suspects": [suspect.path for suspect in verdict.suspects],
         "slip": balance.slip.code if balance.slip else None,
     }
+
+
+def _known(**values: Any) -> dict[str, Any]:
+    """What is known of it: what isn't is left out."""
+    return {
+        name: _number(value) if isinstance(value, float) else value
+        for name, value in values.items()
+        if value not in (None, "")
+    }
+
+
+def _grams(kg: float | None) -> float | None:
+    return None if kg is None else 1000.0 * kg
+
+
+def _recipe(batch: Batch) -> dict[str, Any]:
+    """What went in; `at` is the group of the entry where a hop or an addition stands, `min` how long it boiled or stood."""
+    recipe = recipe_of(batch)
+    return _known(
+        grains=[_known(malt=grain.malt, kg=grain.weight, share=grain.share) for grain in recipe.grains],
+        hops=[
+            _known(hop=hop.hop, g=_grams(hop.weight), alpha=hop.alpha, at=hop.at, min=hop.minutes)
+            for hop in recipe.hops
+        ],
+        additions=[
+            _known(addition=added.addition, kg=added.weight, amount=added.written, at=added.at)
+            for added in recipe.additions
+        ],
+        yeast=recipe.yeast,
+    )
+
+
+def _beer(record: Record, batch: Batch) -> dict[str, Any]:
+    """The beer in plain numbers, as the pages show them first; the score as a share of the highest there is."""
+    beer = beer_of(record, batch)
+    figures = {
+        "original_gravity": beer.original_gravity,
+        "final_gravity": beer.final_gravity,
+        "alcohol_by_volume": beer.alcohol_by_volume,
+        "bitterness": beer.bitterness,
+        "colour_ebc": beer.colour,
+        "volume_l": beer.volume,
+    }
+    return _known(score=beer.score, **{name: found.value for name, found in figures.items() if found})
 
 
 def _batch(record: Record, batch: Batch) -> dict[str, Any]:
@@ -95,6 +142,8 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
             "brewed": batch.day.isoformat(),
             "file": batch.file,
             "planned": batch.planned,
+            "recipe": _recipe(batch),
+            "beer": _beer(record, batch),
             "figures": {name: _figure(result) for name, result in figures.results.items()},
             "problems": [
                 {key: value for key, value in problem_record(problem).items() if key != "file"}
@@ -159,6 +208,27 @@ def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
     }
 
 
+def _move(brewhouse: str, move: Move) -> dict[str, Any]:
+    return {
+        "brewhouse": brewhouse,
+        "first_batch": move.first_batch,
+        "last_batch": move.last_batch,
+        "causes": [
+            {
+                "cause": cause.cause,
+                "of": cause.of,
+                "size": _number(cause.size),
+                "low": _number(cause.low),
+                "high": _number(cause.high),
+                "unit": cause.unit,
+                "weight": _number(cause.weight),
+            }
+            for cause in move.causes
+        ],
+        "to_check": list(checks_that_tell(move)),
+    }
+
+
 def _story(story: BrewhouseStory) -> dict[str, Any]:
     return {course.figure: _course(course) for course in story.courses}
 
@@ -188,6 +258,7 @@ def journal_json(record: Record) -> str:
         "brewery": {"name": name} if name else {},
         "batches": [_batch(record, batch) for batch in record.batches],
         **_history(record),
+        "moved": [_move(story.record.key, move) for story in record.history.brewhouses for move in story.moved.moves],
     }
     return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
 

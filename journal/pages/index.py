@@ -124,9 +124,9 @@ class Index:
         """Where the journal is published, with a slash at its end; empty where no address is stated."""
         return self.record.journal.brewery.address or ""
 
-    def frame(self, title: str, part: str, summary: str = "", kind: str = "website") -> Frame:
+    def frame(self, title: str, part: str, summary: str = "", kind: str = "website", image: str = "") -> Frame:
         """What stands around a page."""
-        return Frame(self.brewery, title, part, summary, self.address, kind)
+        return Frame(self.brewery, title, part, summary, self.address, kind, image)
 
     def flagged(self, batch: Batch, result: Result) -> bool:
         """Whether a figure is kept out of statistics.

@@ -43,7 +43,8 @@ class Frame:
     """What stands around a page: the brewery's name, the page's title, and the part of the journal it belongs to.
 
     `address` is where the journal is published, with a slash at its end; empty where that is not said. `kind` is what
-    a page says it is when it is shared: a website or an article (the Open Graph protocol's types).
+    a page says it is when it is shared: a website or an article (the Open Graph protocol's types); `image` is the path of the
+    picture that goes with it, empty for none.
     """
 
     brewery: str
@@ -52,6 +53,7 @@ class Frame:
     summary: str = ""
     address: str = ""
     kind: str = "website"
+    image: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,13 +14,14 @@ class Page:
 
     The model is frozen and holds plain values only, so that equal models of equal templates give equal bytes. It is made when
     it is asked for: a thousand of them at once would fill the memory. `key` is a digest of everything the model hangs on,
-    empty for a page that hangs on the whole record.
+    empty for a page that hangs on the whole record. `draw` makes a picture of the model where no template lays it out.
     """
 
     path: str
     template: str
     make: Callable[[], Model]
     key: str = ""
+    draw: Callable[[Model], bytes] | None = None
 
     @property
     def model(self) -> Model:

@@ -67,6 +67,11 @@ def year_path(year: int) -> str:
     return f"years/{year}.html"
 
 
+def card_path(batch_id: str, ending: str) -> str:
+    """The card of a batch to show others, as a drawing (svg) or a picture (png)."""
+    return f"cards/{batch_id}.{ending}"
+
+
 def reading_anchor(path: str) -> str:
     """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
     plain = _PLAIN_PRACTICE if path.startswith(_PRACTICE) else _PLAIN_PATH

@@ -120,6 +120,13 @@ def _block(token: Token) -> None:
         token.attrSet("class", str(style).removeprefix("text-align:"))
 
 
+def leading_picture(index: Index, batch: Batch) -> SizedPicture | None:
+    """The picture that leads a batch's page: the one its entry names, else the first of its prose."""
+    if "![" not in batch.prose and not getattr(batch, "picture", None):
+        return None  # most have none, and parsing takes a millisecond
+    return _named(index, batch) or _first(index, batch, markdown().parse(batch.prose))
+
+
 class Diary(NamedTuple):
     """The prose of an entry: as HTML, and the picture that leads the page; None where there is none."""
 

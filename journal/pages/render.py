@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory
-from journal.pages.charts.drawn import Drawer
+from journal.pages.charts.drawn import Drawer, NamedChart
 from journal.pages.compiled import CompiledTemplates
 from journal.pages.limits import SECONDS, LimitedSandbox, TooMuchError, limited_text, limited_time
 from journal.pages.model import UNBROKEN
@@ -33,7 +34,7 @@ def ticked(text: str) -> Markup:
     return Markup("").join(marked)
 
 
-def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
+def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | None = None) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
     environment = (LimitedSandbox if theme.own else Environment)(
         loader=loader_of(theme),
@@ -45,7 +46,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["ticked"] = ticked
-    environment.filters["drawn"] = Drawer(memory)
+    environment.filters["drawn"] = drawer or Drawer(memory)
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.globals["pieces"] = PIECES
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
@@ -57,8 +58,13 @@ class Renderer:
 
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
-        self._environment = environment_of(theme, memory)
+        self._drawer = Drawer(memory)
+        self._environment = environment_of(theme, memory, self._drawer)
         self._too_much: TooMuchError | None = None
+
+    def begin_charts(self, charts: Iterable[NamedChart]) -> None:
+        """Begin to draw charts of pages that will be asked for."""
+        self._drawer.begin(charts)
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""

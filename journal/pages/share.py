@@ -5,13 +5,17 @@ from __future__ import annotations
 from datetime import date
 from xml.etree import ElementTree as ET
 
+from markupsafe import escape
+
+from journal.pages.beer import beer_of
 from journal.pages.contents import in_order
-from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.lead import lead
+from journal.pages.parts.beer import beer_facts, beer_words
 from journal.pages.paths import FEED, SEARCH_PAGE, href
+from journal.pages.prose import diary
 from journal.pages.record import Record
-from journal.pages.view import BatchView
+from journal.pages.view import BatchView, view_of
 from journal.reading import Batch
 
 SITEMAP = "sitemap.xml"
@@ -47,6 +51,21 @@ def _xml(root: ET.Element) -> bytes:
     return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()
 
 
+def _content(view: BatchView) -> str:
+    """What a reader of the feed reads: the beer, its picture, the answer, the diary. Every link leads to the journal's address."""
+    index, batch = view.index, view.batch
+    told, beer = diary(index, batch, index.address), beer_of(index.record, batch)
+    parts = [f"<p>{escape(beer_words(beer_facts(view, beer)))}</p>"]
+    if beer.tasting:
+        said = f" “{beer.tasting.words}”" if beer.tasting.words else ""
+        parts.append(f"<p>{escape(beer.score_text + said)}</p>")
+    if told.picture:
+        source = escape(index.address + href(told.picture.path))
+        parts.append(f'<p><img src="{source}" alt="{escape(told.picture.words)}"></p>')
+    parts += [f"<p>{escape(' '.join(lead(view)).removesuffix(':'))}</p>", told.html]
+    return "\n".join(parts)
+
+
 def _entry(feed: ET.Element, index: Index, batch: Batch) -> None:
     entry = _child(feed, "entry")
     address = full_address(index, index.paths[batch.file])
@@ -57,8 +76,9 @@ def _entry(feed: ET.Element, index: Index, batch: Batch) -> None:
     _child(entry, "updated", _noon(batch.day))
     for term in dict.fromkeys(word for word in (batch.style, *batch.tags) if word):
         _child(entry, "category", term=term)
-    view = BatchView(index, batch, line_names(index, batch))
+    view = view_of(index, batch)
     _child(entry, "summary", " ".join(lead(view)).removesuffix(":"))
+    _child(entry, "content", _content(view), type="html")
 
 
 def feed_xml(index: Index) -> bytes:

@@ -6,15 +6,18 @@ No page claims a change, or what one was worth, that does not stand here.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from journal.figures import CATALOGUE, Result
 from journal.history import FigureCourse
 from journal.history.change import LevelStep
+from journal.history.moved.words import by_what, consequence, move_sentence
 from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
 from journal.pages.brewhouses import BrewhouseView
 from journal.pages.differences import HALF_WIDTH, between, change, join
+from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.numbers import of_result
 from journal.pages.words import how_many, sentence
@@ -69,15 +72,31 @@ def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> st
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
     batches = f"{len(course.points)} batches, grist and volumes allowed for"
     if not course.steps and course.drift is None:
-        return f"no lasting change in {batches}"
+        return f"{_unstepped(index, house)} in {batches}"
     return f"in {batches}, {change_words(index, course)}{_worth(index, house, course)}"
+
+
+def _unstepped(index: Index, house: BrewhouseView) -> str:
+    """What is said where no figure stepped by itself: all readings together may have moved all the same."""
+    moves = house.story.moved.moves if house.story else ()
+    still = [move for move in moves if not move.corrects and move.last_batch is None]
+    if still:
+        latest, named = still[-1], partial(lot_name, index)
+        since = f"the level has been different since batch {latest.first_batch}"
+        return f"all readings together say that {since}, {by_what(latest, named)},"
+    corrected = ", what is corrected for taken out," if any(move.corrects for move in moves) else ""
+    return f"no lasting change{corrected}"
 
 
 def what_moved(index: Index, house: BrewhouseView) -> str:
     """What became of a brewhouse's level, as a sentence; empty where it has not changed for all that can be told."""
     course = course_in(house, JUDGED)
     words = change_words(index, course) if course and course.limits else ""
-    return f"The brewhouse efficiency: {words}{_worth(index, house, course)}." if course and words else ""
+    said = [f"The brewhouse efficiency: {words}{_worth(index, house, course)}."] if course and words else []
+    named = partial(lot_name, index)
+    moves = house.story.moved.moves if house.story else ()
+    said += [f"{move_sentence(move, index.system, named)}. {consequence(move)}" for move in moves]
+    return " ".join(said)
 
 
 def change_words(index: Index, course: FigureCourse) -> str:
@@ -89,8 +108,16 @@ def change_words(index: Index, course: FigureCourse) -> str:
         return f"it drifted slowly by {moved} from batch {course.points[0].batch} to batch {course.points[over].batch}"
     if not course.steps:
         return ""
-    steps = [f"from batch {course.points[s.first].batch} on by {step_words(index, course, s)}" for s in course.steps]
+    steps = [
+        f"from batch {course.points[s.first].batch} on by {step_words(index, course, s)}{_explained_by(index, course, s)}"
+        for s in course.steps
+    ]
     return f"it changed {in_words(steps)}"
+
+
+def _explained_by(index: Index, course: FigureCourse, step: LevelStep) -> str:
+    move = course.move_at(step)
+    return f", {by_what(move, partial(lot_name, index))}" if move else ", by what can’t be told yet"
 
 
 def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:

@@ -8,6 +8,7 @@ from functools import cached_property
 from journal.figures import BatchFigures
 from journal.figures.counted import Recordings
 from journal.figures.instruments import Deviations
+from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.model import Number
 from journal.pages.numbers import quantity
@@ -55,3 +56,8 @@ class BatchView:
     def shown(self, value: float, sd: float, unit: str) -> Number:
         """A number as the brewery sees it."""
         return quantity(value, sd, unit, self.system)
+
+
+def view_of(index: Index, batch: Batch) -> BatchView:
+    """A batch with its look-ups."""
+    return BatchView(index, batch, line_names(index, batch))

@@ -54,6 +54,7 @@ RULES: dict[str, Rule] = {
         yaml_tab="YAML indents with spaces only.",
         yaml_anchor="Anchors and aliases hide what a reading is; each reading is written out where it belongs.",
         yaml_tag="Tags would change what a value means; the format has none.",
+        yaml_ended="What stands below a line of three dots would be dropped without a word.",
         second_document="One file holds one document.",
         repeated_field="A field given twice would lose one of its values without a word.",
         # shapes
@@ -81,6 +82,10 @@ RULES: dict[str, Rule] = {
         uncertainty_misplaced="The field takes no uncertainty of its own.",
         # sense
         batch_repeated="Two entries with one batch id would overwrite each other.",
+        batch_unknown="A link to a batch that isn't there leads to nothing.",
+        links_in_ring="No batch is made of itself.",
+        links_disagree="A part was brewed with its batch: on that day, in that brewhouse.",
+        linked_batch_broken="What rests on a batch that can't be published can't be worked out.",
         brewhouse_unknown="The brewhouse is not described in brewery.yaml.",
         malt_unknown="Without a malt's extract nothing can be said of what it gave.",
         kind_unknown="A kind gives typical values; one that is not in the table gives none.",
@@ -144,7 +149,10 @@ RULES: dict[str, Rule] = {
     **_table(
         Severity.NOTE,
         balance_strained="The readings agree only just; one of them may be off.",
+        nothing_recorded="Of an entry without a reading nothing can be calculated.",
+        hidden_by_hash="What stands behind a hash is a comment, and the field is blank.",
         gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
+        level_moved="An instrument, a lot of malt or the brewing is not what it was, and the record reads differently since.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",

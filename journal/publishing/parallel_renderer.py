@@ -17,8 +17,10 @@ Rendered = bytes | TemplateFault | PageFault
 
 
 def render_page(renderer: Renderer, page: Page) -> Rendered:
-    """A page's bytes, or what kept it from being made; raises nothing."""
+    """The bytes of a page, or of a picture of what would stand on one, or what kept it from being made; raises nothing."""
     try:
+        if page.draw:
+            return page.draw(page.model)
         return renderer.render(page).encode(errors="replace")
     except TemplateBroken as broken:
         return broken.fault

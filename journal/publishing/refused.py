@@ -14,3 +14,11 @@ class Refused:
 
     why: str
     misused: bool = True
+
+
+class RefusalError(Exception):
+    """Carries a `Refused` from where the fault is found to the function that returns it."""
+
+    def __init__(self, why: str, *, misused: bool = True) -> None:
+        super().__init__(why)
+        self.refused = Refused(why, misused)

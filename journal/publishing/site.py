@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from hashlib import sha256
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
+from journal.pages.cards import cards_of
 from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
@@ -21,6 +23,7 @@ from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
 from journal.pages.site.broken import unmade_model
+from journal.pages.site.trends import control_charts
 from journal.pages.template_faults import PageFault, TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem, fault_in_words, internal_fault
@@ -93,7 +96,10 @@ def put_site(
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = page_keys(index)
-    pages = [replace(page, key=digest_of(looks, page.key)) for page in pages_of_batches(index, keys)]
+    pages = [
+        replace(page, key=digest_of(looks, page.key))
+        for page in (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
+    ]
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
     to_set = [page for page in pages if not site.leaves(page)]
@@ -137,7 +143,10 @@ def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory:
 
 def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, Rendered]]:
     """The files that depend on the record as a whole, by name."""
-    pages = pages_of_record(Index(record))
+    index = Index(record)
+    pages = pages_of_record(index)
+    with suppress(Exception):  # whoever sets the page is told
+        renderer.begin_charts(control_charts(index))
     yield from zip(
         [page.path for page in pages], one_by_one([partial(render_page, renderer, page) for page in pages]), strict=True
     )

@@ -13,6 +13,7 @@ from journal.figures.impossible import impossible
 from journal.history import History, history_of
 from journal.history.brewhouse import brewhouse_records, disagreements
 from journal.history.fold import balance_all, digests_before
+from journal.history.moved.notes import moved_by_brewhouse, moved_notes
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import BatchFault, Problem, in_order, internal_fault, naming
@@ -81,12 +82,17 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
         except BatchFault as fault:
             faults.append(fault)
     if not faults:
-        found += memory.recall(
-            digest_of("disagreements", whole),
-            lambda: disagreements(brewhouse_records(journal, record.balances, stated_only=True), journal.brewery),
-        )
+        found += memory.recall(digest_of("of the record", whole), lambda: _of_the_record(record, memory))
     # one that could not be worked out spoils what hangs on it
     return record, found, list({fault.batch_id: fault for fault in faults}.values())
+
+
+def _of_the_record(record: Record, memory: Memory) -> list[Problem]:
+    """What the record as a whole says: what moved in it, and what it contradicts in brewery.yaml."""
+    journal = record.journal
+    moved = moved_by_brewhouse(journal, record.figures, record.balances, memory)
+    stated = brewhouse_records(journal, record.balances, stated_only=True)
+    return [*moved_notes(journal, moved), *disagreements(stated, journal.brewery, moved)]
 
 
 def _odd_in(record: Record, batch: Batch) -> list[Problem]:

@@ -68,10 +68,10 @@ def processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def worth_sharing(tasks: int) -> bool:
-    """Whether so many tasks are done sooner by several processes."""
+def worth_sharing(tasks: int, *, slow: bool = False) -> bool:
+    """Whether so many tasks are done sooner by several processes; `slow` ones are from the first on, beside other work."""
     forks = "fork" in multiprocessing.get_all_start_methods()
-    return forks and tasks >= _WORTH_SHARING and processors() > 1
+    return forks and tasks >= (1 if slow else _WORTH_SHARING) and processors() > 1
 
 
 class WorkerPool(Generic[Made]):
@@ -85,7 +85,7 @@ class WorkerPool(Generic[Made]):
         self._firsts = iter(range(0, len(tasks), _AT_A_TIME))
         gc.freeze()  # so that neither this process nor another looks through what is there already, nor copies it by that
         fork = multiprocessing.get_context("fork")
-        self._pool = ProcessPoolExecutor(processors(), fork, _begin, (tasks,))
+        self._pool = ProcessPoolExecutor(min(processors(), -(-len(tasks) // _AT_A_TIME)), fork, _begin, (tasks,))
         self._begun: deque[tuple[int, Future[list[Made]] | None]] = deque()
         for _ in range(_FAR_AHEAD):
             self._begin_next()

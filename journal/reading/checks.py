@@ -6,6 +6,7 @@ Names that something defines, dates in order, readings that can be trusted at al
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import is_dataclass
 
 from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
@@ -15,7 +16,7 @@ from journal.reading.contradictions import contradictions
 from journal.reading.entry import Batch
 from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts
-from journal.reading.table import walk
+from journal.reading.table import fields_of, is_blank, walk
 from journal.reading.times import times
 from journal.reading.unknown_names import unknown_names
 
@@ -36,6 +37,23 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     ]
 
 
+#: Fields that say which batch it is, and nothing of it.
+_HEAD = frozenset({"batch", "title", "brewed", "style", "brewhouse", "tags"})
+
+
+def nothing_recorded(batch: Batch) -> Iterator[Problem]:
+    """Said of an entry without a fault that states nothing but which batch it is."""
+    if all(name in _HEAD or _empty(getattr(batch, name)) for name in fields_of(Batch)):
+        message = "this entry holds no reading, so nothing can be calculated of it"
+        hint = "Add what was weighed and read, such as `grains` and `fermenter`; `wortbook fields` lists all there is."
+        yield Problem("nothing-recorded", message, hint, batch.place("batch"))
+
+
+def _empty(value: object) -> bool:
+    """Whether nothing was written there: nothing at all, or a group or a list of nothing."""
+    return value in (None, (), {}) or (is_dataclass(value) and is_blank(value))
+
+
 def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     known = brewery.brewhouses
     if batch.brewhouse is not None and batch.brewhouse not in known:
@@ -43,9 +61,14 @@ def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
         yield Problem(
             "brewhouse-unknown", f"no brewhouse is called “{batch.brewhouse}”", hint, batch.place("brewhouse")
         )
-    elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names:
+    elif batch.brewhouse is None and len(known) > 1 and "brewhouse" not in batch.names and not _has_it_from(batch):
         message = "`brewhouse` is missing, and brewery.yaml describes several"
         yield Problem("field-missing", message, f"Add brewhouse: {in_words(list(known), 'or')}.", batch.place("batch"))
+
+
+def _has_it_from(batch: Batch) -> bool:
+    """Whether it is brewed where the batch that it names was."""
+    return bool(batch.part_of or batch.second_wort_of or batch.blend_of)
 
 
 def gravities(batch: Batch) -> Iterator[tuple[str, Gravity]]:

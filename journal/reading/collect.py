@@ -12,12 +12,13 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.brewery import Brewery
-from journal.reading.checks import check_entry
+from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, read_source, shown
 from journal.reading.instruments import report_doubtful
 from journal.reading.kinds import ingredient_named, nearest_names
+from journal.reading.links import link
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
@@ -231,11 +232,10 @@ class _Reader:
         unreadable = too_many_brackets(batch)
         if unreadable is not None:
             return batch, [], [*problems, unreadable]
-        return (
-            batch,
-            [*leading_picture(batch), *references(batch)],
-            [*problems, *check_entry(batch, self.brewery, self.malts)],
-        )
+        problems = [*problems, *check_entry(batch, self.brewery, self.malts)]
+        if not any(problem.severity is Severity.ERROR for problem in problems):
+            problems += nothing_recorded(batch)
+        return batch, [*leading_picture(batch), *references(batch)], problems
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:
@@ -270,6 +270,24 @@ def _like(batch: Batch, same: Batch | None, alike: Batch | None) -> Problem | No
     return None
 
 
+def _linked(entries: list[Entry]) -> list[Entry]:
+    """The entries again, each batch with those it names and those that name it."""
+    broken = {entry.file: _first_error(entry) for entry in entries if entry.broken}
+    found = link([entry.batch for entry in entries if entry.batch and entry.batch.batch], broken)
+    return [
+        replace(
+            entry,
+            batch=found.batches.get(entry.file, entry.batch),
+            problems=(*entry.problems, *found.problems.get(entry.file, ())),
+        )
+        for entry in entries
+    ]
+
+
+def _first_error(entry: Entry) -> Problem | None:
+    return next((problem for problem in entry.problems if problem.severity is Severity.ERROR), None)
+
+
 def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[Problem]]:
     """Everything under `root`/entries, and every problem of settings and entries.
 
@@ -284,7 +302,7 @@ def read_journal(root: Path, memory: Memory = FORGETFUL) -> tuple[Journal, list[
     brewery, brewery_problems = read_brewery(root, memory)
     malts, malt_problems = read_malts(root, memory)
     reader = _Reader(root, brewery, malts, memory)
-    entries = _repeated(reader.read(entry_files(root)))
+    entries = _linked(_repeated(reader.read(entry_files(root))))
     problems = [*brewery_problems, *malt_problems]
     for entry in entries:
         problems += [*entry.problems, *entry.log_problems]

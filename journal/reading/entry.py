@@ -44,6 +44,7 @@ from journal.reading.hot_side import (
 from journal.reading.lines import SOURCES, Addition, Grain, Hop, LabValues, named_in
 from journal.reading.liquor import Water
 from journal.reading.logs import Log
+from journal.reading.relatives import Relatives
 from journal.reading.rests import Rest, RestForm
 from journal.reading.sieve import SieveFraction, SieveTest
 from journal.reading.table import Group, entry_field, is_blank
@@ -112,7 +113,21 @@ class Batch:
 
     batch: str | None = entry_field(Id(), "its number or id, unique in the journal", required=True)
     title: str | None = entry_field(Text(), "what the beer is called", required=True)
-    brewed: date | None = entry_field(Day(), "the day it was brewed", required=True)
+    brewed: date | None = entry_field(
+        Day(),
+        "the day it was brewed",
+        required=True,
+        unless=("part_of", "second_wort_of", "blend_of"),
+    )
+    part_of: str | None = entry_field(
+        Id(), "the batch this is a fermenter of; its brew day stands there, and so do its day and brewhouse"
+    )
+    taken: date | None = entry_field(Day(), "the day a part was split off, where that was after pitching")
+    second_wort_of: str | None = entry_field(Id(), "the batch whose mash gave this beer's wort after its own")
+    joins: str | None = entry_field(Id(), "the batch whose fermenter this brew went into")
+    blend_of: dict[str, Measure] = entry_field(
+        Named(Quantity(VOLUME), "batches", "{14: 12 L, 17: 6 L}"), "the batches it was blended of, and how much of each"
+    )
     style: str | None = entry_field(Text(), "free text")
     picture: str | None = entry_field(FileName(), "a picture beside the entry that leads its page")
     brewhouse: str | None = entry_field(Text(), "a key of brewery.yaml")
@@ -153,8 +168,10 @@ class Batch:
     #: What the files named by `mash.log` and `readings_log` hold; None where there is none, or where it can't be read.
     mash_log: Log | None = field(default=None, repr=False, compare=False)
     fermentation_log: Log | None = field(default=None, repr=False, compare=False)
-    #: Of everything the batch was read from: settings, its own text, its logs; empty for one that came from no journal.
+    #: Of everything the batch was read from: settings, its own text, its logs, its relatives; empty for one that came from
+    #: no journal.
     digest: str = field(default="", repr=False, compare=False)
+    relatives: Relatives = field(default_factory=Relatives, repr=False, compare=False)
 
     @property
     def id(self) -> str:
@@ -175,6 +192,16 @@ class Batch:
     def prose(self) -> str:
         """The Markdown after the front matter."""
         return self.source.text[self.prose_start :]
+
+    @property
+    def brewed_here(self) -> bool:
+        """Whether its brew day stands in its own entry: not so of a part and of a blend."""
+        return not (self.part_of or self.blend_of)
+
+    @property
+    def shares_mash(self) -> bool:
+        """Whether one mash gave its wort and another batch's."""
+        return bool(self.second_wort_of or self.relatives.seconds)
 
     @property
     def planned(self) -> bool:

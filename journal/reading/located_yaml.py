@@ -7,6 +7,7 @@ second document is a problem; the rest of the text is still read.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -15,12 +16,15 @@ import yaml
 
 from journal.problems import Place, Problem, Source, Span
 from journal.problems.direction import unpaired
+from journal.reading.yaml_faults import fault_of
 
 try:
     from yaml import CBaseLoader as _Loader
 except ImportError:  # a PyYAML built without libyaml reads the same, only slower
     from yaml import BaseLoader as _Loader  # type: ignore[assignment]
 
+#: A line that ends a document, where something stands below it.
+_DOTS = re.compile(r"^\.\.\.(?=[ \t\r]*(?:#[^\n]*)?\n(?:[ \t\r]*(?:#.*)?\n)*?[ \t\r]*[^\s#])", re.MULTILINE)
 #: Deeper than any entry can be; beyond it the text is refused rather than walked.
 DEEPEST = 20
 
@@ -109,7 +113,7 @@ class _Composer:
                 self._take(event)
 
     def _events(self) -> Iterator[yaml.Event]:
-        text = self.source.text[self.shift : self.end]
+        text = self._without_ends(self.source.text[self.shift : self.end])
         try:
             yield from yaml.parse(text, Loader=_Loader)
         except yaml.MarkedYAMLError as error:
@@ -125,6 +129,13 @@ class _Composer:
                 )
             ) from error
 
+    def _without_ends(self, text: str) -> str:
+        """The text without lines of three dots, which would end it there: all below would be dropped."""
+        for found in _DOTS.finditer(text):
+            message = "a line of three dots ends the YAML, and nothing below it would be read"
+            self.report("yaml-ended", message, "Delete the line.", found.start(), found.end())
+        return _DOTS.sub("   ", text)
+
     def _syntax(self, error: yaml.MarkedYAMLError, text: str) -> Problem:
         mark = error.problem_mark or error.context_mark
         at = mark.index if mark else 0
@@ -135,12 +146,8 @@ class _Composer:
             return Problem(
                 "yaml-tab", "a tab stands in the indentation", "Indent with spaces.", self.place(tab, tab + 1)
             )
-        if at >= len(text.rstrip()):
-            at = max(0, len(text.rstrip()) - 1)
-        problem = (error.problem or "it can't be read").replace("found ", "", 1)
-        context = f" {error.context}" if error.context else ""
-        hint = "Text with a colon, a hash or a bracket in it needs quotation marks; lists and groups need their closing bracket."
-        return Problem("yaml-syntax", f"the YAML can't be read here: {problem}{context}", hint, self.place(at, at + 1))
+        fault = fault_of(error, text)
+        return Problem("yaml-syntax", fault.message, fault.hint, self.place(fault.start, fault.end))
 
     def _take(self, event: yaml.Event) -> None:
         start, end = _offsets(event)

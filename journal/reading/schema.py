@@ -14,6 +14,7 @@ from journal.problems import capital
 from journal.reading.brewery import Brewery
 from journal.reading.dip import DipTable
 from journal.reading.entry import Batch, Rest, RestForm
+from journal.reading.examples import block_of
 from journal.reading.forms import KNOCKOUT, ClockForm, OffForm, OneOrMore, OrText
 from journal.reading.instruments import OrUncertainty
 from journal.reading.malts import Malt
@@ -62,13 +63,17 @@ def _(value: Group) -> dict[str, Any]:
         name: {**_schema(facts.value), "description": _sentence(facts.doc, facts.value)}
         for name, facts in table.items()
     }
-    required = [name for name, facts in table.items() if facts.required]
+    required = [name for name, facts in table.items() if facts.required and not facts.unless]
+    either = [(name, *facts.unless) for name, facts in table.items() if facts.required and facts.unless]
     # a field that is still blank is as good as absent
     return {
         "type": ["object", "null"],
         "properties": {name: _or_blank(found) for name, found in properties.items()},
         "additionalProperties": False,
-    } | ({"required": required} if required else {})
+    } | {
+        **({"required": required} if required else {}),
+        **({"allOf": [{"anyOf": [{"required": [n]} for n in names]} for names in either]} if either else {}),
+    }
 
 
 @_schema.register
@@ -220,7 +225,7 @@ def json_schema(file: str = "entry") -> dict[str, Any]:
 class FieldLine:
     """One field: its path in the file (`mash.first_wort`, `grains[].weight`), what it is, and how it is written.
 
-    `known` are words it may hold that need no describing.
+    `known` are words it may hold that need no describing; `block` is a list as it stands in a file, empty for anything else.
     """
 
     path: str
@@ -228,6 +233,7 @@ class FieldLine:
     written: str
     required: bool
     known: tuple[str, ...] = ()
+    block: str = ""
 
     @property
     def verbatim(self) -> bool:
@@ -259,5 +265,6 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
             group = isinstance(facts.value, Group) and not isinstance(facts.value, OrText)
             known = facts.value.known if isinstance(facts.value, Text) else ()
             words = "" if group and not isinstance(facts.value, OrUncertainty) else facts.value.words
-            yield FieldLine(inside, facts.doc, words, facts.required, known)
+            block = block_of(inside.removeprefix("NAME."), facts.value) if isinstance(facts.value, ListOf) else ""
+            yield FieldLine(inside, facts.doc, words, facts.required, known, block)
             yield from _lines(facts.value, inside)

@@ -15,9 +15,10 @@ from itertools import pairwise
 from operator import attrgetter
 from typing import Any
 
-from journal.problems import Span, nearest
+from journal.problems import Span, capital, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
 from journal.reading.values import AnyOf, Context, GravityText, ListOf, Named, Quantity, Value
+from journal.reading.yaml_faults import ODD_SPACE
 
 
 @dataclass(frozen=True)
@@ -29,14 +30,18 @@ class FieldFacts:
     doc: str
     required: bool
     shown: str = ""
+    unless: tuple[str, ...] = ()
 
 
-def entry_field(value: Value, doc: str, *, required: bool = False, shown: str = "") -> Any:
+def entry_field(
+    value: Value, doc: str, *, required: bool = False, shown: str = "", unless: tuple[str, ...] = ()
+) -> Any:
     """A dataclass field that the brewer fills: absent lists and groups are empty, other absent values None.
 
-    `shown` is the unit that pages show it in, where that is not the one its kind has.
+    `shown` is the unit that pages show it in, where that is not the one its kind has. One that is required may still be
+    missing where one of the fields `unless` is there, which says it as well.
     """
-    metadata = {"value": value, "doc": doc, "required": required, "shown": shown}
+    metadata = {"value": value, "doc": doc, "required": required, "shown": shown, "unless": unless}
     if isinstance(value, ListOf):
         return dataclasses.field(default=(), metadata=metadata)
     if isinstance(value, Named):
@@ -91,7 +96,7 @@ def fields_of(record: type) -> dict[str, FieldFacts]:
 @cache
 def _fields_of(record: type) -> dict[str, FieldFacts]:
     return {
-        f.name: FieldFacts(f.name, f.metadata["value"], f.metadata["doc"], f.metadata["required"], f.metadata["shown"])
+        f.name: FieldFacts(f.name, *(f.metadata[fact] for fact in ("value", "doc", "required", "shown", "unless")))
         for f in dataclasses.fields(record)
         if "value" in f.metadata
     }
@@ -102,7 +107,9 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     table = fields_of(record)
     values: dict[str, Any] = {}
     torn = _torn_by_commas(node, path, context)
+    before: tuple[Scalar, Node] | None = None
     for key, value in node.pairs:
+        in_front, before = before, (key, value)
         field_path = f"{path}.{key.text}" if path else key.text
         facts = table.get(key.text)
         if key.text in torn:
@@ -111,11 +118,13 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
                 _report_unknown(key, path, table, context)
             continue
         if facts is None:
-            _report_unknown(key, path, table, context)
+            blank = isinstance(value, Scalar) and value.empty
+            _report_unknown(key, path, table, context, in_front if blank else None)
             _report_quantity(key, value, field_path, table, context)
             continue
         context.names[field_path], context.places[field_path] = key.span, value.span
         if isinstance(value, Scalar) and value.empty:
+            _report_hidden(key, field_path, context)
             continue
         read = facts.value.read(value, field_path, context)
         if read is not None:
@@ -124,7 +133,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
     meant = {_meant(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
         # a required field that is only misspelt has been told of
-        if facts.required and facts.name not in given | meant:
+        if facts.required and facts.name not in given | meant and not given.intersection(facts.unless):
             full = f"{path}.{facts.name}" if path else facts.name
             empty = context.names.get(full, context.names.get(path, node.span))
             context.report(
@@ -135,6 +144,17 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
                 path,
             )
     return values
+
+
+def _report_hidden(key: Scalar, path: str, context: Context) -> None:
+    """A value that begins with a hash, which makes a comment of it; a comment beside a blank field has a space behind its hash."""
+    text = context.source.text
+    end = text.find("\n", key.span.end)
+    behind = re.fullmatch(r":\s+(#[^\s#].*)", text[key.span.end : end if end >= 0 else len(text)].rstrip())
+    if behind:
+        message = f"`{path}` is blank: “{behind[1]}” is a comment, for it begins with a hash"
+        hint = f'If it is the value, put it in quotation marks: {key.text}: "{behind[1]}".'
+        context.report("hidden-by-hash", message, hint, key.span, path)
 
 
 #: What a brewer may call a field whose name is not like it.
@@ -175,13 +195,40 @@ def _first_line(span: Any, context: Context) -> Any:
     return span if line_end < 0 or line_end >= span.end else span.within(0, line_end - span.start)
 
 
-def _report_unknown(key: Scalar, path: str, table: dict[str, FieldFacts], context: Context) -> None:
-    near = _meant(key.text, table)
+def _report_unknown(
+    key: Scalar, path: str, table: dict[str, FieldFacts], context: Context, before: tuple[Scalar, Node] | None = None
+) -> None:
+    """A field that nobody knows, with what was likelier meant; `before` is the pair in front of one that has no value."""
     file = context.source.name.rsplit("/", 1)[-1]
     where = f"`{path}`" if path else "the entry" if file.endswith(".md") else file
-    hint = f"Did you mean `{near}`?" if near else f"Fields here: {', '.join(table)}."
     full = f"{path}.{key.text}" if path else key.text
+    hint = _slip(key, before, context) or _instead(key, path, table, file.endswith(".md"))
     context.report("unknown-field", f"{where} has no field `{key.text}`", hint, key.span, full)
+
+
+def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool) -> str:
+    near = _meant(key.text, table)
+    # one that is not known may stand where anything may that the brewer varies
+    practice = "under `practice` goes what has no field of its own" if entry and path != "practice" else ""
+    if near:
+        return f"Did you mean `{near}`?" + (f" If not: {practice}." if practice else "")
+    fields = f"Fields here: {', '.join(table)}."
+    return f"{fields} {capital(practice)}." if practice else fields
+
+
+def _slip(key: Scalar, before: tuple[Scalar, Node] | None, context: Context) -> str:
+    """What was likelier meant by a name that is none: a space that is none, a colon without one, a value with a comma."""
+    if ODD_SPACE.search(key.text):
+        return "One of its spaces is a non-breaking one or its like; type a plain space in its place."
+    name, colon, value = key.text.partition(":")
+    if colon and value and re.fullmatch(r"[\w-]+", name):
+        return f"A space belongs after the colon: {name}: {value.strip()}."
+    if before is None or not isinstance(before[1], Scalar) or not before[1].plain:
+        return ""
+    if context.source.text[before[1].span.end : key.span.start].strip() != ",":
+        return ""
+    whole = f"{before[1].text}, {key.text}"
+    return f'Inside braces a comma ends the value. If it is part of it, put it in quotation marks: {before[0].text}: "{whole}".'
 
 
 def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str, FieldFacts], context: Context) -> None:

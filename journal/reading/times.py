@@ -17,7 +17,7 @@ _BEFORE_BREWING = ("brewed", "water.")
 
 def times(batch: Batch) -> Iterator[Problem]:
     """Every date before the day of brewing, and every pair that comes in the wrong order."""
-    yield from _before_brewing(batch)
+    yield from before_brewing(batch)
     yield from _hops(batch)
     yield from _souring(batch)
     yield from _in_turn(
@@ -39,7 +39,8 @@ def _disorder(batch: Batch, path: str, message: str, other: str, hint: str = _CH
     return Problem("dates-disorder", message, hint, batch.place(path), expected_by=batch.place(other))
 
 
-def _before_brewing(batch: Batch) -> Iterator[Problem]:
+def before_brewing(batch: Batch) -> Iterator[Problem]:
+    """Every date before the day of brewing."""
     if batch.brewed is None:
         return
     for path, value, _ in walk(batch):

@@ -73,6 +73,10 @@ def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: st
     context.report("wrong-shape", f"`{path}` is {_shape(node)}, and {wanted} is wanted", hint, node.span, path)
 
 
+#: A text so short that it is repeated in a hint.
+_SHORT = 60
+
+
 @dataclass(frozen=True)
 class Text:
     """Any text that is not empty; `known` are words that mean something without being described anywhere."""
@@ -83,7 +87,9 @@ class Text:
     def read(self, node: Node, path: str, context: Context) -> str | None:
         """The text, without white space around it."""
         if not isinstance(node, Scalar):
-            hint = "Put it in quotation marks if a colon or a bracket is part of it."
+            written = " ".join(context.source.text[node.span.start : node.span.end].split())
+            hint = "Put it in quotation marks if a colon or a bracket is part of it"
+            hint = f'{hint}: "{written}".' if len(written) <= _SHORT and '"' not in written else f"{hint}."
             _report_shape(node, path, self.words, context, hint)
             return None
         return node.text.strip() or None
@@ -322,6 +328,8 @@ class ListOf:
         """The values that could be read, in order."""
         if not isinstance(node, Sequence):
             hint = "Put it in brackets, or on a line of its own after a hyphen."
+            if isinstance(node, Scalar) and node.plain and node.text.startswith("-"):
+                hint = f"A space belongs after each hyphen: - {node.text[1:].split(' -')[0]}."
             _report_shape(node, path, "a list", context, hint)
             return ()
         most = MOST_READINGS if path == "readings" else MOST_IN_A_LIST

@@ -10,7 +10,8 @@ from journal.science.fermentation import MOST_CHANGE, GravityAt, unchanged
 _MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
 _ATMOSPHERE = 1.01325  # bar
 #: What beer holds of what water would. A lager at 6 degC holds about 2.4 g/L at 1 bar (G. Liger-Belair & C. Cilindre, ACS
-#: Omega 6 (2021) 9672, table 1), 0.89 of water; the ASBC table is said to take 0.95 (from memory).
+#: Omega 6 (2021) 9672, table 1), 0.89 of water; the trade's table of pressures, as printed in
+#: BrewingTechniques 2(1) (1994), takes 0.92 to 0.95 from 0 to 8 degC.
 BEER_SHARE = 0.92
 #: g of carbon dioxide from a gram of extract that ferments while yeast grows (Balling's relation, as in `beer`).
 _GAS_OF_EXTRACT = 0.9565 / 2.0665

@@ -23,10 +23,10 @@ IAPWS |= {70: 977.765, 75: 974.843, 80: 971.790, 85: 968.611, 90: 965.310, 95: 9
 #: Ordinary room air, kg/m3 (common practice).
 _AIR = 1.2
 #: kg of water in a litre of liquor, and in one of the weak wort of a dead space.
-_LIQUOR = IAPWS[20] / 1000
+LIQUOR = IAPWS[20] / 1000
 _DEAD_SPACE_WATER = 0.97
 _MOISTURE = 0.04
-_HOURS_OF_BOIL = 1.0
+_MINUTES_OF_BOIL = 60.0
 
 BREWERY = """instruments:
   malt_scale: 20 g
@@ -152,37 +152,107 @@ def _run_off(mash: Wort, sparge_water: float, held: float, shortfall: float) -> 
     return Wort(mash.water + sparge_water - held, mash.extract * (1 - shortfall) - left.extract)
 
 
+@dataclass(frozen=True)
+class Recipe:
+    """What the brewer weighs and measures out: kg, L."""
+
+    grain: float
+    mash_liquor: float
+    sparge_liquor: float
+
+
+@dataclass(frozen=True)
+class Weather:
+    """What one brew's luck is: conversion, water held (kg/kg), shortfall, boil-off (L/h), kettle loss (L)."""
+
+    conversion: float
+    water_held: float
+    shortfall: float
+    boil_off: float
+    kettle_loss: float
+
+
+def _mash_luck(habits: Habits, rng: np.random.Generator) -> tuple[float, float]:
+    conversion = min(rng.normal(habits.conversion, habits.conversion_spread), 0.995)
+    return conversion, rng.normal(habits.water_held, habits.water_held_spread)
+
+
+def _later_luck(habits: Habits, rng: np.random.Generator) -> tuple[float, float, float]:
+    shortfall = max(rng.normal(habits.shortfall, habits.shortfall_spread), 0.0)
+    boil_off = rng.normal(habits.boil_off, habits.boil_off_spread)
+    return shortfall, boil_off, max(rng.normal(habits.kettle_loss, habits.kettle_loss_spread), 0.2)
+
+
+def weather(habits: Habits, rng: np.random.Generator) -> Weather:
+    """One brew's luck, as the habits have it."""
+    return Weather(*_mash_luck(habits, rng), *_later_luck(habits, rng))
+
+
+def measured_out(recipe: Recipe, instruments: Instruments, rng: np.random.Generator) -> Recipe:
+    """What really went in, of what the brewer weighed and measured as the recipe has it."""
+    return Recipe(
+        recipe.grain + rng.normal(0, instruments.weight),
+        recipe.mash_liquor + rng.normal(0, instruments.volume),
+        recipe.sparge_liquor + rng.normal(0, instruments.volume),
+    )
+
+
+@dataclass(frozen=True)
+class Brew:
+    """One planned batch on its way: the mash, the full kettle, and its luck."""
+
+    recipe: Recipe
+    luck: Weather
+    potential: float
+    mash: Wort
+    kettle: Wort
+
+
+def mash_and_run_off(recipe: Recipe, habits: Habits, sheet_error: float, luck: Weather) -> Brew:
+    """The full kettle of a recipe, as it really came."""
+    potential = recipe.grain * (1 - _MOISTURE) * (habits.malt_extract + sheet_error)
+    mash = Wort(recipe.mash_liquor * LIQUOR + recipe.grain * _MOISTURE, luck.conversion * potential)
+    held = luck.water_held * recipe.grain + habits.dead_space * _DEAD_SPACE_WATER
+    kettle = _run_off(mash, recipe.sparge_liquor * LIQUOR, held, luck.shortfall)
+    return Brew(recipe, luck, potential, mash, kettle)
+
+
+def boiled(wort: Wort, luck: Weather, minutes: float) -> Wort:
+    """What is left after a boil."""
+    return replace(wort, water=wort.water - luck.boil_off * minutes / 60 * LIQUOR)
+
+
+def readings(brew: Brew, knockout: Wort) -> dict[str, float]:
+    """What perfect instruments would show, by path."""
+    return {
+        "grain": brew.recipe.grain,
+        "mash.liquor": brew.recipe.mash_liquor,
+        "lauter.liquor": brew.recipe.sparge_liquor,
+        "mash.first_wort": gravity(brew.mash.strength),
+        "boil.before.volume": brew.kettle.volume,
+        "boil.before.gravity": gravity(brew.kettle.strength),
+        "boil.after.volume": knockout.volume,
+        "boil.after.gravity": gravity(knockout.strength),
+        "fermenter.volume": knockout.volume - brew.luck.kettle_loss,
+        "fermenter.gravity": gravity(knockout.strength),
+    }
+
+
 def brew(habits: Habits, sheet_error: float, rng: np.random.Generator) -> Truth:
     """One batch sparge brew, as it really went."""
     grain = rng.uniform(4.0, 6.5)
-    conversion = min(rng.normal(habits.conversion, habits.conversion_spread), 0.995)
-    held = rng.normal(habits.water_held, habits.water_held_spread) * grain + habits.dead_space * _DEAD_SPACE_WATER
-    mash_liquor, sparge_liquor = grain * rng.uniform(2.7, 3.3), rng.uniform(13.0, 17.0)
-    potential = grain * (1 - _MOISTURE) * (habits.malt_extract + sheet_error)
-    mash = Wort(mash_liquor * _LIQUOR + grain * _MOISTURE, conversion * potential)
-    shortfall = max(rng.normal(habits.shortfall, habits.shortfall_spread), 0.0)
-    kettle = _run_off(mash, sparge_liquor * _LIQUOR, held, shortfall)
-    steam = rng.normal(habits.boil_off, habits.boil_off_spread) * _HOURS_OF_BOIL * _LIQUOR
-    knockout = Wort(kettle.water - steam, kettle.extract)
-    pitched = knockout.volume - max(rng.normal(habits.kettle_loss, habits.kettle_loss_spread), 0.2)
-    readings = {
-        "grain": grain,
-        "mash.liquor": mash_liquor,
-        "lauter.liquor": sparge_liquor,
-        "mash.first_wort": gravity(mash.strength),
-        "boil.before.volume": kettle.volume,
-        "boil.before.gravity": gravity(kettle.strength),
-        "boil.after.volume": knockout.volume,
-        "boil.after.gravity": gravity(knockout.strength),
-        "fermenter.volume": pitched,
-        "fermenter.gravity": gravity(knockout.strength),
-    }
+    of_mash = _mash_luck(habits, rng)
+    recipe = Recipe(grain, grain * rng.uniform(2.7, 3.3), rng.uniform(13.0, 17.0))
+    brewing = mash_and_run_off(recipe, habits, sheet_error, Weather(*of_mash, *_later_luck(habits, rng)))
+    knockout = boiled(brewing.kettle, brewing.luck, _MINUTES_OF_BOIL)
+    shown = readings(brewing, knockout)
+    kettle = brewing.kettle.extract / brewing.potential
     efficiency = {
-        "conversion_efficiency": conversion,
-        "mash_efficiency": kettle.extract / potential,
-        "brewhouse_efficiency": kettle.extract / potential * pitched / knockout.volume,
+        "conversion_efficiency": brewing.luck.conversion,
+        "mash_efficiency": kettle,
+        "brewhouse_efficiency": kettle * shown["fermenter.volume"] / knockout.volume,
     }
-    return Truth(readings, efficiency)
+    return Truth(shown, efficiency)
 
 
 def read(truth: Truth, instruments: Instruments, rng: np.random.Generator) -> dict[str, float]:

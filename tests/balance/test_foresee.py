@@ -10,8 +10,9 @@ from balance.brewed_exactly import OWN, USUAL, batch_with, brewery_at, struck, t
 from texts import batch_of
 
 from journal.balance import Priors
-from journal.balance.foresee import FORESEEN, LEVEL, Foreseen, foresee
+from journal.balance.foresee import FORESEEN, Foreseen, foresee
 from journal.figures import figures_of
+from journal.numerics import LEVEL
 from journal.reading import Brewery, Malts
 
 PLANNED = """

@@ -108,7 +108,7 @@ def test_readings_that_fit_exactly_are_left_as_they_are():
     assert verdict.status == CLOSES
     for reading in verdict.readings:
         assert reading.balanced == pytest.approx(reading.recorded, rel=1e-9)
-        assert reading.strain < 1e-4
+        assert reading.measurement_test < 1e-4
 
 
 @pytest.mark.parametrize(
@@ -206,7 +206,7 @@ def test_two_gravities_of_one_wort_are_enough():
     assert verdict_of(fields.replace("1.0522", "1.0640")).status == BROKEN
 
 
-@pytest.mark.parametrize("addition", ["{addition: treacle, weight: 0.3 kg}", "{addition: dextrose}"])
+@pytest.mark.parametrize("addition", ["{addition: a secret syrup, weight: 0.3 kg}", "{addition: dextrose}"])
 def test_a_sugar_of_unknown_extract_is_never_taken_for_none(addition):
     batch = batch_of(FULL.replace("{addition: dextrose, weight: 0.30 kg, extract_as_is: 91 %}", addition))
     balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), WIDE)
@@ -253,7 +253,7 @@ def test_whatever_is_left_out_there_is_a_verdict(gone, instead, priors):
     batch = batch_of(fields)
     balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
     assert balance.verdict.status in STATUSES
-    assert all(np.isfinite([r.balanced, r.sd, r.strain]).all() for r in balance.verdict.readings)
+    assert all(np.isfinite([r.balanced, r.sd, r.measurement_test]).all() for r in balance.verdict.readings)
     assert all(np.isfinite([result.value, result.sd]).all() for result in balance.figures.values())
 
 
@@ -269,7 +269,7 @@ def test_no_reading_however_absurd_stops_the_balance(data):
     priors = data.draw(st.sampled_from([WIDE, OWN, replace(WIDE, boil_off=Expectation(60.0, 5.0))]))
     balance = balance_of(batch, figures_of(batch, Brewery(), Malts()), Brewery(), Malts(), priors)
     assert balance.verdict.status in STATUSES
-    assert all(np.isfinite([r.balanced, r.sd, r.strain]).all() for r in balance.verdict.readings)
+    assert all(np.isfinite([r.balanced, r.sd, r.measurement_test]).all() for r in balance.verdict.readings)
     assert all(str(show(result.value, result.sd, result.unit)) for result in balance.figures.values())
 
 

@@ -5,7 +5,7 @@ import pytest
 from scipy import stats
 from scipy.linalg import null_space
 
-from journal.balance.verdict import p_value, strain_limit
+from journal.balance.verdict import measurement_test_limit, p_value
 from journal.numerics.least_squares import Fit, fit
 
 # S. Narasimhan & C. Jordache, Data Reconciliation and Gross Error Detection (2000), chapter 1: a heat exchanger with a
@@ -31,24 +31,24 @@ def test_the_heat_exchanger_with_a_bypass_as_published():
     assert found.predicted == pytest.approx([100.22, 64.50, 35.72, 64.50, 35.72, 100.22], abs=0.005)
     assert found.chi_square == pytest.approx(6.4075, abs=5e-5)
     assert found.degrees_of_freedom == 4
-    assert found.strain == pytest.approx([2.0698, 0.0612, 1.3105, 0.3674, 0.8818, 1.6412], abs=5e-5)
+    assert found.measurement_test == pytest.approx([2.0698, 0.0612, 1.3105, 0.3674, 0.8818, 1.6412], abs=5e-5)
     assert p_value(found.chi_square, 4) > 0.05
-    assert found.strain.max() < strain_limit(6, 0.05)
+    assert found.measurement_test.max() < measurement_test_limit(6, 0.05)
 
 
 def test_a_limit_for_one_test_would_accuse_the_good_set():
     found = reconciled(BYPASS, GOOD, [1.0] * 6)
-    assert list(np.flatnonzero(found.strain > 1.96)) == [0]
-    assert not np.any(found.strain > strain_limit(6, 0.05))
+    assert list(np.flatnonzero(found.measurement_test > 1.96)) == [0]
+    assert not np.any(found.measurement_test > measurement_test_limit(6, 0.05))
 
 
 def test_the_heat_exchanger_with_a_biased_flow():
     found = reconciled(BYPASS, BIASED, [1.0] * 6)
     assert found.predicted == pytest.approx([100.887, 65.833, 35.053, 65.833, 35.053, 100.887], abs=5e-4)
     assert found.chi_square == pytest.approx(16.6742, abs=5e-5)
-    assert found.strain == pytest.approx([1.2533, 3.2047, 0.4940, 2.0004, 1.6983, 2.4577], abs=5e-5)
+    assert found.measurement_test == pytest.approx([1.2533, 3.2047, 0.4940, 2.0004, 1.6983, 2.4577], abs=5e-5)
     assert p_value(found.chi_square, 4) < 0.05
-    assert list(np.flatnonzero(found.strain > strain_limit(6, 0.05))) == [1]
+    assert list(np.flatnonzero(found.measurement_test > measurement_test_limit(6, 0.05))) == [1]
 
 
 @pytest.mark.parametrize("measured", [GOOD, BIASED])
@@ -68,7 +68,7 @@ def test_the_closed_form_of_the_same_reconciliation(measured):
     adjusted_by = np.sqrt(np.diag(into @ BYPASS @ variance))
     found = reconciled(BYPASS, measured, list(np.sqrt(np.diag(variance))))
     assert found.residuals == pytest.approx(adjustment, rel=1e-6)
-    assert found.strain == pytest.approx(np.abs(adjustment) / adjusted_by, rel=1e-6)
+    assert found.measurement_test == pytest.approx(np.abs(adjustment) / adjusted_by, rel=1e-6)
     assert found.chi_square == pytest.approx(y @ BYPASS.T @ np.linalg.inv(BYPASS @ variance @ BYPASS.T) @ BYPASS @ y)
 
 
@@ -82,8 +82,8 @@ def test_by_hand_one_balance_singles_nothing_out():
     sd = np.sqrt(np.diag(found.slopes @ found.covariance @ found.slopes.T))
     assert sd == pytest.approx([1.15470, 0.91287, 0.91287], abs=5e-6)
     assert p_value(found.chi_square, 1) < 0.05
-    assert found.strain == pytest.approx([5 / 6**0.5] * 3)
-    assert found.strain[0] == pytest.approx(2.04124, abs=5e-6)
+    assert found.measurement_test == pytest.approx([5 / 6**0.5] * 3)
+    assert found.measurement_test[0] == pytest.approx(2.04124, abs=5e-6)
 
 
 @pytest.mark.parametrize(("freedom", "limit"), CHI_SQUARE_95.items())
@@ -104,11 +104,11 @@ def test_nothing_to_test_is_no_evidence():
 @pytest.mark.parametrize(("readings", "limit"), SIDAK_95.items())
 def test_the_tables_of_sidaks_limit(readings, limit):
     # Z. Šidák, J. Am. Stat. Assoc. 62 (1967) 626
-    assert strain_limit(readings, 0.05) == pytest.approx(limit, abs=5e-5)
+    assert measurement_test_limit(readings, 0.05) == pytest.approx(limit, abs=5e-5)
 
 
 @pytest.mark.parametrize("readings", range(2, 11))
 @pytest.mark.parametrize("alpha", [0.05, 0.01])
 def test_sidaks_limit_as_the_general_library_has_it(readings, alpha):
     each = 1 - (1 - alpha) ** (1 / readings)
-    assert strain_limit(readings, alpha) == pytest.approx(stats.norm.isf(each / 2), rel=1e-9)
+    assert measurement_test_limit(readings, alpha) == pytest.approx(stats.norm.isf(each / 2), rel=1e-9)

@@ -13,7 +13,7 @@ from scipy import stats
 from texts import batch_of
 
 from journal.balance import BROKEN, CLOSES, STRAINED, Balance
-from journal.balance.words import BLIND_SPOTS, called, sentence
+from journal.balance.words import BLIND_SPOTS, name_reading, sentence
 from journal.measures.wording import US
 from journal.reading import Batch, Brewery
 
@@ -75,7 +75,7 @@ def test_the_degrees_of_freedom_are_readings_and_expectations_less_unknowns(brew
 def test_the_limit_of_strain_is_sidaks_for_so_many_readings(brewery):
     verdict = struck(batch_with({}), brewery).verdict
     each = 1 - 0.99 ** (1 / len(verdict.readings))
-    assert verdict.strain_limit == pytest.approx(stats.norm.isf(each / 2))
+    assert verdict.measurement_test_limit == pytest.approx(stats.norm.isf(each / 2))
 
 
 @pytest.mark.parametrize("path", LIES)
@@ -95,9 +95,9 @@ def test_the_reading_that_lies_is_accused_and_told_what_would_fit(brewery, path)
 @pytest.mark.parametrize("path", LIES)
 def test_the_lie_is_strained_beyond_the_limit(brewery, path):
     verdict = struck(lying(path), brewery).verdict
-    strains = {reading.path: reading.strain for reading in verdict.readings}
+    strains = {reading.path: reading.measurement_test for reading in verdict.readings}
     assert strains[path] == max(strains.values())
-    assert strains[path] > verdict.strain_limit
+    assert strains[path] > verdict.measurement_test_limit
 
 
 @pytest.mark.parametrize("path", LIES)
@@ -106,7 +106,7 @@ def test_the_words_hold_what_was_written_what_would_fit_and_the_unit(brewery, pa
     balance = struck(batch, brewery)
     said = sentence(balance, batch)
     assert batch.written(path) in said
-    assert called(path, batch).lower() in said.lower()
+    assert name_reading(path, batch).lower() in said.lower()
     needed = re.search(r"([\d.]+) ± ([\d.]+)( L)? would\.", said)
     assert needed is not None, said
     assert float(needed[1]) == pytest.approx(TRUE[path], abs=balance.verdict.suspects[0].needed_sd)

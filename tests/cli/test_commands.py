@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from click import Context
+from click.shell_completion import ShellComplete
 from click.testing import CliRunner, Result
 
 from journal.cli import COMMANDS, main
@@ -228,3 +229,35 @@ def test_a_batch_that_is_not_there_is_answered_with_those_that_are(journal: Path
     assert run("explain", "77").output == "Error: no batch is called 77. The latest: 1.\n"
     (journal / "entries" / "01.md").unlink()
     assert "There is none yet" in run("explain", "77").output
+
+
+def completed(words: str) -> set[str]:
+    """What a shell is offered for the last of these words."""
+    arguments = words.split(" ")
+    done = ShellComplete(main, {}, "wortbook", "_WORTBOOK_COMPLETE").get_completions(arguments[:-1], arguments[-1])
+    return {item.value for item in done}
+
+
+@pytest.mark.parametrize(
+    ("words", "offered"),
+    [
+        ("explain ", {"1"}),
+        ("compare 1 ", {"1"}),
+        ("begin --like ", {"1"}),
+        ("recipe ", {"1"}),
+        ("explain 1 mash_eff", {"mash_efficiency"}),
+        ("explain 1 bal", {"balance"}),
+        ("build --theme al", {"almanac"}),
+        ("watch --theme no", {"notebook"}),
+        ("fields mash.fi", {"mash.first_wort"}),
+        ("fields brewer", {"brewery"}),
+    ],
+)
+@pytest.mark.usefixtures("journal")
+def test_a_shell_completes_what_there_is(words: str, offered: set[str]) -> None:
+    assert completed(words) == offered
+
+
+def test_where_there_is_no_journal_nothing_is_completed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert completed("explain ") == set()

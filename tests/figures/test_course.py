@@ -38,7 +38,7 @@ def test_with_many_readings_it_is_scipy_s_least_squares(seed: int) -> None:
     assert np.array(found.at) == pytest.approx(best, rel=1e-3)
     own = found.gain * sds
     assert np.sqrt(np.diag(own @ own.T)) == pytest.approx(np.sqrt(np.diag(covariance)), rel=0.01)
-    assert found.stretch == 1.0
+    assert found.birge_ratio == 1.0
 
 
 def test_intervals_cover_what_is_known() -> None:
@@ -52,7 +52,7 @@ def test_intervals_cover_what_is_known() -> None:
         days = np.concatenate([[0], np.sort(rng.uniform(0.5, 14, rng.integers(5, 9)))])
         found = fit_logistic(days, seen(truth, days, SD, seed), np.full(len(days), SD))
         if found is not None:
-            own = np.concatenate([found.gain * SD * found.stretch, found.expected], axis=1)
+            own = np.concatenate([found.gain * SD * found.birge_ratio, found.expected], axis=1)
             inside.append(np.abs(np.array(found.at) - truth) <= 1.645 * np.sqrt(np.sum(own**2, axis=1)))
     assert len(inside) > 280
     # 300 trials know a share of 0.9 to 0.017
@@ -84,18 +84,34 @@ def test_no_course_where_its_end_was_not_seen(days: list[float], strengths: list
     assert fit_logistic(np.array(days, dtype=float), np.array(strengths, dtype=float), np.full(count, SD)) is None
 
 
-readings = st.lists(st.tuples(st.floats(0, 60), st.floats(-4, 35)), min_size=5, max_size=9)
+anything = st.lists(st.tuples(st.floats(0, 60), st.floats(-4, 35)), min_size=5, max_size=9)
 
 
-@given(readings, st.floats(0.01, 3.0))
+@st.composite
+def courses(draw: st.DrawFn) -> list[tuple[float, float]]:
+    """Readings of a beer that ferments, scattered, and now and then one that is quite wrong."""
+    within = ((-1.0, 6.0), (2.0, 16.0), (0.3, 4.0), (0.5, 8.0))
+    truth = [draw(st.floats(low, high)) for low, high in within]
+    days = sorted(draw(st.lists(st.floats(0, 30), min_size=5, max_size=9, unique=True)))
+    scatter = draw(st.lists(st.floats(-0.3, 0.3), min_size=len(days), max_size=len(days)))
+    wild = draw(st.integers(0, 4 * len(days)))
+    return [
+        (day, float(logistic(np.array(day), *truth)) + off + (5.0 if place == wild else 0.0))
+        for place, (day, off) in enumerate(zip(days, scatter, strict=True))
+    ]
+
+
+@given(st.one_of(anything, courses(), courses()), st.floats(0.01, 3.0))
 def test_no_readings_whatever_are_too_odd(points: list[tuple[float, float]], sd: float) -> None:
     """Every fit has finite numbers, a fall and a rate above nothing, and an end known to better than 1 °P."""
     days, strengths = np.array(sorted(points)).T
     found = fit_logistic(days.copy(), strengths.copy(), np.full(len(days), sd))
     if found is not None:
-        assert np.all(np.isfinite([*found.at, *found.gain.ravel(), found.stretch]))
+        assert np.all(np.isfinite([*found.at, *found.gain.ravel(), found.birge_ratio]))
         assert min(found.at.drop, found.at.rate) > 0.0
-        assert found.stretch >= 1.0
+        assert found.birge_ratio >= 1.0
+        of_readings, of_what_is_usual = found.gain[0] * sd * found.birge_ratio, found.expected[0] * found.birge_ratio
+        assert np.hypot(np.linalg.norm(of_readings), np.linalg.norm(of_what_is_usual)) < 1.0
 
 
 @pytest.mark.parametrize("seed", range(4))

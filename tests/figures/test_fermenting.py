@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from texts import batch_of, figures, read
 
 from journal.figures import BatchFigures, figures_of
-from journal.figures.beer_gravities import course_within, fitted
+from journal.figures.beer_gravities import course_within, fit_course
 from journal.figures.fermenting import fermenting
 from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
@@ -78,7 +78,7 @@ def test_the_uncertainty_of_the_fitted_end_by_drawing_readings() -> None:
 
 def test_the_band_about_a_course() -> None:
     """At its end it is the fitted final gravity's; where the readings lie it is narrower than one of them."""
-    fit = fitted(recorded_fermentation(batch_of(WORT + course()), Brewery()))
+    fit = fit_course(recorded_fermentation(batch_of(WORT + course()), Brewery()))
     assert fit is not None
     end = figures(WORT + course())["final_gravity_fitted"]
     *seen, last = course_within(fit, [0.0, *DAYS, 1000.0])
@@ -90,7 +90,7 @@ def test_the_band_about_a_course() -> None:
 
 def test_the_band_about_a_course_by_drawing_its_four_numbers() -> None:
     """4,000 draws know a standard deviation to 1.1 %; to first order, as the draws are small."""
-    fit = fitted(recorded_fermentation(batch_of(WORT + course()), Brewery()))
+    fit = fit_course(recorded_fermentation(batch_of(WORT + course()), Brewery()))
     assert fit is not None
     tags = sorted({tag for number in fit for tag in getattr(number, "parts", {})})
     draws = np.random.default_rng(6).normal(0, 0.1, (4000, len(tags)))

@@ -16,19 +16,25 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from balance.simulated_brewery import BREWERY, Habits, Instruments, Truth, brew, entry, gravity, read, some_brewery
-from history.plan.planned_brewery import (
+from balance.simulated_brewery import (
+    BREWERY,
     Brew,
+    Habits,
+    Instruments,
     Recipe,
+    Truth,
     boiled,
-    enriched,
+    brew,
+    entry,
+    gravity,
     mash_and_run_off,
     measured_out,
-    planned_entry,
+    read,
     readings,
-    watered,
+    some_brewery,
     weather,
 )
+from history.plan.planned_brewery import enriched, planned_entry, watered
 from texts import brewery_of
 
 from journal.balance import balance_of
@@ -47,7 +53,7 @@ from journal.history.plan import (
     Remedy,
     correct,
     make_plan,
-    rounded,
+    round_remedy,
 )
 from journal.numerics import Estimate
 from journal.problems import Source
@@ -139,7 +145,7 @@ def remedy_of(found: Correction, prefer: str) -> Remedy | None:
 
 def mended(real: Brew, remedy: Remedy | None) -> float:
     """The original gravity that a remedy, measured out as brewers do, really leads to."""
-    amount = rounded(remedy) if remedy else 0.0
+    amount = round_remedy(remedy) if remedy else 0.0
     kind = remedy.kind if remedy else ""
     wort = boiled(real.kettle, real.luck, amount if kind == BOIL else HOURS * 60)
     if kind == DILUTE:

@@ -12,7 +12,7 @@ from texts import batch_of, figures, journal_at
 from journal.balance.foresee import Foreseen
 from journal.figures import figures_of
 from journal.history import balance_all, history_of
-from journal.history.attenuation import AttenuatedBrew, brew_of, ended, expected_attenuation
+from journal.history.attenuation import AttenuatedBrew, brew_of, expected_attenuation, has_ended
 from journal.reading import Malts
 
 
@@ -114,7 +114,7 @@ WORT = "fermenter: {gravity: 1.050, pitched: 2026-04-11 18:00}\n"
 )
 def test_when_a_beer_has_ended(fields: str, whether: bool) -> None:
     batch, found = batch_of(WORT + fields), figures(WORT + fields)
-    assert ended(batch, found) is whether
+    assert has_ended(batch, found) is whether
     assert (brew_of(batch, found, Malts()).attenuation is not None) is whether
 
 

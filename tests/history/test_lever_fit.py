@@ -37,7 +37,7 @@ def test_norris():
     assert found.effects == pytest.approx([-0.262323073774029, 1.00211681802045], rel=1e-10)
     assert sds(found) == pytest.approx([0.232818234301152, 0.000429796848199937], rel=1e-10)
     assert found.spread == pytest.approx(0.884796396144373, rel=1e-10)
-    assert found.freedom == 34
+    assert found.degrees_of_freedom == 34
 
 
 @pytest.mark.parametrize(

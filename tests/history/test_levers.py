@@ -161,7 +161,7 @@ def test_an_unrecorded_adjuster_costs_no_batch():
     ]
     whole, gappy = only(study(rows, LOT_SD, {}), "crush"), only(study(gaps, LOT_SD, {}), "crush")
     assert "mash_ph" in gappy.adjusted_for
-    assert gappy.freedom == whole.freedom
+    assert gappy.degrees_of_freedom == whole.degrees_of_freedom
     assert gappy.effect == pytest.approx(whole.effect, abs=0.5 * whole.sd)
     bare = [
         replace(

@@ -17,7 +17,7 @@ ALLOWED = {
     "measures": {"problems"},
     "science": set(),
     "numerics": set(),
-    "reading": {"problems", "measures", "memory"},
+    "reading": {"problems", "measures", "memory", "science"},
     "figures": {"problems", "measures", "reading", "science", "numerics"},
     "balance": {"problems", "measures", "reading", "figures", "science", "numerics"},
     "history": {"memory", "problems", "measures", "reading", "figures", "balance", "science", "numerics"},

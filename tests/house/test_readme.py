@@ -32,12 +32,13 @@ def shown(language: str) -> list[str]:
 
 @pytest.fixture
 def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The demo's entries, under git, beside an old table."""
+    """The demo's entries, under git, beside an old table and what a sheet gave."""
     shutil.copytree(ROOT / "entries", tmp_path / "entries")
     (tmp_path / "old.csv").write_text("Date;Vol. preboil\n3.10.2019;6,6\n", "utf-8")
     (tmp_path / "heads.txt").write_text(
         "Date = brewed, DD.MM.YYYY\nVol. preboil = boil.before.volume, gal, decimal comma\n", "utf-8"
     )
+    (tmp_path / "sheet.md").write_text("---\nbatch: 34\nmash: {first_wort: 1.075}\n---\n", "utf-8")
     monkeypatch.chdir(tmp_path)
     who = ["-c", "user.name=A Brewer", "-c", "user.email=brewer@example.org"]
     for arguments in (["init"], ["add", "entries"], [*who, "commit", "-m", "the demo"]):

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from journal.measures import Kind, Measure, read_measure, writing
+from journal.measures import Measure, MeasureKind, read_measure, writing
 from journal.measures.units import TEMPERATURE, TIME, VOLUME, WEIGHT
 from journal.measures.wording import METRIC, US
 
@@ -95,7 +95,7 @@ def test_a_small_amount_stays_in_the_unit_it_was_written_in(kept: float, unit: s
     st.floats(1e-4, 10.0),
     st.sampled_from([METRIC, US]),
 )
-def test_an_amount_comes_back(of: tuple[Kind, str], kept: float, system: str) -> None:
+def test_an_amount_comes_back(of: tuple[MeasureKind, str], kept: float, system: str) -> None:
     kind, unit = of
     # three digits, or half of the widest step of a weight or a volume
     near = kept if kept < 0.2 else 0.05 / 0.005

@@ -8,7 +8,7 @@ from scipy import optimize
 
 from journal.numerics import gradient, jacobian, variances
 from journal.numerics.curve import fit_curve
-from journal.numerics.robust import EFFICIENT, huber_weights, reweighted
+from journal.numerics.robust import EFFICIENT, huber_weights, reweight
 
 
 def polynomial(x: np.ndarray) -> np.ndarray:
@@ -46,7 +46,7 @@ def test_a_robust_line_as_the_general_library_fits_it():
     y = 2.0 + 3.0 * x + rng.normal(0, 0.1, 30)
     y[[4, 17]] += 4.0
     columns = np.stack([np.ones(30), x], axis=1)
-    found, weights = reweighted(
+    found, weights = reweight(
         np.zeros(2),
         away=lambda at: (y - columns @ at) / 0.1,
         solve=lambda w, _: np.linalg.lstsq(columns * np.sqrt(w)[:, None], y * np.sqrt(w), rcond=None)[0],

@@ -112,6 +112,19 @@ def test_a_word_is_found_where_it_stands_and_no_twice(tmp_path: Path) -> None:
     assert list(found) == sorted(found)
 
 
+def test_hops_yeast_additions_steps_and_faults_are_found(tmp_path: Path) -> None:
+    tasted = 'tasting: [{on: 2026-05-01, words: "Thin, a little smoke.", faults: [astringent]}]\n'
+    record = record_at(tmp_path, {"7.md": entry(WHOLE + tasted, "Said little.", head=head("7"))})
+    found = occurrences(record)
+    for word in ("field", "house", "lactic", "astringent", "sparge", "slow"):
+        assert found[word] == [[], ["7"]], word
+    assert found["smoke"] == [["7"]], "what was tasted is told in the brewer's words"
+    files = search_files(record)
+    _, rows, things, _ = values(files["search/words.js"])
+    assert {"East Field", "house", "lactic acid 80 %", "astringent", "run off slow"} <= {things[n] for n in rows[0][5]}
+    assert values(files["search/prose-0.js"]) == [0, ["Said little. Thin, a little smoke."]]
+
+
 def test_prose_lies_in_stretches_that_a_new_batch_leaves_alone(tmp_path: Path) -> None:
     def files(count: int) -> dict[str, bytes]:
         entries = {

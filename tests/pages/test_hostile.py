@@ -13,6 +13,7 @@ from xml.etree import ElementTree as ET
 import html5lib
 import pytest
 from hostile import MARKUP, hostile_journal
+from pages.seen import see
 
 from journal.problems.direction import TURNING, unpaired
 from journal.publishing import Broken, build
@@ -34,7 +35,9 @@ ACTIVE = {
 }
 
 #: Elements of the feed, by RFC 4287.
-ELEMENTS = {"feed", "id", "title", "link", "updated", "author", "name", "entry", "published", "category", "summary"}
+ELEMENTS = {
+    "feed", "id", "title", "link", "updated", "author", "name", "entry", "published", "category", "summary", "content",
+}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -113,6 +116,22 @@ def test_nothing_beside_the_prose_turns_the_direction_of_writing(site: Path) -> 
                     # a block of its own, and so is each paragraph in it: a browser turns nothing beyond its end
                     assert TURNING.sub("", text).strip() == "ever sdrawkcab"
                     assert element.tag == "p"
+
+
+def test_a_card_is_a_drawing_of_texts_alone(site: Path) -> None:
+    drawn = list((site / "cards").glob("*.svg"))
+    assert drawn
+    for path in drawn:
+        # an XML parser: a character that may not stand in XML 1.0 (2.2) ends it
+        elements = [element.tag.split("}")[-1] for element in ET.parse(path).iter()]
+        assert set(elements) == {"svg", "title", "rect", "path", "text"}, path
+
+
+def test_what_a_feed_reader_is_given_holds_nothing_active(site: Path) -> None:
+    for content in ET.parse(site / "feed.xml").iter("{http://www.w3.org/2005/Atom}content"):
+        for tag, attributes in see(content.text or "").elements:
+            assert tag not in ACTIVE | {"script", "style"}, tag
+            assert not [name for name in attributes if name.startswith("on")]
 
 
 def test_files_for_other_programs_hold_the_texts_as_texts(site: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from statistics import mean, stdev
 
 import pytest
 from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at
@@ -11,16 +10,16 @@ from texts import entry
 
 from journal.figures import CATALOGUE
 from journal.pages import Record
-from journal.pages.models.malts import MaltSheet, MaltsModel
 from journal.pages.site.batches import BatchesModel
 from journal.pages.site.figures import CatalogueModel
 from journal.pages.site.home import HomeModel
+from journal.pages.site.malts import MaltRow, MaltsModel
 from journal.pages.site.year import YearModel
 
 IMPOSSIBLE = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
 
 
-def sheets(record: Record) -> dict[str, MaltSheet]:
+def sheets(record: Record) -> dict[str, MaltRow]:
     model = page_at(record, "malts.html").model
     assert isinstance(model, MaltsModel)
     return {sheet.anchor: sheet for group in model.groups for sheet in group.malts}
@@ -134,28 +133,45 @@ def test_a_lot_says_where_it_went_and_what_those_batches_gave(tmp_path: Path) ->
     files = {
         "1.md": entry(WHOLE, head=head("1", brewed="2026-01-01")),
         "2.md": entry(stronger, head=head("2", brewed="2026-02-01")),
-        "3.md": entry(IMPOSSIBLE, head=head("3", brewed="2026-03-01")),
+        "3.md": entry(
+            WHOLE.replace("gravity: 1.051, yeast", "gravity: 1.099, yeast"), head=head("3", brewed="2026-03-01")
+        ),
     }
     record = record_at(tmp_path, dict(files))
     pale = sheets(record)["malt-meadow-pale"]
-    assert [link.href for link in pale.batches] == ["batches/1.html", "batches/2.html", "batches/3.html"]
-    assert pale.used is not None
-    assert pale.used.text == "12.60\N{NO-BREAK SPACE}kg"
+    assert [link.href for link in pale.batches] == ["batches/3.html", "batches/2.html", "batches/1.html"]
+    assert pale.used.replace("\N{NO-BREAK SPACE}", " ") == "12.60 kg in 3 batches"
     assert [link.href for link in pale.left_out] == ["batches/3.html"]
-    gave = pale.gave[0]
-    values = [record.figures[batch]["mash_efficiency"].value for batch in ("1", "2")]
-    assert gave.batches == 2
-    # two batches some points apart: shown to whole per cents
-    assert float(gave.number.whole + gave.number.fraction) == pytest.approx(100 * mean(values), abs=0.5)
-    assert float(gave.number.sd) == pytest.approx(100 * stdev(values), abs=0.5)
-    # the foot of the page says that every other ± is one standard uncertainty
-    assert "mean ± standard deviation of 2 batches" in seen_at(record, "malts.html").text
+    sheet, efficiency = pale.strips
+    values = [record.figures[batch]["brewhouse_efficiency"].value for batch in ("1", "2")]
+    assert efficiency is not None
+    assert efficiency.dots == pytest.approx([100 * value for value in values])
+    assert len(efficiency.left_out) == 1
+    assert sheet is not None
+    assert sheet.latest == (pytest.approx(81.5),)
+    assert "2 batches: " in " ".join(pale.told)
+
+
+def test_a_lot_in_many_batches_lists_the_latest_and_leads_to_the_rest(tmp_path: Path) -> None:
+    files: dict[str, str | bytes] = {
+        f"{n}.md": entry(LITTLE, head=head(str(n), brewed=f"2026-01-{n:02}")) for n in range(1, 21)
+    }
+    pale = sheets(record_at(tmp_path, files))["malt-meadow-pale"]
+    assert len(pale.batches) == 12
+    assert pale.batches[0].href == "batches/20.html"
+    assert pale.earlier == ("8 earlier", "batches.html?malt=meadow-pale")
+
+
+def test_all_malts_lie_on_the_same_axes(tmp_path: Path) -> None:
+    rows = sheets(one_batch(tmp_path)).values()
+    for column in zip(*(row.strips for row in rows), strict=True):
+        assert len({strip.axis for strip in column if strip}) <= 1
 
 
 def test_a_kind_without_a_sheet_is_typical_and_no_more_than_half_gives_nothing(tmp_path: Path) -> None:
     amber = sheets(one_batch(tmp_path))["malt-amber-malt"]
     assert {group.origin for group in amber.labs} == {"what is typical of its kind"}
-    assert amber.gave == ()
+    assert amber.strips[-1] is None
 
 
 def test_the_catalogue_defines_every_figure_at_its_own_name(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from pages.test_told import told
 from texts import entry
 
 from journal.pages import Record
-from journal.pages.models.planned import MaltNeededModel
+from journal.pages.site.malt_needed import MaltNeededModel
 
 
 def test_once_something_is_measured_the_plan_stands_beside_the_result(tmp_path: Path) -> None:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import io
 import re
 from pathlib import Path
 from urllib.parse import urlsplit
 from xml.etree import ElementTree as ET
 
 import pytest
-from pages.seen import BREWERY, LITTLE, PLANNED, head, record_at, see, seen_at, site_of
+from pages.seen import BREWERY, LITTLE, PLANNED, WHOLE, head, one_batch, record_at, see, seen_at, site_of
+from PIL import Image
 from texts import entry
 
-from journal.pages import Record, Renderer, pages_of, share_files
+from journal.pages import Page, Record, Renderer, Theme, pages_of, share_files
+from journal.pages.cards import cards_of
+from journal.pages.index import Index
 
 ADDRESS = "https://example.org/lock-cottage"
 ADDRESSED = f"{BREWERY}address: {ADDRESS}\n"
@@ -74,6 +78,80 @@ def test_every_entry_of_the_feed_has_what_it_must(tmp_path: Path) -> None:
         assert terms == ["bitter & mild", "cask"]  # 4.2.2: must have a term
     assert len({text_of(each, "id") for each in entries}) == len(entries)
     assert text_of(feed, "updated") == max(text_of(each, "updated") for each in entries)
+
+
+def test_the_feed_carries_the_beer_and_the_diary_with_every_address_in_full(tmp_path: Path) -> None:
+    fields = WHOLE + 'tasting: [{on: 2026-05-01, words: "Dry & <bright>.", score: 4, out_of: 5}]\n'
+    prose = "![The label](label.svg)\n\nA *slow* one, after [the last](30.md).\n"
+    svg = b'<svg xmlns="http://www.w3.org/2000/svg" width="12" height="8"></svg>'
+    files = {
+        "31.md": entry(fields, prose),
+        "30.md": entry(LITTLE, head=head("30", brewed="2026-01-01")),
+        "label.svg": svg,
+    }
+    newest, _ = feed_of(record_at(tmp_path, dict(files), ADDRESSED)).findall(f"{ATOM}entry")
+    content = one(newest, "content")
+    assert content.get("type") == "html"  # RFC 4287, 4.1.3.1 and 3.1.1.2: escaped HTML
+    seen = see(content.text or "")
+    assert "1.051 → 1.011" in seen.text.replace("\u00a0", " ")
+    assert "4/5 “Dry & <bright>.”" in seen.text
+    assert "A slow one" in seen.text
+    assert [image["src"] for image in seen.all("img")] == [f"{ADDRESS}/files/label.svg"]
+    assert seen.hrefs == [f"{ADDRESS}/batches/30.html"]
+
+
+def test_every_pages_foot_leads_to_the_feed_where_there_is_one(tmp_path: Path) -> None:
+    for path, seen in site_of(journal(tmp_path)).items():
+        assert "../" * path.count("/") + "feed.xml" in seen.hrefs, path
+    assert not [href for href in seen_at(one_batch(tmp_path / "b"), "index.html").hrefs if "feed" in href]
+
+
+# cards
+
+
+def cards(record: Record) -> dict[str, Page]:
+    index = Index(record)
+    return {page.path: page for page in cards_of(index, dict.fromkeys(index.order, ""), Theme())}
+
+
+def test_a_batchs_page_names_its_card_and_the_card_is_there(tmp_path: Path) -> None:
+    record = journal(tmp_path)
+    told = {
+        meta["property"]: meta["content"]
+        for meta in seen_at(record, "batches/2.html").all("meta")
+        if "property" in meta
+    }
+    assert told["og:image"] == f"{ADDRESS}/cards/2.png"
+    assert "og:image" not in str(seen_at(record, "batches/90.html").all("meta")), "a plan has nothing to show yet"
+    page = cards(record)["cards/2.png"]
+    assert page.draw is not None
+    with Image.open(io.BytesIO(page.draw(page.model))) as picture:
+        assert picture.format == "PNG"
+        assert (str(picture.width), str(picture.height)) == (told["og:image:width"], told["og:image:height"])
+        # at least 600 by 315, and 1.91 to 1: what readers of the Open Graph protocol show large
+        assert picture.width / picture.height == pytest.approx(1.91, abs=0.01)
+        shades = picture.convert("L").getextrema()
+    assert shades[0] < 60, "ink"
+    assert shades[1] > 230, "paper"
+
+
+def test_the_drawn_card_says_the_beer_in_text(tmp_path: Path) -> None:
+    drawn = Renderer().render(cards(one_batch(tmp_path))["cards/31.svg"])
+    said = " ".join("".join(ET.fromstring(drawn).itertext()).split())
+    assert "31 Lantern Bitter" in said
+    assert "1.051 → 1.011" in said
+    assert "into the fermenter" in said
+
+
+def test_a_name_that_is_too_long_for_a_card_is_cut(tmp_path: Path) -> None:
+    record = record_at(tmp_path, {"31.md": entry(WHOLE, head=head("31", "Lamp " * 60))}, ADDRESSED)
+    page = cards(record)["cards/31.png"]
+    assert page.draw is not None
+    assert page.draw(page.model).startswith(b"\x89PNG")
+
+
+def test_without_an_address_no_picture_is_drawn(tmp_path: Path) -> None:
+    assert list(cards(one_batch(tmp_path))) == ["cards/31.svg"]
 
 
 def test_the_feed_has_the_twenty_newest_that_are_brewed(tmp_path: Path) -> None:

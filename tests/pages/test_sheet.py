@@ -12,7 +12,7 @@ from pages.seen import Seen, page_at, seen_at
 from pages.test_told import told
 from texts import entry
 
-from journal.history.plan import DILUTE, KETTLE, rounded, table
+from journal.history.plan import DILUTE, KETTLE, round_remedy, table
 from journal.pages import Record
 from journal.pages.parts.sheet.model import OffTarget, Sheet, Strip, Task
 from journal.pages.site.batch import BatchModel
@@ -218,7 +218,7 @@ def test_the_table_is_that_of_the_plan(record: Record, sheet: Sheet) -> None:
             assert cell is not None
             assert answer.leave == cell.leave
             for water in (remedy for remedy in cell.remedies if remedy.kind == DILUTE and not cell.leave):
-                assert f"+{rounded(water):.1f}\u00a0L" in "".join(answer.lines)
+                assert f"+{round_remedy(water):.1f}\u00a0L" in "".join(answer.lines)
 
 
 def test_columns_are_round_by_the_marks_with_20_degrees_below(sheet: Sheet) -> None:

@@ -65,6 +65,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "by/year.html",
         "by/brewhouse.html",
         "search.html",
+        "gallery.html",
         "fields.html",
         "figures.html",
         "how-right.html",

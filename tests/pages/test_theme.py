@@ -77,7 +77,9 @@ def test_nothing_in_it_asks_another_host() -> None:
     for folder in ("bones", *LOOKS):
         for path in (themes_folder() / folder).rglob("*"):
             if path.is_file():
-                assert not re.search(r"(?:https?:)?//[a-z]|@import|url\(", path.read_text("utf-8")), path
+                # a drawing that is a file of its own has to name its kind, which nobody fetches
+                text = path.read_text("utf-8").replace('xmlns="http://www.w3.org/2000/svg"', "")
+                assert not re.search(r"(?:https?:)?//[a-z]|@import|url\(", text), path
 
 
 def test_the_digest_follows_every_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,10 +19,10 @@ from journal.history import balance_all, history_of
 from journal.pages import Record, pages_of
 from journal.pages.brewhouses import brewhouse_views
 from journal.pages.index import Index
-from journal.pages.models.brewhouse import BrewhouseModel, Learnt
-from journal.pages.models.malts import MaltsModel
 from journal.pages.parts.courses import CourseView, course_view
+from journal.pages.site.brewhouse import BrewhouseModel, BrewhouseSection, Learnt
 from journal.pages.site.compare import CompareModel
+from journal.pages.site.malts import MaltsModel
 from journal.pages.site.numbers import NumbersModel
 from journal.pages.site.practice import PracticeModel, PracticeSection
 from journal.pages.site.trends import TrendSection, TrendsModel
@@ -237,10 +237,14 @@ def test_pairs_that_differ_in_one_factor_stand_side_by_side(record: Record) -> N
         assert "±" in pair.difference
 
 
-def learnt(record: Record) -> dict[str, Learnt]:
+def vessels(record: Record) -> BrewhouseSection:
     model = page_at(record, "brewhouse.html").model
     assert isinstance(model, BrewhouseModel)
-    return {each.words: each for each in model.sections[0].learnt}
+    return model.sections[0]
+
+
+def learnt(record: Record) -> dict[str, Learnt]:
+    return {each.words: each for each in vessels(record).learnt}
 
 
 def test_a_stated_value_stands_beside_what_the_record_says(tmp_path: Path) -> None:
@@ -252,11 +256,17 @@ def test_a_stated_value_stands_beside_what_the_record_says(tmp_path: Path) -> No
     assert found["Conversion"].stated == ""
 
 
-def test_each_thing_learnt_has_a_point_a_batch_that_leads_there(record: Record) -> None:
-    boil_off = learnt(record)["Boil-off"]
-    assert [dot.batch.href for dot in boil_off.course.dots] == [f"batches/{n}.html" for n in range(1, BATCHES + 1)]
-    course = boil_off.course
-    assert all(course.top < dot.high < dot.y < dot.low < course.bottom for dot in course.dots), "whole bars are seen"
+def test_each_thing_learnt_has_its_axis_its_level_and_a_point_a_batch(record: Record) -> None:
+    picture = vessels(record).picture
+    assert picture is not None
+    boil_off = picture.panels[0]
+    assert boil_off.words == "Boil-off, L/h"
+    assert len(boil_off.dots) == BATCHES
+    (band,) = boil_off.bands
+    assert float(boil_off.latest.split("\u00a0")[0]) == pytest.approx(band.centre, abs=0.006)
+    assert band.low < band.centre < band.high
+    assert [link.href for link in picture.links] == [f"batches/{n}.html" for n in range(1, BATCHES + 1)]
+    assert "boil-off" in picture.links[-1].words
 
 
 def test_neighbours_have_a_page_that_says_what_differed(record: Record) -> None:
@@ -292,7 +302,7 @@ def test_a_lot_that_gives_less_than_its_sheet_is_news_on_its_place(tmp_path: Pat
     malts = "".join(f"lot-{lot}: {sheet}\n" for lot in lots)
     model = page_at(told(tmp_path, entries, malts=malts), "malts.html").model
     assert isinstance(model, MaltsModel)
-    said = {sheet.name: sheet.against_sheet for group in model.groups for sheet in group.malts}
+    said = {sheet.name: sheet.told for group in model.groups for sheet in group.malts}
     assert any("less extract than its sheet says" in words for words in said["lot-b"]), said
     assert not any("less extract" in words for words in said["lot-a"]), said
 

@@ -18,7 +18,7 @@ from texts import batch_of, brewery_of
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures, figures_of
-from journal.figures.beer_gravities import course_within, fitted
+from journal.figures.beer_gravities import course_within, fit_course
 from journal.figures.poured import recorded_fermentation
 from journal.pages.site.how_right import SET_WORDS
 from journal.reading import Brewery, Malts
@@ -231,7 +231,7 @@ def vat_course() -> Iterator[Held]:
     for place in range(1, len(strengths) - 1):
         day, measured = strengths[place]
         known = recorded_fermentation(batch_of(course_fields(strengths[:place] + strengths[place + 1 :])), Brewery())
-        course = fitted(known)
+        course = fit_course(known)
         assert course is not None
         [(gravity, sd)] = course_within(course, [day])
         yield Held(measured, wort.plato_from_gravity(gravity), hypot(sd, 0.001) * wort.plato_slope(gravity))

@@ -28,7 +28,7 @@ from published.sets import (
 from texts import batch_of
 
 from journal.figures import figures_of
-from journal.figures.beer_gravities import fitted
+from journal.figures.beer_gravities import fit_course
 from journal.figures.poured import recorded_fermentation
 from journal.history.advice import advice_of
 from journal.reading import Brewery, Journal, Malts
@@ -203,7 +203,7 @@ def test_a_vat_on_a_scale(sets: dict[str, PublishedSet]) -> None:
 
 def test_the_vat_s_course_is_a_logistic(sets: dict[str, PublishedSet]) -> None:
     """Fitted to all weighings: its end within 0.2 degP of the last, its middle between the days that lost most."""
-    course = fitted(recorded_fermentation(batch_of(course_fields(vat_strengths())), Brewery()))
+    course = fit_course(recorded_fermentation(batch_of(course_fields(vat_strengths())), Brewery()))
     assert course is not None
     assert float(getattr(course.end, "value", course.end)) == pytest.approx(5.54, abs=0.2)
     assert 2.1 < float(getattr(course.middle, "value", course.middle)) < 3.1
@@ -214,7 +214,7 @@ def test_an_ale_cleansed_while_it_falls_has_no_course() -> None:
     falling = [
         (float(row["day"]), wort.plato_from_gravity(1 + float(row["pounds"]) / 360)) for row in rows("ure1839_ale")
     ]
-    assert fitted(recorded_fermentation(batch_of(course_fields(falling)), Brewery())) is None
+    assert fit_course(recorded_fermentation(batch_of(course_fields(falling)), Brewery())) is None
 
 
 def test_the_hotter_the_mash_the_less_it_gives_and_the_less_of_it_is_maltose() -> None:

@@ -106,6 +106,47 @@ def test_the_root_has_what_is_agreed(data: Data) -> None:
     assert {"format", "brewery", "batches", "history", "levers"} <= set(data.whole)
 
 
+def test_recipe_and_beer_are_what_the_entry_and_its_figures_say(tmp_path: Path) -> None:
+    (tmp_path / "entries").mkdir()
+    text = """---
+batch: 7
+title: Lamp
+brewed: 2026-03-01
+grains: [{malt: pale malt, weight: 4.2 kg}, {malt: caramel malt, weight: 10 oz}]
+mash: {additions: [{addition: gypsum, amount: 4 g}]}
+boil:
+  hops: [{hop: East Field, weight: 1 oz, alpha: 5.5 %, boiled: 60 min}]
+  additions: [{addition: sucrose, weight: 200 g}]
+fermenter: {volume: 19 L, gravity: 1.045, yeast: house, pitched: 2026-03-01 18:00}
+package: {on: 2026-03-15, volume: 17.5 L, gravity: 1.008}
+tasting: [{on: 2026-04-01, score: 4, out_of: 5}]
+---
+"""
+    (tmp_path / "entries" / "7.md").write_text(text, "utf-8")
+    (batch,) = json.loads(journal_json(understand(tmp_path)))["batches"]
+    recipe, beer = batch["recipe"], batch["beer"]
+    ounce = 0.028349523125  # kg, avoirdupois: UK Weights and Measures Act 1985
+    caramel = 10 * ounce
+    assert [grain["malt"] for grain in recipe["grains"]] == ["pale malt", "caramel malt"]
+    assert [grain["kg"] for grain in recipe["grains"]] == pytest.approx([4.2, caramel])
+    assert [grain["share"] for grain in recipe["grains"]] == pytest.approx(
+        [4.2 / (4.2 + caramel), caramel / (4.2 + caramel)]
+    )
+    (hop,) = recipe["hops"]
+    assert (hop["hop"], hop["alpha"], hop["at"], hop["min"]) == ("East Field", 0.055, "boil", 60)
+    assert hop["g"] == pytest.approx(1000 * ounce)
+    assert recipe["additions"] == [
+        {"addition": "gypsum", "amount": "4 g", "at": "mash"},
+        {"addition": "sucrose", "amount": "200 g", "kg": 0.2, "at": "boil"},
+    ]
+    assert recipe["yeast"] == "house"
+    assert {name: beer[name] for name in ("original_gravity", "final_gravity", "volume_l", "score")} == {
+        "original_gravity": 1.045, "final_gravity": 1.008, "volume_l": 17.5, "score": 0.8,
+    }  # fmt: skip
+    assert beer["alcohol_by_volume"] == batch["figures"]["alcohol_by_volume"]["value"]
+    assert "bitterness" not in beer, "what isn't known is left out"
+
+
 def test_what_is_of_unit_one_says_so() -> None:
     assert [_unit(unit) for unit in ("1", "ratio", "SG", "kg")] == ["1", "1", "1", "kg"]
 

@@ -10,7 +10,7 @@ from texts import HEAD, codes, entry, journal_at
 from journal.problems import Problem
 from journal.reading import read_journal
 
-GOOD = entry("style: bitter", "Prose.\n")
+GOOD = entry("crush: 1 mm", "Prose.\n")
 
 
 def only(problems: list[Problem]) -> Problem:
@@ -186,7 +186,10 @@ def test_ids_are_one_however_written(tmp_path: Path) -> None:
 
 def test_batches_stand_by_date_then_by_id_as_people_count(tmp_path: Path) -> None:
     heads = {"10": "2026-01-02", "9": "2026-01-02", "9-b": "2026-01-02", "x": "2026-01-01", "1": "2026-02-01"}
-    files = {f"{number}.md": f"---\nbatch: {number}\ntitle: T\nbrewed: {day}\n---\n" for number, day in heads.items()}
+    files = {
+        f"{number}.md": f"---\nbatch: {number}\ntitle: T\nbrewed: {day}\ncrush: 1 mm\n---\n"
+        for number, day in heads.items()
+    }
     journal, problems = journal_at(tmp_path, files)
     assert problems == []
     assert [batch.id for batch in journal.batches] == ["x", "9", "9-b", "10", "1"]

@@ -56,14 +56,14 @@ def test_a_line_as_long_as_an_entry_may_be(fields: str, tmp_path: Path) -> None:
     "prose", ["word " * 200_000, "word [a](b " * 4000, "|a" * 20_000 + "|\n" + "|-" * 20_000 + "|"]
 )
 def test_prose_of_very_long_lines(prose: str, tmp_path: Path) -> None:
-    journal, problems = journal_at(tmp_path, {"31.md": entry("style: x", prose)})
+    journal, problems = journal_at(tmp_path, {"31.md": entry("crush: 1 mm", prose)})
     assert codes(problems) == []
     assert len(journal.batches) == 1
 
 
 @pytest.mark.parametrize("sign", ["> ", "- ", "1. ", "  - ", "[", "![", "*", "_", "`", "(", "|", "#", "<b>", "~~~\n"])
 def test_prose_nested_ever_deeper(sign: str, tmp_path: Path) -> None:
-    journal, _ = journal_at(tmp_path, {"31.md": entry("style: x", sign * 5000 + "x")})
+    journal, _ = journal_at(tmp_path, {"31.md": entry("crush: 1 mm", sign * 5000 + "x")})
     assert len(journal.batches) == 1
 
 
@@ -71,7 +71,7 @@ def test_prose_nested_ever_deeper(sign: str, tmp_path: Path) -> None:
 def test_brackets_by_the_hundred_thousand_are_refused_unread(signs: str, tmp_path: Path) -> None:
     """Read, these would take minutes: the test would not come to its end."""
     journal, problems = journal_at(
-        tmp_path, {"31.md": entry("style: x", "\nFine.\n\n" + signs * (1_000_000 // len(signs)))}
+        tmp_path, {"31.md": entry("crush: 1 mm", "\nFine.\n\n" + signs * (1_000_000 // len(signs)))}
     )
     assert [problem.code for problem in problems] == ["prose-brackets"]
     place = problems[0].place
@@ -81,7 +81,7 @@ def test_brackets_by_the_hundred_thousand_are_refused_unread(signs: str, tmp_pat
 
 
 def test_as_many_brackets_as_there_may_be_are_read(tmp_path: Path) -> None:
-    journal, problems = journal_at(tmp_path, {"31.md": entry("style: x", "[" * MOST_BRACKETS)})
+    journal, problems = journal_at(tmp_path, {"31.md": entry("crush: 1 mm", "[" * MOST_BRACKETS)})
     assert problems == []
     assert len(journal.batches) == 1
 
@@ -128,13 +128,13 @@ def test_folders_that_are_links_are_not_entered(tmp_path: Path) -> None:
     entries = tmp_path / "entries"
     (entries / "2026").mkdir(parents=True)
     (tmp_path / "elsewhere").mkdir()
-    (tmp_path / "elsewhere" / "x.md").write_text(entry("style: x"))
+    (tmp_path / "elsewhere" / "x.md").write_text(entry("crush: 1 mm"))
     (entries / "round").symlink_to(entries, target_is_directory=True)
     (entries / "2026" / "up").symlink_to("..", target_is_directory=True)
     (entries / "away").symlink_to(tmp_path / "elsewhere", target_is_directory=True)
     (entries / "one").symlink_to("two")
     (entries / "two").symlink_to("one")
-    journal, problems = journal_at(tmp_path, {"2026/31.md": entry("style: x")})
+    journal, problems = journal_at(tmp_path, {"2026/31.md": entry("crush: 1 mm")})
     assert codes(problems) == []
     assert [entry.file for entry in journal.entries] == ["entries/2026/31.md"]
 
@@ -154,7 +154,7 @@ def test_names_of_files_that_are_no_text(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     for name in (b"\xff\xfe.md", "\u202egpj.md".encode(), b"<img src=x onerror=alert(1)>.md", b"new\nline.md", b" .md"):
         Path(bytes(tmp_path / "entries").decode(), name.decode("utf-8", "surrogateescape")).write_bytes(
-            entry("").encode()
+            entry("crush: 1 mm").encode()
         )
     journal, problems = read_journal(tmp_path)
     assert len(journal.entries) == 5

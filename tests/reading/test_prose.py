@@ -10,7 +10,7 @@ from journal.reading.prose import LARGEST_PICTURE, markdown
 
 
 def problems_of(prose: str, root: Path, files: dict[str, str | bytes] | None = None) -> list[Problem]:
-    found = journal_at(root, {"2026/31.md": entry("style: bitter", prose), **(files or {})})[1]
+    found = journal_at(root, {"2026/31.md": entry("crush: 1 mm", prose), **(files or {})})[1]
     return [problem for problem in found if problem.file_name == "entries/2026/31.md"]
 
 

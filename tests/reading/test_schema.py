@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from pathlib import Path
+from textwrap import dedent
 from typing import Any
 
 import pytest
@@ -14,7 +15,8 @@ from jsonschema import Draft202012Validator
 
 from journal.cli import main
 from journal.measures import Measure, read_measure
-from journal.reading import Batch
+from journal.problems import Source
+from journal.reading import Batch, read_entry
 from journal.reading.kinds import KINDS
 from journal.reading.schema import TABLES, field_lines, json_schema
 from journal.reading.table import FieldFacts, Group, fields_of
@@ -107,6 +109,8 @@ def test_the_commands_tell_the_same_table() -> None:
     assert json.loads(run("schema", "malts")) == json_schema("malts")
     assert "boil.before.volume" in run("fields")
     told = run("fields", "first_wort")
+    assert run("fields", "malts") == run("fields", "--of", "malts")
+    assert "instruments.hydrometer" in run("fields", "brewery")
     assert told.count("\n") == 1
     assert "strength of the first runnings" in told
     assert "NAME.price" in run("fields", "--of", "malts")
@@ -150,6 +154,22 @@ def test_every_example_of_a_quantity_is_one() -> None:
     for value in _values(fields_of(Batch)):
         for kind in value.kinds if isinstance(value, AnyOf) else (value.kind,):
             assert isinstance(read_measure(kind.example, kind), Measure), kind.example
+
+
+@pytest.mark.parametrize("name", ["grains", "mash.rests", "mash.additions", "boil.hops", "readings", "tasting", "tags"])
+def test_a_list_is_shown_as_a_block_that_can_be_written_as_it_stands(name: str) -> None:
+    block = dedent(run("fields", name).rpartition("Written as a block, with the lines you need:\n")[2])
+    assert "\n  - " in block or "\n    - " in block
+    problems = read_entry(Source("entries/1.md", f"---\nbatch: 1\ntitle: A\nbrewed: 2026-04-11\n{block}---\n"))[1]
+    assert [problem.message for problem in problems] == []
+
+
+@pytest.mark.parametrize(
+    ("field", "example"),
+    [("malt_scale", "20 g"), ("hydrometer.uncertainty", "0.0007"), ("ph_meter.uncertainty", "0.03")],
+)
+def test_an_example_fits_its_field(field: str, example: str) -> None:
+    assert example in run("fields", f"instruments.{field}")
 
 
 def _values(table: dict[str, FieldFacts]) -> Iterator[AnyOf | Quantity]:

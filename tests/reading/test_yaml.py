@@ -154,7 +154,7 @@ def test_deep_nesting_is_refused_at_once(opening: str) -> None:
         ("mash:\n  liquor: 14 L\n \tstrike: 70 degC", "yaml-tab", 7, 2),
         ("style: a\nstyle: b", "repeated-field", 6, 1),
         ("style: a\n'style': b", "repeated-field", 6, 1),
-        ("style: a: b", "yaml-syntax", 5, 9),
+        ("style: a: b", "yaml-syntax", 5, 8),
         ("style: @x", "yaml-syntax", 5, 8),
         ("style: x\x07y", "yaml-syntax", 5, 9),
     ],

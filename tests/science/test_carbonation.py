@@ -114,18 +114,37 @@ STILL = [(8.0, 1.014, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)]
         ([(12.0, 1.010, 0.004), (15.0, 1.010, 0.004)], "bottles", "too uncertain"),
     ],
 )
-def test_when_a_beer_may_be_primed(readings: list[gas.Reading], container: str | None, reason: str | None) -> None:
+def test_when_a_beer_may_be_primed(readings: list[gas.GravityAt], container: str | None, reason: str | None) -> None:
     found = gas.may_prime(readings, container)
     assert found is None if reason is None else reason in (found or "")
 
 
-@given(st.lists(st.tuples(st.floats(0, 30), st.floats(0.99, 1.06), st.floats(1e-4, 5e-3)), max_size=6))
-def test_a_beer_that_may_be_primed_has_not_lost_2_points_in_its_last_three_days(readings: list[gas.Reading]) -> None:
+@st.composite
+def nearly_done(draw: st.DrawFn) -> list[gas.GravityAt]:
+    """Readings of a beer at its end or not far from it, by hydrometers of all kinds."""
+    end, sd = draw(st.floats(0.998, 1.030)), draw(st.floats(1e-4, 1.5e-3))
+    days = draw(st.lists(st.floats(0, 12), min_size=2, max_size=6))
+    off = st.one_of(st.floats(-1e-3, 1e-3), st.floats(-4e-3, 4e-3))
+    return [(day, end + draw(off), sd) for day in days]
+
+
+@given(nearly_done())
+def test_a_beer_that_may_be_primed_has_not_lost_2_points_in_its_last_three_days(readings: list[gas.GravityAt]) -> None:
     """2 points of gravity are about half a volume of gas."""
     if gas.may_prime(readings, "bottles") is None:
         days, gravities = np.array([r[0] for r in readings]), np.array([r[1] for r in readings])
         late = gravities[days >= days.max() - 3.0]
-        assert abs(late - gravities[np.lexsort((gravities, days))[-1]]).max() <= 0.0021 + 1e-9 or len(late) == 1
+        assert len(late) >= 1
+        assert days.max() - days.min() >= 3.0 - 1e-4
+        assert abs(late - gravities[np.lexsort((gravities, days))[-1]]).max() <= 0.0021 + 1e-9
+
+
+@given(nearly_done())
+def test_a_beer_that_fell_by_3_points_in_its_last_three_days_is_never_primed(readings: list[gas.GravityAt]) -> None:
+    """The other way round: the last reading, and one three days before it that lay 3 points higher, speak against sugar."""
+    day, gravity, sd = max(readings)
+    fell = [*readings, (day - 3.0, gravity + 0.003, min(sd, 7e-4))]
+    assert gas.may_prime(fell, "bottles") is not None
 
 
 #: Volumes of gas in beer by gauge pressure, psi, and temperature, degF: the table brewers use, as printed with D. Miller's article in

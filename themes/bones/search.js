@@ -23,7 +23,7 @@ const journalSearch = (() => {
   let words = [];
   let places = [];
   let batches = [];
-  let malts = [];
+  let things = [];
   let stretch = 1;
   let found = [];
   let terms = [];
@@ -161,7 +161,7 @@ const journalSearch = (() => {
     link.href = `batches/${encodeURIComponent(id)}.html`;
     const when = element("time", "", day);
     when.dateTime = day;
-    const labels = [style, ...tags, ...used.map((malt) => malts[malt])].filter((label) => label && firstIn(label));
+    const labels = [style, ...tags, ...used.map((thing) => things[thing])].filter((label) => label && firstIn(label));
     const item = element(
       "li", "",
       element("span", "number", ...marked(id)), " ",
@@ -204,7 +204,7 @@ const journalSearch = (() => {
 
   const take = (lines, rows, names, size) => {
     batches = rows;
-    malts = names;
+    things = names;
     stretch = size;
     if (lines) unpack(lines.split("\n"));
     field.value = new URLSearchParams(location.search).get("q") ?? "";

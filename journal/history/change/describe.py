@@ -8,9 +8,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from journal.history.change.drift import FEWEST, Drift, find_drift
+from journal.history.change.drift import Drift, find_drift
 from journal.history.change.steps import LevelStep, steps_of
-from journal.history.change.weigh import Weighed, weigh
+from journal.history.change.weigh import FEWEST_VALUES, Weighed, weigh
 
 #: What each number that a description may choose costs it (H. Akaike, IEEE Trans. Autom. Control 19 (1974) 716).
 _COST = 2.0
@@ -37,7 +37,7 @@ def describe_change(values: Sequence[float], sds: Sequence[float] | None = None)
         values: finite numbers in order of date; fewer than eight show nothing.
         sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
     """
-    if len(values) < FEWEST:
+    if len(values) < FEWEST_VALUES:
         return SeriesChange((), None)
     series = weigh(values, sds)
     steps = tuple(steps_of(series))

@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from journal.history.change.weigh import spread_between
+from journal.history.change.weigh import FEWEST_VALUES, spread_between
 from journal.numerics import Vector
-from journal.numerics.distributions import ndtr
+from journal.numerics.distributions import coverage_factor, ndtr
 
 #: The chance of a false alarm that is allowed.
 FALSE_ALARMS = 0.01
-#: No drift is looked for in fewer values.
-FEWEST = 8
 #: Up to so many values without ties the chance is counted exactly; beyond, the normal curve is as good.
 _EXACT_UP_TO = 30
 #: A longer series is taken as several that interleave, each compared within itself: hardly less sure, and much quicker.
 _LONGEST = 250
-#: 95 % point of the standard normal distribution: each side of a 90 % interval.
-_NORMAL_95 = 1.6448536269514722
 
 
 @dataclass(frozen=True)
@@ -58,7 +55,7 @@ def find_drift(values: Sequence[float], sds: Sequence[float] | None = None) -> D
     Returns:
         The drift per batch with its 90 % interval, or None.
     """
-    if len(values) < FEWEST:
+    if len(values) < FEWEST_VALUES:
         return None
     found = trend(values, sds)
     return Drift(found.per_batch, found.low, found.high, found.p_value) if found.p_value <= FALSE_ALARMS else None
@@ -86,7 +83,7 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
     pairs = [_pairs(y[strand::strands], worth[strand::strands], strands) for strand in range(strands)]
     slopes, weights = np.concatenate([pair.slopes for pair in pairs]), np.concatenate([pair.weights for pair in pairs])
     score, variance = float(weights @ np.sign(slopes)), sum(pair.variance for pair in pairs)
-    reach = _NORMAL_95 * variance**0.5
+    reach = coverage_factor(math.inf) * variance**0.5
     middle, low, high = _quantiles(slopes, weights, (0.0, -reach, reach))
     plain = bool(np.all(slopes != 0) and np.all(worth == 1))
     p_value = _exact_chance(score, len(y)) if plain and len(y) <= _EXACT_UP_TO else _normal_chance(score, variance)
@@ -104,7 +101,7 @@ def _pairs(values: Vector, worth: Vector, spacing: int) -> _Pairs:
     """All pairs of a series whose values lie so many batches apart."""
     first, last = np.triu_indices(len(values), 1)
     slopes = (values[last] - values[first]) / ((last - first) * spacing)
-    return _Pairs(slopes, worth[first] * worth[last], _variance(worth) * (1 - _tied(values)))
+    return _Pairs(slopes, worth[first] * worth[last], _variance(worth) * (1 - _lost_to_ties(values)))
 
 
 def _worth(values: Vector, sds: Sequence[float] | None) -> Vector:
@@ -127,7 +124,7 @@ def _variance(worth: Vector) -> float:
     return float(pairs + shared.sum() / 3)
 
 
-def _tied(values: Vector) -> float:
+def _lost_to_ties(values: Vector) -> float:
     """The part of the variance that ties take away."""
     count = len(values)
     _, sizes = np.unique(values, return_counts=True)

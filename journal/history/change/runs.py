@@ -62,12 +62,12 @@ def run_signals(values: Sequence[float], centre: float, sigma: float) -> list[Si
         Signal(index, rule.code, rule.text)
         for rule in _RULES
         for side in (1, -1)
-        for index in _completed(side * scores > rule.beyond, rule)
+        for index in _complete(side * scores > rule.beyond, rule)
     ]
     return sorted(found, key=lambda signal: (signal.index, signal.rule))
 
 
-def _completed(hits: NDArray[np.bool_], rule: _Rule) -> list[int]:
+def _complete(hits: NDArray[np.bool_], rule: _Rule) -> list[int]:
     """Where a run becomes complete that was not so at the value before."""
     held = np.convolve(hits, np.ones(rule.among, dtype=int))[: len(hits)] >= rule.needed
     if rule.among > 1:

@@ -10,15 +10,11 @@ import numpy as np
 
 from journal.history.change.chance import chance_of_any, chance_of_split
 from journal.history.change.chart import ControlLimits, individuals_chart
-from journal.history.change.weigh import Weighed, weigh
-from journal.numerics.distributions import stdtrit
+from journal.history.change.weigh import FEWEST_VALUES, Weighed, weigh
+from journal.numerics import coverage_factor
 
 #: The chance of a false alarm that is allowed in a whole series.
 FALSE_ALARMS = 0.015
-#: No step is looked for in fewer values.
-FEWEST = 8
-#: Half the risk outside the 90 % interval lies on each side.
-_UPPER_QUANTILE = 0.95
 #: Parts of the allowed risk: most for one lasting step, some for a spell, a step that was undone again.
 _RISK_OF_STEP, _RISK_OF_SPELL = 0.8, 0.2
 #: A longer spell shows as a lasting step at one of its ends.
@@ -59,7 +55,7 @@ def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> l
     Sources: L. J. Vostrikova, Soviet Math. Dokl. 24 (1981) 55 (binary segmentation); A. B. Olshen et al.,
     Biostatistics 5 (2004) 557 (spells); B. L. Welch, Biometrika 34 (1947) 28.
     """
-    if len(values) < FEWEST:
+    if len(values) < FEWEST_VALUES:
         return []
     return steps_of(weigh(values, sds))
 
@@ -84,7 +80,7 @@ def limits_after(values: Sequence[float], steps: Sequence[LevelStep]) -> list[Co
 
 def _segment(series: Weighed, start: int, end: int) -> Iterator[int]:
     """Cuts of one stretch, and of the stretches that they make."""
-    if end - start < FEWEST:
+    if end - start < FEWEST_VALUES:
         return
     stretch = series.between(start, end)
     candidates = [_best_split(stretch), _best_spell(stretch)]
@@ -164,5 +160,5 @@ def _step(before: Weighed, after: Weighed, first: int, p_value: float) -> LevelS
     if error <= 0:
         return LevelStep(first, change, change, change, p_value)
     parts = sum(e**2 / (len(side.values) - 1) for e, side in zip(errors, (before, after), strict=True))
-    reach = float(stdtrit(error**2 / parts, _UPPER_QUANTILE)) * error**0.5
-    return LevelStep(first, change, change - reach, change + reach, p_value)
+    half_width = coverage_factor(error**2 / parts) * error**0.5
+    return LevelStep(first, change, change - half_width, change + half_width, p_value)

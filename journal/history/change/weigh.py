@@ -10,6 +10,8 @@ import numpy as np
 from journal.numerics import Vector
 from journal.numerics.robust import NORMAL_MEDIAN, huber_weights
 
+#: No change is looked for in fewer values.
+FEWEST_VALUES = 8
 #: A value further than so many standard deviations from the median of its neighbours is bent back to there.
 BEND = 2.5
 #: How many neighbours on each side make the local level: one step or a slow drift leaves it standing.

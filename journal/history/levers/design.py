@@ -113,8 +113,8 @@ def design(lever: Lever, levers: Mapping[str, Lever], lots: Lever) -> Design:
     own = columns_of(lever, batches)
     others = [other for name, other in {**levers, MALT_LOT: lots}.items() if name != lever.name]
     others = [other for other in others if other.varies(batches)]
-    shared = {other.name: _shared(lever, own, batches, other) for other in others}
-    tangled = _tangled(shared, len(own.groups))
+    shared = {other.name: _find_shared(lever, own, batches, other) for other in others}
+    tangled = _find_tangled(shared, len(own.groups))
     growing, taken = _Growing(own.matrix), []
     for other in sorted(others, key=lambda other: (-max(shared[other.name]), other.name)):
         with_it = any(other.name in names for names in tangled)
@@ -136,26 +136,26 @@ def _often(lots: Lever, batches: Mask) -> frozenset[str]:
     return frozenset(lot for lot, size in zip(lots.groups, lots.sizes(batches), strict=True) if size >= AWAY)
 
 
-def _tangled(shared: Mapping[str, list[float]], columns: int) -> tuple[tuple[str, ...], ...]:
+def _find_tangled(shared: Mapping[str, list[float]], columns: int) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(name for name, parts in shared.items() if parts[column] > TANGLED) for column in range(columns))
 
 
-def _shared(lever: Lever, own: Columns, batches: Mask, other: Lever) -> list[float]:
+def _find_shared(lever: Lever, own: Columns, batches: Mask, other: Lever) -> list[float]:
     """How much of each of a lever's columns goes with another lever, 0 to 1; for a group among it and the commonest only."""
     both = np.flatnonzero(batches & other.recorded)
     if lever.numbers is not None:
-        return [_explained(lever.numbers[both], other, both)]
+        return [_explain_share(lever.numbers[both], other, both)]
     group, first = lever.group[both], commonest(lever, batches)
     reference = group == first
     parts = []
     for name in own.groups:
         among = group == lever.groups.index(name or "")
         pick = among | reference
-        parts.append(_explained(among[pick].astype(np.float64), other, both[pick]))
+        parts.append(_explain_share(among[pick].astype(np.float64), other, both[pick]))
     return parts
 
 
-def _explained(column: Vector, other: Lever, known: Places) -> float:
+def _explain_share(column: Vector, other: Lever, known: Places) -> float:
     """Share of a column's variance that another lever explains in the batches `known`, less what it would by chance."""
     count = len(column)
     if count < _BOTH:

@@ -16,7 +16,7 @@ from typing import NamedTuple
 import numpy as np
 
 from journal.numerics import Matrix, Places, Vector
-from journal.numerics.robust import SD_BY_MEDIAN, WIDE, huber_weights, reweighted
+from journal.numerics.robust import SD_BY_MEDIAN, WIDE, huber_weights, reweight
 
 #: The search ends when the variance moves by less than this share of itself, and fitted values by less of a standard deviation.
 _SETTLED = 1e-3
@@ -34,7 +34,7 @@ class LeverFit:
     effects: Vector
     lots: Vector
     joint: Matrix
-    freedom: float
+    degrees_of_freedom: float
     spread: float
     variance: Vector
 
@@ -189,7 +189,7 @@ def _settle(equations: _Equations, values: Vector, start: Vector, bend: float) -
         found = before.found + stride * (equations.solve(bent) - before.found)
         return _Solution(found, equations.fitted(found))
 
-    return reweighted(
+    return reweight(
         _Solution(start, equations.fitted(start)),
         away=lambda at: _away(values - at.fitted, equations),
         solve=solve,
@@ -259,9 +259,9 @@ def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: floa
     few = 1.0 + float(np.mean(equations.leverage)) * (1.0 - normal.straight) / normal.straight
     joint = _joint(equations, back, lot_sd) * (max(ratio, 1e-6) * normal.square * (few / normal.straight) ** 2)
     spread = math.sqrt(max(mean - float(np.mean(own)), 0.0))
-    freedom = (len(values) - columns.shape[1]) * normal.worth
+    degrees_of_freedom = (len(values) - columns.shape[1]) * normal.worth
     effects, errors = np.split(found, [basis.shape[1]])
-    return LeverFit(back @ effects, errors * lot_sd, joint, freedom, spread, equations.variance)
+    return LeverFit(back @ effects, errors * lot_sd, joint, degrees_of_freedom, spread, equations.variance)
 
 
 def _joint(equations: _Equations, back: Matrix, lot_sd: float) -> Matrix:

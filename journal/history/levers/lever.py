@@ -11,8 +11,6 @@ from journal.history.levers.rows import MALT_LOT, Row, is_number, useful_unit, w
 from journal.history.settings import Setting
 from journal.numerics import Mask, Matrix, Places, Vector
 
-#: Level of every interval, and of the verdicts of a whole study.
-LEVEL = 0.9
 #: Batches away from the commonest setting, and batches of a group, below which nothing is said.
 AWAY = 3
 #: Share of the batches from which on those without a setting are set apart: they may be of another time.

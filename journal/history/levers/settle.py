@@ -9,12 +9,12 @@ import numpy as np
 
 from journal.history.levers.design import Design
 from journal.history.levers.fit import LeverFit
-from journal.history.levers.lever import LEVEL, Lever
+from journal.history.levers.lever import Lever
 from journal.history.levers.rows import Row, word
 from journal.history.levers.study import LeverResult, Prepared
 from journal.history.settings import Setting, lever_of
 from journal.numerics import Vector
-from journal.numerics.distributions import stdtrit
+from journal.numerics.distributions import LEVEL, coverage_factor
 
 #: Brews ahead that are looked at.
 FURTHEST = 20
@@ -80,11 +80,11 @@ def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
 
 def _settling(best: _Candidate, limit: float) -> Settling:
     result = best.result
-    effect, freedom = result.effect or 0.0, result.freedom or 1.0
+    effect, degrees_of_freedom = result.effect or 0.0, result.degrees_of_freedom or 1.0
     clear = (
         brews
         for brews in range(1, FURTHEST + 1)
-        if abs(effect) > float(stdtrit(freedom + brews, 1.0 - limit / 2.0)) * best.errors[brews]
+        if abs(effect) > coverage_factor(degrees_of_freedom + brews, 1.0 - limit) * best.errors[brews]
     )
     return Settling(
         result.lever,

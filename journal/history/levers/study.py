@@ -10,16 +10,16 @@ import numpy as np
 
 from journal.history.levers.design import Design, design
 from journal.history.levers.fit import LeverFit, fit
-from journal.history.levers.lever import LEVEL, Lever, levers_of, main_lots, settled_batches
+from journal.history.levers.lever import Lever, levers_of, main_lots, settled_batches
 from journal.history.levers.rows import MALT_LOT, Row, lot_matrix
-from journal.numerics import Matrix, Vector
-from journal.numerics.distributions import stdtr, stdtrit
+from journal.numerics import Matrix, Vector, coverage_factor
+from journal.numerics.distributions import LEVEL, stdtr
 
 Kind = Literal["slope", "groups"]
 Verdict = Literal["clear", "not clear", "too little variation", "too few batches"]
 
 #: Batches in which a lever must be recorded.
-FEWEST = 8
+FEWEST_RECORDED = 8
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class LeverResult:
     low: float | None = None
     high: float | None = None
     sd: float | None = None
-    freedom: float | None = None
+    degrees_of_freedom: float | None = None
     p_value: float | None = None
     adjusted_p: float | None = None
     judged_low: float | None = None
@@ -112,7 +112,7 @@ def study(ready: Prepared, units: Mapping[str, str]) -> list[LeverResult]:
     calls any of them clear. A lever that changed together with another is clear only if it is with
     the other in the regression.
     """
-    results = [result for name in ready.levers for result in _studied(ready, name, units.get(name, ""))]
+    results = [result for name in ready.levers for result in _study_lever(ready, name, units.get(name, ""))]
     return _verdicts(results, 1.0 - LEVEL)
 
 
@@ -130,7 +130,7 @@ def spread_between(ready: Prepared, results: Sequence[LeverResult]) -> float:
     return fit(np.ones((len(ready.rows), 1)), ready.values, ready.sds, ready.shares, ready.lot_sd).spread
 
 
-def _studied(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
+def _study_lever(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
     lever = ready.levers[name]
     known = settled_batches(lever, np.ones_like(lever.recorded))
     count = int(np.sum(lever.recorded))
@@ -139,17 +139,17 @@ def _studied(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
     if lever.numbers is not None and count > 0:
         tried = lever.numbers[lever.recorded]
         bare = replace(bare, lowest=float(np.min(tried)), highest=float(np.max(tried)))
-    if count < FEWEST:
+    if count < FEWEST_RECORDED:
         return [replace(bare, verdict="too few batches")]
-    if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST:
+    if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST_RECORDED:
         return [bare]
     plan, found = ready.regression(name)
-    return [*_measured(bare, plan, found), *_rare(bare, plan)]
+    return [*_measure(bare, plan, found), *_rare(bare, plan)]
 
 
-def _measured(bare: LeverResult, plan: Design, found: LeverFit) -> list[LeverResult]:
+def _measure(bare: LeverResult, plan: Design, found: LeverFit) -> list[LeverResult]:
     """A result for each column of a lever."""
-    reach = float(stdtrit(found.freedom, 0.5 + LEVEL / 2.0))
+    factor = coverage_factor(found.degrees_of_freedom)
     results = []
     for at, group in enumerate(plan.own.groups):
         effect, sd = float(found.effects[at + 1]), float(found.covariance[at + 1, at + 1]) ** 0.5
@@ -160,11 +160,11 @@ def _measured(bare: LeverResult, plan: Design, found: LeverFit) -> list[LeverRes
                 group=group,
                 reference=plan.own.reference,
                 effect=effect,
-                low=effect - reach * sd,
-                high=effect + reach * sd,
+                low=effect - factor * sd,
+                high=effect + factor * sd,
                 sd=sd,
-                freedom=found.freedom,
-                p_value=float(2.0 * stdtr(found.freedom, -abs(effect) / sd)),
+                degrees_of_freedom=found.degrees_of_freedom,
+                p_value=float(2.0 * stdtr(found.degrees_of_freedom, -abs(effect) / sd)),
                 tangled_with=plan.tangled[at],
                 apart=plan.apart[at],
                 adjusted_for=plan.adjusted_for,
@@ -187,18 +187,18 @@ def _rare(bare: LeverResult, plan: Design) -> list[LeverResult]:
 def _verdicts(results: list[LeverResult], limit: float) -> list[LeverResult]:
     looked_at = [(result.lever, result.p_value) for result in results if result.p_value is not None]
     shares = iter(holm_shares(looked_at))
-    return [result if result.p_value is None else _judged(result, next(shares), limit) for result in results]
+    return [result if result.p_value is None else _judge(result, next(shares), limit) for result in results]
 
 
-def _judged(result: LeverResult, share: float, limit: float) -> LeverResult:
-    effect, sd, freedom, p_value = result.effect or 0.0, result.sd or 0.0, result.freedom or 1.0, result.p_value or 0.0
+def _judge(result: LeverResult, share: float, limit: float) -> LeverResult:
+    effect, sd, p_value = result.effect or 0.0, result.sd or 0.0, result.p_value or 0.0
     adjusted_p = min(p_value / share, 1.0)
-    reach = sd * float(stdtrit(freedom, 1.0 - limit * share / 2.0))
+    half_width = sd * coverage_factor(result.degrees_of_freedom or 1.0, 1.0 - limit * share)
     return replace(
         result,
         adjusted_p=adjusted_p,
-        judged_low=effect - reach,
-        judged_high=effect + reach,
+        judged_low=effect - half_width,
+        judged_high=effect + half_width,
         verdict="clear" if adjusted_p < limit and result.apart else "not clear",
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from journal.history.change.steps import FEWEST
+from journal.history.change.weigh import FEWEST_VALUES
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
 from journal.history.moved.lots import LotEffect, lot_effects
 from journal.history.moved.pattern import Pattern
@@ -83,7 +83,7 @@ def find_moves(
     relative standard uncertainty of each lot's extract; `told`: what the brewer says, by places of these batches.
     """
     count = len(patterns)
-    if count < FEWEST:
+    if count < FEWEST_VALUES:
         return Found((), ())
     stretches = _stretches(count)
     found: list[tuple[WeighedCause, ...]] = []

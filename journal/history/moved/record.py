@@ -3,28 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from journal.balance import Balance
 from journal.figures import BatchFigures
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
 from journal.history.fold import method_of
-from journal.history.moved.causes import CAUSES, MALT_LOT
+from journal.history.moved.causes import (
+    CAUSES,
+    FERMENTER_MARKS,
+    KETTLE_MARKS,
+    LIQUOR_MEASURE,
+    MALT_LOT,
+    MALT_SCALE,
+)
 from journal.history.moved.find import find_moves
 from journal.history.moved.lots import LotEffect
 from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.pattern import pattern_of
-from journal.history.moved.told import told_of
+from journal.history.moved.practice_changed import practice_changed
+from journal.history.moved.said import Said
+from journal.history.moved.told import said_of
 from journal.history.moved.weights import WeighedCause
-from journal.history.settings import lot_name_of, lot_shares
+from journal.history.settings import lot_name_of, lot_shares, settings_of
 from journal.history.usual import usual_of
+from journal.measures.wording import METRIC
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.reading import Batch, Brewhouse, Journal, resolve
 
 #: The share of a lot that a side of an unsettled move counts as: so much that nothing across it is learnt.
 _FAR = 20.0
 #: A step and a move this many batches apart are one.
-_NEAR = 5
+NEAR_A_STEP = 5
+
+
+#: What a brewer states of the vessels, by the instrument that the record reads it with.
+_READ_BY = {
+    KETTLE_MARKS: ("boil_off", "kettle_loss", "absorption", "dead_space"),
+    FERMENTER_MARKS: ("kettle_loss",),
+    LIQUOR_MEASURE: ("absorption", "dead_space"),
+    MALT_SCALE: ("absorption", "dead_space"),
+}
 
 
 @dataclass(frozen=True)
@@ -67,6 +87,11 @@ class MovedRecord:
             found[lead.cause] = found.get(lead.cause, 0.0) + size
         return found
 
+    def doubts(self, learnt: str) -> bool:
+        """Whether an instrument may be what makes the record say another thing of a vessel than its brewer states."""
+        now = (cause.cause for move in self.moves if move.last_batch is None for cause in move.causes)
+        return any(learnt in _READ_BY.get(cause, ()) for cause in now)
+
     def sides(self, batch: str) -> dict[str, float]:
         """On which side of each unsettled move a batch lies: what an instrument or a lot may have made, as if by a lot."""
         open_moves = [move for move in self.moves if not move.brewing and not move.corrects]
@@ -87,7 +112,7 @@ class MovedRecord:
         within = {self.place[batch] for batch in (*before, *after)}
         parts = [move for move in self.moves if min(within) < self.place[move.first_batch] <= max(within)]
         begins = self.place[after[0]]
-        at_the_parting = [move for move in parts if abs(self.place[move.first_batch] - begins) <= _NEAR]
+        at_the_parting = [move for move in parts if abs(self.place[move.first_batch] - begins) <= NEAR_A_STEP]
         return all(move.brewing or move.corrects for move in parts) and any(move.brewing for move in at_the_parting)
 
 
@@ -118,6 +143,16 @@ def _cause(found: WeighedCause, batches: Sequence[str], sheets: Mapping[str, Lot
     return PossibleCause(found.cause, found.of, size, low, high, unit, found.weight, batches[found.first], last)
 
 
+def _move(causes: Sequence[WeighedCause], batches: Sequence[str], sheets: Mapping[str, LotSheet], said: Said) -> Move:
+    """A move in the units that are told, with what the brewer says of it."""
+    first = causes[0].first
+    return Move(
+        tuple(_cause(cause, batches, sheets) for cause in causes),
+        frozenset(check.cause for check in said.checked if check.before > first),
+        next((told.words for told in said.told if told.words and abs(told.first - first) <= 1), ""),
+    )
+
+
 def moved_record(
     batches: Sequence[Batch],
     balances: Mapping[str, Balance],
@@ -134,8 +169,22 @@ def moved_record(
     patterns = [pattern_of(b, at, figures[b.id], usual.expected[method_of(b)]) for b, at in balanced]
     sheets = _sheets([batch for batch, _ in balanced], journal)
     lots = [lot_shares(batch, journal.malts) for batch, _ in balanced]
-    told = told_of([batch for batch, _ in balanced], journal.brewery, brewhouse)
-    found = find_moves(patterns, lots, {lot: sheet.sd for lot, sheet in sheets.items()}, told)
+    said = said_of([batch for batch, _ in balanced], journal.brewery, brewhouse)
+    settings = [settings_of(batch, figures[batch.id], lots[place]) for place, (batch, _) in enumerate(balanced)]
+    said = replace(said, told=(*said.told, *practice_changed(settings, journal.brewery.units or METRIC)))
+    found = find_moves(patterns, lots, {lot: sheet.sd for lot, sheet in sheets.items()}, said)
     names = [pattern.batch for pattern in patterns]
-    moves = tuple(Move(tuple(_cause(cause, names, sheets) for cause in causes)) for causes in found.moves)
+    moves = tuple(_move(causes, names, sheets, said) for causes in found.moves)
     return MovedRecord(moves, found.lots, sheets, tuple(batch.id for batch in batches))
+
+
+def moved_of(
+    batches: Sequence[Batch],
+    balances: Mapping[str, Balance],
+    figures: Mapping[str, BatchFigures],
+    journal: Journal,
+    memory: Memory = FORGETFUL,
+) -> MovedRecord:
+    """What moved in the record of one brewhouse, worked out once."""
+    key = digest_of("moved", *(part for batch in batches for part in (batch.id, batch.digest)))
+    return memory.recall(key, lambda: moved_record(batches, balances, figures, journal))

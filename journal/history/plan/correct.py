@@ -8,7 +8,7 @@ import numpy as np
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
-from journal.history.plan.forecast import MEASURED, Forecast, Gain, forecast_of, gain
+from journal.history.plan.forecast import MEASURED, Forecast, KalmanUpdate, forecast_of, kalman_update
 from journal.history.plan.remedy import Ahead, Remedy, remedies
 from journal.numerics import Estimate, Vector, variances
 from journal.reading import Batch
@@ -72,8 +72,9 @@ class Corrector:
         self._measured = MEASURED[place]
         expected, self._slopes = self._look(forecast.state), forecast.solution.slopes(self._measured)
         self._rows = rows = [_ROWS[name] for name in self.names]
-        self._gain: Gain = gain(expected[rows], self._slopes[rows], forecast.covariance, np.array(list(sd.values())))
-        self._left = np.sqrt(variances(self._slopes, self._gain.covariance))
+        read_sd = np.array(list(sd.values()))
+        self._update: KalmanUpdate = kalman_update(expected[rows], self._slopes[rows], forecast.covariance, read_sd)
+        self._left = np.sqrt(variances(self._slopes, self._update.covariance))
         #: Standard deviations of volume and gravity here and of the original gravity, before anything is read.
         self.before: Vector = np.sqrt(variances(self._slopes, forecast.covariance))
 
@@ -84,15 +85,17 @@ class Corrector:
     def expected(self, name: str) -> Range:
         """What a reading will show, nine times in ten; `recorded` is what is expected."""
         row = self.names.index(name)
-        value, spread = float(self._gain.expected[row]), float(self._gain.spread[row])
-        return Range(value, value - self.forecast.reach * spread, value + self.forecast.reach * spread, value)
+        value, spread = float(self._update.expected[row]), float(self._update.spread[row])
+        return Range(
+            value, value - self.forecast.coverage_factor * spread, value + self.forecast.coverage_factor * spread, value
+        )
 
     def _believed(self, recorded: Vector) -> Vector:
         """The state after readings: the gain, taken again from where it led, for the model is not quite straight."""
         moved = np.zeros(len(self.forecast.state))
         for _ in range(_STEPS):
             shown = self._look(self.forecast.state + moved)[self._rows]
-            moved = self._gain.gain @ (recorded - shown + self._slopes[self._rows] @ moved)
+            moved = self._update.gain @ (recorded - shown + self._slopes[self._rows] @ moved)
         return self.forecast.state + moved
 
     def correct(self, readings: dict[str, float]) -> Correction | None:

@@ -12,7 +12,7 @@ from journal.figures.instruments import Deviations
 from journal.figures.observe import GravityReading, VolumeReading
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, correct
 from journal.history.plan.forecast import KETTLE, target_of
-from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, rounded
+from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
 from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
 from journal.measures.units import VOLUME as VOLUME_KIND
 from journal.measures.wording import METRIC, US, plain, show, show_range
@@ -145,10 +145,10 @@ def _range(name: str, found: Range, system: str) -> str:
 def amount_text(remedy: Remedy, system: str) -> str:
     """A remedy's amount as a brewer measures it out."""
     if remedy.kind == BOIL:
-        return writing.time(rounded(remedy))
+        return writing.time(round_remedy(remedy))
     if remedy.kind == DILUTE:
         return writing.volume(remedy.amount, system)
-    return writing.weight(remedy.amount if system == US else rounded(remedy), system)
+    return writing.weight(remedy.amount if system == US else round_remedy(remedy), system)
 
 
 def _remedy(remedy: Remedy, batch: Batch, system: str) -> str:

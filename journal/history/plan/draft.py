@@ -247,12 +247,12 @@ def _not_in_the_grist(wish: NextBrew, grains: Sequence[Grain]) -> Unusable | Non
 
 
 def _charges(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> tuple[Charge, ...] | Unusable:
-    found = list(_charged(grains, plan, wish, past))
+    found = list(_charge(grains, plan, wish, past))
     refused = next((charge for charge in found if isinstance(charge, Unusable)), None)
     return refused or tuple(charge for charge in found if isinstance(charge, Charge))
 
 
-def _charged(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> Iterator[Charge | Unusable]:
+def _charge(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> Iterator[Charge | Unusable]:
     swaps = dict(wish.swaps)
     for place, (grain, line) in enumerate(zip(grains, plan.lines, strict=True)):
         name, before = grain.malt or "", grain.weight.value if grain.weight else 0.0

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from journal.balance.foresee import reach_of, solve_ahead
+from journal.balance.foresee import coverage_factor_of, solve_ahead
 from journal.balance.model import Solution
 from journal.balance.priors import Priors
 from journal.balance.vessels import WATER, Vessel
 from journal.figures import BatchFigures
 from journal.figures.corrected import gravity as corrected
+from journal.figures.instruments import WORT_FACTOR
 from journal.figures.observe import GravityReading
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
@@ -32,8 +33,6 @@ MEASURED = {
     place: (read_at(place, VOLUME).figure, read_at(place, GRAVITY).figure, "original_gravity")
     for place in (KETTLE, KNOCKOUT)
 }
-#: What a target in °Bx is divided by (common practice).
-_WORT_FACTOR = 1.04
 
 
 def target_of(batch: Batch) -> float | None:
@@ -44,19 +43,19 @@ def target_of(batch: Batch) -> float | None:
 
 def gravity_wanted(wanted: Gravity) -> float:
     """SG 20/20 of a gravity that a brewer is after."""
-    return corrected(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, _WORT_FACTOR, None))
+    return corrected(GravityReading(wanted.scale.value, wanted.value, wanted.at, 20.0, WORT_FACTOR[0], None))
 
 
 @dataclass(frozen=True)
 class Forecast:
     """A batch's state as expected, with its covariance: `solution` without the day's readings.
 
-    `minutes` of boil as planned; `reach` is how many standard deviations the interval at LEVEL reaches; `target` SG.
+    `minutes` of boil as planned; `coverage_factor` is how many standard deviations the interval at LEVEL reaches; `target` SG.
     """
 
     solution: Solution
     minutes: float
-    reach: float
+    coverage_factor: float
     target: float
 
     @property
@@ -94,24 +93,28 @@ def forecast_of(batch: Batch, recorded: BatchFigures, priors: Priors) -> Forecas
         return None
     time = batch.boil.time
     minutes = time.value if time else ahead.model.facts.hours * 60
-    return Forecast(ahead, minutes, reach_of(priors), target_of(batch) or expected.fermenter.gravity)
+    return Forecast(ahead, minutes, coverage_factor_of(priors), target_of(batch) or expected.fermenter.gravity)
 
 
 @dataclass(frozen=True)
-class Gain:
-    """How readings of some quantities move a state: `expected` of them and their slopes, the gain, what is left after."""
+class KalmanUpdate:
+    """How r readings move a state of n unknowns.
+
+    `expected`, r: what they should show, `spread`, r: its standard deviation with the reading's own error; `gain`, n × r: the
+    Kalman gain; `covariance`, n × n: what is left to the state after them.
+    """
 
     expected: Vector
     spread: Vector
-    gain: Vector
-    covariance: Vector
+    gain: Matrix
+    covariance: Matrix
 
 
-def gain(expected: Vector, seen: Vector, covariance: Vector, sd: Vector) -> Gain:
-    """The gain of readings with standard deviations `sd`.
+def kalman_update(expected: Vector, slopes: Matrix, covariance: Matrix, sd: Vector) -> KalmanUpdate:
+    """The update by r readings with standard deviations `sd`, r, of a state with a `covariance`, n × n.
 
-    `seen` are the slopes of the quantities read; `spread` is the standard deviation of a reading about what is expected.
+    `slopes`, r × n, are derivatives of the quantities read by the unknowns.
     """
-    together = seen @ covariance @ seen.T + np.diag(sd**2)
-    weight = np.linalg.solve(together, seen @ covariance).T
-    return Gain(expected, np.sqrt(np.diag(together)), weight, covariance - weight @ seen @ covariance)
+    together = slopes @ covariance @ slopes.T + np.diag(sd**2)
+    gain = np.linalg.solve(together, slopes @ covariance).T
+    return KalmanUpdate(expected, np.sqrt(np.diag(together)), gain, covariance - gain @ slopes @ covariance)

@@ -41,6 +41,6 @@ def expected_readings(
             if reading.unit == VOLUME
             else deviations.gravity(Gravity(value, Scale.HYDROMETER))
         )
-        half = forecast.reach * float(np.hypot(variance**0.5, sd))
+        half = forecast.coverage_factor * float(np.hypot(variance**0.5, sd))
         found[name] = Range(value, value - half, value + half, value)
     return found

@@ -56,7 +56,7 @@ class Remedy:
     original_gravity: float
 
 
-def rounded(remedy: Remedy) -> float:
+def round_remedy(remedy: Remedy) -> float:
     """A remedy's amount as a brewer measures it, in its own unit.
 
     Boil to 5 min, water to 0.1 L, extract and sugar to 25 g, below 200 g to 10 g (common practice).
@@ -70,7 +70,7 @@ def rounded(remedy: Remedy) -> float:
     return step * round(grams / step) / 1000
 
 
-def _reached(ahead: Ahead, strength: float, change: Callable[[float], Vessel]) -> Vessel:
+def _reach(ahead: Ahead, strength: float, change: Callable[[float], Vessel]) -> Vessel:
     """The knockout that lands at a strength in the fermenter; `change` makes a knockout of a given strength."""
     aimed = strength
     for _ in range(_MOST_STEPS):
@@ -82,13 +82,13 @@ def _reached(ahead: Ahead, strength: float, change: Callable[[float], Vessel]) -
     return knockout
 
 
-def _watered(ahead: Ahead, strength: float) -> Vessel:
+def _add_water(ahead: Ahead, strength: float) -> Vessel:
     """The same extract at another strength."""
     extract = ahead.knockout.extract
     return Vessel(extract * (100 - strength) / strength, extract)
 
 
-def _enriched(ahead: Ahead, strength: float, as_is: float) -> Vessel:
+def _enrich(ahead: Ahead, strength: float, as_is: float) -> Vessel:
     """The knockout with so much of an extract that it has a strength; what is not extract counts as water."""
     share, now = strength / 100, ahead.knockout
     weight = (share * (now.water + now.extract) - now.extract) / (as_is - share)
@@ -106,13 +106,13 @@ def _remedy(kind: str, amount: float, ahead: Ahead, knockout: Vessel) -> Remedy 
 def remedies(ahead: Ahead, target: float) -> tuple[Remedy, ...]:
     """All that brings the original gravity to a target, SG; the boil only before it is over, and never below 0 min."""
     strength, now = wort.plato_from_gravity(target), ahead.knockout
-    watered = _reached(ahead, strength, lambda aimed: _watered(ahead, aimed))
+    watered = _reach(ahead, strength, lambda aimed: _add_water(ahead, aimed))
     water = watered.water - now.water
     found = []
     if ahead.evaporation > 0:
         found.append(_remedy(BOIL, ahead.minutes - water / ahead.evaporation, ahead, watered))
     found.append(_remedy(DILUTE, water / WATER, ahead, watered))
     for kind, as_is in ((MALT_EXTRACT, _DRY_MALT_EXTRACT), (SUCROSE, _SUCROSE)):
-        enriched = _reached(ahead, strength, lambda aimed, as_is=as_is: _enriched(ahead, aimed, as_is))  # type: ignore[misc]
+        enriched = _reach(ahead, strength, lambda aimed, as_is=as_is: _enrich(ahead, aimed, as_is))  # type: ignore[misc]
         found.append(_remedy(kind, (enriched.extract - now.extract) / as_is, ahead, enriched))
     return tuple(remedy for remedy in found if remedy is not None)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from journal.balance.equations import KETTLE_TO_LIQUOR
 from journal.balance.priors import Priors, by_size
 from journal.balance.vessels import DEAD_SPACE_WATER, WATER, BrewState, Facts, Vessel, vessels
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, GristLine, Plan
@@ -27,8 +28,6 @@ from journal.history.plan.room import (
 )
 from journal.science import wort
 
-#: The full kettle for each litre of liquor, by which the balance takes a brew's size before anything is read.
-_KETTLE_TO_LIQUOR = 0.82
 #: The size has settled when it moves by less, L.
 _SETTLED = 1e-7
 _MOST_STEPS = 60
@@ -147,7 +146,7 @@ class _Solver:
         )
 
 
-def _solved(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
+def _solve(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
     """The plan, whatever the vessels hold; what goes by the size of the brew is brought into line with its liquor."""
     if not (WEAKEST <= aim.gravity <= STRONGEST and aim.volume > 0):
         return Obstacle(OUT_OF_RANGE)
@@ -158,14 +157,14 @@ def _solved(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
         if isinstance(grain, Obstacle):
             return grain
         plan = solver.plan(grain)
-        before, size = size, _KETTLE_TO_LIQUOR * plan.total_liquor
+        before, size = size, KETTLE_TO_LIQUOR * plan.total_liquor
         if abs(size - before) < _SETTLED:
             break
     return plan
 
 
-def _fitting(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
-    plan = _solved(aim, grist, priors)
+def _fit_in(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
+    plan = _solve(aim, grist, priors)
     return (crowding(plan, aim) or plan) if isinstance(plan, Plan) else plan
 
 
@@ -175,10 +174,10 @@ def make_plan(aim: Aim, grist: Grist, priors: Priors) -> Plan | Refusal:
     A batch brewed as planned is foreseen at the target, with the same expectations. Source: mass balance, the run-off of
     a well-mixed bed.
     """
-    plan = _fitting(aim, grist, priors)
+    plan = _fit_in(aim, grist, priors)
     if isinstance(plan, Plan):
         return plan
-    return refuse(aim, plan, lambda other: isinstance(_fitting(other, grist, priors), Plan))
+    return refuse(aim, plan, lambda other: isinstance(_fit_in(other, grist, priors), Plan))
 
 
 def scale_grist(aim: Aim, lines: Sequence[GristLine], priors: Priors) -> Plan | Refusal:

@@ -74,7 +74,7 @@ def table(
     }
     corrector = Corrector(forecast, place, sd)
     rows, columns = corrector.expected(GRAVITY), corrector.expected(VOLUME)
-    gravities = _axis(rows, forecast.reach, _GRAVITY_STEPS, _MOST_ROWS)
-    volumes = _axis(columns, forecast.reach, _VOLUME_STEPS, _MOST_COLUMNS, unit)
+    gravities = _axis(rows, forecast.coverage_factor, _GRAVITY_STEPS, _MOST_ROWS)
+    volumes = _axis(columns, forecast.coverage_factor, _VOLUME_STEPS, _MOST_COLUMNS, unit)
     cells = tuple(tuple(corrector.correct({VOLUME: v, GRAVITY: g}) for v in volumes) for g in gravities)
     return CorrectionTable(place, forecast.target, rows, columns, gravities, volumes, cells)

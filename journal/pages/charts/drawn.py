@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import partial
+from typing import NamedTuple
+
 from markupsafe import Markup
 
 from journal.memory import Memory, digest_of
@@ -12,11 +16,30 @@ from journal.pages.charts.strip import SpotPicture, StripAxis, StripPicture, spo
 Picture = ControlPicture | TimePicture | StripPicture | SpotPicture | StripAxis
 
 
+class NamedChart(NamedTuple):
+    """A control chart with what its ids and its links begin with."""
+
+    picture: ControlPicture
+    name: str
+    up: str = ""
+
+
+def _key(picture: ControlPicture, name: str, up: str) -> str:
+    return digest_of("control chart", repr(picture), name, up)
+
+
 class Drawer:
     """Draws pictures; a control chart, which takes as long as a page, is kept while its numbers stay."""
 
     def __init__(self, memory: Memory) -> None:
         self._memory = memory
+
+    def begin(self, charts: Iterable[NamedChart]) -> None:
+        """Begin to draw control charts that will be asked for, where none like them is kept, beside other work."""
+        self._memory.make_ahead(
+            ((_key(*chart), partial(control_svg, *chart)) for chart in charts),
+            slow=True,
+        )
 
     def __call__(self, picture: Picture, name: str = "", up: str = "") -> Markup:
         """The picture as SVG to stand in a page; `name` begins its ids, where it has any, and `up` its links."""
@@ -26,8 +49,7 @@ class Drawer:
     def _svg(self, picture: Picture, name: str, up: str) -> str:
         match picture:
             case ControlPicture():
-                key = digest_of("control chart", repr(picture), name, up)
-                return self._memory.recall(key, lambda: control_svg(picture, name, up))
+                return self._memory.recall(_key(picture, name, up), lambda: control_svg(picture, name, up))
             case TimePicture():
                 return time_picture_svg(picture, name, up)
             case StripPicture():

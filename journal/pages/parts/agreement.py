@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
-from journal.balance.words import BLIND_SPOTS, chance, sentence, shown
+from journal.balance.words import BLIND_SPOTS, chance, sentence, show_reading
 from journal.measures.wording import plain
 from journal.pages.differences import join
 from journal.pages.model import Link
@@ -63,16 +63,16 @@ def _suspects(verdict: Verdict) -> frozenset[str]:
 
 def _reading(view: BatchView, reading: Balanced, verdict: Verdict, anchors: frozenset[str]) -> Reconciled:
     written = view.batch.written(reading.path)
-    recorded = shown(reading.path, reading.recorded, reading.sd, view.system)
+    recorded = show_reading(reading.path, reading.recorded, reading.sd, view.system)
     return Reconciled(
         reading=_link(view, reading.path, anchors),
         line=view.batch.place(reading.path).line,
         written=written if len(written) <= _WRITTEN else "",
         # to as many decimals as the balanced one, lest rounding seem to move it
         recorded=join(recorded.value, recorded.unit),
-        balanced=str(shown(reading.path, reading.balanced, reading.sd, view.system)),
-        strain=plain(reading.strain, 1),
-        hard=reading.strain > verdict.strain_limit,
+        balanced=str(show_reading(reading.path, reading.balanced, reading.sd, view.system)),
+        strain=plain(reading.measurement_test, 1),
+        hard=reading.measurement_test > verdict.measurement_test_limit,
         suspect=reading.path in _suspects(verdict),
     )
 
@@ -91,7 +91,7 @@ def _test(verdict: Verdict) -> str:
     return (
         f"Chi-square {plain(verdict.chi_square, 1)} with {freedom} {'degree' if freedom == 1 else 'degrees'} of freedom, "
         f"{chance(verdict.p_value)}; below 0.01 the balance is broken. "
-        f"A strain above {plain(verdict.strain_limit, 1)} (◆) is out of the ordinary."
+        f"A strain above {plain(verdict.measurement_test_limit, 1)} (◆) is out of the ordinary."
     )
 
 

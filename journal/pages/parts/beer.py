@@ -57,3 +57,10 @@ def _facts(view: BatchView, beer: Beer) -> Iterator[BeerFact]:
         result: Result | None = getattr(beer, name)
         if result is not None and result.value > 0:
             yield _fact(view, result, words, spread=spread)
+
+
+def beer_words(facts: tuple[BeerFact, ...], between: str = ", ") -> str:
+    """`1.045 → 1.008, 4.8 %, 32 ± 7 IBU, 13 EBC, 17.5 L`."""
+    return between.join(
+        f"{fact.number.text} → {fact.to.number.text}" if fact.to else fact.number.text for fact in facts
+    )

@@ -79,10 +79,14 @@ class CourseView:
         return self.batch(place).day.toordinal()
 
     def words(self, place: int) -> str:
-        """What is shown of the batch at a place, `+2.3 ± 1.2 points`."""
-        unit, part, sd = CATALOGUE[self.course.figure].unit, self.parts[place], self.course.points[place].sd
+        """What is shown of the batch at a place, `+2.3 ± 1.2 points`; and as it is written, where it stands corrected."""
+        point, unit, part = self.course.points[place], CATALOGUE[self.course.figure].unit, self.parts[place]
         told = show_difference if self.explains else show
-        return str(told(part, sd, unit, self.index.system)).replace(" ", UNBROKEN)
+        words = str(told(part, point.sd, unit, self.index.system)).replace(" ", UNBROKEN)
+        if point.written is None:
+            return words
+        written = str(told(part + point.written - point.value, 0.0, unit, self.index.system)).replace(" ", UNBROKEN)
+        return f"{words}, corrected; {written} as written"
 
     def dots(self) -> tuple[TimeDot, ...]:
         """Every batch's part with its uncertainty."""

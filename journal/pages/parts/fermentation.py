@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuated, course_within, fitted
+from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuation_at, course_within, fit_course
 from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
@@ -228,7 +228,7 @@ def _gravity_panel(
 
 def _fitted(at: _Fermenting, across: AxisScale, up: AxisScale) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
-    course = fitted(at.known)
+    course = fit_course(at.known)
     if course is None:
         return "", ""
     steps = np.linspace(max(across.low, 0.0), across.high, _STEPS).tolist()
@@ -242,7 +242,7 @@ def _gravity_mark(at: _Fermenting, across: AxisScale, up: AxisScale, days: float
     sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
     if at.known.wort is not None:
-        words += f", {plain(100 * attenuated(nominal(at.known.wort), value), 0)} % attenuated"
+        words += f", {plain(100 * attenuation_at(nominal(at.known.wort), value), 0)} % attenuated"
     return Mark(across.at(days), up.at(value), up.at(value + sd), up.at(value - sd), words)
 
 

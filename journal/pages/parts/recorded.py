@@ -18,6 +18,7 @@ from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
 from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
 from journal.reading.forms import OneOrMore
+from journal.reading.links import LINKS
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
@@ -207,7 +208,20 @@ _STAGES = {
 
 
 #: What stands in the head of the batch's page and in its diary, or is told as practice.
-_TOLD = {"batch", "title", "brewed", "style", "brewhouse", "tags", "picture", "tasting", "practice", "trust"}
+_TOLD = {
+    "batch",
+    "title",
+    "brewed",
+    "style",
+    "brewhouse",
+    "tags",
+    "picture",
+    "tasting",
+    "practice",
+    "trust",
+    *LINKS,
+    "taken",
+}
 
 
 def _stages() -> dict[str, tuple[str, ...]]:

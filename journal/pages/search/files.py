@@ -17,12 +17,19 @@ from journal.pages.search.packing import pack_places, pack_words
 from journal.pages.search.prose import plain_text
 from journal.pages.search.words import words_of
 from journal.reading import Batch
+from journal.reading.table import walk
+from journal.reading.values import FileName
 
 FOLDER = "search"
 #: Batches whose prose lies in one file: a new batch changes the last file only.
 STRETCH = 50
 #: Where a word may occur, the weightiest first.
 _TITLE, _LABEL, _PROSE = range(3)
+
+
+#: Fields of an entry that are searched as something else, or not at all.
+_TOLD_ELSEWHERE = frozenset({"batch", "title", "brewhouse", "style", "tags", "practice", "trust", "picture"})
+_NO_THINGS = frozenset({"source", "words"})
 
 
 @dataclass(frozen=True)
@@ -33,16 +40,38 @@ class _Prose:
     words: frozenset[str]
 
 
-def _said(batch: Batch) -> _Prose:
-    text = plain_text(batch.prose)
+def _told(batch: Batch) -> str:
+    """What the brewer tells: the prose, and what was tasted."""
+    return "\n\n".join([batch.prose, *(tasting.words for tasting in batch.tasting if tasting.words)])
+
+
+def _said(told: str) -> _Prose:
+    text = plain_text(told)
     return _Prose(text, words_of(text))
 
 
+def _things(index: Index, batch: Batch) -> Iterator[str]:
+    """What went in and what was done, as the entry has it: malts by their sheets' names, hops, yeast, additions, steps, faults."""
+    for path, value, facts in walk(batch):
+        field = path.rpartition(".")[2]
+        if (
+            path.split(".")[0].split("[")[0] in _TOLD_ELSEWHERE
+            or field in _NO_THINGS
+            or isinstance(facts.value, FileName)
+        ):
+            continue
+        if ".rests[" in path and field not in {"temperature", "time"} and value:
+            yield field
+        for text in value if isinstance(value, tuple) else (value,):
+            if isinstance(text, str):
+                yield lot_name(index, text)
+    for name, value in batch.practice.items():
+        yield f"{name.replace('_', ' ')} {value}" if isinstance(value, str) else name.replace("_", " ")
+
+
 def _labels(index: Index, batch: Batch) -> Iterator[str]:
-    """Style, tags, and malts both as the entry and as their sheet names them."""
-    yield from (batch.style or "", *batch.tags)
-    for named in malts_of(batch):
-        yield from (named, lot_name(index, named))
+    """Style, tags, malts also as the entry names them, and all else that went in or was done."""
+    yield from (batch.style or "", *batch.tags, *malts_of(batch), *_things(index, batch))
 
 
 def _script(call: str, *values: Any) -> bytes:
@@ -68,12 +97,11 @@ def _words(index: Index, said: list[_Prose]) -> list[str]:
 
 
 def _batches(index: Index) -> tuple[list[list[Any]], list[str]]:
-    """What a result shows of each batch, with its malts as numbers, and the malts' names by those numbers."""
+    """What a result shows of each batch, with what went into it as numbers, and the names by those numbers."""
     names: dict[str, int] = {}
     rows = []
     for batch in index.batches:
-        malts = dict.fromkeys(lot_name(index, named) for named in malts_of(batch))
-        numbers = [names.setdefault(name, len(names)) for name in malts]
+        numbers = [names.setdefault(name, len(names)) for name in dict.fromkeys(_things(index, batch))]
         rows.append([batch.id, batch.title or "", batch.day.isoformat(), batch.style or "", list(batch.tags), numbers])
     return rows, list(names)
 
@@ -81,9 +109,9 @@ def _batches(index: Index) -> tuple[list[list[Any]], list[str]]:
 def search_files(record: Record, memory: Memory = FORGETFUL) -> dict[str, bytes]:
     """Every file that the search reads, by path; what only hangs on one batch's prose is remembered."""
     index = Index(record)
-    said = [memory.recall(digest_of("said", batch.prose), partial(_said, batch)) for batch in index.batches]
-    rows, malts = _batches(index)
-    files = {f"{FOLDER}/words.js": _script("take", "\n".join(_words(index, said)), rows, malts, STRETCH)}
+    said = [memory.recall(digest_of("said", told), partial(_said, told)) for told in map(_told, index.batches)]
+    rows, things = _batches(index)
+    files = {f"{FOLDER}/words.js": _script("take", "\n".join(_words(index, said)), rows, things, STRETCH)}
     for number, start in enumerate(range(0, len(said), STRETCH)):
         texts = [each.text for each in said[start : start + STRETCH]]
         files[f"{FOLDER}/prose-{number}.js"] = _script("takeProse", number, texts)

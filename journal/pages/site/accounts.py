@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.account import Account, account
@@ -16,7 +15,7 @@ from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recorded import RecordedGroup, recorded_anchors, recorded_groups
 from journal.pages.parts.working import FigureGroup, Wanting, Workings, figure_groups, nought, wanting
 from journal.pages.paths import accounts_path
-from journal.pages.view import BatchView
+from journal.pages.view import BatchView, view_of
 from journal.pages.words import day
 from journal.problems import Severity
 from journal.reading import Batch
@@ -49,7 +48,7 @@ class AccountsModel(Model):
 
 def accounts_model(index: Index, batch: Batch) -> AccountsModel:
     """Everything on the page of one batch's accounts."""
-    view = BatchView(index, batch, line_names(index, batch))
+    view = view_of(index, batch)
     groups = recorded_groups(view)
     anchors = recorded_anchors(groups)
     workings = Workings(view, anchors)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.pages.beer import beer_of
-from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
 from journal.pages.lead import lead, told_first
@@ -23,10 +22,10 @@ from journal.pages.parts.recorded import recorded_anchors, recorded_groups
 from journal.pages.parts.sheet import sheet
 from journal.pages.parts.sheet.model import Sheet
 from journal.pages.parts.tasting import TastingNote, tasting_notes
-from journal.pages.paths import accounts_path, by_link, recipe_path
+from journal.pages.paths import accounts_path, by_link, card_path, recipe_path
 from journal.pages.pictures import SizedPicture
 from journal.pages.prose import diary
-from journal.pages.view import BatchView
+from journal.pages.view import BatchView, view_of
 from journal.pages.words import day
 from journal.problems import Severity
 from journal.reading import Batch
@@ -93,7 +92,7 @@ def _cautions(batch: Batch) -> tuple[Link, ...]:
 
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
-    view = BatchView(index, batch, line_names(index, batch))
+    view = view_of(index, batch)
     anchors = recorded_anchors(recorded_groups(view)) if index.problems_of(batch.file) else frozenset[str]()
     beer, notes, leads = beer_of(index.record, batch), tasting_notes(batch), lead(view)
     tasted = next((note for note in reversed(notes) if note.words or note.score), None)
@@ -101,7 +100,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
     expected = expectations(view)
     title = batch.title or ""
     return BatchModel(
-        frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article"),
+        frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article", "" if batch.planned else card_path(batch.id, "png")),
         id=batch.id,
         title=title,
         brewed=day(batch.day),

@@ -13,6 +13,7 @@ from statistics import mean
 
 from journal.history import LeverStudy
 from journal.history.levers import LeverResult, MatchedPair
+from journal.history.levers.rows import MALT_LOT
 from journal.history.words import setting_text
 from journal.measures.wording import plain, show
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
@@ -142,7 +143,8 @@ def _factors(studies: Sequence[LeverStudy]) -> list[_Factor]:
     found: dict[tuple[str, str | None], list[tuple[str, LeverResult]]] = {}
     for study in studies:
         for result in study.results:
-            if result.effect is not None:
+            # what a lot gave is told on the page of malts, against its sheet
+            if result.effect is not None and result.lever != MALT_LOT:
                 found.setdefault((result.lever, result.group), []).append((study.figure, result))
     factors = [_Factor(tuple(results)) for results in found.values()]
     return sorted(factors, key=lambda factor: (not factor.clear, factor.surest))

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.lead import aim
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.beer import BeerFact, beer_facts
 from journal.pages.parts.recipe import RecipeGroup, recipe_groups
 from journal.pages.paths import recipe_path
-from journal.pages.prose import diary
+from journal.pages.prose import leading_picture
 from journal.pages.pictures import SizedPicture
-from journal.pages.view import BatchView
+from journal.pages.view import BatchView, view_of
 from journal.pages.words import day
 from journal.reading import Batch
 
@@ -37,7 +36,7 @@ class RecipeModel(Model):
 
 def recipe_model(index: Index, batch: Batch) -> RecipeModel:
     """Everything on the sheet of one batch's recipe."""
-    view = BatchView(index, batch, line_names(index, batch))
+    view = view_of(index, batch)
     title = batch.title or ""
     return RecipeModel(
         frame=index.frame(f"{batch.id} {title}: recipe", "batches", f"The recipe of {title}, on one sheet.", "article"),
@@ -47,7 +46,7 @@ def recipe_model(index: Index, batch: Batch) -> RecipeModel:
         brewed=day(batch.day),
         style=batch.style or "",
         aim=aim(view),
-        picture=diary(index, batch).picture,
+        picture=leading_picture(index, batch),
         beer=beer_facts(view),
         recipe=recipe_groups(index, batch),
         before=_recipe_of(index.beside(batch, -1)),

@@ -18,5 +18,5 @@ class SearchModel(Model):
 
 def search_model(index: Index) -> SearchModel:
     """The page to search on."""
-    frame = index.frame("Search", "search", "Batches by any word of title, tags, style, malts or notes.")
+    frame = index.frame("Search", "search", "Batches by any word: title, style, tags, what went in, what was done, the diary.")
     return SearchModel(frame=frame, indexes=index_links())

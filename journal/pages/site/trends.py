@@ -15,12 +15,14 @@ from journal.measures.wording import plain, unit_for
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.control import ControlPicture
+from journal.pages.charts.drawn import NamedChart
 from journal.pages.charts.over_time import TimePicture
 from journal.pages.charts.strip import StripAxis, StripPicture
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link, Model
 from journal.pages.numbers import of_result
-from journal.pages.parts.courses import FIGURES, CourseView, courses_of, small_courses
+from journal.pages.parts.courses import FIGURES, CourseView, course_view, courses_of, small_courses
+from journal.pages.parts.moved import MoveTold, moves_told
 from journal.pages.paths import NUMBERS_PAGE
 from journal.pages.verdict import JUDGED, change_words, known_in, left_out, verdict
 from journal.pages.words import figure_words, sentence
@@ -56,12 +58,13 @@ class TrendSection:
     """One brewhouse; `name` is empty where there is only one.
 
     `control` is None, as are `others`, below the batches that a verdict takes; `strips` are then there instead. `limits` tells what the
-    lines are. `changed` are sentences on other figures than the one judged; `earlier` counts the signals not listed.
+    lines are. `moved` is what explains changes of level; `changed` are sentences on other figures than the one judged; `earlier` counts the signals not listed.
     """
 
     name: str
     anchor: str
     sentence: str
+    moved: tuple[MoveTold, ...]
     control: ControlPicture | None
     limits: str
     others: TimePicture | None
@@ -170,6 +173,7 @@ def _section(index: Index, house: BrewhouseView) -> TrendSection:
         name=house.name,
         anchor=house.anchor,
         sentence=verdict(index, house),
+        moved=moves_told(index, house),
         control=first.control() if first else None,
         limits=_limits(first) if first else "",
         others=small_courses(rest, "The other figures over time, each less what grist and volumes explain of it"),
@@ -180,6 +184,14 @@ def _section(index: Index, house: BrewhouseView) -> TrendSection:
         left_out=tuple(Link(batch.id, index.paths[batch.file]) for batch in batches_left_out(index, house)[:LISTED]),
         foreseen=hits_sentence(house.story.hits) if house.story else "",
     )
+
+
+def control_charts(index: Index) -> Iterator[NamedChart]:
+    """The page's control charts as the page has them: each takes as long to draw as all else on it."""
+    for house in brewhouse_views(index):
+        view = course_view(index, house, JUDGED)
+        if view:
+            yield NamedChart(view.control(), f"{house.anchor}-control")
 
 
 def trends_model(index: Index) -> TrendsModel:

@@ -20,7 +20,7 @@ from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
 from journal.publishing.begin.yaml_lines import YamlLine, together
 from journal.publishing.named import batch_named
-from journal.publishing.refused import Refused
+from journal.publishing.refused import RefusalError, Refused
 from journal.reading import Batch, Journal
 from journal.reading.kinds import KINDS, ingredient_named
 
@@ -36,14 +36,6 @@ class WrittenEntry:
     planned: bool
 
 
-class _RefusalError(Exception):
-    """Carries a `Refused` from where the fault is found."""
-
-    def __init__(self, why: str, *, misused: bool = True) -> None:
-        super().__init__(why)
-        self.refused = Refused(why, misused)
-
-
 def begin(record: Record, request: Request) -> WrittenEntry | Refused:
     """Write the entry that is asked for: like an earlier batch, for a target, or bare.
 
@@ -51,7 +43,7 @@ def begin(record: Record, request: Request) -> WrittenEntry | Refused:
     """
     try:
         return _begin(record, request)
-    except _RefusalError as refusal:
+    except RefusalError as refusal:
         return refusal.refused
 
 
@@ -65,17 +57,17 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     stated = brewhouse if len(journal.brewery.brewhouses) > 1 else ""
     if like is None and not (request.gravity or request.volume):
         if request.swaps:
-            raise _RefusalError("--replace wants a batch to take the grist from: give --like.")
+            raise RefusalError("--replace wants a batch to take the grist from: give --like.")
         malt = next(iter(journal.malts.by_key), "pale malt")
         lines = bare_entry(number, title, day.isoformat(), stated, malt)
         return _write(record, number, title, day, lines, planned=False)
     drafted = draft(like, _wish(record, request, day, brewhouse), _past(record, brewhouse))
     if isinstance(drafted, Unusable):
-        raise _RefusalError(f"{drafted.why}. {drafted.hint}")
+        raise RefusalError(f"{drafted.why}. {drafted.hint}")
     system = journal.brewery.units or METRIC
     if isinstance(drafted, Refusal):
         works = drafted.nearest(system)
-        raise _RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
+        raise RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
     head = DraftHead(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
     return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
 
@@ -92,7 +84,7 @@ def _day(text: str, today: date) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise _RefusalError(f"“{text}” is no date: write it as {today.isoformat()}.") from None
+        raise RefusalError(f"“{text}” is no date: write it as {today.isoformat()}.") from None
 
 
 def _like(record: Record, batch: str) -> Batch | None:
@@ -100,7 +92,7 @@ def _like(record: Record, batch: str) -> Batch | None:
         return None
     found = batch_named(batch, record)
     if isinstance(found, Refused):
-        raise _RefusalError(found.why, misused=found.misused)
+        raise RefusalError(found.why, misused=found.misused)
     return found
 
 
@@ -108,11 +100,11 @@ def _brewhouse(journal: Journal, named: str) -> str:
     houses = journal.brewery.brewhouses
     if not named:
         if len(houses) > 1:
-            raise _RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {in_words(list(houses), 'or')}.")
+            raise RefusalError(f"brewery.yaml has several brewhouses: say --brewhouse {in_words(list(houses), 'or')}.")
         return next(iter(houses), "")
     if houses and named not in houses:
         message = f"brewery.yaml has no brewhouse {named}; it has {', '.join(houses)}."
-        raise _RefusalError(f"{message} {did_you_mean(named, houses)}".rstrip())
+        raise RefusalError(f"{message} {did_you_mean(named, houses)}".rstrip())
     return journal.brewery.brewhouse_of(named)[0]
 
 
@@ -145,9 +137,9 @@ def _measure(text: str, kind: MeasureKind, option: str, gallon: str = "") -> Mea
         return None
     found = read_measure(text, kind, gallon=gallon)
     if isinstance(found, Fault):
-        raise _RefusalError(f"{option}: {found.message}. {found.hint}")
+        raise RefusalError(f"{option}: {found.message}. {found.hint}")
     if found.at is not None:
-        raise _RefusalError(f"{option}: a target is stated at 20 °C. Leave out the temperature.")
+        raise RefusalError(f"{option}: a target is stated at 20 °C. Leave out the temperature.")
     return found
 
 
@@ -156,10 +148,10 @@ def _gravity(text: str) -> float | None:
         return None
     found = read_gravity(text)
     if isinstance(found, Fault):
-        raise _RefusalError(f"--gravity: {found.message}. {found.hint}")
+        raise RefusalError(f"--gravity: {found.message}. {found.hint}")
     value = gravity_wanted(found)
     if not WEAKEST <= value <= STRONGEST:
-        raise _RefusalError(
+        raise RefusalError(
             f"--gravity: {plain(value, 3)} can't be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
         )
     return value
@@ -168,11 +160,11 @@ def _gravity(text: str) -> float | None:
 def _swap(journal: Journal, text: str) -> tuple[str, str]:
     old, equals, new = (part.strip() for part in text.partition("="))
     if not (old and equals and new):
-        raise _RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
+        raise RefusalError(f"--replace: “{text}” is no replacement. Write OLD=NEW, such as pale-2511=pale-2604.")
     known = {*journal.malts.by_key, *KINDS}
     if new not in known and ingredient_named(new) is None:
         hint = did_you_mean(new, known, "Put it into malts.yaml, or name a kind; `wortbook fields malt` lists those.")
-        raise _RefusalError(f"--replace: nothing is known of {new}. {hint}")
+        raise RefusalError(f"--replace: nothing is known of {new}. {hint}")
     return old, new
 
 
@@ -182,5 +174,5 @@ def _write(
     path = entry_path(record.journal, number, title, day)
     refused = write_new(record.journal, path, together(lines))
     if refused:
-        raise _RefusalError(refused.why, misused=refused.misused)
+        raise RefusalError(refused.why, misused=refused.misused)
     return WrittenEntry(path, number, planned)

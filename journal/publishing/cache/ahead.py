@@ -19,12 +19,15 @@ def _made(make: Callable[[], object]) -> bytes:
 
 
 class MadeAhead:
-    """Begins at once to make values by key, sealed; nothing where that is not worth the while."""
+    """Begins at once to make values by key, sealed; nothing where that is not worth the while.
 
-    def __init__(self, values: Mapping[str, Callable[[], object]]) -> None:
+    `slow`: each takes longer than to start a process.
+    """
+
+    def __init__(self, values: Mapping[str, Callable[[], object]], *, slow: bool = False) -> None:
         self._coming: dict[str, None] = {}
         self._workers: WorkerPool[bytes] | None = None
-        if worth_sharing(len(values)):
+        if worth_sharing(len(values), slow=slow):
             self._coming = dict.fromkeys(values)
             self._workers = WorkerPool([partial(_made, make) for make in values.values()])
 

@@ -56,13 +56,13 @@ class FileCache(Memory):
         """Let a value stay in the file, if it is there."""
         self._asked.add(digest_of(self._program, key))
 
-    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]]) -> None:
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, slow: bool = False) -> None:
         """Begin to make what is not in the file, where that is worth the while."""
         if self._store is None:
             return
         self._take(None)
         keyed = ((digest_of(self._program, key), make) for key, make in values)
-        self._ahead = MadeAhead({key: make for key, make in keyed if not self._knows(self._store, key)})
+        self._ahead = MadeAhead({key: make for key, make in keyed if not self._knows(self._store, key)}, slow=slow)
 
     def _knows(self, store: Store, key: str) -> bool:
         return key in self._new or store.has(key)

@@ -11,6 +11,7 @@ from journal.reading.logs import plausible
 from journal.reading.logs.course import LogCourse
 from journal.reading.logs.header import PLATO
 from journal.reading.logs.table import Table
+from journal.science import wort
 
 Numbers = NDArray[np.float64]
 
@@ -46,15 +47,9 @@ def _kept(values: Numbers, unit: str) -> Numbers:
 def gravity_of_plato(plato: Numbers) -> Numbers:
     """Gravities, SG 20/20, of strengths in °P from -5 to 45; what lies outside comes back as 0, which is no gravity.
 
-    Source: as `wort.plato_from_gravity` of `science`, which reading may not import; a test holds the two to one another.
-
     >>> gravity_of_plato(np.array([12.0])).round(5).tolist()
     [1.04837]
     """
     outside = (plato < -5.0) | (plato > 45.0)
-    sought = np.where(outside, 0.0, plato)
-    gravity = 1.0 + sought / (258.6 - 0.88 * sought)
-    for _ in range(5):
-        excess = -616.868 + gravity * (1111.14 + gravity * (-630.272 + gravity * 135.997)) - sought
-        gravity = gravity - excess / (1111.14 + gravity * (-1260.544 + gravity * 407.991))
+    gravity: Numbers = wort.gravities_from_plato(np.where(outside, 0.0, plato))
     return np.where(outside, 0.0, gravity)

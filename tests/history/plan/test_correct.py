@@ -31,7 +31,7 @@ from journal.history.plan import (
     correct,
     forecast_of,
     make_plan,
-    rounded,
+    round_remedy,
     table,
     target_of,
 )
@@ -230,7 +230,7 @@ def test_a_weaker_kettle_boils_longer(gravity: float, volume: float) -> None:
     ],
 )
 def test_amounts_as_a_brewer_measures_them(kind: str, amount: float, measured: float) -> None:
-    assert rounded(Remedy(kind, amount, 22.0, 20.0, 1.050)) == pytest.approx(measured)
+    assert round_remedy(Remedy(kind, amount, 22.0, 20.0, 1.050)) == pytest.approx(measured)
 
 
 # -- what is believed

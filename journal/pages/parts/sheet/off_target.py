@@ -13,7 +13,7 @@ from journal.history.plan import (
     Correction,
     CorrectionTable,
     Remedy,
-    rounded,
+    round_remedy,
     table,
 )
 from journal.history.plan.correction_text import amount_text
@@ -101,14 +101,14 @@ def _landing(planned: PlannedBatch, do: str, litres: float) -> str:
 
 
 def _water(planned: PlannedBatch, remedy: Remedy) -> str:
-    return writing.volume(remedy.amount, US) if planned.system == US else f"{plain(rounded(remedy), 1)} L"
+    return writing.volume(remedy.amount, US) if planned.system == US else f"{plain(round_remedy(remedy), 1)} L"
 
 
 def _line(planned: PlannedBatch, remedy: Remedy) -> str:
     """One way to the target and what lands in the fermenter; empty for a boil that is too short or no other than planned."""
     if remedy.kind == BOIL:
         intended = planned.boil.time
-        if rounded(remedy) < _SHORTEST_BOIL or (intended and rounded(remedy) == intended.value):
+        if round_remedy(remedy) < _SHORTEST_BOIL or (intended and round_remedy(remedy) == intended.value):
             return ""
         do = amount_text(remedy, planned.system)
     elif remedy.kind == DILUTE:

@@ -1,22 +1,58 @@
-"""What the record says of a brewhouse, each thing with its course and beside what brewery.yaml states."""
+"""The brewhouses: what the record says of each vessel and how it works, over time, beside what brewery.yaml states."""
 
 # ruff: noqa: E501  # sentences for readers, one to a line
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.history.brewhouse import DISAGREES_FROM, LearntValue
-from journal.history.learn import FEWEST
-from journal.measures.wording import show
+from journal.history.learn import FEWEST_TO_LEARN
+from journal.measures.wording import show, unit_for
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.charts.control import LINKED
+from journal.pages.charts.over_time import DayLink, LevelBand, TimeDot, TimePanel, TimePicture
 from journal.pages.index import Index
-from journal.pages.model import UNBROKEN, Link
-from journal.pages.models.brewhouse import BrewhouseModel, BrewhouseSection, Dot, Learnt, Line, SmallCourse
+from journal.pages.model import UNBROKEN, Model, Number
 from journal.pages.numbers import quantity
 from journal.pages.paths import slug
+from journal.pages.verdict import what_moved
 from journal.pages.words import count_batches, how_many
-from journal.reading import Batch
+
+
+@dataclass(frozen=True)
+class Learnt:
+    """One thing learnt: what it is and rests on, the spread between the batches that it is learnt from, and what is stated."""
+
+    anchor: str
+    words: str
+    meaning: str
+    rests: str
+    spread: Number
+    batches: int
+    stated: str
+    disagrees: bool
+
+
+@dataclass(frozen=True)
+class BrewhouseSection:
+    """One brewhouse; `outlook` says what will come where nothing is learnt yet, `moved` what became of its level."""
+
+    name: str
+    anchor: str
+    summary: str
+    moved: str
+    outlook: str
+    picture: TimePicture | None
+    learnt: tuple[Learnt, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrewhouseModel(Model):
+    """Every brewhouse, the one with most batches first."""
+
+    sections: tuple[BrewhouseSection, ...]
 
 
 @dataclass(frozen=True)
@@ -37,64 +73,51 @@ _MEANINGS = {
     "water_held": _Meaning("Water held", "The water that a kilogram of grain keeps in the end, by weight: what a model of the run-off takes. It is more than the absorption, since the extract adds volume and the grain brings moisture.", "Liquor, volumes and gravities on both sides of the run-off."),
     "shortfall": _Meaning("Shortfall of the bed", "How far lautering, the run-off of wort from the grain, stays behind a bed that is perfectly stirred between run-offs, as a share of the dissolved extract. Below nought it did better.", "The kettle’s extract against that of the mash, with the volumes run off."),
 }  # fmt: skip
-#: Pixels: height of a small picture, and what is kept free above and below.
-_HEIGHT, _EDGE = 84, 8
-#: Room above and below what the values and their uncertainties reach, as a share of that; and how far beyond all values an
-#: uncertainty is drawn, as a share of their range, lest one vague batch leave no picture of the others.
-_ROOM, _BEYOND = 0.05, 2.0
-
-
-def _scale(found: LearntValue) -> tuple[float, float]:
-    """The values that the picture's top and bottom stand for."""
-    own = [evidence for _, evidence in found.course]
-    ends = found.level.mean - found.level.spread, found.level.mean + found.level.spread
-    least, most = min(*(each.value for each in own), ends[0]), max(*(each.value for each in own), ends[1])
-    beyond = _BEYOND * (most - least)
-    low = max(min(least, *(each.value - each.sd for each in own)), least - beyond)
-    high = min(max(most, *(each.value + each.sd for each in own)), most + beyond)
-    room = _ROOM * (high - low) or 1.0
-    return high + room, low - room
-
-
-def _course(index: Index, found: LearntValue, batches: dict[str, Batch]) -> SmallCourse:
-    top, bottom = _scale(found)
-
-    def y(value: float) -> float:
-        share = (top - min(max(value, bottom), top)) / (top - bottom)
-        return round(_EDGE + share * (_HEIGHT - 2 * _EDGE), 1)
-
-    count = len(found.course)
-    dots = tuple(
-        Dot(
-            x=round(2 + 96 * (place + 0.5) / count, 2),
-            y=y(evidence.value),
-            low=y(evidence.value - evidence.sd),
-            high=y(evidence.value + evidence.sd),
-            batch=Link(
-                f"batch {batch}: {_text(index, evidence.value, evidence.sd, found.unit)}",
-                index.paths[batches[batch].file],
-            ),
-        )
-        for place, (batch, evidence) in enumerate(found.course)
-    )
-    above, below = y(found.level.mean + found.level.spread), y(found.level.mean - found.level.spread)
-    stated = found.stated.value if found.stated else None
-    level = _text(index, found.level.mean, found.level.error, found.unit)
-    return SmallCourse(
-        height=_HEIGHT,
-        top=_EDGE,
-        bottom=_HEIGHT - _EDGE,
-        level=Line(y(found.level.mean)),
-        spread_top=above,
-        spread_height=round(below - above, 1),
-        stated=Line(y(stated)) if stated is not None and bottom < stated < top else None,
-        dots=dots,
-        summary=f"{count} batches in order of brewing, about {level}; the band is what they scatter by.",
-    )
 
 
 def _text(index: Index, value: float, sd: float, unit: str) -> str:
     return str(show(value, sd, unit, index.system)).replace(" ", UNBROKEN)
+
+
+def _words(found: LearntValue) -> str:
+    said = _MEANINGS[found.name].words
+    return f"{said}, {found.method}" if found.method else said
+
+
+def _panel(index: Index, house: BrewhouseView, found: LearntValue) -> TimePanel:
+    """Each batch's word on one thing, the level and the scatter of those that it is learnt from, and what is stated."""
+    how = unit_for(found.unit, index.system)
+    level, days = found.level, [house.by_id[batch].day.toordinal() for batch, _ in found.course]
+    values = [(how.convert(each.value), abs(how.convert_difference(each.sd))) for _, each in found.course]
+    ends = [how.convert(end) for end in (level.mean - level.spread, level.mean, level.mean + level.spread)]
+    name = _words(found)
+    return TimePanel(
+        words=f"{name}, {how.sign}" if how.sign else name,
+        latest=_text(index, level.mean, level.error, found.unit),
+        dots=tuple(TimeDot(day, value, sd) for day, (value, sd) in zip(days, values, strict=True)),
+        bands=(LevelBand(days[-level.batches :][0], days[-1], *ends),),
+        stated=how.convert(found.stated.value) if found.stated else None,
+    )
+
+
+def _picture(index: Index, house: BrewhouseView, learnt: tuple[LearntValue, ...]) -> TimePicture | None:
+    if not learnt:
+        return None
+    panels = tuple(_panel(index, house, found) for found in learnt)
+    summary = "; ".join(f"{panel.words}: {panel.latest}" for panel in panels)
+    return TimePicture("What each batch says of the brewhouse", f"{summary}.", panels, tuple(_links(index, house, learnt)))
+
+
+def _links(index: Index, house: BrewhouseView, learnt: tuple[LearntValue, ...]) -> Iterator[DayLink]:
+    """The newest batches, each with its word on all things."""
+    said: dict[str, list[str]] = {}
+    for found in learnt:
+        for batch, each in found.course[-LINKED:]:
+            said.setdefault(batch, []).append(f"{_words(found).lower()} {_text(index, each.value, each.sd, found.unit)}")
+    newest = sorted((house.by_id[each] for each in said), key=lambda each: index.order[each.id])[-LINKED:]
+    for brewed in newest:
+        words = f"{brewed.id} {brewed.title}: {', '.join(said[brewed.id])}"
+        yield DayLink(brewed.day.toordinal(), words, index.paths[brewed.file])
 
 
 def _stated(index: Index, found: LearntValue) -> str:
@@ -116,31 +139,37 @@ def _learnt(index: Index, house: BrewhouseView, found: LearntValue) -> Learnt:
     name = f"{found.name} {found.method}".strip()
     return Learnt(
         anchor=f"{house.anchor}-{slug(name).lower()}",
-        words=f"{said.words}, {found.method}" if found.method else said.words,
+        words=_words(found),
         meaning=said.meaning,
         rests=said.rests,
-        number=quantity(found.level.mean, found.level.error, found.unit, index.system),
         spread=quantity(found.level.spread, 0.0, found.unit, index.system),
         batches=found.level.batches,
         stated=_stated(index, found),
         disagrees=found.disagrees,
-        course=_course(index, found, {batch.id: batch for batch in house.batches}),
     )
 
 
 def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
-    learnt = tuple(_learnt(index, house, found) for found in house.story.record.learnt) if house.story else ()
-    count = len(house.batches)
+    values = house.story.record.learnt if house.story else ()
+    learnt = tuple(_learnt(index, house, found) for found in values)
     disagree = [each.words.lower() for each in learnt if each.disagrees]
-    says = f"{count_batches(count)} brewed."
+    says = f"{count_batches(len(house.batches))} brewed."
     if disagree:
         says += f" The record contradicts what you state of {', '.join(disagree)}."
     outlook = (
         ""
         if learnt
-        else f"Nothing is learnt yet. Each thing takes {how_many(FEWEST)} batches with the readings it rests on."
+        else f"Nothing is learnt yet. Each thing takes {how_many(FEWEST_TO_LEARN)} batches with the readings it rests on."
     )
-    return BrewhouseSection(house.name or "The brewhouse", house.anchor, says, outlook, learnt)
+    return BrewhouseSection(
+        house.name or "The brewhouse",
+        house.anchor,
+        says,
+        what_moved(index, house),
+        outlook,
+        _picture(index, house, values),
+        learnt,
+    )
 
 
 def brewhouse_model(index: Index) -> BrewhouseModel:

@@ -2,17 +2,48 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from journal.measures import Measure
 from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
-from journal.pages.models.planned import Brew, MaltNeededModel, Needed
+from journal.pages.model import Link, Model, When
 from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
 from journal.reading.entry import Addition, Grain, named_in
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import lines_of
+
+
+@dataclass(frozen=True)
+class Brew:
+    """A planned brew in the head of the list."""
+
+    batch: Link
+    brewed: When
+
+
+@dataclass(frozen=True)
+class Needed:
+    """One malt: what each brew needs of it, empty where none, in all, and what that costs where its price is known."""
+
+    malt: Link
+    amounts: tuple[str, ...]
+    total: str
+    cost: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaltNeededModel(Model):
+    """The malt that all planned brews need; `cost` of all whose price is known, `remark` on what is not counted."""
+
+    brews: tuple[Brew, ...]
+    rows: tuple[Needed, ...]
+    total: tuple[str, ...]
+    cost: str
+    remark: str
 
 
 def _weight(line: Grain | Addition) -> Measure | None:

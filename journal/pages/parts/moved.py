@@ -1,0 +1,54 @@
+"""What moved, as the pages show it: one story, from `history/moved/words.py`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+
+from journal.history.moved.move import Move
+from journal.history.moved.words import (
+    checks_that_tell,
+    consequence,
+    move_sentence,
+    said_words,
+    shares_remark,
+)
+from journal.pages.brewhouses import BrewhouseView
+from journal.pages.grist import lot_name
+from journal.pages.index import Index
+from journal.pages.model import Link
+
+
+@dataclass(frozen=True)
+class MoveTold:
+    """One move: since when and what explains it; what is made of it; what the brewer says; what would settle it; what shares are.
+
+    `batch` leads to the first batch of it.
+    """
+
+    batch: Link
+    sentence: str
+    consequence: str
+    said: str
+    checks: tuple[str, ...]
+    remark: str
+
+
+def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
+    """One move in words."""
+    named = partial(lot_name, index)
+    batch = house.by_id[move.first_batch]
+    return MoveTold(
+        Link(f"Batch {batch.id}", index.paths[batch.file]),
+        f"{move_sentence(move, index.system, named)}.",
+        consequence(move),
+        said_words(move),
+        checks_that_tell(move, named),
+        shares_remark(move),
+    )
+
+
+def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
+    """Everything that moved in a brewhouse, the latest first."""
+    moves = house.story.moved.moves if house.story else ()
+    return tuple(move_told(index, house, move) for move in reversed(moves))

@@ -1,0 +1,106 @@
+"""What people write who guess: read where it can only mean one thing, else told of at the line that is wrong."""
+
+from __future__ import annotations
+
+import pytest
+from texts import HEAD, codes
+
+from journal.problems import Problem, Source
+from journal.reading import read_entry
+
+#: Below the head of an entry, which takes the first four lines.
+FIRST = 5
+
+
+def problems_of(fields: str) -> list[Problem]:
+    return read_entry(Source("entries/31.md", f"---\n{HEAD}{fields}\n---\n"))[1]
+
+
+@pytest.mark.parametrize(
+    ("fields", "line", "says", "instead"),
+    [
+        ("style bitter\ncrush: 1 mm", 0, "a colon is missing after `style`", "style: bitter"),
+        ("style = bitter\ncrush: 1 mm", 0, "a colon is missing", "style: bitter"),
+        ("crush: 1 mm\nstyle bitter", 1, "a colon is missing", "style: bitter"),
+        ("mash\n  liquor: 14 L", 0, "a colon is missing", "mash:"),
+        ("mash:\n  liquor 14 L\n  strike: 70 degC", 1, "a colon is missing", "liquor: 14 L"),
+        ("style:bitter\ncrush: 1 mm", 0, "no space follows the colon", "style: bitter"),
+        ("mash:\n  liquor:14 L\n  strike: 70 degC", 1, "no space follows the colon", "liquor: 14 L"),
+        ("style: bitter\n  crush: 1 mm", 1, "further in than the one above", "`style`"),
+        ("mash:\n    liquor: 14 L\n  strike: 70 degC", 2, "lines up with nothing", "with 4 spaces"),
+        ("grains:\n  - malt: rye malt\n   weight: 4 kg", 2, "lines up with nothing", "with 4 spaces"),
+        ("mash:\n  liquor: 14 L\n  - stirred", 2, "hyphen", "not both"),
+        ('style: "bitter\ncrush: 1 mm', 0, "never closes", '"'),
+        ('style: "bitter\ntags: ["a", "b"]', 0, "never closes", '"'),
+        ("style: 'brewer's bitter'\ncrush: 1 mm", 0, "close before the value ends", '"brewer\'s bitter"'),
+        ('style: "bitter" and dark\ncrush: 1 mm', 0, "close before the value ends", "one pair"),
+        ("tags: [dark, winter\ncrush: 1 mm", 0, "[ that opens here never closes", "]"),
+        ("mash: {liquor: 14 L\ncrush: 1 mm", 0, "{ that opens here never closes", "}"),
+        ("tags: [dark]]\ncrush: 1 mm", 0, "closes nothing", "Delete"),
+        ("style: bitter: the second", 0, "second colon", '"bitter: the second"'),
+        ("style:\u00a0bitter\ncrush: 1 mm", 0, "U+00A0", "plain space"),
+        ("mash:\n\u00a0 liquor: 14 L\n  strike: 70 degC", 1, "U+00A0", "plain space"),
+        ("style: @home", 0, "can't begin with @", '"@home"'),
+        ("style: *best* bitter", 0, "can't begin with *", '"*best* bitter"'),
+        ('style: "a\\q"', 0, "backslash", "single"),
+    ],
+)
+def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
+    fields: str, line: int, says: str, instead: str
+) -> None:
+    (problem,) = problems_of(fields)
+    assert problem.code == "yaml-syntax"
+    assert problem.line == FIRST + line
+    assert says in problem.message
+    assert instead in problem.hint
+
+
+@pytest.mark.parametrize(
+    ("fields", "code", "instead"),
+    [
+        ("grains: [{malt: malt extract, dry, weight: 1 kg}]", "unknown-field", 'malt: "malt extract, dry"'),
+        ("boil: {time:60 min}", "unknown-field", "time: 60 min"),
+        ("mash:\n\u00a0 liquor: 14 L", "unknown-field", "plain space"),
+        ("tags:\n  -dark\n  -winter", "wrong-shape", "- dark"),
+        ("tags:\n  - dark: and cold\n", "wrong-shape", '"dark: and cold"'),
+        ("style: #1 bitter", "hidden-by-hash", '"#1 bitter"'),
+        ("paddle_turns: 12", "unknown-field", "nder `practice`"),
+        ("mash: {lid: yes}", "unknown-field", "nder `practice`"),
+        ("mash: {liqour: 14 L}", "unknown-field", "Did you mean `liquor`?"),
+    ],
+)
+def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: str, instead: str) -> None:
+    (problem,) = problems_of(fields)
+    assert problem.code == code
+    assert instead in problem.hint
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        "grains: [{malt: Pale Malt, weight: 9 1/2 lb}, {malt: 2-row, weight: ½ lb}, {malt: DME, weight: 1 lb}]",
+        "lauter: {liquor: 12 quarts, time: 1 hr}",
+        "boil: {before: {volume: 7 US gal}, time: 1 1/2 hrs}",
+        "mash: {additions: [{addition: CaCl2, amount: 4 g}, {addition: Campden tablet, amount: 1 tablet}]}",
+        # a comment beside a blank field is none of its value
+        "style:  # expected: a bitter\ncrush: 1 mm",
+        "style: '#1 bitter'",
+        "tasting: [{on: 2026-05-01, words: 'clear: and dry'}]",
+    ],
+)
+def test_what_can_only_mean_one_thing_is_read(fields: str) -> None:
+    assert problems_of(fields) == []
+
+
+def test_below_three_dots_everything_is_read_still() -> None:
+    text = f"---\n{HEAD}...\nmash: {{liquor: 14 L}}\ncrush: 1 mm\n---\n"
+    batch, problems = read_entry(Source("entries/31.md", text))
+    assert [(problem.code, problem.line) for problem in problems] == [("yaml-ended", 5)]
+    assert batch is not None
+    assert batch.mash.liquor is not None
+    assert batch.crush is not None
+
+
+@pytest.mark.parametrize("ending", ["...", "...\n", "...\n\n# that was all\n"])
+def test_three_dots_with_nothing_below_them_end_nothing(ending: str) -> None:
+    assert codes(problems_of(f"crush: 1 mm\n{ending}")) == []
