@@ -62,10 +62,14 @@ FIELDS = """
       after: {volume: 22.6 L at 95 degC, gravity: 1.053}
       time: 70 min
       hops:
-        - {hop: East Field Goldings, weight: 40 g, alpha: 5.5 %, boiled: 60 min}
-        - {hop: East Field Goldings, weight: 25 g, alpha: 5.5 %, boiled: 15 min}
+        - {hop: East Field Goldings, weight: 40 g, alpha: 5.5 %, boiled: 60 min, off: knockout}
+        - {hop: East Field Goldings, weight: 25 g, alpha: 5.5 %, boiled: 15 min, off: knockout}
       additions: [{addition: sucrose, weight: 200 g}]
+    stand: {temperature: 80 degC, time: 20 min, hops: [{hop: East Field Goldings, weight: 20 g, alpha: 5.5 %}]}
+    clock: [08:40 mashed in, 00:20 to bed]
     fermenter:
+      yeast: {strain: house, cells: 180 billion}
+      hops: [{hop: East Field Goldings, weight: 50 g, on: 2026-04-15}]
       volume: 20.1 L
       gravity: 1.053
       top_up: 0.4 L
@@ -84,6 +88,7 @@ FIELDS = """
       warmest: 21 degC
       container: bottles
       priming: {addition: sucrose, weight: 130 g}
+      pressure: 0.9 bar at 4 degC
 """
 
 Draw = Callable[[float, float], Array]
@@ -131,6 +136,14 @@ class Readings:
     honey: Array
     honey_extract: Array
     honey_colour: Array
+    stand_hop: Array
+    stand_alpha: Array
+    stood: Array
+    dry_hops: Array
+    cells: Array
+    pressure: Array
+    pressure_at: Array
+    clock: Array
     last: Array
     packaged: Array
     warmest: Array
@@ -192,6 +205,15 @@ def readings(draw: Draw) -> Readings:
         honey=kilograms(0.10),
         honey_extract=draw(0.80, 0.015),
         honey_colour=draw(5.0, 1.0),
+        stand_hop=draw(0.020, 0.001),
+        stand_alpha=draw(0.055, 0.0055),
+        # 20 min at 80 °C leave as much iso-alpha acid as these at 100 °C: Malowicki & Shellhammer (2005), give or take a fifth
+        stood=draw(3.31, 0.2 * 3.31),
+        dry_hops=draw(0.050, 0.001),
+        cells=draw(180.0, 36.0),
+        pressure=draw(0.9, 0.05),
+        pressure_at=draw(4.0, 0.5),
+        clock=draw(940.0, 1.0),
         last=draw(1.011, 0.001),
         packaged=litres(18.8),
         warmest=draw(21.0, 0.5),
@@ -223,6 +245,16 @@ def _worts(x: Readings) -> dict[str, Array]:
     mean = (kettle_gravity + x.after_gravity) / 2
     # G. Tinseth (1997): bigness 1.65 * 0.000125^(SG - 1), time (1 - e^(-0.04 t)) / 4.15, over mg/L of alpha acid
     uses = [1.65 * 0.000125 ** (mean - 1) * (1 - np.exp(-0.04 * minutes)) / 4.15 for minutes in x.boiled]
+    stood = (
+        1.65
+        * 0.000125 ** (mean - 1)
+        * (1 - np.exp(-0.04 * x.stood))
+        / 4.15
+        * x.stand_hop
+        * x.stand_alpha
+        * 1e6
+        / knockout
+    )
     alpha = [weight * share * 1e6 / knockout for weight, share in zip(x.hops, x.alphas, strict=True)]
     return {
         "kettle_volume": kettle,
@@ -237,7 +269,11 @@ def _worts(x: Readings) -> dict[str, Array]:
         "kettle_extract": r.extract(kettle, kettle_gravity),
         "knockout_extract": r.extract(knockout, x.after_gravity),
         "fermenter_extract": r.extract(x.volume, x.gravity),
-        "bitterness": alpha[0] * uses[0] + alpha[1] * uses[1],
+        "bitterness": alpha[0] * uses[0] + alpha[1] * uses[1] + stood,
+        "stand_bitterness": stood,
+        "beer_in_hops": 7.5 * x.dry_hops,  # 7 to 8 mL to the gram: a trade article
+        "pitching_rate": x.cells / x.volume / r.plato(x.gravity),
+        "brew_day": x.clock / 60,
         "kettle_mass": kettle * r.wort(r.plato(kettle_gravity)),
         "knockout_mass": knockout * r.wort(r.plato(x.after_gravity)),
     }
@@ -315,6 +351,7 @@ def _glass(x: Readings, f: dict[str, Array]) -> dict[str, Array]:
         "packaged_extract": left,
         "fermented_extract": f["fermenter_extract"] * share - left,
         "residual_carbonation": residual,
+        "pressure_carbonation": 0.92 * r.carbon_dioxide(x.pressure_at) * (x.pressure + 1.01325),
         "carbonation": residual + x.priming * 1000 / x.packaged * r.GAS_OF_SUCROSE,
         "priming_sugar": (5.0 - residual) * x.packaged / r.GAS_OF_SUCROSE / 1000,
     }

@@ -130,7 +130,7 @@ class Solution:
 
     @cached_property
     def rises(self) -> Matrix:
-        """Derivatives of QUANTITIES, a row each, by the n unknowns."""
+        """Derivatives of the q QUANTITIES by the n unknowns, q × n."""
         return jacobian(lambda states: self.model.values_of(QUANTITIES, states), self.fit.state)
 
     def values(self, names: Iterable[str]) -> Vector:
@@ -138,7 +138,7 @@ class Solution:
         return self.model.values_of(names, self.fit.state)
 
     def slopes(self, names: Iterable[str]) -> Matrix:
-        """Derivatives of quantities by name, a row each, by the n unknowns."""
+        """Derivatives of q quantities by name by the n unknowns, q × n."""
         unknown = np.eye(len(self.model.unknowns))
         nothing = np.zeros(len(self.model.unknowns))
         rows = []

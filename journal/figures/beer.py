@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from journal.figures.added import JoinedLate
 from journal.figures.catalogue import figure
-from journal.science import beer, ethanol, wort
+from journal.science import beer, ethanol, fermentation, wort
 
 GROUP = "Fermentation"
 #: How far 34 beers whose alcohol was distilled lie from it, root mean square, fraction by volume: L. M. Tolman & J. G. Riley,
@@ -116,3 +116,20 @@ def real_degree_of_fermentation(original_extract_all_told: float, real_extract: 
 def energy(alcohol_by_weight: float, real_extract: float, final_gravity: float) -> float:
     """Food energy of 100 mL of beer; 4.184 kJ to the kcal."""
     return beer.energy(alcohol_by_weight, real_extract, final_gravity)
+
+
+@figure(
+    unit="million/(mL·°P)",
+    group=GROUP,
+    formula="{yeast_cells} / {fermenter_volume} / {original_extract}",
+    source="definition; about 0.75 for ales and 1.5 for lagers, common practice",
+)
+def pitching_rate(yeast_cells: float, fermenter_volume: float, original_extract: float) -> float:
+    """Yeast pitched, to each mL and °P of the wort."""
+    return fermentation.pitching_rate(yeast_cells, fermenter_volume, original_extract)
+
+
+@figure(unit="h", group=GROUP, formula="{clock_minutes} / 60", source="definition")
+def brew_day(clock_minutes: float) -> float:
+    """How long the day was, from the first time of its clock to the last."""
+    return clock_minutes / 60.0

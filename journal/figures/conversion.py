@@ -36,7 +36,7 @@ class Approach(NamedTuple):
 
 @dataclass(frozen=True)
 class ApproachFit:
-    """A fitted course: `gain` has its derivatives by the readings, `expected` what the two expectations bring to it.
+    """A fitted course: `gain`, 3 × m, has its derivatives by the m readings, `expected`, 3 × 2, what the two expectations bring to it.
 
     `birge_ratio` is what the readings' uncertainties must be multiplied by to explain how far they lie from the course, 1 or
     more; `slopes` is how fast it rises at each reading, 1/min.
@@ -50,7 +50,7 @@ class ApproachFit:
 
 
 def _curve(theta: Vector, minutes: Vector) -> tuple[Vector, Matrix, Vector]:
-    """What is dissolved at some times, its derivatives by end, start and log constant, and its rise, 1/min."""
+    """What is dissolved at m times, its derivatives by end, start and log constant, m × 3, and its rise, 1/min."""
     end, start, constant = theta[0], theta[1], np.exp(np.clip(theta[2], -3.0, 9.0))
     since = np.maximum(minutes - start, 0.0)
     left = np.exp(-since / constant)

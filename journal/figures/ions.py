@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
-from journal.figures.mashing import AddedSalt
-from journal.science import water_chemistry
+from journal.figures.mashing import AddedAcid, AddedSalt
+from journal.science import acids, water_chemistry
 
 GROUP = "Water"
 _SOURCE = "shares of the salts' molar mass, atomic weights of the IUPAC; all of it is taken to dissolve, which chalk hardly does"
@@ -49,10 +49,30 @@ def chloride(water_chloride: float, mash_salts: tuple[AddedSalt, ...], mash_liqu
     return _with_salts(water_chloride, mash_salts, mash_liquor, "chloride")
 
 
-@figure(**_facts("alkalinity", "mg/L as CaCO3"))
-def alkalinity(water_alkalinity: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
-    """Alkalinity of the mash liquor with its salts, before any acid."""
-    return _with_salts(water_alkalinity, mash_salts, mash_liquor, "alkalinity")
+@figure(
+    unit="meq/L",
+    group=GROUP,
+    formula="Σ amount × equivalents at pH 5.4, over {mash_acids}, / {mash_liquor}",
+    source="dissociation by the law of mass action, constants at 25 °C: Chemistry LibreTexts, Reference Tables, E1",
+)
+def alkalinity_neutralised(mash_acids: tuple[AddedAcid, ...], mash_liquor: float) -> float:
+    """Alkalinity that the acids in the mash take away, to the litre of its liquor."""
+    return acids.alkalinity_neutralised(sum((acid.amount * acid.equivalents for acid in mash_acids), 0.0), mash_liquor)
+
+
+@figure(
+    unit="mg/L as CaCO3",
+    group=GROUP,
+    formula="{water_alkalinity} of the water + Σ weight × share of alkalinity, over {mash_salts}, / {mash_liquor}"
+    " − 50.04 × {alkalinity_neutralised}",
+    source=_SOURCE,
+)
+def alkalinity(
+    water_alkalinity: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float, alkalinity_neutralised: float
+) -> float:
+    """Alkalinity of the mash liquor with its salts and acids; below 0 where there is more acid than that."""
+    salted = _with_salts(water_alkalinity, mash_salts, mash_liquor, "alkalinity")
+    return salted - alkalinity_neutralised / water_chemistry.equivalents_of_alkalinity(1.0)
 
 
 @figure(
@@ -62,7 +82,7 @@ def alkalinity(water_alkalinity: float, mash_salts: tuple[AddedSalt, ...], mash_
     source="P. Kolbach (1953), of cast-out wort from a thin mash: it compares liquors and foretells no mash's pH",
 )
 def residual_alkalinity(alkalinity: float, calcium: float, magnesium: float) -> float:
-    """Alkalinity of the mash liquor that its calcium and magnesium leave, before any acid."""
+    """Alkalinity of the mash liquor that its calcium and magnesium leave, salts and acids counted."""
     return water_chemistry.residual_alkalinity(calcium, magnesium, alkalinity)
 
 

@@ -33,7 +33,7 @@ _VAGUE_END = 0.8
 class LogisticFit:
     """A fitted course.
 
-    `gain`: derivatives of end, drop, rate and middle (a row each) by the strengths; `expected`: what the two expectations
+    `gain`, 4 × m: derivatives of end, drop, rate and middle by the m strengths; `expected`, 4 × 2: what the two expectations
     bring to their standard uncertainty, a column each; `birge_ratio` is what the strengths' uncertainties must be multiplied by
     to explain how far they lie from the course, 1 or more; `residuals` °P.
     """
@@ -46,7 +46,7 @@ class LogisticFit:
 
 
 def curve(theta: Vector, days: Vector) -> tuple[Vector, Matrix]:
-    """Strengths at times, and their derivatives by end, log drop, log rate and middle, a column each."""
+    """Strengths at m times, and their derivatives by end, log drop, log rate and middle, m × 4."""
     # scalars by `math`: on four numbers numpy's own functions take ten times as long
     end, log_drop, log_rate, middle = theta.tolist()
     drop, rate = (exp(min(max(log, -50.0), 50.0)) for log in (log_drop, log_rate))

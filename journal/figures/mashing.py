@@ -13,7 +13,8 @@ from journal.figures.propagate import propagate
 from journal.figures.uncertain import ErrorSource, source
 from journal.reading import resolve
 from journal.reading.entry import Mash, Rest
-from journal.reading.kinds import Sort, ingredient_named
+from journal.reading.kinds import Sort, acid_strength, ingredient_named
+from journal.science import acids as acid_sums
 from journal.science import mash as science
 from journal.science import sieve, water_chemistry, wort
 
@@ -21,12 +22,13 @@ from journal.science import sieve, water_chemistry, wort
 THERMOMETER = ErrorSource("instruments.thermometer")
 #: Standard uncertainty of a water report's figure, share of it: waters change over a year (common practice).
 WATER_SHARE = 0.10
+#: Standard uncertainty of a small volume measured in a syringe or a spoon, share of it (common practice).
+ACID_SHARE = 0.05
 #: And of a share in a sieve test (common practice).
 SIEVE_SD = 0.01
 #: EBC. Grain darker than this is roasted (common practice).
 ROASTED = 400.0
 _IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride")
-_WEIGHTS = frozenset({"kilogram", "gram", "milligram", "pound", "ounce"})
 
 
 class LoggedMinutes(NamedTuple):
@@ -50,6 +52,14 @@ class AddedSalt(NamedTuple):
 
     weight: Any
     salt: str
+
+
+class AddedAcid(NamedTuple):
+    """How much of an acid, kg or L, the equivalents to each of those, and which."""
+
+    amount: Any
+    equivalents: float
+    acid: str
 
 
 class MeshShare(NamedTuple):
@@ -218,12 +228,49 @@ def _salts(o: Observer, mash: Mash) -> Observed:
             wanting.append(f"{path}.addition")
         elif known.sort is not Sort.SALT:
             continue
-        elif addition.amount is None or addition.amount.unit not in _WEIGHTS:
-            wanting.append(f"{path}.amount")
+        elif addition.weighed is None:
+            wanting.append(f"{path}.{addition.weight_field}")
         else:
-            weight = o.measure(addition.amount, f"{path}.amount", o.deviations.hop_weight)
+            weight = o.measure(addition.weighed, f"{path}.{addition.weight_field}", o.deviations.hop_weight)
             salts.append(AddedSalt(weight.value, known.name))
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
+
+
+def _acids(o: Observer, mash: Mash) -> Observed:
+    """Every acid of the mash with what it takes away of alkalinity; a strength or an amount that is not stated is wanting."""
+    acids: list[AddedAcid] = []
+    for index, addition in enumerate(mash.additions):
+        path = f"mash.additions[{index}]"
+        known = ingredient_named(addition.addition or "")
+        if known is None:
+            return Observed(wanting=(f"{path}.addition",))
+        if known.sort is not Sort.ACID:
+            continue
+        strength = acid_strength(addition.addition or "")
+        if strength is None or strength.share is None:
+            return Observed(wanting=(f"the strength of {addition.addition}",))
+        measure = addition.weighed or addition.amount
+        if measure is None:
+            return Observed(wanting=(f"{path}.amount",))
+        each = _equivalents(strength.acid, strength.share, by_volume=addition.weighed is None)
+        if each is None:
+            return Observed(wanting=(f"{path}.weight",))
+        spread = (
+            o.deviations.hop_weight
+            if addition.weighed
+            else lambda m: m.sd if m.sd is not None else ACID_SHARE * m.value
+        )
+        amount = o.measure(measure, f"{path}.{addition.weight_field}", spread)
+        acids.append(AddedAcid(amount.value, each, strength.acid))
+    return Observed(tuple(acids))
+
+
+def _equivalents(acid: str, share: float, by_volume: bool) -> float | None:
+    """eq to the kg or to the L of an acid; None of a solution whose density nobody tabled."""
+    try:
+        return acid_sums.normality(acid, share) if by_volume else acid_sums.equivalents(acid, share)
+    except ValueError:
+        return None
 
 
 @observes(
@@ -238,6 +285,7 @@ def _salts(o: Observer, mash: Mash) -> Observed:
     water_chloride=Called("chloride", "mg/L"),
     water_alkalinity=Called("alkalinity", "mg/L as CaCO3"),
     mash_salts=Called("the salts"),
+    mash_acids=Called("the acids"),
     mash_steps=Called("rests"),
     mash_log_minutes=Called("time in the logged mash"),
     mash_log_time=Called("time of the logged mash", "min"),
@@ -256,6 +304,7 @@ def while_mashing(o: Observer) -> dict[str, Observed]:
         **_sieve(o),
         **_water(o),
         "mash_salts": _salts(o, mash),
+        "mash_acids": _acids(o, mash),
         "mash_steps": _steps(o, mash),
         **_logged(o, mash),
         "conversion_course": _conversion(o, mash),

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from journal.figures.instruments import (
-    ALPHA_SHARE,
     CLOCK,
     COLOUR_SHARE,
     EXTRACT_BY_SOURCE,
@@ -62,14 +61,6 @@ class Weighted(NamedTuple):
 
     weight: Any
     value: Any
-
-
-class HopCharge(NamedTuple):
-    """kg, alpha fraction, min."""
-
-    weight: Any
-    alpha: Any
-    boiled: Any
 
 
 class RestStep(NamedTuple):
@@ -299,16 +290,6 @@ def _grist(o: Observer) -> dict[str, Observed]:
     }
 
 
-def _hop(o: Observer, hop: Any, path: str) -> Observed:
-    alpha = o.measure(hop.alpha, f"{path}.alpha", lambda m: m.sd if m.sd is not None else ALPHA_SHARE * m.value)
-    parts = [
-        o.measure(hop.weight, f"{path}.weight", o.deviations.hop_weight),
-        alpha,
-        o.clock(hop.boiled, f"{path}.boiled"),
-    ]
-    return all_of(parts, lambda values: HopCharge(*values))
-
-
 def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
     temperature = Observed(rest.temperature.value) if rest.temperature else Observed(wanting=(f"{path}.temperature",))
@@ -331,15 +312,11 @@ def _table(o: Observer) -> dict[str, Observed]:
 
 @observes(
     mash_rests=Called("rests"),
-    boil_hops=Called("the hops"),
 )
 def _lists(o: Observer) -> dict[str, Observed]:
-    mash, boil = o.batch.mash, o.batch.boil
-    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(mash.rests)]
-    hops = [_hop(o, hop, f"boil.hops[{index}]") for index, hop in enumerate(boil.hops)]
+    rests = [_rest(o, rest, f"mash.rests[{index}]") for index, rest in enumerate(o.batch.mash.rests)]
     return {
         "mash_rests": all_of(rests) if rests else Observed(wanting=("mash.rests",)),
-        "boil_hops": all_of(hops) if hops else Observed(wanting=("boil.hops",)),
     }
 
 

@@ -9,10 +9,14 @@ from journal.figures.beer_gravities import Fermentation, fermentation_of, fit_co
 from journal.figures.logistic import FEWEST_GRAVITIES
 from journal.figures.observe import Called, Observed, Observer, observes
 from journal.figures.plateau import level_for
-from journal.measures import Scale
+from journal.measures import Measure, Scale
 from journal.reading import Batch, Brewery, Malts
 from journal.reading.entry import Package, Priming
+from journal.reading.forms import in_days
 from journal.science import carbonation
+
+#: Standard uncertainty of a pressure gauge, bar, and of a count of cells or what a packet says, share of it (common practice).
+GAUGE, CELLS_SHARE = 0.05, 0.20
 
 
 class Primed(NamedTuple):
@@ -97,7 +101,43 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     }
 
 
+class GasOver(NamedTuple):
+    """Gauge pressure, bar, over beer at a temperature, degC, of a gas with this share of carbon dioxide."""
+
+    pressure: Any
+    at: Any
+    share: Any
+
+
+def _pressure(o: Observer, package: Package) -> Observed:
+    pressure, share = package.pressure, package.carbon_dioxide
+    if pressure is None or pressure.at is None:
+        return Observed(
+            wanting=("package.pressure" if pressure is None else "the beer's temperature in package.pressure",)
+        )
+    read = o.measure(pressure, "package.pressure", lambda m: m.sd if m.sd is not None else GAUGE)
+    part = 1.0 if share is None else share.value
+    return Observed(GasOver(read.value, o.temperature(pressure.at, "package.pressure"), part))
+
+
+def _vented(package: Package) -> Observed:
+    """A fermenter that was closed keeps its gas, and how much nobody knows without a pressure."""
+    closed = package.closed is not None or package.spund is not None
+    return Observed(wanting=("a fermenter that stood open to the end",)) if closed else Observed(1.0)
+
+
+def _day(o: Observer) -> Observed:
+    times = in_days(o.batch.clock)
+    if len(times) < 2:
+        return Observed(wanting=("clock",))
+    return o.clock(Measure(float(times[-1].minutes - times[0].minutes), "minute"), "clock")
+
+
 @observes(
+    package_gas=Called("the gas over the beer"),
+    vented=Called("a fermenter that stood open"),
+    clock_minutes=Called("the first to the last time of the day's clock", "min"),
+    yeast_cells=Called("the cells pitched", "billion"),
     last_gravity=Called("the last gravity as read"),
     fermentation_course=Called("course of all gravities"),
     level_stretch=Called("level stretch", "days"),
@@ -115,6 +155,14 @@ def after_pitching(o: Observer) -> dict[str, Observed]:
         else Observed(wanting=(f"readings[{len(readings)}].gravity",))
     )
     return {
+        "package_gas": _pressure(o, package),
+        "vented": _vented(package),
+        "clock_minutes": _day(o),
+        "yeast_cells": o.measure(
+            o.batch.fermenter.yeast.cells,
+            "fermenter.yeast.cells",
+            lambda m: m.sd if m.sd is not None else CELLS_SHARE * m.value,
+        ),
         "last_gravity": _last(o),
         "fermentation_course": _course(o, known),
         "level_stretch": level,

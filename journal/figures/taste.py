@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from journal.figures.catalogue import figure
-from journal.figures.observe import HopCharge, Weighted
+from journal.figures.hopping import IN_MASH, ISOMERISED, HopCharge
+from journal.figures.observe import Weighted
 from journal.science import colour as colours
 from journal.science import hops, malt
 
@@ -39,19 +40,62 @@ def colour(
     )
 
 
+def _utilisation(hop: HopCharge, gravity: float, stood: float) -> float:
+    """The share of a hop's alpha that ends as bitterness, after so many minutes of boil in its stand's place."""
+    if hop.way == ISOMERISED:
+        return 1.0
+    if hop.way == IN_MASH:
+        return hops.mash_hop_utilisation(gravity)
+    return hops.tinseth_utilisation(gravity, hop.boiled + stood)
+
+
 @figure(
     unit="IBU",
     group=GROUP,
-    formula="Σ weight × alpha × utilisation of {boil_hops} / {knockout_volume}, at the mean of {kettle_gravity} and {knockout_gravity}",
-    source="G. Tinseth's utilisation; ± 20 % at best, common practice",
+    formula="Σ weight × alpha × utilisation of {hot_hops} / {knockout_volume}, at the mean of {kettle_gravity} and {knockout_gravity}",
+    source="G. Tinseth's utilisation; stands and slow cooling by M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434;"
+    " mash hops by T. Justus, MBAA TQ 55(3) (2018); ± 20 % at best, common practice",
     model_share=0.20,
 )
 def bitterness(
-    boil_hops: tuple[HopCharge, ...], kettle_gravity: float, knockout_gravity: float, knockout_volume: float
+    hot_hops: tuple[HopCharge, ...], kettle_gravity: float, knockout_gravity: float, knockout_volume: float
 ) -> float:
-    """Iso-alpha acids, mg/L, reckoned from the hops."""
+    """Iso-alpha acids, mg/L, as they are calculated from the hops."""
     gravity = (kettle_gravity + knockout_gravity) / 2
     return sum(
-        hops.bitterness(hop.weight, hop.alpha, hops.tinseth_utilisation(gravity, hop.boiled), knockout_volume)
-        for hop in boil_hops
+        hops.bitterness(hop.weight, hop.alpha, _utilisation(hop, gravity, hop.stood), knockout_volume)
+        for hop in hot_hops
     )
+
+
+@figure(
+    unit="IBU",
+    group=GROUP,
+    formula="Σ weight × alpha × what the utilisation of {hot_hops} rises by after knockout / {knockout_volume},"
+    " at the mean of {kettle_gravity} and {knockout_gravity}",
+    source="M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434, as minutes of boil in the stand's place",
+    model_share=0.20,
+    given=("hot_stand",),
+)
+def stand_bitterness(
+    hot_hops: tuple[HopCharge, ...], kettle_gravity: float, knockout_gravity: float, knockout_volume: float
+) -> float:
+    """The part of the bitterness that came after knockout."""
+    gravity = (kettle_gravity + knockout_gravity) / 2
+
+    def rise(hop: HopCharge) -> float:
+        return _utilisation(hop, gravity, hop.stood) - _utilisation(hop, gravity, 0.0)
+
+    return sum(hops.bitterness(hop.weight, hop.alpha, rise(hop), knockout_volume) for hop in hot_hops)
+
+
+@figure(
+    unit="L",
+    group=GROUP,
+    formula="7.5 L/kg × Σ {dry_hop_weights}",
+    source="Totally Natural Solutions (2019), quoted in a trade article: 7 to 8 L/kg of pellets",
+    model_share=hops.BEER_KEPT_SD / hops.BEER_KEPT,
+)
+def beer_in_hops(dry_hop_weights: tuple[float, ...]) -> float:
+    """Beer that the dry hops keep."""
+    return hops.beer_kept(sum(dry_hop_weights))

@@ -23,9 +23,14 @@ _COLUMNS = {
     "weight": ("weight", "kg"),
     "extract": ("extract", "1"),
     "moisture": ("moisture", "1"),
+    "amount": ("amount", ""),
+    "equivalents": ("equivalents", ""),
+    "pressure": ("pressure", "bar"),
+    "at": ("at", "°C"),
     "brings": ("extract it brings", "kg"),
     "alpha": ("alpha acid", "1"),
     "boiled": ("boiled", "min"),
+    "stood": ("stood, in minutes of boil", "min"),
     "temperature": ("temperature", "°C"),
     "time": ("time", "min"),
     "end": ("end", "°P"),
@@ -111,7 +116,7 @@ def _record(record: Any, name: str, system: str) -> str:
             words += [value] if value else []
             continue
         label, unit = _VALUE_UNITS[name] if column == "value" else _COLUMNS[column]
-        unit = "g" if name in {"boil_hops", "mash_salts"} and column == "weight" else unit
+        unit = "g" if name in {"hot_hops", "mash_salts"} and column == "weight" else unit
         if value is not None:
             words.append(f"{label} {_number(value, unit, system)}")
     return ", ".join(words)

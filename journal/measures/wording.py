@@ -75,6 +75,11 @@ _METRIC = {
     "mg/L as CaCO3": Unit("mg/L as CaCO₃", 0),
     "°dH": Unit("°dH", 1),
     "°Lintner": Unit("°Lintner", 0),
+    "h": Unit("h", 1),
+    "bar": Unit("bar", 2),
+    "meq/L": Unit("meq/L", 2),
+    "billion": Unit("billion", 0),
+    "million/(mL·°P)": Unit("million/(mL·°P)", 2),
 }
 #: The units that a figure may be kept in.
 UNITS = frozenset(_METRIC)

@@ -17,7 +17,7 @@ from journal.problems import Source, Span
 from journal.reading.dip import Dipped
 from journal.reading.instrument_checks import VolumeCheck, checks_field
 from journal.reading.instruments import Instruments
-from journal.reading.liquor import Water
+from journal.reading.liquor import Water, mixed
 from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text, WebAddress
 
@@ -97,7 +97,7 @@ class Brewery:
 
     def water_of(self, stated: Water) -> Water:
         """The liquor of a batch: what its entry states, whole, or else the brewery's."""
-        return self.water if is_blank(stated) else stated
+        return mixed(self.water if is_blank(stated) else stated, self.waters)
 
     @property
     def own_gallon(self) -> str:

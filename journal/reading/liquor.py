@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
 
 from journal.measures import Measure
 from journal.measures.units import ALKALINITY, CONCENTRATION, SHARE
@@ -39,3 +41,34 @@ class Water:
     sources: tuple[WaterSource, ...] = entry_field(
         ListOf(Group(WaterSource)), "waters of brewery.yaml that it was mixed of"
     )
+
+
+IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", "alkalinity")
+#: Waters that are mixed of waters that are mixed, and no deeper.
+_DEEPEST = 3
+
+
+def mixed(water: Water, known: Mapping[str, Water], depth: int = 0) -> Water:
+    """A water with what its sources come to, share by share, where it does not state an ion itself.
+
+    What one of them does not state, or a source that nobody described, leaves the ion unknown.
+    """
+    if not water.sources or depth == _DEEPEST:
+        return water
+    parts = [
+        (source.share.value, mixed(known.get(source.name or "", Water()), known, depth + 1))
+        for source in water.sources
+        if source.share is not None and source.share.value > 0
+    ]
+    whole = len(parts) > 0 and sum(share for share, _ in parts) > 0
+    ions: dict[str, Any] = {name: _ion(name, parts) for name in IONS if whole and getattr(water, name) is None}
+    return replace(water, **ions)
+
+
+def _ion(name: str, parts: list[tuple[float, Water]]) -> Measure | None:
+    stated = [(share, getattr(water, name)) for share, water in parts]
+    if any(measure is None for _, measure in stated):
+        return None
+    sd = sum((share * measure.sd) ** 2 for share, measure in stated if measure.sd is not None) ** 0.5
+    every = all(measure.sd is not None for _, measure in stated)
+    return Measure(sum(share * measure.value for share, measure in stated), "milligram / litre", sd if every else None)

@@ -13,7 +13,7 @@ IN_A_BROWSER = [
     pytest.mark.skipif(not CHROMIUM.exists(), reason="no Chromium at /usr/bin/chromium; .ci/run installs it"),
 ]
 #: Pages that between them have nearly every part: those which the second theme is looked at by.
-TELLING = ("index", "batches", "search", "trends", "practice", "batches/28", "batches/29", "batches/34")
+TELLING = ("index", "batches", "search", "trends", "practice", "batches/28", "batches/29", "batches/34", "accounts/28")
 
 
 def in_both_themes(pages: Iterable[str]) -> list[tuple[str, str]]:

@@ -20,19 +20,21 @@ UNITS = {
     " extract_left_well_mixed lauter_shortfall_extract",
     "WK": "diastatic_power",
     "L": "mash_liquor sparge_liquor total_liquor kettle_volume kettle_top_up knockout_volume fermenter_volume fermenter_top_up kettle_loss"
-    " package_volume package_loss",
+    " package_volume package_loss beer_in_hops",
     "L/kg": "liquor_to_grist absorption wort_held",
     "L/h": "boil_off",
     "1": "conversion_efficiency lauter_efficiency mash_efficiency transfer_efficiency brewhouse_efficiency"
     " brewhouse_yield apparent_attenuation real_attenuation alcohol_by_weight alcohol_by_volume"
     " real_degree_of_fermentation packaged_share lauter_shortfall hulls_share",
-    "g/L": "residual_carbonation carbonation",
+    "g/L": "pressure_carbonation residual_carbonation carbonation",
     "kcal/100 mL": "energy",
     # a specific gravity is a number, shown with more decimals than a share and never in per cent
     "SG": "kettle_gravity knockout_gravity original_gravity final_gravity",
     "°P": "original_extract apparent_extract real_extract first_wort_maximum",
     "EBC": "colour",
-    "IBU": "bitterness",
+    "IBU": "bitterness stand_bitterness",
+    "h": "brew_day",
+    "million/(mL·°P)": "pitching_rate",
     "pH": "mash_ph",
     "min": "minutes_beta_glucanase minutes_protease minutes_beta_amylase minutes_alpha_amylase mash_time",
     "°Lintner": "diastatic_power_lintner",
@@ -52,10 +54,23 @@ VALUE |= {"real_degree_of_fermentation": 2e-3, "energy": 1e-3, "packaged_extract
 # differences again, of the grain bed
 VALUE |= {"extract_left_well_mixed": 1e-3, "lauter_shortfall_extract": 5e-3, "lauter_shortfall": 5e-3}
 # two fits to the solubility of carbon dioxide
-VALUE |= {"residual_carbonation": 0.02, "carbonation": 0.008, "priming_sugar": 0.01}
+VALUE |= {
+    "pressure_carbonation": 0.02,
+    "stand_bitterness": 2e-3,
+    "bitterness": 4e-4,
+    "residual_carbonation": 0.02,
+    "carbonation": 0.008,
+    "priming_sugar": 0.01,
+}
 #: What the relation itself adds to the readings' uncertainty: 20 % for Tinseth's (common practice), 10 % for Morey's,
 #: 0.14 % by volume for alcohol, which is 0.11 % by weight.
-MODEL = {"bitterness": 0.20, "colour": 0.10}
+MODEL = {
+    "bitterness": 0.20,
+    "stand_bitterness": 0.20,
+    "colour": 0.10,
+    "beer_in_hops": 0.7 / 7.5,
+    "pressure_carbonation": 0.04,
+}
 ALCOHOL_MODEL = {"alcohol_by_volume": 0.0014, "alcohol_by_weight": 0.0014 * 0.789, "energy": 0.0014 * 0.789 * 690}
 #: What a beer holds when fermentation ends is foretold to a tenth (common practice); how far that goes into each.
 GAS_MODEL = {"residual_carbonation": 0.10, "carbonation": 0.10, "priming_sugar": 0.10 * 18.8 / (514.3)}

@@ -21,10 +21,9 @@ def chance_of_split(largest: float, shares: Vector, count: int) -> float:
     Sum over the splits of the chance that one is past the mark and its neighbour before it is not. Never below the true
     chance for normal values; at 1.5 % above it by a twentieth of itself in 15 values, a fifth in 40, a half in 120.
 
-    Args:
-        largest: absolute contrast over the root of the sum of squares, 0 to 1.
-        shares: the part of the whole weight before each possible split, rising, 0 to 1 (exclusive).
-        count: how many values the series has, >= 4.
+    `largest`: absolute contrast over the root of the sum of squares, 0 to 1.
+    `shares`: the part of the whole weight before each possible split, rising, 0 to 1 (exclusive).
+    `count`: how many values the series has, >= 4.
 
     Source: K. J. Worsley, An improved Bonferroni inequality and applications, Biometrika 69 (1982) 297-302.
     """
@@ -44,10 +43,9 @@ def chance_of_split(largest: float, shares: Vector, count: int) -> float:
 def chance_of_any(largest: float, contrasts: int, count: int) -> float:
     """Upper bound (Bonferroni's) of the chance that scatter makes the largest of so many contrasts at least this large.
 
-    Args:
-        largest: absolute contrast over the root of the sum of squares, 0 to 1.
-        contrasts: how many were looked at.
-        count: how many values the series has, >= 3.
+    `largest`: absolute contrast over the root of the sum of squares, 0 to 1.
+    `contrasts`: how many were looked at.
+    `count`: how many values the series has, >= 3.
     """
     return min(1.0, 2 * contrasts * float(_beyond(largest, count - 1)))
 

@@ -23,14 +23,11 @@ class ControlLimits:
 def individuals_chart(values: Sequence[float]) -> ControlLimits:
     """Chart limits of single values: mean ± 3 mean moving ranges / 1.128.
 
-    Args:
-        values: at least two finite numbers in order of date, any unit.
+    `values`: at least two finite numbers in order of date, any unit.
 
-    Returns:
-        Limits in the unit of the values.
+    Out: limits in the unit of the values.
 
-    Raises:
-        ValueError: fewer than two values have no moving range.
+    Raises ValueError: fewer than two values have no moving range.
 
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2.
 

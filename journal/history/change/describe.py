@@ -33,9 +33,8 @@ def describe_change(values: Sequence[float], sds: Sequence[float] | None = None)
     Probab. Lett. 72 (2005) 237). A drift and a single step of the same size are not told apart surely in 40 values: with
     a change of 2.3 standard deviations about four steps in a hundred are called drifts, and four drifts in ten steps.
 
-    Args:
-        values: finite numbers in order of date; fewer than eight show nothing.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
+    `values`: finite numbers in order of date; fewer than eight show nothing.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
     """
     if len(values) < FEWEST_VALUES:
         return SeriesChange((), None)

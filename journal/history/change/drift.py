@@ -48,12 +48,10 @@ def find_drift(values: Sequence[float], sds: Sequence[float] | None = None) -> D
     A step makes a trend too, and values that follow their neighbours make one by chance; `describe_change` tells a
     drift from a step.
 
-    Args:
-        values: finite numbers in order of date, one a batch; fewer than eight show nothing.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
+    `values`: finite numbers in order of date, one a batch; fewer than eight show nothing.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
 
-    Returns:
-        The drift per batch with its 90 % interval, or None.
+    Out: the drift per batch with its 90 % interval, or None.
     """
     if len(values) < FEWEST_VALUES:
         return None
@@ -66,9 +64,8 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
 
     More than 250 values are taken as series that interleave (every second, every third ...), their scores added.
 
-    Args:
-        values: at least three finite numbers, evenly spaced.
-        sds: standard deviation of each from its reading, >= 0; left out: all alike, and the classical test.
+    `values`: at least three finite numbers, evenly spaced.
+    `sds`: standard deviation of each from its reading, >= 0; left out: all alike, and the classical test.
 
     Sources: H. B. Mann, Econometrica 13 (1945) 245; M. G. Kendall, Rank Correlation Methods (1975); P. K. Sen, J. Am. Stat.
     Assoc. 63 (1968) 1379. The variance with weights follows from the same projection that gives Kendall's.

@@ -42,13 +42,11 @@ def run_signals(values: Sequence[float], centre: float, sigma: float) -> list[Si
     every value beyond the limit stands for itself. The rules not looked for (3, 4, 7, 8) are mostly noise in a series
     as short as a brewery's.
 
-    Args:
-        values: finite numbers in order of date.
-        centre: the chart's centre, in the unit of the values.
-        sigma: its standard deviation, >= 0; without any scatter there is nothing to judge by, and no signal.
+    `values`: finite numbers in order of date.
+    `centre`: the chart's centre, in the unit of the values.
+    `sigma`: its standard deviation, >= 0; without any scatter there is nothing to judge by, and no signal.
 
-    Returns:
-        Signals in order of index, then of rule.
+    Out: signals in order of index, then of rule.
 
     Source: L. S. Nelson, The Shewhart control chart: tests for special causes, J. Qual. Technol. 16 (1984) 237-239.
 

@@ -44,13 +44,12 @@ def find_steps(values: Sequence[float], sds: Sequence[float] | None = None) -> l
     scatter had heavy tails (t with 3 degrees of freedom). Values that follow their neighbours are outside that promise:
     a correlation of 0.3 with the one before gave 11 %, and a drift makes steps too, which `describe_change` tells apart.
 
-    Args:
-        values: finite numbers in order of date; fewer than eight show nothing.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike. An error that
-            batches share is no part of it.
+    `values`: finite numbers in order of date; fewer than eight show nothing.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike. An error that
+    batches share is no part of it.
 
-    Returns:
-        Steps in order of date. The interval is Welch's for two means; it leaves out that the place was chosen by the data.
+    Out: steps in order of date. The interval is Welch's for two means; it leaves out that the place was chosen by the
+    data.
 
     Sources: L. J. Vostrikova, Soviet Math. Dokl. 24 (1981) 55 (binary segmentation); A. B. Olshen et al.,
     Biostatistics 5 (2004) 557 (spells); B. L. Welch, Biometrika 34 (1947) 28.

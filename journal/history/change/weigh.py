@@ -53,9 +53,8 @@ def weigh(values: Sequence[float], sds: Sequence[float] | None = None) -> Weighe
     a slow drift hardly at all. Scores bent at a fixed number of standard deviations: P. J. Huber, Robust estimation of a
     location parameter, Ann. Math. Stat. 35 (1964) 73.
 
-    Args:
-        values: at least two finite numbers in order of date.
-        sds: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
+    `values`: at least two finite numbers in order of date.
+    `sds`: standard deviation of each from its reading, >= 0, in the same unit; left out: all alike.
     """
     y = np.asarray(values, dtype=float)
     own = np.zeros(len(y)) if sds is None else np.asarray(sds, dtype=float)

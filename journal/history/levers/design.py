@@ -37,7 +37,8 @@ _BOTH = 6
 class Design:
     """The regression for one lever: its batches, its columns, and those of the levers it is adjusted for.
 
-    `columns` begin with a constant, then the lever's own. `tangled`: the levers that changed together with each own column;
+    `columns`, batches × effects, begin with a constant, then the lever's own. `tangled`: the levers that changed together with
+    each own column;
     `apart`: whether those are all in the regression, so that the record can tell them from the lever.
     """
 
@@ -63,7 +64,7 @@ class _Growing:
         self.columns = np.column_stack([np.ones(batches), own])
 
     def take(self, more: Matrix) -> bool | None:
-        """Take a lever's columns in, unless they'd hide the studied lever (False) or cost too many batches (None)."""
+        """Take a lever's columns, batches × columns, in, unless they'd hide the studied lever (False) or cost too many batches (None)."""
         fresh, kept = self._fresh(more)
         if (self.columns.shape[1] + fresh.shape[1]) * BATCHES_A_COLUMN > len(self.columns):
             return None
@@ -75,7 +76,7 @@ class _Growing:
         return True
 
     def _fresh(self, more: Matrix) -> tuple[Matrix, Matrix]:
-        """The columns that say something new beside the other levers': made orthonormal, and as they are."""
+        """The columns, batches × columns, that say something new beside the other levers': made orthonormal, and as they are."""
         basis, kept = self._basis, []
         for column in more.T:
             rest = column - basis @ (basis.T @ column)
@@ -89,7 +90,7 @@ class _Growing:
 
 
 def _clear(own: Matrix, alone: Vector) -> bool:
-    """Whether each column keeps enough of its own variance, its fellows in the model."""
+    """Whether each of the lever's `own` columns, batches × columns, keeps enough of its variance, its fellows in the model."""
     size = np.linalg.norm(own, axis=0)
     if np.any(size**2 * alone < _INSEPARABLE):
         return False

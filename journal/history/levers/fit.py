@@ -27,8 +27,8 @@ _STILL = 1e-4
 class LeverFit:
     """Effects of the columns, their covariance and degrees of freedom; `spread` between batches, one standard deviation.
 
-    `lots`: the estimated error of each lot; `joint`: covariance of effects and lot errors together, in this order.
-    `variance`: each batch's own, uncertainty and spread together.
+    `lots`: the estimated error of each lot; `joint`: covariance of the e effects and l lot errors together, in this order,
+    (e + l) × (e + l). `variance`: each batch's own, uncertainty and spread together.
     """
 
     effects: Vector
@@ -40,26 +40,29 @@ class LeverFit:
 
     @property
     def covariance(self) -> Matrix:
-        """Covariance of the effects."""
+        """Covariance of the e effects, e × e."""
         count = len(self.effects)
         return self.joint[:count, :count]
 
 
 @dataclass(frozen=True)
 class _Lots:
-    """The lots of each batch as a short list, since of many lots a batch holds only a few; shares scaled to unit prior."""
+    """The lots of each of b batches as a short list, since of many lots a batch holds only a few; shares scaled to unit prior.
+
+    `at` and `share`, b × few; `count` is how many lots there are, l.
+    """
 
     at: Places  # batch × the few
     share: Matrix
     count: int
 
     def of_batches(self, by_lot: Matrix) -> Matrix:
-        """What each batch has of values that belong to the lots (a row a lot)."""
+        """What each batch has of values that belong to the lots: l × … gives b × …."""
         has: Matrix = np.einsum("ij,ij...->i...", self.share, by_lot[self.at])
         return has
 
     def of_lots(self, by_batch: Matrix) -> Matrix:
-        """The transpose of `of_batches`."""
+        """The transpose of `of_batches`: b × … gives l × …."""
         total = np.zeros((self.count, *by_batch.shape[1:]))
         for few in range(self.at.shape[1]):
             share = self.share[:, few].reshape(-1, *(1 for _ in by_batch.shape[1:]))
@@ -67,21 +70,21 @@ class _Lots:
         return total
 
     def overlap(self, weights: Vector) -> Matrix:
-        """Σ weight · share · shareᵀ over the batches, lot by lot."""
+        """Σ weight · share · shareᵀ over the batches, l × l."""
         pairs = weights[:, None, None] * self.share[:, :, None] * self.share[:, None, :]
         flat = self.at[:, :, None] * self.count + self.at[:, None, :]
         total: Matrix = np.bincount(flat.ravel(), pairs.ravel(), self.count**2).astype(np.float64)
         return total.reshape(self.count, self.count)
 
     def spread(self, covariance: Matrix) -> Vector:
-        """Each batch's variance from a covariance of the lots."""
+        """Each batch's variance from a covariance of the lots, l × l."""
         between = covariance[self.at[:, :, None], self.at[:, None, :]]
         variance: Vector = np.einsum("ia,iab,ib->i", self.share, between, self.share)
         return variance
 
 
 def _few(lots: Matrix, lot_sd: float) -> _Lots:
-    """Shares a row a batch as short lists; a lot without an error of its own is none."""
+    """Shares, batches × lots, as short lists; a lot without an error of its own is none."""
     if lot_sd == 0.0:
         return _few(np.zeros((len(lots), 0)), 1.0)
     batch, lot = np.nonzero(lots)
@@ -95,14 +98,14 @@ def _few(lots: Matrix, lot_sd: float) -> _Lots:
 
 @dataclass(frozen=True)
 class _Equations:
-    """The mixed-model equations at given variances: `basis` spans the columns."""
+    """The mixed-model equations of b batches, e effects and l lots at given variances: `basis`, b × e, spans the columns."""
 
     basis: Matrix
     lots: _Lots
     variance: Vector
-    among_lots: Matrix  # inverse of the lots' own block
-    carried: Matrix  # what a unit of each basis column does to the lots
-    inverse: Matrix  # covariance of the basis columns' coefficients
+    among_lots: Matrix  # l × l: inverse of the lots' own block
+    carried: Matrix  # l × e: what a unit of each basis column does to the lots
+    inverse: Matrix  # e × e: covariance of the basis columns' coefficients
     leverage: Vector
 
     def solve(self, values: Vector) -> Vector:
@@ -211,7 +214,9 @@ def _variance(mean: float, own: Vector) -> Vector:
 
 
 def _first_guess(basis: Matrix, values: Vector, lot_sd: float) -> tuple[float, float]:
-    """Mean variance about the plain least-squares fit, from the median residual; and the least that is more than rounding."""
+    """Mean variance about the plain least-squares fit by a `basis`, b × e, from the median residual; and the least that is more
+    than rounding.
+    """
     least = max(1e-12 * float(np.max(np.abs(values))), 1e-5 * lot_sd, 1e-12) ** 2
     residuals = values - basis @ (basis.T @ values)
     middle = SD_BY_MEDIAN * float(np.median(np.abs(residuals)))
@@ -234,7 +239,7 @@ def _excess(equations: _Equations, residuals: Vector, lots: Vector, bend: float)
 
 
 def fit(columns: Matrix, values: Vector, sds: Vector, lots: Matrix, lot_sd: float, bend: float = WIDE) -> LeverFit:
-    """Fit `values` by `columns` (full rank, fewer than rows), the batches' own `sds`, and `lots` (shares, a row a batch).
+    """Fit b `values` by `columns` (b × e, full rank, e below b), the batches' own `sds`, and `lots` (shares, b × l).
 
     The variance between batches is the one at which the bent residuals' sum of squares is what normal scatter would give
     for the degrees of freedom left (Huber's proposal 2, taken to the batches' variance; without bending it is the

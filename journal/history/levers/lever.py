@@ -52,7 +52,10 @@ class Lever:
 
 @dataclass(frozen=True)
 class Columns:
-    """A lever's part of a regression: a column for a number or a group against the commonest one; none where unknown."""
+    """A lever's part of a regression: a column for a number or a group against the commonest one; none where unknown.
+
+    `matrix`, batches × columns.
+    """
 
     groups: tuple[str | None, ...]
     reference: str | None
@@ -135,7 +138,9 @@ def columns_of(lever: Lever, batches: Mask) -> Columns:
 
 
 def unknown_column(lever: Lever, batches: Mask) -> Matrix:
-    """A column that sets apart the batches where the lever is not known, if they are many enough to matter, else none."""
+    """A column that sets apart the batches where the lever is not known, if they are many enough to matter, else none: batches × 1
+    or × 0.
+    """
     unknown = batches & ~settled_batches(lever, batches)
     many = int(np.sum(unknown)) >= max(AWAY, _APART * int(np.sum(batches)))
     return unknown[batches].astype(np.float64)[:, None][:, : int(many)]

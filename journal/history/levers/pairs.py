@@ -68,7 +68,7 @@ def _alike(lever: Lever) -> Mask:
 
 
 def _sd(rows: Sequence[Row], lot_sd: float, spread: float) -> Matrix:
-    """Standard uncertainty of every difference between two batches."""
+    """Standard uncertainty of every difference between two batches, batches × batches."""
     own = np.array([row.sd for row in rows]) ** 2 + spread**2
     _, shares = lot_matrix(rows)
     overlap = shares @ shares.T

@@ -52,7 +52,7 @@ def is_number(setting: Setting) -> bool:
 
 
 def lot_matrix(rows: Iterable[Row]) -> tuple[tuple[str, ...], Matrix]:
-    """The lots in order of first use, and each batch's shares of them, a row a batch."""
+    """The lots in order of first use, and each batch's shares of them, batches × lots."""
     listed = list(rows)
     names = tuple(dict.fromkeys(lot for row in listed for lot in row.lots))
     at = {lot: column for column, lot in enumerate(names)}

@@ -61,7 +61,7 @@ class LeverResult:
 
 @dataclass(frozen=True)
 class Prepared:
-    """The rows made ready once for all levers; values, uncertainties and lots' shares have a row a batch."""
+    """The rows made ready once for all levers; values and uncertainties of the b batches, lots' `shares`, b × l."""
 
     rows: tuple[Row, ...]
     levers: Mapping[str, Lever]
