@@ -56,6 +56,6 @@ def test_batches_that_differ_in_capitals_alone_are_told_of_and_built(tmp_path: P
     (tmp_path / "entries").mkdir()
     for number, batch in enumerate(("1A", "1a", "1-B")):
         (tmp_path / "entries" / f"{number}.md").write_text(HEAD.format(batch) + "---\n", "utf-8")
-    found = [(p.code, p.severity, p.file_name) for p in understand(tmp_path).problems]
-    assert found == [("batch-like-another", Severity.WARNING, "entries/1.md")]
+    found = [(p.severity, p.file_name) for p in understand(tmp_path).problems if p.code == "batch-like-another"]
+    assert found == [(Severity.WARNING, "entries/1.md")]
     assert build(tmp_path, tmp_path / "site").published
