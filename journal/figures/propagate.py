@@ -64,4 +64,4 @@ def contributions(value: Any) -> dict[ErrorSource, float]:
     if not isinstance(value, Uncertain):
         return {}
     parts = [(abs(part), of) for of, part in value.parts.items() if part]
-    return {of: part for part, of in sorted(parts, key=lambda found: (-float(f"{found[0]:.9g}"), found[1]))}
+    return {of: part for part, of in sorted(parts, key=lambda found: (-float(f"{found[0]:.6g}"), found[1]))}
