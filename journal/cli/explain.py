@@ -10,6 +10,7 @@ from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of, say
 from journal.figures import CATALOGUE
 from journal.figures.explain import explain_batch, explain_figure
+from journal.figures.package import GROUP as PACKAGE
 from journal.history.compare import compare as compare_batches
 from journal.history.words import comparison_text
 from journal.measures.wording import METRIC, show
@@ -34,6 +35,14 @@ def explain(batch: str, figure: str | None) -> None:
         say(explain_balance(balance, found, units))
     elif name in CATALOGUE:
         say(explain_figure(name, found, figures, journal.brewery, journal.malts))
+        for problem in record.problems:
+            # what a package may not hold stands beside what it holds
+            if (
+                CATALOGUE[name].group == PACKAGE
+                and problem.file_name == found.file
+                and problem.path.startswith("package")
+            ):
+                click.echo(f"  {problem.severity.value}: {problem.full_message}")
         if name in balance.figures:
             best = balance.figures[name]
             say(f"  reconciled with the other readings: {show(best.value, best.sd, best.unit, units)}")

@@ -95,7 +95,10 @@ def carbonation(residual_carbonation: float, priming_given: Primed, package_volu
     source=_STOICHIOMETRY,
 )
 def priming_sugar(priming_plan: PrimingPlan, residual_carbonation: float, package_volume: float) -> float:
-    """Sugar that brings the packaged beer to the carbonation wanted; below 0 where it holds more already."""
+    """Sugar that brings the packaged beer to the carbonation wanted, given that its gravity has been level for three days.
+
+    Below 0 where it holds more already.
+    """
     return gas.priming(priming_plan.wanted, residual_carbonation, package_volume, priming_plan.sugar)
 
 

@@ -13,6 +13,7 @@ from journal.measures import Measure, Scale
 from journal.reading import Batch, Brewery, Malts
 from journal.reading.entry import Package, Priming
 from journal.reading.forms import in_days
+from journal.reading.kinds import ingredient_named
 from journal.science import carbonation
 
 #: Standard uncertainty of a pressure gauge, bar, and of a count of cells or what a packet says, share of it (common practice).
@@ -82,8 +83,17 @@ def _course(o: Observer, known: Fermentation) -> Observed:
     return Observed(wanting=(f"readings[{max(count, FEWEST_GRAVITIES - 1)}].gravity",))
 
 
+def priming_sugar_of(priming: Priming) -> str | None:
+    """The sugar of a priming as `carbonation.SUGARS` calls it, whichever of its names the brewer wrote; None for another."""
+    named = ingredient_named(priming.addition) if priming.addition else None
+    for name in (priming.addition, named.name if named else None):
+        if name is not None and name in carbonation.SUGARS:
+            return name
+    return None
+
+
 def _sugar(priming: Priming) -> Observed:
-    known = priming.addition if priming.addition in carbonation.SUGARS else None
+    known = priming_sugar_of(priming)
     return Observed(known) if known else Observed(wanting=("package.priming.addition",))
 
 

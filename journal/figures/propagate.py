@@ -40,14 +40,22 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
 
     Numbers, (named) tuples of numbers, None, texts.
     """
+    single = [name for name, argument in arguments.items() if isinstance(argument, Uncertain)]
     numbers = list(_uncertain(tuple(arguments.values())))
     at = [number.value for number in numbers]
+    given = dict(arguments)
+
+    def value_of_single(moved: list[float]) -> Any:
+        given.update(zip(single, moved, strict=True))
+        return function(**given)
 
     def value(moved: list[float]) -> Any:
         values = iter(moved)
         return function(**{name: _with(argument, values) for name, argument in arguments.items()})
 
-    return combine(value(at), zip(numbers, gradient(value, at), strict=True))
+    # most figures take no record, and then nothing needs to be put together anew
+    shown = value_of_single if len(single) == len(numbers) else value
+    return combine(shown(at), zip(numbers, gradient(shown, at), strict=True))
 
 
 def nominal(value: Any) -> float:

@@ -90,9 +90,9 @@ def month(when: date) -> str:
 
 
 #: By these words in its name an addition is an acid or a caustic.
-_CORROSIVE = ("acid", "caustic", "hydroxide", "lye")
+_CORROSIVE = re.compile(r"\bacids?\b(?! malt)|caustic|hydroxide|\blye\b|\blime\b|washing soda|vitriol|sodium carbonate")
 
 
 def corrosive(words: str) -> bool:
     """Whether an addition is an acid or a caustic by its name."""
-    return any(word in words.lower() for word in _CORROSIVE)
+    return bool(_CORROSIVE.search(words.lower()))

@@ -144,6 +144,10 @@ RULES: dict[str, Rule] = {
         container_missing="How much pressure a container bears decides how much sugar it may be given.",
         pressure_over_rating="A container under more pressure than it is made for can burst.",
         water_unknown="A water that nobody described brings nobody knows what.",
+        priming_uncomputed="A sugar whose gas nobody can calculate is not known to be safe.",
+        carbonation_above_wanted="More gas than was asked for is a wrong weight, sugar or volume, and may be more than glass bears.",
+        carbonation_beyond_bottle="A bottle that holds more gas than it is made for can burst and blind.",
+        packaged_unready="Beer that ferments on in a bottle can burst it; one that is stuck looks level too.",
         priming_unready="Sugar added to a beer that still ferments, or may, can burst its container.",
     ),
     **_table(

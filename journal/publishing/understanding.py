@@ -9,6 +9,7 @@ from pathlib import Path
 
 from journal.balance.odd import odd
 from journal.figures import BatchFigures, figures_of
+from journal.figures.closed_package import ExpectedEnd, closed_package
 from journal.figures.impossible import impossible
 from journal.history import History, history_of
 from journal.history.brewhouse import brewhouse_records, disagreements
@@ -97,9 +98,14 @@ def _of_the_record(record: Record, memory: Memory) -> list[Problem]:
 
 def _odd_in(record: Record, batch: Batch) -> list[Problem]:
     """What the numbers of a batch say against themselves."""
-    brewery = record.journal.brewery
+    brewery, figures, balance = record.journal.brewery, record.figures[batch.id], record.balances[batch.id]
+    foreseen = balance.also_foreseen.get("apparent_attenuation")
+    end = ExpectedEnd(foreseen.value, foreseen.low) if foreseen else None
     with naming(batch.id):
-        return odd(batch, brewery, record.balances[batch.id], impossible(batch, brewery, record.figures[batch.id]))
+        return [
+            *odd(batch, brewery, balance, impossible(batch, brewery, figures)),
+            *closed_package(batch, brewery, figures, end),
+        ]
 
 
 def with_history(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:

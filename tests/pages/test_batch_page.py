@@ -147,7 +147,7 @@ def test_cautions_stand_where_the_hazard_is(tmp_path: Path) -> None:
     }
     assert groups["Mash"] == ["cautions.html#acids"]
     assert groups["Boil"] == ["cautions.html#boil-over"]
-    assert groups["Package"] == ["cautions.html#pressure"]
+    assert groups["Package"] == ["cautions.html#pressure", "cautions.html#kegs"]
     mild = WHOLE.replace("lactic acid 80 %", "gypsum")
     groups = {
         g.words: [link.href for link in g.cautions] for g in accounts_of(one_batch(tmp_path / "b", mild)).recorded

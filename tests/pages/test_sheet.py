@@ -406,3 +406,79 @@ def test_what_is_expected_of_a_reading_stands_once(record: Record) -> None:
     names = [row.name for row in model(record).expected]
     assert "brewhouse_efficiency" in names
     assert not {"kettle_volume", "kettle_gravity", "original_gravity"} & set(names)
+
+
+RICH = """
+target: {gravity: 1.048, volume: 19 L}
+grains:
+  - {malt: pale lot, weight: 4.00 kg, extract: 81.00 %, moisture: 4.0 ± 0.1 %, diastatic_power: 250 WK, source: certificate}
+mash:
+  liquor: 16.0 L
+  grain_temperature: 20 degC
+  rests:
+    - {temperature: 52 degC, time: 15 min}
+    - {temperature: 65 degC, time: 60 min, infusion: 5 L, infusion_temperature: 98 degC}
+    - {temperature: 76 degC, time: 10 min, decoction: 6 L, boiled: 15 min}
+  hops: [{hop: Mash Field, weight: 10 g}]
+lauter: {method: batch sparge, liquor: [8.0 L, 7.0 L], additions: [{addition: phosphoric acid 10 %, amount: 5 mL}]}
+boil:
+  before: {additions: [{addition: "malt extract, dry", weight: 300 g}]}
+  time: 60 min
+  hops: [{hop: First Field, weight: 30 g, alpha: 5 %, with_first_wort: yes}]
+  additions: [{addition: Irish moss, amount: 1 tablet, boiled: 15 min}]
+stand: {temperature: 80 degC, time: 20 min, hops: [{hop: Stand Field, weight: 40 g}]}
+cooling: {method: immersion, time: 25 min, to: 19 degC}
+fermenter:
+  yeast: {strain: house, form: slurry, amount: 120 mL}
+  oxygen: a stone for a minute
+  temperatures: [{on: 2021-03-01, temperature: 18 degC}, {on: 2021-03-05, temperature: 21 degC, why: diacetyl rest}]
+  additions: [{addition: honey, weight: 100 g}, {addition: sucrose, weight: 200 g, on: 2021-03-03}]
+  hops: [{hop: Dry Field, weight: 50 g, on: 2021-03-06, off: 2021-03-09}]
+"""
+
+
+@pytest.fixture(scope="module")
+def rich(tmp_path_factory: pytest.TempPathFactory) -> Sheet:
+    return sheet_of(planned(tmp_path_factory.mktemp("rich"), RICH, 6))
+
+
+def test_strike_is_of_the_liquor_that_is_there_before_any_infusion(rich: Sheet) -> None:
+    """11 L of the 16: 52 + 0.4 × 4 / (11 × 0.9982) × (52 − 20) = 56.66 °C."""
+    assert number(task(rich, "Mash liquor", "Mash liquor").amount) == pytest.approx(11.0, abs=0.05)
+    assert number(task(rich, "Mash liquor", "Strike temperature").amount) == pytest.approx(56.66, abs=0.6)
+
+
+def test_where_infusion_and_decoction_land_by_the_textbook_s_heat_balance(rich: Sheet) -> None:
+    """(1.6 + 10.98) kg of water's heat at 52 °C and 4.99 kg at 98 °C: 65.07 °C; then 6 L of 18.68 L of mash at 100 °C.
+
+    The mash is 4 × 0.67 + 16 L, so 0.321 of it comes back boiling: 65 + 0.321 × 35 = 76.2 °C.
+    """
+    infused, decocted = task(rich, "Mash", "Second rest"), task(rich, "Mash", "Third rest")
+    assert "lands at 65" in infused.note
+    assert "By an infusion of 5.0" in infused.note
+    assert "lands at 76" in decocted.note
+
+
+@pytest.mark.parametrize(
+    ("stage", "words", "said"),
+    [
+        ("Mash", "Mash Field", "10"),
+        ("Run-off", "Sparge liquor, batch sparge, second filling", "7.0"),
+        ("Run-off", "phosphoric acid 10 %", "5"),
+        ("Full kettle", "malt extract, dry", "300"),
+        ("Boil", "Irish moss", "boils 15"),
+        ("Boil", "First Field, 5.0\N{NO-BREAK SPACE}% alpha acid", "with the first wort"),
+        ("Stand and cooling", "Stand", "20"),
+        ("Stand and cooling", "Stand Field", "40"),
+        ("Stand and cooling", "Cooling", "19"),
+        ("Fermenter", "honey", "100"),
+        ("Pitching", "house", "slurry"),
+        ("Pitching", "Oxygen", "a stone"),
+        ("Fermentation", "diacetyl rest", "5 March 2021"),
+        ("Fermentation", "sucrose", "3 March 2021"),
+        ("Fermentation", "Dry Field", "6 March 2021 to 9 March 2021"),
+    ],
+)
+def test_whatever_is_planned_stands_on_the_sheet(stage: str, words: str, said: str, rich: Sheet) -> None:
+    found = task(rich, stage, words)
+    assert said in f"{found.amount} {found.spread}"

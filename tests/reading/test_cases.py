@@ -41,9 +41,18 @@ ABOUT_LINKS = {"links-disagree", "linked-batch-broken"}
 ABOUT_LOGS = {code for code in RULES if code.startswith("log-")}
 ABOUT_OUTPUT = {"output-not-ours", "output-unwritable", "output-busy", "build-failed", "internal-fault"}
 ABOUT_THEMES = {"theme-unknown", "template-broken", "template-unreadable", "template-unused", "block-unknown"}
-ABOUT_FIGURES = {"reading-impossible", "volume-impossible", "gravity-rises", "priming-unready"}
 #: Of lists longer than any case wants to be, and of two entries at once: `test_limits.py`.
 ABOUT_LIMITS = {"list-too-long", "batch-like-another"}
+ABOUT_FIGURES = {
+    "reading-impossible",
+    "volume-impossible",
+    "gravity-rises",
+    "priming-unready",
+    "priming-uncomputed",
+    "carbonation-above-wanted",
+    "carbonation-beyond-bottle",
+    "packaged-unready",
+}
 ABOUT_BALANCE = {"balance-broken", "balance-strained", "level-moved", "record-disagrees"}
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from journal.balance.vessels import WATER
-from journal.science import heat
+from journal.measures import Measure
+from journal.reading.entry import Rest
+from journal.science import heat, water
 
 #: °C of grain that nobody measured (common practice), and the standard deviations of one stated and of one assumed.
 ROOM = 18.0
@@ -46,3 +49,31 @@ def strike(
         _TUN_SD,
     )
     return Strike(heat.strike_temperature(mash_temperature, at, ratio, moisture), math.hypot(*parts))
+
+
+def first_liquor(rests: Sequence[Rest], liquor: float) -> float:
+    """L at 20 °C of the strike liquor: of all the mash liquor what no rest's infusion brings later."""
+    return liquor - sum(_litres(rest.infusion) for rest in rests if rest.infusion)
+
+
+def settles_at(rests: Sequence[Rest], place: int, grain: float, liquor: float, moisture: float) -> float | None:
+    """Where a rest's infusion or decoction brings the mash by heat balance, °C; None where it has neither, or too little is known.
+
+    `grain` kg, `liquor` L at 20 °C of the whole mash, `moisture` fraction of the grain. What tun and air take is not in it:
+    real mashes end lower, by a kelvin or so after an infusion, by several after a decoction.
+    Source: `heat.after_infusion`, `heat.after_decoction`.
+    """
+    rest, before = rests[place], rests[place - 1].temperature if place else None
+    if before is None:
+        return None
+    held = first_liquor(rests, liquor) + sum(_litres(each.infusion) for each in rests[:place] if each.infusion)
+    if rest.infusion is not None and rest.infusion_temperature is not None and held > 0:
+        known = heat.mash_heat(grain, held, moisture)
+        return heat.after_infusion(before.value, known, _litres(rest.infusion), rest.infusion_temperature.value)
+    if rest.decoction is not None and held > 0:
+        return heat.after_decoction(before.value, min(rest.decoction.value / heat.mash_volume(grain, held), 1.0))
+    return None
+
+
+def _litres(measure: Measure) -> float:
+    return measure.value if measure.at is None else water.volume_at_20(measure.value, measure.at)

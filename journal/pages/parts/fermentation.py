@@ -62,11 +62,14 @@ _LOW = 0.55
 _GRID, _ROOM = 5, 0.02
 #: Pictures of fewer points than this say nothing that the table does not.
 _FEWEST = 2
-_PRESSURE = (
+_BOTTLES = (
     "Bottles burst where beer goes on fermenting in them. Prime only when two readings three days apart agree, and know that a "
     "fermentation that is stuck looks level too; use bottles made "
-    "for pressure, never more sugar than the sum says, and keep the first ones in a closed box. A keg has a relief valve and a rated "
-    "pressure: both count before anything here."
+    "for pressure, never more sugar than the sum says, and keep the first ones in a closed box."
+)
+_KEG = (
+    "A keg has a relief valve and a rated pressure: both count before anything here. Prime or close it only when two readings three days "
+    "apart agree, or at a gravity whose rest of the way is known."
 )
 
 
@@ -143,7 +146,10 @@ def _cautions(view: BatchView) -> tuple[str, ...]:
     priming = not is_blank(package.priming) or package.carbonation is not None
     why = why_not_primed(view.batch, view.index.record.journal.brewery) if priming else None
     refused = f"No priming sugar is worked out: {why}." if why else ""
-    return tuple(words for words in (refused, _PRESSURE) if words)
+    pressed = {"bottles": (_BOTTLES,), "heavy bottles": (_BOTTLES,), "keg": (_KEG,)}.get(
+        package.container or "", (_BOTTLES, _KEG)
+    )
+    return tuple(words for words in (refused, *pressed) if words)
 
 
 def _picture(at: _Fermenting) -> CoursePicture | None:

@@ -185,7 +185,7 @@ def _cautions(words: str, rows: tuple[Recorded, ...]) -> tuple[Link, ...]:
         "Mash": [Link("Acids and caustic", f"{CAUTIONS_PAGE}#acids")] if acids else [],
         "Boil": [Link("Hot wort and boil-over", f"{CAUTIONS_PAGE}#boil-over")],
         "Fermenter": [Link("Carbon dioxide", f"{CAUTIONS_PAGE}#carbon-dioxide")],
-        "Package": [Link("Bottles and kegs under pressure", f"{CAUTIONS_PAGE}#pressure")],
+        "Package": [Link("Bottles", f"{CAUTIONS_PAGE}#pressure"), Link("kegs under pressure", f"{CAUTIONS_PAGE}#kegs")],
     }
     return tuple(named.get(words, ()))
 

@@ -22,9 +22,10 @@ from journal.pages.parts.recorded import recorded_anchors, recorded_groups
 from journal.pages.parts.sheet import sheet
 from journal.pages.parts.sheet.model import Sheet
 from journal.pages.parts.tasting import TastingNote, tasting_notes
-from journal.pages.paths import accounts_path, by_link, card_path, recipe_path
+from journal.pages.paths import CAUTIONS_PAGE, accounts_path, by_link, card_path, recipe_path
 from journal.pages.pictures import SizedPicture
 from journal.pages.prose import diary
+from journal.pages.site.cautions import cautions_for
 from journal.pages.view import BatchView, view_of
 from journal.pages.words import day
 from journal.problems import Severity
@@ -86,8 +87,8 @@ def _notices(index: Index, batch: Batch, anchors: frozenset[str]) -> tuple[Notic
 
 
 def _cautions(batch: Batch) -> tuple[Link, ...]:
-    """Where beer is packaged to gain pressure, what to mind."""
-    return () if is_blank(batch.package) else (Link("Bottles and kegs under pressure", "cautions.html#pressure"),)
+    """What the entry shows to be minded."""
+    return tuple(Link(words, f"{CAUTIONS_PAGE}#{anchor}") for anchor, words in cautions_for(batch))
 
 
 def batch_model(index: Index, batch: Batch) -> BatchModel:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
+from journal.figures.added import joins_late
 from journal.measures import Measure
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import Box, Stage, Task
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
-from journal.reading.entry import Addition, Hop
+from journal.pages.words import day
+from journal.reading.entry import Hop
 from journal.reading.known_readings import GRAVITY, VOLUME, read_at
+from journal.reading.table import is_blank
 
 
 def _read_at(planned: PlannedBatch, where: str) -> tuple[float, str]:
@@ -32,7 +35,7 @@ def full_kettle(planned: PlannedBatch) -> Stage:
     tasks = _vessel(planned, "kettle", "before")
     top_up = planned.boil.top_up
     added = (_water(planned, top_up),) if top_up and top_up.value else ()
-    return Stage("Full kettle", (*tasks, *added))
+    return Stage("Full kettle", (*planned.added("boil.before"), *tasks, *added))
 
 
 def _water(planned: PlannedBatch, water: Measure) -> Task:
@@ -41,6 +44,8 @@ def _water(planned: PlannedBatch, water: Measure) -> Task:
 
 def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
     """When a hop goes in, on a clock that starts with the boil."""
+    if hop.with_first_wort:
+        return "with the first wort"
     if hop.boiled is None:
         return ""
     if hop.boiled.value == 0:
@@ -64,16 +69,13 @@ def _share(value: float) -> str:
     return f"{value * 100:.1f}{UNBROKEN}%"
 
 
-def _sugars(planned: PlannedBatch, group: str, sugars: Sequence[Addition]) -> Iterator[Task]:
-    for place, sugar in enumerate(sugars):
-        yield planned.weighed(planned.view.names[f"{group}.additions[{place}]"], sugar.weight)
-
-
 def boil(planned: PlannedBatch) -> Stage:
     """How long, hops by the clock, sugars."""
     time = planned.boil.time
     first = Task("Boil", words.minutes(time.value) if time else "", "", "", (Box("from"), Box("to")))
-    tasks = (first, *_hops(planned), *_sugars(planned, "boil", planned.boil.additions))
+    if time is not None and time.value == 0:
+        first = Task("Not boiled", note="What is not boiled is not made safe by the boil: keep everything clean.")
+    tasks = (first, *_hops(planned), *planned.added("boil"))
     return Stage("Boil", tasks, (safety_note("boil-over"),))
 
 
@@ -85,7 +87,8 @@ def knockout(planned: PlannedBatch) -> Stage:
 def fermenter(planned: PlannedBatch) -> Stage:
     """What is to be in the fermenter before yeast."""
     held = planned.fermenter
-    tasks = [*_sugars(planned, "fermenter", held.additions)]
+    before = [(n, line) for n, line in enumerate(held.additions) if not joins_late(planned.batch, line)]
+    tasks = [*planned.added("fermenter", before)]
     if held.top_up and held.top_up.value:
         tasks.append(_water(planned, held.top_up))
     volume, gravity = read_at("fermenter", VOLUME), read_at("fermenter", GRAVITY)
@@ -97,5 +100,44 @@ def fermenter(planned: PlannedBatch) -> Stage:
 def pitching(planned: PlannedBatch) -> Stage:
     """The yeast."""
     boxes = (Box("wort at", planned.sign("°C")), Box("pitched at"))
-    yeast = Task(planned.fermenter.yeast.strain or "Yeast", boxes=boxes)
-    return Stage("Pitching", (yeast,), (safety_note("carbon-dioxide"),))
+    held = planned.fermenter
+    amount = words.unbroken(planned.batch.written("fermenter.yeast.amount"))
+    tasks = [Task(held.yeast.strain or "Yeast", amount, held.yeast.form or "", "", boxes)]
+    if held.oxygen:
+        tasks.append(Task("Oxygen", held.oxygen, boxes=(Box("given"),)))
+    return Stage("Pitching", tuple(tasks), (safety_note("carbon-dioxide"),))
+
+
+def stand(planned: PlannedBatch) -> Stage | None:
+    """The hot stand and the cooling; None where neither is planned."""
+    held, cooling = planned.batch.stand, planned.batch.cooling
+    if is_blank(held) and is_blank(cooling):
+        return None
+    tasks = []
+    if not is_blank(held):
+        at = words.temperature(held.temperature.value, planned.system) if held.temperature else ""
+        time = f"for {words.minutes(held.time.value)}" if held.time else ""
+        tasks.append(Task("Stand", at, time, "", (Box("from"), Box("to"))))
+        tasks += [*planned.hops("stand"), *planned.added("stand")]
+    if not is_blank(cooling):
+        to = f"to {words.temperature(cooling.to.value, planned.system)}" if cooling.to else ""
+        time = f"in {words.minutes(cooling.time.value)}" if cooling.time else ""
+        tasks.append(Task("Cooling", cooling.method or "", f"{to} {time}".strip(), "", (Box("from"), Box("to"))))
+    return Stage("Stand and cooling", tuple(tasks))
+
+
+def cellar(planned: PlannedBatch) -> Stage | None:
+    """What is to be done while it ferments; None where nothing is planned."""
+    held = planned.fermenter
+    late = [(n, line) for n, line in enumerate(held.additions) if joins_late(planned.batch, line)]
+    warm = [
+        Task(
+            step.why or "Temperature",
+            words.temperature(step.temperature.value, planned.system),
+            day(step.on.date()).text,
+        )
+        for step in held.temperatures
+        if step.temperature and step.on
+    ]
+    tasks = (*warm, *planned.added("fermenter", late), *planned.hops("fermenter"))
+    return Stage("Fermentation", tasks) if tasks else None

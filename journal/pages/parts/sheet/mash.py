@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.history.plan import Strike, strike
-from journal.history.plan.strike import ROOM
+from journal.history.plan.strike import ROOM, first_liquor, settles_at
 from journal.measures.wording import US, plain, show, unit_for
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
@@ -14,7 +14,7 @@ from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
-from journal.reading.entry import WITHOUT_SPARGE, Addition, Rest
+from journal.reading.entry import WITHOUT_SPARGE, Rest
 from journal.reading.known_readings import GRAVITY, read_at
 
 #: By how much the grain's temperature is moved to show what that does to the strike liquor's, K: 5 °C, or 10 °F.
@@ -50,7 +50,10 @@ def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike 
         return None
     if grain.value <= 0 or liquor.value <= 0:
         return None
-    return strike(rest.value, grain.value, liquor.value, moisture.value / grain.value, grain_temperature)
+    poured = first_liquor(planned.mash.rests, liquor.value)
+    return (
+        strike(rest.value, grain.value, poured, moisture.value / grain.value, grain_temperature) if poured > 0 else None
+    )
 
 
 def _strike(planned: PlannedBatch, grain: float | None) -> Task:
@@ -98,11 +101,12 @@ def liquor(planned: PlannedBatch) -> Stage:
     litres = planned.view.figures.get("mash_liquor")
     amount, note = "", ""
     if litres is not None:
-        amount = words.volume(litres.value, planned.system)
+        poured = first_liquor(planned.mash.rests, litres.value)
+        amount = words.volume(poured, planned.system)
         hot = strike_of(planned, grain)
         note = f"Measured at {words.temperature(20.0, planned.system)}"
         if hot is not None and hot.temperature <= _BOILING:
-            swollen = litres.value * words.swollen(hot.temperature)
+            swollen = poured * words.swollen(hot.temperature)
             note += f"; {words.volume(swollen, planned.system)} once it is hot"
         note += "."
     return Stage(
@@ -120,18 +124,32 @@ def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
     name = "Rest" if len(planned.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
     at = words.temperature(rest.temperature.value, planned.system) if rest.temperature else ""
     time = f"for {words.minutes(rest.time.value)}" if rest.time else ""
-    return Task(name, at, time, "", (Box("settled at", planned.sign("°C")), Box("from")))
+    return Task(name, at, time, _brought(planned, place, rest), (Box("settled at", planned.sign("°C")), Box("from")))
 
 
-def _addition(planned: PlannedBatch, addition: Addition) -> Task:
-    place = planned.mash.additions.index(addition)
-    amount = words.unbroken(planned.batch.written(f"mash.additions[{place}].amount"))
-    return Task(addition.addition or "", amount, boxes=(Box("in"),))
+def _brought(planned: PlannedBatch, place: int, rest: Rest) -> str:
+    """What brings the mash to a rest, and where that lands it by heat balance."""
+    said = ""
+    if rest.infusion:
+        hot = rest.infusion_temperature
+        at = f" at {words.temperature(hot.value, planned.system)}" if hot else ""
+        said = f"By an infusion of {words.volume(rest.infusion.value, planned.system)}{at}."
+    elif rest.decoction:
+        boiled = f", boiled {words.minutes(rest.boiled.value)}" if rest.boiled else ""
+        said = f"By a decoction of {words.volume(rest.decoction.value, planned.system)}{boiled}."
+    figures = planned.view.figures
+    grain, moisture, liquor = (figures.get(name) for name in ("grain_weight", "grain_moisture", "mash_liquor"))
+    if said and grain and moisture and liquor and grain.value > 0:
+        rests = planned.mash.rests
+        lands = settles_at(rests, place, grain.value, liquor.value, moisture.value / grain.value)
+        if lands is not None:
+            said += f" By heat balance that lands at {words.temperature(lands, planned.system)}; what the tun takes comes off."
+    return said
 
 
 def mash(planned: PlannedBatch) -> Stage:
     """Salts and acids, rests, the mash's pH."""
-    tasks = [_addition(planned, addition) for addition in planned.mash.additions]
+    tasks = [*planned.added("mash"), *planned.hops("mash")]
     tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
     tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", planned.sign("°C")))))
     acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
@@ -157,4 +175,4 @@ def run_off(planned: PlannedBatch) -> Stage:
     """The first wort as it is expected, and the sparge."""
     first_wort = read_at("first_wort", GRAVITY)
     first = planned.gravity(first_wort.asked, first_wort.figure)
-    return Stage("Run-off", (first, *_sparge(planned)))
+    return Stage("Run-off", (first, *planned.added("lauter"), *_sparge(planned)))

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
 from journal.history.plan import Range
 from journal.measures import Measure
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import Box, Task
 from journal.pages.view import BatchView
+from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import Boil, Fermenter, Lauter, Mash
+from journal.reading.entry import Addition, Boil, Fermenter, Lauter, Mash
+from journal.reading.table import written_at
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,26 @@ class PlannedBatch:
         """Something to be weighed out."""
         amount = words.weight(weight.value, self.system) if weight else ""
         return Task(name, amount, "", "", (Box("weighed", "" if weight else self.sign("kg")),))
+
+    def added(self, group: str, lines: Iterable[tuple[int, Addition]] | None = None) -> Iterator[Task]:
+        """What is to be added in a group of the entry, or these of its lines, each with when it goes in."""
+        every = lines if lines is not None else enumerate(written_at(self.batch, f"{group}.additions"))
+        for place, line in every:
+            path = f"{group}.additions[{place}]"
+            amount = words.unbroken(self.batch.written(f"{path}.{line.weight_field}"))
+            if line.weighed is not None:
+                amount = words.weight(line.weighed.value, self.system)
+            boiled = f"boils {words.minutes(line.boiled.value)}" if line.boiled else ""
+            when = day(line.on.date()).text if line.on else boiled
+            yield Task(self.view.names[path], amount, when, "", (Box("in" if line.weighed is None else "weighed"),))
+
+    def hops(self, group: str) -> Iterator[Task]:
+        """Hops of a group of the entry but the kettle's, whose time is the boil's."""
+        for hop in written_at(self.batch, f"{group}.hops"):
+            amount = words.weight(hop.weight.value, self.system) if hop.weight else ""
+            days = [day(when.date()).text for when in (hop.on, hop.off) if isinstance(when, datetime)]
+            stood = f"for {words.minutes(hop.stood.value)}" if hop.stood else ""
+            yield Task(hop.hop or "", amount, " to ".join(days) or stood, "", (Box("in at"),))
 
     def gravity(self, name: str, figure: str) -> Task:
         """A gravity to be read, with what it is expected to be."""

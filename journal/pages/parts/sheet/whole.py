@@ -8,7 +8,7 @@ from journal.history.plan import target_of
 from journal.history.plan.readings import expected_readings
 from journal.pages.parts.sheet import kettle, mash, strips, words
 from journal.pages.parts.sheet.liquor import of_liquor
-from journal.pages.parts.sheet.model import Sheet
+from journal.pages.parts.sheet.model import Sheet, Stage
 from journal.pages.parts.sheet.off_target import RULE, off_target
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
@@ -29,23 +29,30 @@ def sheet(view: BatchView) -> Sheet | None:
     return Sheet(
         basis=_basis(planned, target),
         wanting=tuple(_wanting(planned, target)),
-        stages=(
-            mash.mill(planned),
-            mash.liquor(planned),
-            mash.mash(planned),
-            mash.run_off(planned),
-            kettle.full_kettle(planned),
-            kettle.boil(planned),
-            kettle.knockout(planned),
-            kettle.fermenter(planned),
-            kettle.pitching(planned),
-        ),
+        stages=tuple(stage for stage in _stages(planned) if stage is not None),
         tables=tables,
         rule=RULE if tables else "",
         strips=(strips.hydrometer(planned, target), strips.volume(planned)),
         liquor=of_liquor(planned),
         acid=safety_note("acids"),
         codes=_CODES,
+    )
+
+
+def _stages(planned: PlannedBatch) -> tuple[Stage | None, ...]:
+    """The stages of the work in order; None for one that this brew has not."""
+    return (
+        mash.mill(planned),
+        mash.liquor(planned),
+        mash.mash(planned),
+        mash.run_off(planned),
+        kettle.full_kettle(planned),
+        kettle.boil(planned),
+        kettle.knockout(planned),
+        kettle.stand(planned),
+        kettle.fermenter(planned),
+        kettle.pitching(planned),
+        kettle.cellar(planned),
     )
 
 
