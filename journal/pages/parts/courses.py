@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from journal.figures import CATALOGUE, Result
@@ -46,7 +47,7 @@ class CourseView:
     house: BrewhouseView
     course: FigureCourse
 
-    @property
+    @cached_property
     def explains(self) -> bool:
         """Whether grist and volumes explain different parts of different batches' values."""
         explained = [point.value - point.residual for point in self.course.points]
@@ -65,7 +66,7 @@ class CourseView:
     def _shown(self) -> Callable[[float], float]:
         return self._unit.convert_difference if self.explains else self._unit.convert
 
-    @property
+    @cached_property
     def parts(self) -> list[float]:
         """What is shown of each batch, in the unit that the record keeps."""
         return [point.residual if self.explains else point.value for point in self.course.points]
