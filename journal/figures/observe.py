@@ -72,10 +72,11 @@ class RestStep(NamedTuple):
 
 @dataclass(frozen=True)
 class Observed:
-    """A reading's numbers, or the paths of what is wanting."""
+    """A reading's numbers, or the paths of what is wanting; `told` says whose they are where they are not the batch's own."""
 
     value: Any = None
     wanting: tuple[str, ...] = ()
+    told: str = ""
 
 
 class Called(NamedTuple):
@@ -224,6 +225,24 @@ def observes(**readings: Called) -> Callable[[Observing], Observing]:
     return register
 
 
+#: Given what was observed of a batch, what its relatives put in its place, by names of readings and of figures.
+Borrowing = Callable[[Observer, dict[str, Observed]], dict[str, Observed]]
+_BORROWED_BY: list[Borrowing] = []
+_SHARED_BY: list[Borrowing] = []
+
+
+def borrows(function: Borrowing) -> Borrowing:
+    """Enter a function that says what a batch's numbers take from its relatives."""
+    _BORROWED_BY.append(function)
+    return function
+
+
+def borrows_shared(function: Borrowing) -> Borrowing:
+    """Enter a function that says which numbers a batch has only together with others."""
+    _SHARED_BY.append(function)
+    return function
+
+
 def all_of(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
     """Several readings as one, or all that is wanting for it."""
     parts = list(parts)
@@ -328,11 +347,18 @@ def _vessels(o: Observer) -> dict[str, Observed]:
     return {"dead_space": o.volume(dead_space, where)}
 
 
-def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
-    """Every reading a figure may take, by the name of the figure's parameter."""
+def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> dict[str, Observed]:
+    """Every reading a figure may take, by the name of the figure's parameter.
+
+    Of a batch with relatives also what stands in for its own readings, and figures that are theirs too, by their names;
+    `alone` leaves out those that several batches have only together.
+    """
     observer = Observer(batch, brewery, malts)
     found = {name: seen for function in _OBSERVED_BY for name, seen in function(observer).items()}
     if found.keys() != READINGS.keys():
         unlike = ", ".join(sorted(found.keys() ^ READINGS.keys()))
         raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
+    if batch.relatives:
+        for borrowed in _BORROWED_BY if alone else [*_BORROWED_BY, *_SHARED_BY]:
+            found |= borrowed(observer, found)
     return found

@@ -92,7 +92,9 @@ class Resolver:
         figure = CATALOGUE[name]
         parts = tuple(contributions(found.value).items())
         sd = math.hypot(*(part for _, part in parts))
-        inputs = tuple(n for n in figure.parameters if n in CATALOGUE and not self.find(n).wanting)
+        # one that is another batch's was not worked out from what this one has
+        own = () if name in self.observed else figure.parameters
+        inputs = tuple(n for n in own if n in CATALOGUE and not self.find(n).wanting)
         return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
 
 

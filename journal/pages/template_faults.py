@@ -12,6 +12,7 @@ from jinja2 import TemplateError, TemplateSyntaxError
 from journal.pages.limits import TooMuchError
 from journal.pages.model import Model
 from journal.pages.own_theme import OwnTheme
+from journal.pages.site.accounts import AccountsModel
 from journal.pages.site.batch import BatchModel
 from journal.pages.site.broken import BrokenModel
 from journal.problems import Place, Problem, Source, Span
@@ -86,7 +87,7 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model, template:
     if isinstance(error, RecursionError):
         why = "templates extend or include one another in a circle"
     missing = _QUOTED.findall(why)
-    entry = model.file if isinstance(model, BatchModel | BrokenModel) else ""
+    entry = model.file if isinstance(model, AccountsModel | BatchModel | BrokenModel) else ""
     return TemplateFault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
 
 

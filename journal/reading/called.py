@@ -26,7 +26,13 @@ _PART = {
     "with_first_wort": "with the first wort",
 }
 _ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_OF_BATCH = re.compile(r"batch ([\w-]+): (.+)")
 _NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
+
+def of_batch(batch_id: str, path: str) -> str:
+    """The path of a reading of another batch, which `reading_words` knows how to call; one of a third batch's stays that."""
+    return path if _OF_BATCH.fullmatch(path) else f"batch {batch_id}: {path}"
 
 
 def ordinal(index: int) -> str:
@@ -43,6 +49,8 @@ def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
     """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
     if path in BY_PATH:
         return BY_PATH[path].words
+    if other := _OF_BATCH.fullmatch(path):
+        return f"{reading_words(other[2])} of batch {other[1]}"
     if path.endswith("mash_tun.dead_space"):
         return "dead space of the mash tun (brewery.yaml)"
     listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
+from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
@@ -93,6 +94,8 @@ def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> 
 
 
 def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
+    if unit == "g" and isinstance(value, Measure) and value.unit not in WEIGHT.written.values():
+        unit = ""  # poured or counted, and says so itself
     written = view.batch.written(path)
     shown = (
         counted(view, value, path, unit)
@@ -158,7 +161,7 @@ def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
             place = f"{path}[{index}]"
             clock = f"{time.minutes // 60:02}:{time.minutes % 60:02}"
             yield _row(view, place, Link(clock), [Piece(reading_anchor(place), "", time.words, None)])
-    elif isinstance(value, tuple) and not hasattr(value, "_fields"):
+    elif value and isinstance(value, tuple) and not hasattr(value, "_fields"):
         label = Link(capital(reading_words(path, view.names)))
         yield _row(
             view, path, label, [_piece(view, each, f"{path}[{n}]", _unit(facts)) for n, each in enumerate(value)]

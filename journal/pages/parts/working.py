@@ -99,6 +99,7 @@ CHAIN = (
 #: Groups of figures that only lead to others: who wants those, gets these.
 _ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
 _AMYLASES = frozenset({"minutes_beta_amylase", "minutes_alpha_amylase"})
+_OF_RELATIVES = frozenset({"parts_extract", "joined_extract"})
 _OF_PRIMING = frozenset({"residual_carbonation", "carbonation", "priming_sugar"})
 #: What a number is worth, where its ± alone may promise too much.
 _REMARKS = {
@@ -246,6 +247,8 @@ def _not_for_everybody(view: BatchView, name: str) -> bool:
         return not batch.sieve
     if name.startswith("conversion_") and name != "conversion_efficiency":
         return not batch.mash.readings
+    if name in _OF_RELATIVES:
+        return not (batch.relatives.parts if name == "parts_extract" else batch.relatives.guests)
     if name in _OF_PRIMING:
         package = batch.package
         return package.carbonation is None and is_blank(package.priming)
