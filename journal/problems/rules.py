@@ -92,6 +92,7 @@ RULES: dict[str, Rule] = {
         fields_contradict="Two fields state the same thing, and only one can hold.",
         reading_unknown="A rule about a reading names one that the entry does not have.",
         shares_incomplete="The parts of a sample add up to the whole of it.",
+        dip_unknown="How deep a stick was wet is a volume only by its vessel's table.",
         dip_table="Of a table that does not rise, one depth could mean two volumes.",
         check_impossible="No instrument is that far off; one of the two numbers is a slip.",
         score_without_scale="A score says nothing without the highest there is.",

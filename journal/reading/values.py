@@ -13,7 +13,7 @@ from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
-from journal.measures.units import COUNT, VOLUME, WEIGHT
+from journal.measures.units import COUNT, DEPTH, VOLUME, WEIGHT
 from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
@@ -283,6 +283,34 @@ class AnyOf:
                 if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
                     return Quantity(kind).read(node, path, context)
         return Quantity(self.kinds[0]).read(node, path, context)
+
+
+@dataclass(frozen=True)
+class VesselVolume(Quantity):
+    """A volume read by marks, or what was weighed (tare off), or how deep a dip stick was wet.
+
+    The measure's unit says which: kg of one that was weighed, mm of one that was dipped.
+    """
+
+    kind: MeasureKind = VOLUME
+
+    @property
+    def kinds(self) -> tuple[MeasureKind, ...]:
+        """What it may be written as."""
+        return (self.kind, WEIGHT.such_as("24.6 kg"), DEPTH)
+
+    @property
+    def words(self) -> str:
+        """Examples of it."""
+        return f"{self.kind.words}; weighed such as 24.6 kg; or by the dip stick such as 31.5 cm"
+
+    def read(self, node: Node, path: str, context: Context) -> Measure | None:
+        """The measure, in L, kg or mm."""
+        kind, unit = self.kind, re.search(r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+", node.text) if isinstance(node, Scalar) else None
+        for other in self.kinds[1:]:
+            if unit and unit[0] in other.written:
+                kind = other
+        return Quantity(kind, self.zero).read(node, path, context)
 
 
 #: How much of an addition: weighed, poured or counted.
