@@ -10,18 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.kin import Kin, before_yeast
-from journal.figures.observe import (
-    Called,
-    GravityReading,
-    Observed,
-    Observer,
-    VolumeReading,
-    all_of,
-    borrows,
-    observe,
-    observes,
-)
+from journal.figures.observe import Called, Observer, all_of, borrows, observe, observes
 from journal.figures.propagate import propagate
 from journal.figures.resolve import Resolver
 from journal.measures import Scale

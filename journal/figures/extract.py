@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from journal.figures.as_read import VolumeReading
 from journal.figures.catalogue import figure
 from journal.figures.corrected import litres
 from journal.figures.grist import extract_of
-from journal.figures.observe import GrainExtract, VolumeReading
+from journal.figures.observe import GrainExtract
 from journal.science import mash, mixing, water, wort
 
 ACCOUNT = "Extract account"

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from journal.figures.observe import Observed, Observer, observe
+from journal.figures.as_read import Observed
+from journal.figures.observe import Observer, observe
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import ErrorKind, Uncertain
 from journal.reading import Batch

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from journal.figures.as_read import Observed
 from journal.figures.borrowed import work_out
 from journal.figures.kin import Kin
-from journal.figures.observe import Observed, Observer, all_of, borrows_shared
+from journal.figures.observe import Observer, all_of, borrows_shared
 from journal.figures.resolve import Resolver
 from journal.problems import in_words
 from journal.reading import Batch

@@ -6,8 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import Observed, observe
+from journal.figures.observe import observe
 from journal.figures.propagate import contributions, nominal, propagate
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.reading import Batch, Brewery, Malts

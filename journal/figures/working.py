@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading
+from journal.figures.observe import READINGS
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.figures.uncertain import ErrorSource

@@ -7,7 +7,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
-from journal.figures.observe import Observed, observe
+from journal.figures.as_read import Observed
+from journal.figures.observe import observe
 from journal.figures.uncertain import ErrorKind, ErrorSource
 from journal.figures.working import Part, working_of
 from journal.pages.grist import lot_name
