@@ -21,14 +21,16 @@ from journal.problems.show import problem_record
 from journal.reading import Batch
 
 FORMAT = 1
-#: Significant digits kept: far beyond any brewer's reading, and short of what machines differ in.
-_DIGITS = 10
+#: Significant digits kept: far beyond any brewer's reading, and short of what machines, and versions of Python, differ in.
+_DIGITS = 7
+#: What is smaller is what is left of a difference of equal numbers: zero.
+_NOTHING = 1e-9
 #: What a formula begins with in the spreadsheets of the day.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def _number(value: float) -> float:
-    return float(f"{value:.{_DIGITS}g}")
+    return float(f"{value:.{_DIGITS}g}") if abs(value) >= _NOTHING else 0.0
 
 
 def _unit(unit: str) -> str:

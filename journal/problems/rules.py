@@ -60,6 +60,7 @@ RULES: dict[str, Rule] = {
         # shapes
         unknown_field="The format is closed, so that a misspelt reading is never lost in silence.",
         field_missing="The journal can't place a batch without it.",
+        list_too_long="No batch has so many of anything, and working them out would take minutes.",
         wrong_shape="A field wants a value, a list or a group of fields, and finds another of these.",
         not_a_date="Dates are written year-month-day, as ISO 8601 has them.",
         shares_not_whole="Shares of one thing make up the whole of it.",
@@ -135,6 +136,7 @@ RULES: dict[str, Rule] = {
         log_unit_doubtful="The readings are unlikely in the unit that the header gives.",
         log_rows_disagree="Two readings of one time can't both hold.",
         template_unused="A template that nothing asks for may be a misspelt one.",
+        batch_like_another="Where capitals don't count in file names, as on Windows and macOS, two such batches would share one page.",
         dates_disorder="One of the dates is wrong: a batch is brewed before it is pitched, read and packaged.",
         readings_at_once="Two readings of one time can't both hold.",
         gravity_rises="Beer grows no heavier while it ferments, so one of two gravities is wrong.",

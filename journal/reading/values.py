@@ -335,6 +335,12 @@ class GravityText:
         return found
 
 
+#: More of anything than one batch has: what a number hangs on is asked of each, so that twice as many take four times as long.
+MOST_IN_A_LIST = 100
+#: Looks at a beer; a year of them, one a day.
+MOST_READINGS = 500
+
+
 @dataclass(frozen=True)
 class ListOf:
     """A list of values of one kind."""
@@ -354,8 +360,19 @@ class ListOf:
                 hint = f"A space belongs after each hyphen: - {node.text[1:].split(' -')[0]}."
             _report_shape(node, path, "a list", context, hint)
             return ()
+        most = MOST_READINGS if path == "readings" else MOST_IN_A_LIST
+        if len(node.items) > most:
+            first = node.items[most].span
+            message = f"`{path}` has {len(node.items)} lines, and {most} are the most"
+            context.report(
+                "list-too-long",
+                message,
+                "Check whether they belong to one batch; a logger's file may hold more.",
+                first,
+                path,
+            )
         values = []
-        for index, item in enumerate(node.items):
+        for index, item in enumerate(node.items[:most]):
             item_path = f"{path}[{index}]"
             context.places[item_path] = item.span
             if isinstance(item, Scalar) and item.empty:

@@ -167,7 +167,7 @@ def _gravity(text: str) -> float | None:
     if isinstance(found, Fault):
         raise RefusalError(f"--gravity: {found.message}. {found.hint}")
     value = gravity_wanted(found)
-    if not WEAKEST < value <= STRONGEST:
+    if not WEAKEST <= value <= STRONGEST:
         raise RefusalError(
             f"--gravity: {plain(value, 3)} can't be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
         )
