@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.instruments import ALPHA_SHARE
-from journal.figures.observe import Called, Observed, Observer, all_of, observes
+from journal.figures.observe import Called, Observer, all_of, observes
 from journal.figures.propagate import propagate
 from journal.measures import Measure
 from journal.reading.entry import Hop
@@ -64,12 +65,19 @@ class _Hopping:
     def charge(self, hop: Hop, path: str, boiled: Observed, stood: Any, way: str = "") -> Observed:
         """One hop."""
         parts = [
-            self.o.measure(hop.weight, f"{path}.weight", self.o.deviations.hop_weight),
-            self.o.measure(hop.alpha, f"{path}.alpha", _alpha),
+            self.o.hop_weight(hop.weight, f"{path}.weight"),
+            self.alpha(hop, path),
             boiled,
         ]
         form = ISOMERISED if hop.form == "isomerised" else way
         return all_of(parts, lambda found: HopCharge(found[0], found[1], found[2], stood, form))
+
+    def alpha(self, hop: Hop, path: str) -> Observed:
+        """Its alpha acid: what stands in the entry, or else on the hop's sheet, whose error all its charges share."""
+        sheet = self.o.malts.by_key.get(hop.hop or "")
+        if hop.alpha is None and sheet is not None and sheet.alpha is not None:
+            return self.o.measure(sheet.alpha, f"malts.{hop.hop}.alpha", _alpha)
+        return self.o.measure(hop.alpha, f"{path}.alpha", _alpha)
 
     def boiled(self, hop: Hop, path: str) -> Observed:
         """How long a kettle hop boiled: with the first wort as long as the kettle, if it does not say."""
@@ -103,7 +111,7 @@ def hops_seen(o: Observer) -> dict[str, Observed]:
     hopping, batch = _Hopping(o), o.batch
     charges = hopping.charges()
     dry = [
-        o.measure(hop.weight, f"{group}.hops[{n}].weight", o.deviations.hop_weight)
+        o.hop_weight(hop.weight, f"{group}.hops[{n}].weight")
         for group, hops in (("fermenter", batch.fermenter.hops), ("package", batch.package.hops))
         for n, hop in enumerate(hops)
     ]
