@@ -100,6 +100,17 @@ def _kind_of(line: LabValues, named: str, malt: Malt | None) -> Ingredient | Non
     return None if kind is not None and mashed and kind.sort in _NEVER_MASHED else kind
 
 
+def sheet_name(line: LabValues, malts: Malts) -> str:
+    """What a line's values are known by: a key of malts.yaml, a kind by its own name whatever the line calls it, or else the
+    line's own name.
+    """
+    named = named_in(line)
+    if named in malts.by_key or line.extract is not None or line.extract_as_is is not None:
+        return named
+    kind = ingredient_named(named)
+    return kind.name if kind is not None else named
+
+
 def alpha_of(hop: Hop, malts: Malts) -> Measure | None:
     """A hop's alpha acid: what stands in the entry, or else on the sheet of its name."""
     sheet = malts.by_key.get(hop.hop or "")

@@ -7,6 +7,7 @@ from texts import batch_of, settings_at
 
 from journal.reading import Malts, MaltValues, StatedValue, resolve
 from journal.reading.kinds import KINDS
+from journal.reading.malts import sheet_name
 
 MALTS = """
     island-pale:
@@ -154,3 +155,18 @@ def test_what_is_never_mashed_is_no_malt_without_extract(named: str, malts: Malt
 def test_a_sheet_may_name_its_kind_as_the_trade_does(tmp_path: Path) -> None:
     found = settings_at(tmp_path, malts="lot-1: {kind: Two-Row Malt, moisture: 3 %}")[1]
     assert values("malt: lot-1", found).kind == "pale malt"
+
+
+@pytest.mark.parametrize(
+    ("grain", "known_as"),
+    [
+        ("malt: Pale Malt", "pale malt"),
+        ("malt: 2-row", "pale malt"),
+        ("malt: Pale Malt, extract: 80 %", "Pale Malt"),
+        ("malt: island-pale", "island-pale"),
+        ("malt: crystal 60L", "caramel malt 60L"),
+        ("malt: my own", "my own"),
+    ],
+)
+def test_however_a_line_calls_it_a_kind_is_one(grain: str, known_as: str, malts: Malts) -> None:
+    assert sheet_name(batch_of(f"grains: [{{weight: 1 kg, {grain}}}]").grains[0], malts) == known_as

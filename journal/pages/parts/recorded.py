@@ -21,7 +21,7 @@ from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringRe
 from journal.reading.forms import OneOrMore
 from journal.reading.instrument_checks import check_words
 from journal.reading.links import LINKS
-from journal.reading.malts import may_bring_extract
+from journal.reading.malts import may_bring_extract, sheet_name
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
 from journal.reading.values import ListOf, Quantity
 
@@ -144,8 +144,8 @@ def _when(line: Any) -> str | None:
 def _label(view: BatchView, line: Any, path: str) -> Link:
     """What a line of a list is called: what it is of, the time of a look, else which one it is."""
     if isinstance(line, LabValues):
-        named, words = named_in(line), view.names[path]
-        return malt_link(named, words) if may_bring_extract(line, view.index.record.journal.malts) else Link(words)
+        words, malts = view.names[path], view.index.record.journal.malts
+        return malt_link(sheet_name(line, malts), words) if may_bring_extract(line, malts) else Link(words)
     when = _when(line)
     if when is not None:
         return Link(moment(getattr(line, when)).text)

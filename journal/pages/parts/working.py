@@ -20,7 +20,7 @@ from journal.pages.view import BatchView
 from journal.pages.words import figure_words, in_order_of_work, with_article
 from journal.problems import capital, in_words
 from journal.reading.called import part_words, reading_words
-from journal.reading.kinds import ingredient_named
+from journal.reading.malts import sheet_name
 from journal.reading.table import is_blank
 
 
@@ -186,9 +186,6 @@ class Workings:
             words = f"the refractometer in beer ({words})"
         return Link(words, f"#{anchor}" if anchor in self.anchors else "")
 
-    def _grain_names(self) -> list[str]:
-        return [grain.malt for grain in self.view.batch.grains if grain.malt]
-
     def _malt_source(self, path: str) -> Link:
         layer, rest = path.split(".", 1)
         named, _, part = rest.rpartition(".")
@@ -196,8 +193,9 @@ class Workings:
             return Link(
                 f"{part_words(part)} of {lot_name(self.view.index, named)}", f"{MALTS_PAGE}#{malt_anchor(named)}"
             )
-        used = {known.name: name for name in self._grain_names() if (known := ingredient_named(name))}
-        href = f"{MALTS_PAGE}#{malt_anchor(used[named])}" if named in used else ""
+        malts = self.view.index.record.journal.malts
+        used = {sheet_name(grain, malts) for grain in self.view.batch.grains}
+        href = f"{MALTS_PAGE}#{malt_anchor(named)}" if named in used else ""
         return Link(f"typical {part_words(part)} of {named}", href)
 
 

@@ -13,7 +13,7 @@ from journal.pages.parts.sheet.words import weight
 from journal.pages.words import day
 from journal.reading import Batch
 from journal.reading.entry import Addition, Grain, named_in
-from journal.reading.malts import may_bring_extract
+from journal.reading.malts import may_bring_extract, sheet_name
 from journal.reading.table import lines_of
 
 
@@ -56,7 +56,8 @@ def _needs(index: Index, batch: Batch) -> dict[str, float]:
     for _, line in lines_of(batch, (Grain, Addition)):
         weight = _weight(line)
         if weight is not None and may_bring_extract(line, index.record.journal.malts):
-            found[named_in(line)] = found.get(named_in(line), 0.0) + weight.value
+            named = sheet_name(line, index.record.journal.malts)
+            found[named] = found.get(named, 0.0) + weight.value
     return found
 
 

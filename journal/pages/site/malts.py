@@ -23,7 +23,7 @@ from journal.pages.verdict import JUDGED, what_moved
 from journal.reading import Batch, MaltValues, resolve
 from journal.reading.entry import Addition, Grain, named_in
 from journal.reading.kinds import ingredient_named
-from journal.reading.malts import Malt, may_bring_extract
+from journal.reading.malts import Malt, may_bring_extract, sheet_name
 from journal.reading.table import lines_of
 
 
@@ -139,7 +139,7 @@ def _uses(index: Index) -> dict[str, list[_Use]]:
                 continue
             weight = _kg(line.weighed if isinstance(line, Addition) else line.weight)
             share = weight / whole if weight and whole and isinstance(line, Grain) else 0.0
-            found.setdefault(named_in(line), []).append(_Use(batch, line, path, weight, share))
+            found.setdefault(sheet_name(line, index.record.journal.malts), []).append(_Use(batch, line, path, weight, share))
     return found
 
 
