@@ -13,7 +13,7 @@ SITE = HERE.parent / "site"
 SIZE = (1100, 900)
 #: Pages are flat drawings: this many colours show them as they are, in a quarter of the bytes.
 COLOURS = 160
-SHOWN = {"batch": "batches/28.html", "trends": "trends.html"}
+SHOWN = {"batch": "batches/22.html", "trends": "trends.html"}
 
 
 def main() -> None:

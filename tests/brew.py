@@ -345,6 +345,7 @@ def _glass(x: Readings, f: dict[str, Array]) -> dict[str, Array]:
     residual = 0.92 * r.carbon_dioxide(x.warmest)
     return {
         "package_volume": x.packaged,
+        "package_top_up": np.zeros_like(x.packaged),
         "package_loss": x.volume - x.packaged,
         "packaged_share": share,
         "fermenter_left_extract": f["fermenter_extract"] - f["fermenter_extract"] * share,

@@ -106,7 +106,8 @@ def _mash(b: _Builder) -> bool:
     needed = ("potential_extract", "grain_weight", "grain_moisture", "mash_liquor", "sparge_liquor")
     left_out = {"grains", "mash.liquor", "lauter.liquor"} & b.without
     missing = any(name not in b.figures.results for name in needed) or b.figures["potential_extract"].value <= 0
-    if b.batch.lauter.method == STEEP or left_out or missing:
+    # of one wort of a mash that gave two, nobody knows what was left for the other
+    if b.batch.lauter.method == STEEP or b.batch.shares_mash or left_out or missing:
         return False
     b.unknowns["potential_extract"] = b.figures["potential_extract"].value
     b.read(_GRIST)
@@ -144,7 +145,7 @@ def _kettle_alone(b: _Builder, size: float) -> bool:
     b.unknowns["kettle_water"] = mass * (1 - strength / 100)
     b.unknowns["kettle_extract"] = mass * strength / 100
     b.constants["conversion"] = 1.0
-    if b.value("potential_extract") > 0 and "grains" not in b.without:
+    if b.value("potential_extract") > 0 and "grains" not in b.without and not b.batch.shares_mash:
         b.unknowns["potential_extract"] = b.value("potential_extract")
         b.read(_GRIST)
         steeped = b.batch.lauter.method == STEEP
@@ -198,9 +199,10 @@ def build_model(
     """The model of a batch from its figures as recorded, readings in `without` left out; None where too little is
     recorded.
 
-    An addition whose extract is not known leaves nothing to balance after it, so there the model is None as well.
+    An addition whose extract is not known leaves nothing to balance after it, so there the model is None as well; so it is of
+    a part and of a blend, whose brew day is balanced where it stands.
     """
-    if any(reading.figure not in figures.results for reading in JOINED):
+    if not batch.brewed_here or any(reading.figure not in figures.results for reading in JOINED):
         return None
     b = _Builder(batch, figures, priors, without)
     size = _size(b)

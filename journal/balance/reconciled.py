@@ -10,7 +10,7 @@ import numpy as np
 from journal.balance.model import Solution
 from journal.balance.quantities import quantity_shown
 from journal.figures import CATALOGUE, BatchFigures, Result
-from journal.figures.observe import GravityReading, Observed, VolumeReading
+from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain

@@ -14,7 +14,8 @@ from journal.balance.model import BalanceModel, Solution, solve
 from journal.balance.priors import Priors
 from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
 from journal.figures import BatchFigures
-from journal.figures.observe import GrainExtract, Observed, Weighted, observe
+from journal.figures.as_read import Observed
+from journal.figures.observe import GrainExtract, Weighted, observe
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain, combine
 from journal.measures.wording import METRIC, show

@@ -6,18 +6,10 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.grist import extract_of
 from journal.figures.instruments import COLOUR_SHARE
-from journal.figures.observe import (
-    Called,
-    GrainExtract,
-    Observed,
-    Observer,
-    all_of,
-    observe_extract,
-    observes,
-    weigh,
-)
+from journal.figures.observe import Called, GrainExtract, Observer, all_of, observe_extract, observes, weigh
 from journal.figures.propagate import nominal, propagate
 from journal.measures import Measure
 from journal.measures.units import VOLUME
@@ -92,7 +84,7 @@ class Added:
 
     def weight(self, addition: Addition, path: str) -> Observed:
         """Its weight, kg."""
-        return self.o.measure(addition.weighed, f"{path}.{addition.weight_field}", self.o.deviations.weight)
+        return self.o.weight(addition.weighed, f"{path}.{addition.weight_field}")
 
     def extract(self, addition: Addition, path: str) -> Observed:
         """Its weight and extract; of what nobody knows anything from none to all of it, if that is little."""

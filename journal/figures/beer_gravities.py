@@ -9,9 +9,9 @@ from typing import Any
 
 import numpy as np
 
+from journal.figures.as_read import GravityReading, Observed
 from journal.figures.corrected import fermented_gravity, gravity
 from journal.figures.logistic import FEWEST_GRAVITIES, LogisticFit, curve, fit_logistic
-from journal.figures.observe import GravityReading, Observed
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Scale

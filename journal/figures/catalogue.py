@@ -7,11 +7,13 @@ uncertainty, the data file, the working on the pages, and the page that lists al
 
 from __future__ import annotations
 
+import ast
 import inspect
 import re
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
+from pathlib import Path
 from typing import Any
 
 from journal.measures.wording import UNITS
@@ -19,6 +21,20 @@ from journal.problems import did_you_mean
 
 #: A formula of plain numbers; None where, of several things it could start from, none is there.
 Formula = Callable[..., float | None]
+
+
+@cache
+def _docs_of(file: str) -> dict[str, str]:
+    """The docstring of each function of a source file."""
+    tree = ast.parse(Path(file).read_text("utf-8"))
+    return {node.name: ast.get_docstring(node) or "" for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)}
+
+
+def _doc_in_source(function: Callable[..., Any]) -> str:
+    try:
+        return _docs_of(function.__code__.co_filename).get(function.__name__, "")
+    except (AttributeError, OSError):
+        return ""
 
 
 @dataclass(frozen=True)
@@ -51,8 +67,8 @@ class Figure:
 
     @cached_property
     def meaning(self) -> str:
-        """What it is, from the function's docstring."""
-        return " ".join((inspect.getdoc(self.function) or "").split())
+        """What it is, from the function's docstring; where Python was told to drop those (`-OO`), from its source."""
+        return " ".join((inspect.getdoc(self.function) or _doc_in_source(self.function)).split())
 
     @property
     def parameters(self) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.figures.observe import GravityReading, VolumeReading
+from journal.figures.as_read import GravityReading, VolumeReading
 from journal.measures import Scale
 from journal.science import beer, water, wort
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import GravityReading as ReadGravity
 from journal.figures.beer_gravities import beer_gravity
 from journal.figures.corrected import gravity, litres
-from journal.figures.observe import GravityReading as ReadGravity
 from journal.figures.observe import Observer
 from journal.figures.poured import fermentation_seen
 from journal.figures.propagate import contributions, nominal, propagate
@@ -21,11 +21,12 @@ _OF_BEER = ("readings", "package")
 
 
 class Counted(NamedTuple):
-    """A number with its standard uncertainty (k = 1), and its unit."""
+    """A number with its standard uncertainty (k = 1), and its unit; `checks` are those of instruments that corrected it."""
 
     value: float
     sd: float
     unit: str
+    checks: tuple[str, ...] = ()
 
 
 def sg_of_strength(plato: float) -> float:
@@ -38,7 +39,9 @@ def _unit(scale: Scale) -> str:
 
 
 def _counted(number: Any, unit: str) -> Counted:
-    return Counted(nominal(number), sum(part * part for part in contributions(number).values()) ** 0.5, unit)
+    parts = contributions(number)
+    checks = tuple(of.path for of in parts if of.path.endswith("]") and ".checks[" in of.path)
+    return Counted(nominal(number), sum(part * part for part in parts.values()) ** 0.5, unit, checks)
 
 
 class Recordings:
@@ -67,18 +70,18 @@ class Recordings:
         except (KeyError, ArithmeticError, ValueError):
             return Counted(reading.value, self.observer.deviations.gravity(reading), _unit(reading.scale))
 
-    def measure(self, reading: Measure, path: str, unit: str) -> Counted:
-        """A quantity in `unit`, brought to 20 °C where it is a volume or a pH."""
+    def measure(self, reading: Measure, path: str, unit: str) -> Counted | None:
+        """A quantity in `unit`, brought to 20 °C where it is a volume or a pH; None of a volume that was weighed or dipped and
+        can't be known, as of wort whose strength is missing.
+        """
         if unit == VOLUME:
-            return _counted(propagate(litres, {"reading": self.observer.volume(reading, path).value}), unit)
-        if unit == PH and not path.startswith(_OF_BEER):
+            seen = self.observer.volume(reading, path)
+            return None if seen.wanting else _counted(propagate(litres, {"reading": seen.value}), unit)
+        if unit == PH:
             sample, at = self.observer.ph(reading, path).value
-            return _counted(propagate(mash.ph_at_20, {"ph": sample, "temperature": at}), unit)
-        of_unit = {
-            "kg": self.observer.deviations.weight,
-            "g": self.observer.deviations.hop_weight,
-            "°C": self.observer.deviations.temperature,
-            PH: self.observer.deviations.ph,
-        }
-        sd = of_unit[unit](reading) if unit in of_unit and reading.value else reading.sd or 0.0
-        return Counted(reading.value, sd, unit)
+            of_beer = path.startswith(_OF_BEER)
+            return _counted(sample if of_beer else propagate(mash.ph_at_20, {"ph": sample, "temperature": at}), unit)
+        read = {"kg": self.observer.weight, "g": self.observer.hop_weight, "°C": self.observer.warmth}.get(unit)
+        if read is None or not reading.value:
+            return Counted(reading.value, reading.sd or 0.0, unit)
+        return _counted(read(reading, path).value, unit)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from journal.figures.as_read import VolumeReading
 from journal.figures.catalogue import figure
 from journal.figures.corrected import litres
 from journal.figures.grist import extract_of
-from journal.figures.observe import GrainExtract, VolumeReading
-from journal.science import mash, water, wort
+from journal.figures.observe import GrainExtract
+from journal.science import mash, mixing, water, wort
 
 ACCOUNT = "Extract account"
 CHAIN = "Efficiencies"
@@ -89,6 +90,18 @@ def knockout_extract(knockout_volume: float, knockout_gravity: float) -> float:
 def fermenter_extract(fermenter_volume: float, original_gravity: float) -> float:
     """Extract in the fermenter, additions included."""
     return _in_wort(fermenter_volume, original_gravity)
+
+
+@figure(unit="kg", group=ACCOUNT, formula="Σ {part_worts} × {original_extract} / 100", source="mass balance")
+def parts_extract(part_worts: tuple[float, ...], original_extract: float) -> float:
+    """Extract of the wort that went into the batch's parts."""
+    return sum(part_worts) * original_extract / 100.0
+
+
+@figure(unit="kg", group=ACCOUNT, formula="Σ extract in {joined_worts}", source="mass balance")
+def joined_extract(joined_worts: tuple[mixing.Poured, ...]) -> float:
+    """Extract of other brews that went into the same fermenter."""
+    return sum(wort.extract(each.volume, each.plato) for each in joined_worts)
 
 
 @figure(unit="kg", group=ACCOUNT, formula="{potential_extract} − {dissolved_extract}", source="definition")

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.instruments import ALPHA_SHARE
-from journal.figures.observe import Called, Observed, Observer, all_of, observes
+from journal.figures.observe import Called, Observer, all_of, observes
 from journal.figures.propagate import propagate
 from journal.measures import Measure
 from journal.reading.entry import Hop
@@ -64,7 +65,7 @@ class _Hopping:
     def charge(self, hop: Hop, path: str, boiled: Observed, stood: Any, way: str = "") -> Observed:
         """One hop."""
         parts = [
-            self.o.measure(hop.weight, f"{path}.weight", self.o.deviations.hop_weight),
+            self.o.hop_weight(hop.weight, f"{path}.weight"),
             self.o.measure(hop.alpha, f"{path}.alpha", _alpha),
             boiled,
         ]
@@ -103,7 +104,7 @@ def hops_seen(o: Observer) -> dict[str, Observed]:
     hopping, batch = _Hopping(o), o.batch
     charges = hopping.charges()
     dry = [
-        o.measure(hop.weight, f"{group}.hops[{n}].weight", o.deviations.hop_weight)
+        o.hop_weight(hop.weight, f"{group}.hops[{n}].weight")
         for group, hops in (("fermenter", batch.fermenter.hops), ("package", batch.package.hops))
         for n, hop in enumerate(hops)
     ]

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.fermenting import fermenting
+from journal.figures.mash_shared import OF_THE_PAIR
 from journal.figures.resolve import BatchFigures, Result
 from journal.measures.wording import METRIC, show
 from journal.problems import Problem
@@ -73,7 +74,9 @@ class _Checker:
 
 
 def _over_one(check: _Checker) -> Iterator[Problem]:
-    known = [check.figures.results[name] for name in _EFFICIENCIES if name in check.figures.results]
+    # what two worts of one mash have together is told of where the grist stands
+    names = [name for name in _EFFICIENCIES if not (check.batch.second_wort_of and name in OF_THE_PAIR)]
+    known = [check.figures.results[name] for name in names if name in check.figures.results]
     over = [result for result in known if result.value > 1.0 + BEYOND * result.sd]
     if over:
         what = f"{CATALOGUE[over[0].name].label} comes to {check.shown(over[0])}: more extract than there was"
@@ -146,7 +149,11 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
 
 def _more_packaged(check: _Checker) -> Iterator[Problem]:
     package, fermenter = check.batch.package, check.figures.get(_FERMENTER.figure)
-    if package.volume and fermenter and package.volume.value > fermenter.value * 1.05 + BEYOND * fermenter.sd:
+    if not package.volume or not fermenter:
+        return
+    guests = (guest.fermenter.volume for guest in check.batch.relatives.guests)
+    filled = fermenter.value + sum(volume.value for volume in guests if volume)
+    if package.volume.value > filled * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.volume.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
         yield check.volume_impossible("package.volume", message, _FERMENTER.path)

@@ -20,6 +20,8 @@ COLOUR_SHARE = {"certificate": 0.05, "datasheet": 0.10, "typical": 0.20, "guess"
 ALPHA_SHARE = 0.10
 #: A time read off a clock in a busy brewhouse, min (common practice).
 CLOCK = 1.0
+#: How deep a dip stick was wet, mm (common practice).
+DIP = 2.0
 #: What a refractometer's reading of wort is divided by, where the brewery states none.
 WORT_FACTOR = (1.04, 0.02)
 #: Standard uncertainty of a final gravity from a refractometer, SG: published correlations differ by 2 to 4 points.

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
+from journal.figures.checked import shifted
 from journal.figures.conversion import FEWEST_TIMES, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
 from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
-from journal.figures.observe import Called, Observed, Observer, RestStep, observes
+from journal.figures.observe import Called, Observer, RestStep, observes
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import ErrorSource, source
 from journal.reading import resolve
@@ -81,7 +83,7 @@ def _step(o: Observer, rest: Rest, path: str) -> Observed:
         if sd
         else temperature.value
     )
-    return Observed(RestStep(known, time.value))
+    return Observed(RestStep(shifted(known, o.checked.thermometer), time.value))
 
 
 def _steps(o: Observer, mash: Mash) -> Observed:
@@ -168,7 +170,7 @@ def _sorts(o: Observer) -> Observed:
     wanting: list[str] = []
     for index, grain in enumerate(o.batch.grains):
         path = f"grains[{index}]"
-        weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
+        weight = o.weight(grain.weight, f"{path}.weight")
         values = resolve(grain, path, o.malts)
         kind = ingredient_named(values.kind)
         sort = {
@@ -231,7 +233,7 @@ def _salts(o: Observer, mash: Mash) -> Observed:
         elif addition.weighed is None:
             wanting.append(f"{path}.{addition.weight_field}")
         else:
-            weight = o.measure(addition.weighed, f"{path}.{addition.weight_field}", o.deviations.hop_weight)
+            weight = o.hop_weight(addition.weighed, f"{path}.{addition.weight_field}")
             salts.append(AddedSalt(weight.value, known.name))
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 

@@ -10,9 +10,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import GravityReading, Observed, VolumeReading
+from journal.figures.checked import Checked, InstrumentError, scaled, shifted
+from journal.figures.corrected import gravity as sg_of
 from journal.figures.instruments import (
     CLOCK,
     COLOUR_SHARE,
+    DIP,
     EXTRACT_BY_SOURCE,
     MOISTURE_BY_SOURCE,
     POWER_SHARE,
@@ -23,29 +27,14 @@ from journal.figures.instruments import (
 from journal.figures.propagate import nominal, propagate
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.measures import Gravity, Measure, Scale
+from journal.measures.units import is_depth, is_weight
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
 from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
 from journal.reading.known_readings import READINGS as KNOWN
 from journal.reading.table import written_at
-from journal.science import water
-
-
-class VolumeReading(NamedTuple):
-    """A volume as read, L, and the temperature it was read at, degC; None means 20."""
-
-    volume: Any
-    at: Any
-
-
-class GravityReading(NamedTuple):
-    """What an instrument showed on its scale, and what it takes to understand that."""
-
-    scale: str
-    value: Any
-    at: Any
-    calibrated_at: float
-    wort_factor: Any
-    model: Any
+from journal.reading.vessel_dip import dip_of
+from journal.science import water, wort
+from journal.science.vessel import dipped_volume
 
 
 class GrainExtract(NamedTuple):
@@ -70,14 +59,6 @@ class RestStep(NamedTuple):
     time: Any
 
 
-@dataclass(frozen=True)
-class Observed:
-    """A reading's numbers, or the paths of what is wanting."""
-
-    value: Any = None
-    wanting: tuple[str, ...] = ()
-
-
 class Called(NamedTuple):
     """What a reading is called in a formula, and the unit of one that is a single number."""
 
@@ -93,10 +74,12 @@ class Observer:
     brewery: Brewery
     malts: Malts
     deviations: Deviations = field(init=False)
+    checked: Checked = field(init=False)
     shared: dict[ErrorSource, Any] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.deviations = Deviations(self.brewery.instruments)
+        self.checked = Checked(self.batch, self.brewery)
 
     def once(self, path: str, value: float, sd: float, kind: ErrorKind = ErrorKind.READING) -> Any:
         """One quantity for one source of error, however often it is asked for."""
@@ -107,7 +90,23 @@ class Observer:
 
     def temperature(self, degrees: float, path: str) -> Any:
         """The temperature that something was read at, degC."""
-        return self.once(path, degrees, self.deviations.temperature(), ErrorKind.TEMPERATURE)
+        read = self.once(path, degrees, self.deviations.temperature(), ErrorKind.TEMPERATURE)
+        return shifted(read, self.checked.thermometer)
+
+    def warmth(self, measure: Measure | None, path: str) -> Observed:
+        """A temperature that was read for itself, degC."""
+        found = self.measure(measure, path, self.deviations.temperature)
+        return found if measure is None else Observed(shifted(found.value, self.checked.thermometer))
+
+    def weight(self, measure: Measure | None, path: str) -> Observed:
+        """A weight of malt or sugar, kg."""
+        found = self.measure(measure, path, self.deviations.weight)
+        return found if measure is None else Observed(scaled(found.value, self.checked.malt_scale))
+
+    def hop_weight(self, measure: Measure | None, path: str) -> Observed:
+        """A weight of hops or salt, kg."""
+        found = self.measure(measure, path, self.deviations.hop_weight)
+        return found if measure is None else Observed(scaled(found.value, self.checked.hop_scale))
 
     def exact(self, measure: Measure | None, path: str) -> Observed:
         """What the brewer wants or went by: as uncertain as is stated, else not at all."""
@@ -128,8 +127,45 @@ class Observer:
         if measure is None or measure.value == 0:
             known = 0.0 if measure is not None else otherwise
             return Observed(wanting=(path,)) if known is None else Observed(VolumeReading(known, None))
+        if is_weight(measure.unit):
+            return self._weighed(measure, path)
+        if is_depth(measure.unit):
+            return self._dipped(measure, path)
         at = None if measure.at is None else self.temperature(measure.at, path)
-        return Observed(VolumeReading(self.once(path, measure.value, self.deviations.volume(measure)), at))
+        read = self.once(path, measure.value, self.deviations.volume(measure))
+        return Observed(VolumeReading(scaled(read, self.marks(path)), at))
+
+    def _weighed(self, measure: Measure, path: str) -> Observed:
+        """What was weighed, as L at 20 degC: liquor as water, wort and beer by their strength at the same station."""
+        mass = scaled(self.once(path, measure.value, self.deviations.weight(measure)), self.checked.malt_scale)
+        if not path.endswith(".volume"):
+            return Observed(VolumeReading(propagate(_water_of, {"mass": mass}), None))
+        strength = f"{path.removesuffix('.volume')}.gravity"
+        reading: Gravity | None = written_at(self.batch, strength)
+        if reading is None or (reading.scale is Scale.BRIX and path.startswith("package")):
+            return Observed(wanting=(strength,))
+        sg = propagate(sg_of, {"reading": self.gravity(reading, strength).value})
+        return Observed(VolumeReading(propagate(_wort_of, {"mass": mass, "sg": sg}), None))
+
+    def _dipped(self, measure: Measure, path: str) -> Observed:
+        """How deep the dip stick was wet, as L by the vessel's table; read hot where a temperature stands with it."""
+        vessel = dip_of(self.batch, self.brewery, path)
+        if vessel.table is None or not vessel.table[0].depth <= measure.value <= vessel.table[-1].depth:
+            return Observed(wanting=(vessel.path if vessel.table is None else path,))
+        depth = self.once(path, measure.value, measure.sd if measure.sd is not None else DIP)
+        litres = propagate(dipped_volume, {"depth": depth, "marks": vessel.table})
+        at = None if measure.at is None else self.temperature(measure.at, path)
+        checked = self.checked.fermenter if vessel.of_fermenter else self.checked.kettle
+        return Observed(VolumeReading(scaled(litres, checked), at))
+
+    def marks(self, path: str) -> InstrumentError | None:
+        """By how much the marks are off that a volume was read by: of the kettle, of the fermenter, or of what liquor is measured with."""
+        group = path.removesuffix(".volume")
+        if group in {"boil.before", "boil.after"}:
+            return self.checked.kettle
+        return (
+            self.checked.fermenter if group == "fermenter" else None if group != path else self.checked.liquor_measure
+        )
 
     def fillings(self, measures: tuple[Measure, ...], path: str) -> Observed:
         """Several volumes that went in one after the other: their sum, L at 20 degC, each filling a reading of its own."""
@@ -158,8 +194,17 @@ class Observer:
                 if fermented
                 else None
             )
-        value = self.once(path, reading.value, self.deviations.gravity(reading))
+        value = self._as_checked(reading, self.once(path, reading.value, self.deviations.gravity(reading)))
         return Observed(GravityReading(reading.scale.value, value, at, self.deviations.calibrated_at, factor, model))
+
+    def _as_checked(self, reading: Gravity, value: Any) -> Any:
+        """What a gravity's instrument should have shown, on its own scale."""
+        if reading.scale is Scale.BRIX:
+            return shifted(value, self.checked.refractometer)
+        if reading.scale is Scale.HYDROMETER or self.checked.hydrometer is None:
+            return shifted(value, self.checked.hydrometer)
+        by_gravity = shifted(propagate(wort.gravity_from_plato, {"plato": value}), self.checked.hydrometer)
+        return propagate(wort.plato_from_gravity, {"gravity": by_gravity})
 
     def ph(self, reading: Measure | None, path: str) -> Observed:
         """A pH as read, and the sample's temperature, degC."""
@@ -167,7 +212,7 @@ class Observer:
         if reading is None:
             return found
         at = 20.0 if reading.at is None else self.temperature(reading.at, path)
-        return Observed((found.value, at))
+        return Observed((shifted(found.value, self.checked.ph_meter), at))
 
     def reading(self, reading: KnownReading) -> Observed:
         """A reading of the table, by the unit it is kept in."""
@@ -177,7 +222,7 @@ class Observer:
         if reading.unit == VOLUME:
             return self.volume(value, reading.path, self._unstated(reading))
         if reading.unit == TEMPERATURE:
-            return self.measure(value, reading.path, self.deviations.temperature)
+            return self.warmth(value, reading.path)
         if reading.unit == GRAVITY:
             return self.gravity(value, reading.path)
         if reading.unit == PH:
@@ -202,6 +247,14 @@ class Observer:
         return self.once(stated.origin, stated.value, sd, kind)
 
 
+def _water_of(mass: float) -> float:
+    return mass / water.density(20.0)
+
+
+def _wort_of(mass: float, sg: float) -> float:
+    return wort.volume(mass, wort.plato_from_gravity(sg))
+
+
 Observing = Callable[[Observer], dict[str, Observed]]
 #: Every reading that a figure may take, by the name of the figure's parameter.
 READINGS: dict[str, Called] = {}
@@ -222,6 +275,24 @@ def observes(**readings: Called) -> Callable[[Observing], Observing]:
         return function
 
     return register
+
+
+#: Given what was observed of a batch, what its relatives put in its place, by names of readings and of figures.
+Borrowing = Callable[[Observer, dict[str, Observed]], dict[str, Observed]]
+_BORROWED_BY: list[Borrowing] = []
+_SHARED_BY: list[Borrowing] = []
+
+
+def borrows(function: Borrowing) -> Borrowing:
+    """Enter a function that says what a batch's numbers take from its relatives."""
+    _BORROWED_BY.append(function)
+    return function
+
+
+def borrows_shared(function: Borrowing) -> Borrowing:
+    """Enter a function that says which numbers a batch has only together with others."""
+    _SHARED_BY.append(function)
+    return function
 
 
 def all_of(parts: Iterable[Observed], together: Callable[[list[Any]], Any] = tuple) -> Observed:
@@ -273,7 +344,7 @@ def _grist(o: Observer) -> dict[str, Observed]:
     for index, grain in enumerate(o.batch.grains):
         path = f"grains[{index}]"
         values = resolve(grain, path, o.malts)
-        weight = o.measure(grain.weight, f"{path}.weight", o.deviations.weight)
+        weight = o.weight(grain.weight, f"{path}.weight")
         weights.append(weight)
         extracts.append(observe_extract(o, values, weight, path))
         moistures.append(weigh(o, weight, values.moisture, f"{path}.moisture", MOISTURE_BY_SOURCE, False))
@@ -292,7 +363,9 @@ def _grist(o: Observer) -> dict[str, Observed]:
 
 def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
-    temperature = Observed(rest.temperature.value) if rest.temperature else Observed(wanting=(f"{path}.temperature",))
+    if rest.temperature is None:
+        return Observed(wanting=(f"{path}.temperature",))
+    temperature = Observed(nominal(shifted(rest.temperature.value, o.checked.thermometer)))
     return all_of([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
@@ -328,11 +401,18 @@ def _vessels(o: Observer) -> dict[str, Observed]:
     return {"dead_space": o.volume(dead_space, where)}
 
 
-def observe(batch: Batch, brewery: Brewery, malts: Malts) -> dict[str, Observed]:
-    """Every reading a figure may take, by the name of the figure's parameter."""
+def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> dict[str, Observed]:
+    """Every reading a figure may take, by the name of the figure's parameter.
+
+    Of a batch with relatives also what stands in for its own readings, and figures that are theirs too, by their names;
+    `alone` leaves out those that several batches have only together.
+    """
     observer = Observer(batch, brewery, malts)
     found = {name: seen for function in _OBSERVED_BY for name, seen in function(observer).items()}
     if found.keys() != READINGS.keys():
         unlike = ", ".join(sorted(found.keys() ^ READINGS.keys()))
         raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
+    if batch.relatives:
+        for borrowed in _BORROWED_BY if alone else [*_BORROWED_BY, *_SHARED_BY]:
+            found |= borrowed(observer, found)
     return found

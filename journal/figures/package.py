@@ -19,16 +19,18 @@ _STOICHIOMETRY = "stoichiometry of alcoholic fermentation, by molar mass"
 enter_readings(GROUP)
 
 
-@figure(unit="L", group=GROUP, formula="{fermenter_volume} − {package_volume}", source="definition")
-def package_loss(fermenter_volume: float, package_volume: float) -> float:
+@figure(unit="L", group=GROUP, formula="{fermenter_volume} + {package_top_up} − {package_volume}", source="definition")
+def package_loss(fermenter_volume: float, package_top_up: float, package_volume: float) -> float:
     """Beer that did not reach the package: with the yeast, in samples and hoses."""
-    return fermenter_volume - package_volume
+    return fermenter_volume + package_top_up - package_volume
 
 
-@figure(unit="1", group=GROUP, formula="{package_volume} / {fermenter_volume}", source="definition")
-def packaged_share(package_volume: float, fermenter_volume: float) -> float:
+@figure(
+    unit="1", group=GROUP, formula="({package_volume} − {package_top_up}) / {fermenter_volume}", source="definition"
+)
+def packaged_share(package_volume: float, package_top_up: float, fermenter_volume: float) -> float:
     """How much of what was in the fermenter reached the package."""
-    return package_volume / fermenter_volume
+    return (package_volume - package_top_up) / fermenter_volume
 
 
 @figure(

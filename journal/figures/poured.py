@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import datetime, time
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.beer_gravities import Fermentation, fermentation_of, fit_course, last_gravity, recorded_gravities
+from journal.figures.borrowed import pitched_wort
 from journal.figures.logistic import FEWEST_GRAVITIES
-from journal.figures.observe import Called, Observed, Observer, observes
+from journal.figures.observe import Called, Observer, observes
 from journal.figures.plateau import level_for
 from journal.measures import Measure, Scale
 from journal.reading import Batch, Brewery, Malts
@@ -43,8 +45,7 @@ def fermentation_seen(o: Observer) -> Fermentation:
         if at != datetime.max:
             seen.append((path, when, o.gravity(gravity, path, fermented=True).value))
     seen.sort(key=lambda reading: reading[1])
-    fermenter = o.batch.fermenter
-    return fermentation_of(o.batch, seen, o.gravity(fermenter.gravity, "fermenter.gravity"))
+    return fermentation_of(o.batch, seen, pitched_wort(o))
 
 
 def recorded_fermentation(batch: Batch, brewery: Brewery) -> Fermentation:
@@ -67,8 +68,8 @@ def _last(o: Observer) -> Observed:
         return Observed(wanting=("readings[0].gravity",))
     path, gravity = found
     # beer bends light by its alcohol too: without the wort's strength a refractometer's reading of it says nothing
-    if gravity.scale is Scale.BRIX and not o.batch.fermenter.gravity:
-        return Observed(wanting=("fermenter.gravity",))
+    if gravity.scale is Scale.BRIX and (missing := pitched_wort(o).wanting):
+        return Observed(wanting=missing)
     return o.gravity(gravity, path, fermented=True)
 
 
@@ -100,7 +101,7 @@ def _sugar(priming: Priming) -> Observed:
 def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Observed]:
     priming = package.priming
     sugar = _sugar(priming)
-    weight = o.measure(priming.weight, "package.priming.weight", o.deviations.hop_weight)
+    weight = o.hop_weight(priming.weight, "package.priming.weight")
     wanted = o.exact(package.carbonation, "package.carbonation")
     refused = _why_not(o.batch, known) if not wanted.wanting and not sugar.wanting else None
     asked = (*wanted.wanting, *sugar.wanting, *((f"a beer that may be primed: {refused}",) if refused else ()))

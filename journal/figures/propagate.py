@@ -66,9 +66,10 @@ def nominal(value: Any) -> float:
 def contributions(value: Any) -> dict[ErrorSource, float]:
     """How much of the standard uncertainty each source brings, largest first.
 
-    Their squares add up to its square.
+    Their squares add up to its square. Those that differ in their last digits alone stand in order of name: on another version of
+    Python or of its libraries they may differ the other way.
     """
     if not isinstance(value, Uncertain):
         return {}
     parts = [(abs(part), of) for of, part in value.parts.items() if part]
-    return {of: part for part, of in sorted(parts, key=lambda found: (-found[0], found[1]))}
+    return {of: part for part, of in sorted(parts, key=lambda found: (-float(f"{found[0]:.6g}"), found[1]))}

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from journal.figures.as_read import GravityReading
 from journal.figures.brought import enter_readings
 from journal.figures.catalogue import figure
 from journal.figures.corrected import fermented_gravity, gravity
-from journal.figures.observe import GravityReading
 from journal.science import mash, wort
 
 GROUP = "Readings at 20 °C"

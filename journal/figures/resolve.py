@@ -6,8 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import Observed
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import Observed, observe
+from journal.figures.observe import observe
 from journal.figures.propagate import contributions, nominal, propagate
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.reading import Batch, Brewery, Malts
@@ -92,7 +93,9 @@ class Resolver:
         figure = CATALOGUE[name]
         parts = tuple(contributions(found.value).items())
         sd = math.hypot(*(part for _, part in parts))
-        inputs = tuple(n for n in figure.parameters if n in CATALOGUE and not self.find(n).wanting)
+        # one that is another batch's was not worked out from what this one has
+        own = () if name in self.observed else figure.parameters
+        inputs = tuple(n for n in own if n in CATALOGUE and not self.find(n).wanting)
         return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
 
 

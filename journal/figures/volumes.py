@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from journal.figures.as_read import VolumeReading
 from journal.figures.catalogue import figure
 from journal.figures.corrected import litres
-from journal.figures.observe import VolumeReading
 from journal.science import water, wort
 
 GROUP = "Volumes and losses"

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
+from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.catalogue import CATALOGUE, Figure
-from journal.figures.observe import READINGS, GravityReading, Observed, VolumeReading
+from journal.figures.observe import READINGS
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import BatchFigures
 from journal.figures.uncertain import ErrorSource
@@ -21,6 +22,8 @@ from journal.measures.wording import METRIC, Shown, show, show_spread
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
     "weight": ("weight", "kg"),
+    "volume": ("volume", "L"),
+    "plato": ("strength", "°P"),
     "extract": ("extract", "1"),
     "moisture": ("moisture", "1"),
     "amount": ("amount", ""),
@@ -124,6 +127,7 @@ def _record(record: Any, name: str, system: str) -> str:
 
 def _reading_term(name: str, observed: Observed, system: str) -> FormulaTerm:
     label, unit = READINGS[name]
+    label = observed.told or label
     value = observed.value
     if name == "mash_ph_reading":
         return FormulaTerm(label, f"{_number(value[0], 'pH', system)} at {_number(value[1], '°C', system)}")
@@ -146,8 +150,9 @@ def working_of(
         return None
     figure = CATALOGUE[name]
     terms: dict[str, FormulaTerm] = {}
-    for parameter in figure.parameters:
-        known = figures.get(parameter) if parameter not in observed else None
+    told = observed[name].told if name in observed else ""
+    for parameter in () if told else figure.parameters:
+        known = figures.get(parameter) if parameter not in READINGS else None
         if known is not None:
             shown = show(known.value, known.sd, known.unit, system)
             terms[parameter] = FormulaTerm(label_of(parameter), str(shown), figure=parameter)
@@ -165,8 +170,8 @@ def working_of(
     )
     return FigureWorking(
         figure,
-        formula_text(figure),
-        re.sub(r"{(\w+)}", put_in, figure.formula),
+        told or formula_text(figure),
+        told or re.sub(r"{(\w+)}", put_in, figure.formula),
         tuple(terms.values()),
         show(result.value, result.sd, result.unit, system),
         parts,

@@ -16,6 +16,7 @@ from journal.history.fold import method_of
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord
 from journal.history.settings import Setting, lot_shares, settings_of
+from journal.history.shared_mash import shared_values
 from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
@@ -104,9 +105,34 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    solved = ((batch, balances[batch.id].solution) for batch in batches if balances[batch.id].holds)
-    return [
-        observe_batch(batch, at, figures[batch.id], usual, journal, moved)
-        for batch, at in solved
-        if at is not None and at.model.mashed
-    ]
+    seen = (_observed(batch, balances[batch.id], figures, usual, journal, moved) for batch in batches)
+    return [found for found in seen if found is not None]
+
+
+def _observed(
+    batch: Batch,
+    balance: Balance,
+    figures: Mapping[str, BatchFigures],
+    usual: UsualValues,
+    journal: Journal,
+    moved: MovedRecord,
+) -> Observation | None:
+    """One batch as the record has it; None for one whose balance says nothing of a mash, or of a mash that others share."""
+    if batch.relatives.seconds:
+        return _shared(batch, figures, usual, journal)
+    at = balance.solution if balance.holds else None
+    if at is None or not at.model.mashed:
+        return None
+    return observe_batch(batch, at, figures[batch.id], usual, journal, moved)
+
+
+def _shared(
+    batch: Batch, figures: Mapping[str, BatchFigures], usual: UsualValues, journal: Journal
+) -> Observation | None:
+    """The worts of one mash, once, where the grist stands."""
+    method, lots = method_of(batch), lot_shares(batch, journal.malts)
+    values, residuals = shared_values(batch, figures, usual, method)
+    if not values:
+        return None
+    fermented, settings = _attenuation(batch, figures[batch.id]), settings_of(batch, figures[batch.id], lots)
+    return Observation(batch.id, batch.day, method, values | fermented, residuals | fermented, lots, settings)

@@ -203,6 +203,23 @@ TEMPERATURE_DIFFERENCE = MeasureKind(
 LENGTH = MeasureKind("length", "millimetre", {"mm": "millimetre", "cm": "centimetre", "in": "inch"}, "1.05 mm")
 #: Above the sea.
 HEIGHT = MeasureKind("height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0)
+#: What a dip stick shows; its table's marks are of cold liquor.
+DEPTH = MeasureKind(
+    "depth", "millimetre", {"cm": "centimetre", "mm": "millimetre", "in": "inch"}, "31.5 cm", zero=True, at=True
+)
+_LENGTHS, _MASSES = frozenset(DEPTH.written.values()), frozenset(WEIGHT.written.values())
+
+
+def is_depth(unit: str) -> bool:
+    """Whether a registered unit is one of length."""
+    return unit in _LENGTHS
+
+
+def is_weight(unit: str) -> bool:
+    """Whether a registered unit is one of weight."""
+    return unit in _MASSES
+
+
 TIME = MeasureKind("time", "minute", _TIME, "60 min", compound=("day", "hour", "minute"))
 SHARE = MeasureKind("share", "fraction", {"%": "percent"}, "81.5 %", high=1.0)
 DIASTATIC_POWER = MeasureKind(

@@ -9,6 +9,7 @@ from typing import Any
 
 from journal.balance import LEVEL, Balance
 from journal.figures import CATALOGUE, Result
+from journal.figures.mash_shared import OF_THE_PAIR
 from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
 from journal.history.moved.move import Move
@@ -20,14 +21,16 @@ from journal.problems.show import problem_record
 from journal.reading import Batch
 
 FORMAT = 1
-#: Significant digits kept: far beyond any brewer's reading, and short of what machines differ in.
-_DIGITS = 10
+#: Significant digits kept: far beyond any brewer's reading, and short of what machines, and versions of Python, differ in.
+_DIGITS = 7
+#: What is smaller is what is left of a difference of equal numbers: zero.
+_NOTHING = 1e-9
 #: What a formula begins with in the spreadsheets of the day.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def _number(value: float) -> float:
-    return float(f"{value:.{_DIGITS}g}")
+    return float(f"{value:.{_DIGITS}g}") if abs(value) >= _NOTHING else 0.0
 
 
 def _unit(unit: str) -> str:
@@ -105,6 +108,11 @@ def _beer(record: Record, batch: Batch) -> dict[str, Any]:
     return _known(score=beer.score, **{name: found.value for name, found in figures.items() if found})
 
 
+def _once(batch: Batch, name: str) -> bool:
+    """Whether a figure is told with this batch: what two worts of one mash have together stands where the grist does."""
+    return not (batch.second_wort_of and name in OF_THE_PAIR)
+
+
 def _batch(record: Record, batch: Batch) -> dict[str, Any]:
     figures = record.figures[batch.id]
     balance = record.balances.get(batch.id)
@@ -113,7 +121,7 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
         if balance is None
         else {
             "balance": _balance(balance),
-            "balanced": {name: _figure(result) for name, result in balance.figures.items()},
+            "balanced": {name: _figure(result) for name, result in balance.figures.items() if _once(batch, name)},
         }
     )
     expected = (
@@ -144,7 +152,7 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
             "planned": batch.planned,
             "recipe": _recipe(batch),
             "beer": _beer(record, batch),
-            "figures": {name: _figure(result) for name, result in figures.results.items()},
+            "figures": {name: _figure(result) for name, result in figures.results.items() if _once(batch, name)},
             "problems": [
                 {key: value for key, value in problem_record(problem).items() if key != "file"}
                 for problem in record.problems_of(batch.file)
@@ -276,7 +284,7 @@ def batches_csv(record: Record) -> str:
         ["batch", "title", "brewed", "planned", *(f"{f.name} [{_unit(f.unit)}]" for f in CATALOGUE.values())]
     )
     for batch in record.batches:
-        best = (record.best(batch.id, name) for name in CATALOGUE)
+        best = (record.best(batch.id, name) if _once(batch, name) else None for name in CATALOGUE)
         cells = [f"{result.value:.{_DIGITS}g}" if result else "" for result in best]
         writer.writerow(
             [_text(batch.id), _text(batch.title or ""), batch.day.isoformat(), "yes" if batch.planned else "no", *cells]

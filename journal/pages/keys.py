@@ -12,14 +12,15 @@ from journal.reading import Entry
 
 
 def page_keys(index: Index) -> dict[str, str]:
-    """By batch id: the batch itself, what it is shown beside, and every batch before it, for those made its expectations.
+    """By batch id: the batch itself with those it hangs together with, what it is shown beside, and every batch before it.
 
-    A page may show nothing else: neither later batches, but for a link to the next, nor what the record as a whole says.
+    Those before it made its expectations. A page may show nothing else: neither later batches, but for a link to the next,
+    nor what the record as a whole says.
     """
     entries = {entry.file: entry for entry in index.record.journal.entries}
     keys, before = {}, digest_of(*_settings(index))
     for place, batch in enumerate(index.batches):
-        beside = index.batches[max(place - 1, 0) : place + 2]
+        beside = [*index.batches[max(place - 1, 0) : place + 2], *(each for _, each in batch.relatives.named())]
         own = (
             *(f"{each.id} {each.title} {index.paths[each.file]}" for each in beside),
             *_problems(index.problems_of(batch.file)),

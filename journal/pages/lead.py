@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.balance import CLOSES, STRAINED, Balance
+from journal.figures.mash_shared import worts_of
 from journal.measures.wording import show
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import number, of_result
@@ -12,7 +13,7 @@ from journal.pages.parts.working import reading_list
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 from journal.pages.words import day, how_many, sentence
-from journal.problems import Problem
+from journal.problems import Problem, in_words
 
 
 def lead(view: BatchView) -> tuple[str, ...]:
@@ -32,9 +33,15 @@ def told_first(view: BatchView, leads: tuple[str, ...]) -> Link:
 
 
 def _outcome(view: BatchView) -> tuple[str, ...]:
+    if not view.batch.brewed_here:
+        made_of = (view.batch.relatives.whole, *view.batch.relatives.blended)
+        told = in_words([f"{each.id}{UNBROKEN}{each.title}" for each in made_of if each])
+        return (f"How much of the malt’s extract went into the fermenter is told where it was brewed: {told}.",)
     brewhouse = view.best.get("brewhouse_efficiency")
     if brewhouse is not None:
-        went = f"{of_result(brewhouse, view.system).text} of the malt’s extract went into the fermenter"
+        others = [each.id for each in worts_of(view.batch) if each.id != view.batch.id]
+        with_others = f", with what went into that of {in_words(others)}" if others else ""
+        went = f"{of_result(brewhouse, view.system).text} of the malt’s extract went into the fermenter{with_others}"
         return (f"{went}{_expected(view, 'brewhouse_efficiency')}.",)
     missing = reading_list(view.figures.wanting["brewhouse_efficiency"], view.names)
     would = "would tell" if view.figures.wanting["brewhouse_efficiency"] else ""

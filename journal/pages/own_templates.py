@@ -26,6 +26,9 @@ def template_problems(theme: Theme) -> list[Problem]:
             parsed[name] = environment.parse(source.text, name, source.name)
         except TemplateSyntaxError as error:
             problems.append(syntax_problem(source, error))
+        except Exception:  # noqa: BLE001  # how deep is too deep depends on Python, and so does what that raises
+            message = "the template can't be read: it nests too deep, or holds what Python can't compile"
+            problems.append(Problem("template-broken", message, "Cut it into smaller ones.", place_in(source, 1)))
     known = set(environment.list_templates())
     for name, tree in parsed.items():
         source = theme.own.templates[name]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import posixpath
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -12,6 +13,8 @@ from pathlib import Path
 from journal.problems import Problem, Source
 from journal.reading.files import decode
 
+#: What a template may be called: its name becomes part of compiled code, and a name was a way out of a sandbox once.
+_PLAIN_NAME = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9_.-]*(/[A-Za-z0-9_-][A-Za-z0-9_.-]*)*", re.ASCII)
 #: Beside entries/.
 THEMES = "themes"
 SETTINGS = "theme.yaml"
@@ -91,6 +94,10 @@ def read_own(root: Path, name: str) -> tuple[OwnTheme, Source | None, list[Probl
             continue
         if path.suffix != TEMPLATE and inside != SETTINGS:
             files[inside] = content
+            continue
+        if not _PLAIN_NAME.fullmatch(inside):
+            hint = "Name it with letters, digits, hyphens, underscores and dots."
+            problems.append(_unreadable(shown, "its name has other signs than plain ones", hint))
             continue
         source, refusals = decode(shown, content)
         if source is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import posixpath
 import re
 from functools import lru_cache
+from hashlib import sha256
 from urllib.parse import quote, urlencode
 
 from journal.reading import Entry, Journal
@@ -24,12 +25,26 @@ NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 GALLERY_PAGE = "gallery.html"
 FEED = "feed.xml"
+#: Texts that their address tells from all others: paths of fields, keys of a practice, keys and names of malts.
+_PLAIN_PATH = re.compile(r"[A-Za-z0-9_.\[\]]+")
+_PRACTICE = "practice."
+_PLAIN_PRACTICE = re.compile(r"practice\.[a-z0-9_]+")
+_PLAIN_KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+#: Hexadecimal digits of that sign.
+_SIGN = 6
 
 
 @lru_cache(maxsize=4096)
 def slug(text: str) -> str:
     """Text as part of an address: letters, digits and hyphens; `x` where nothing of it is left."""
     return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-") or "x"
+
+
+def _apart(address: str, text: str, plain: re.Pattern[str]) -> str:
+    """An address, with a sign of the text it stands for where another text could have the same: addresses carry few signs."""
+    return (
+        address if plain.fullmatch(text) else f"{address}-{sha256(text.encode('utf-8', 'replace')).hexdigest()[:_SIGN]}"
+    )
 
 
 def batch_path(batch_id: str) -> str:
@@ -59,12 +74,13 @@ def card_path(batch_id: str, ending: str) -> str:
 
 def reading_anchor(path: str) -> str:
     """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
-    return "r-" + slug(path)
+    plain = _PLAIN_PRACTICE if path.startswith(_PRACTICE) else _PLAIN_PATH
+    return "r-" + _apart(slug(path), path, plain)
 
 
 def malt_anchor(key: str) -> str:
     """The anchor of a malt on the malts page."""
-    return "malt-" + slug(key).lower()
+    return "malt-" + _apart(slug(key).lower(), key, _PLAIN_KEY)
 
 
 def by_path(kind: str) -> str:

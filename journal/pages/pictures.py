@@ -5,8 +5,12 @@ from __future__ import annotations
 import io
 import posixpath
 import re
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from journal.pages.paths import href
 
@@ -43,6 +47,14 @@ def _sane(width: float, height: float) -> tuple[int, int] | None:
     return (round(width), round(height)) if max(width, height) <= _LONGEST_SIDE else None
 
 
+@contextmanager
+def _unwarned(how: Literal["ignore", "error"]) -> Iterator[None]:
+    """What a decoder warns of is not for a brewer's terminal."""
+    with warnings.catch_warnings():
+        warnings.simplefilter(how)
+        yield
+
+
 def picture_size(path: Path) -> tuple[int, int] | None:
     """Width and height in pixels, None where they can't be told."""
     if path.suffix.lower() == ".svg":
@@ -51,7 +63,7 @@ def picture_size(path: Path) -> tuple[int, int] | None:
     from PIL import Image  # noqa: PLC0415
 
     try:
-        with Image.open(path, formats=_FORMATS) as picture:
+        with _unwarned("ignore"), Image.open(path, formats=_FORMATS) as picture:
             # a camera held upright says so, and browsers turn the picture
             turned = picture.getexif().get(_ORIENTATION, 1) >= _ON_ITS_SIDE
             return picture.size[::-1] if turned else picture.size
@@ -101,7 +113,8 @@ def smaller(content: bytes, width: int) -> bytes:
     from PIL import Image, ImageOps  # noqa: PLC0415  # only journals with pictures need it
 
     try:
-        with Image.open(io.BytesIO(content), formats=_FORMATS) as picture:
+        # a picture of a hundred million pixels is not opened for a copy
+        with _unwarned("error"), Image.open(io.BytesIO(content), formats=_FORMATS) as picture:
             upright = ImageOps.exif_transpose(picture)
             made = upright.resize(
                 (width, max(1, round(upright.height * width / upright.width))), Image.Resampling.LANCZOS

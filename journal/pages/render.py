@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import Any
 
-from jinja2 import Environment, StrictUndefined
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory
 from journal.pages.charts.drawn import Drawer, NamedChart
 from journal.pages.compiled import CompiledTemplates
+from journal.pages.limits import SECONDS, LimitedSandbox, TooMuchError, limited_text, limited_time
 from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
@@ -35,7 +36,7 @@ def ticked(text: str) -> Markup:
 
 def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | None = None) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
-    environment = (ImmutableSandboxedEnvironment if theme.own else Environment)(
+    environment = (LimitedSandbox if theme.own else Environment)(
         loader=loader_of(theme),
         bytecode_cache=CompiledTemplates(memory),
         autoescape=True,
@@ -59,6 +60,7 @@ class Renderer:
         self._theme = theme
         self._drawer = Drawer(memory)
         self._environment = environment_of(theme, memory, self._drawer)
+        self._too_much: TooMuchError | None = None
 
     def begin_charts(self, charts: Iterable[NamedChart]) -> None:
         """Begin to draw charts of pages that will be asked for."""
@@ -69,9 +71,22 @@ class Renderer:
         up = "../" * page.path.count("/")
         model = page.model
         try:
-            return self._environment.get_template(page.template).render(page=model, here=page.path, up=up)
+            template = self._environment.get_template(page.template)
+            named = {"page": model, "here": page.path, "up": up}
+            return self._limited(template, named) if self._theme.own else template.render(named)
         except Exception as error:
-            fault = self._theme.own and fault_of(error, self._theme.own, page.path, model)
+            fault = self._theme.own and fault_of(error, self._theme.own, page.path, model, page.template)
             if fault:
                 raise TemplateBroken(fault) from None
+            raise
+
+    def _limited(self, template: Template, named: dict[str, Any]) -> str:
+        """A page of a brewer's theme. One that took too much is not tried with the next page, where it would again."""
+        if self._too_much:
+            raise self._too_much
+        try:
+            with limited_time(SECONDS):
+                return limited_text(template.generate(named))
+        except TooMuchError as error:
+            self._too_much = error
             raise

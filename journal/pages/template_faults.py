@@ -9,8 +9,10 @@ from dataclasses import dataclass
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
+from journal.pages.limits import TooMuchError
 from journal.pages.model import Model
 from journal.pages.own_theme import OwnTheme
+from journal.pages.site.accounts import AccountsModel
 from journal.pages.site.batch import BatchModel
 from journal.pages.site.broken import BrokenModel
 from journal.problems import Place, Problem, Source, Span
@@ -66,7 +68,7 @@ def syntax_problem(source: Source, error: TemplateSyntaxError) -> Problem:
     return Problem("template-broken", message, _SEE, place_in(source, error.lineno))
 
 
-def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> TemplateFault | None:
+def fault_of(error: Exception, own: OwnTheme, page: str, model: Model, template: str = "") -> TemplateFault | None:
     """What an exception says of a brewer's template: the innermost place in one; None where none has a part in it."""
     frames = [(frame, own.source_at(frame.filename)) for frame in traceback.extract_tb(error.__traceback__)]
     places = [(source, frame.lineno or 1) for frame, source in frames if source is not None]
@@ -74,6 +76,10 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> Templa
         # a built-in template misses something in one of the brewer's that it takes macros from
         named = [name for name in own.templates if f"'{name}'" in str(error)]
         places = [(own.templates[name], 1) for name in named]
+    if not places and isinstance(error, TooMuchError):
+        # what is set is counted outside the templates: the page's own is meant, or the first that may have a part in it
+        asked = own.templates.get(template) or next(iter(own.templates.values()), None)
+        places = [(asked, 1)] if asked else []
     if not places:
         return None
     source, line = places[-1]
@@ -81,7 +87,7 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model) -> Templa
     if isinstance(error, RecursionError):
         why = "templates extend or include one another in a circle"
     missing = _QUOTED.findall(why)
-    entry = model.file if isinstance(model, BatchModel | BrokenModel) else ""
+    entry = model.file if isinstance(model, AccountsModel | BatchModel | BrokenModel) else ""
     return TemplateFault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Collection
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,6 +21,9 @@ from journal.publishing.manifest import (
     read_manifest,
 )
 from journal.publishing.stand_in import StandIn, is_folder
+
+#: More files than this are written to the disk together with all else that waits for it, in less time than one by one.
+_MANY = 64
 
 
 @dataclass(frozen=True)
@@ -109,8 +114,36 @@ def _remove(folder: Path, name: str, written: str) -> None:
         parent.rmdir()
 
 
-def settle_unseen(folder: Path, change: SiteChange) -> None:
-    """Do the same behind a stand-in, where one can be shown and more than one file changes. Raises OSError."""
+def sync(folder: Path, names: Collection[str]) -> None:
+    """Have files of a folder, and the folders on the way to them, written to the disk, so that a power cut leaves no empty ones.
+
+    A system that can't be asked that of single files or folders does it in its own time.
+    """
+    if len(names) > _MANY and hasattr(os, "sync"):
+        os.sync()
+        return
+    for name in (*names, *folders_of(names), "."):
+        with suppress(OSError):
+            file = os.open(folder / name, os.O_RDONLY)
+            try:
+                os.fsync(file)
+            finally:
+                os.close(file)
+
+
+def settle_unseen(folder: Path, change: SiteChange, *, durable: bool = False) -> None:
+    """Do the same behind a stand-in, where one can be shown and more than one file changes. Raises OSError.
+
+    If `durable`, what is new is on the disk before it takes a place, and its place before this ends.
+    """
+    if durable and change.coming:
+        sync(folder / STAGING, change.coming)
+    _settle_unseen(folder, change)
+    if durable and (change.coming or change.going):
+        sync(folder, [MANIFEST, *folders_of(change.coming)])
+
+
+def _settle_unseen(folder: Path, change: SiteChange) -> None:
     stand_in = StandIn(folder)
     if len(change.coming) + len(change.going) < 2:
         settle(folder, change)

@@ -43,8 +43,11 @@ class Output:
     More than one site may be committed one after the other.
     """
 
-    def __init__(self, folder: Path, root: Path | None = None) -> None:
-        """`root` is the journal's, whose own folders are no place for a site, nor within one."""
+    def __init__(self, folder: Path, root: Path | None = None, *, durable: bool = False) -> None:
+        """`root` is the journal's, whose own folders are no place for a site, nor within one; `durable` is for what must survive a power
+        cut.
+        """
+        self._durable = durable
         self.folder = folder
         self._root = root
         self.now: dict[str, str] = {}
@@ -185,7 +188,7 @@ class Output:
         words = obstacle(self._place, change)
         if words:
             raise OSError(None, words)
-        settle_unseen(self._place, change)
+        settle_unseen(self._place, change, durable=self._durable)
         self._made.clear()
         self._last = change.after
         self.discard()

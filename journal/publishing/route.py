@@ -71,7 +71,8 @@ def build(
     anything: both come back as problems. With `early`, a site that is there already gets the pages that hang on single
     batches first, and `early` hears of them before the rest is made.
     """
-    with Output(out, root) as output:
+    # a watched journal is built again in a moment, and nobody waits for its disk
+    with Output(out, root, durable=early is None) as output:
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
         record = understand(root, progress, memory)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 from journal.measures import Measure
 from journal.measures.units import (
@@ -15,7 +17,7 @@ from journal.measures.units import (
 )
 from journal.problems import Source, Span
 from journal.reading.dip import Dipped
-from journal.reading.instrument_checks import VolumeCheck, checks_field
+from journal.reading.instrument_checks import Check, VolumeCheck, checks_field
 from journal.reading.instruments import Instruments
 from journal.reading.liquor import Water, mixed
 from journal.reading.table import Group, entry_field, is_blank
@@ -98,6 +100,25 @@ class Brewery:
     def water_of(self, stated: Water) -> Water:
         """The liquor of a batch: what its entry states, whole, or else the brewery's."""
         return mixed(self.water if is_blank(stated) else stated, self.waters)
+
+    def check_at(self, path: str) -> Check:
+        """The check at a path of the file, such as `instruments.hydrometer.checks[0]`; raises KeyError where there is none."""
+        place = re.fullmatch(r"(.+)\.checks\[(\d+)\]", path)
+        found = self._held_at(place[1]) if place else None
+        if place is None or found is None:
+            raise KeyError(path)
+        check: Check = found.checks[int(place[2])]
+        return check
+
+    def _held_at(self, path: str) -> Any:
+        """The instrument or vessel at a path; a key of the brewer's own may hold any sign."""
+        group, _, rest = path.partition(".")
+        if group == "instruments":
+            return getattr(self.instruments, rest, None)
+        if group == "fermenters":
+            return self.fermenters.get(rest)
+        house = self.brewhouses.get(rest.removesuffix(".kettle"))
+        return house.kettle if house else None
 
     @property
     def own_gallon(self) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from journal.reading.instrument_checks import check_words
 from journal.reading.known_readings import BY_PATH
 
 _PART = {
@@ -26,7 +27,13 @@ _PART = {
     "with_first_wort": "with the first wort",
 }
 _ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_OF_BATCH = re.compile(r"batch ([\w-]+): (.+)")
 _NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
+
+def of_batch(batch_id: str, path: str) -> str:
+    """The path of a reading of another batch, which `reading_words` knows how to call; one of a third batch's stays that."""
+    return path if _OF_BATCH.fullmatch(path) else f"batch {batch_id}: {path}"
 
 
 def ordinal(index: int) -> str:
@@ -39,12 +46,24 @@ def part_words(name: str) -> str:
     return _PART.get(name, name.replace("_", " "))
 
 
+def _brewery_words(path: str) -> str | None:
+    """What something of brewery.yaml is called that a reading hangs on."""
+    if path.endswith("mash_tun.dead_space"):
+        return "dead space of the mash tun (brewery.yaml)"
+    if path.endswith(".dip"):
+        return f"a dip table of the {'kettle' if path.endswith('.kettle.dip') else 'fermenter'} (brewery.yaml)"
+    return check_words(path)
+
+
 def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
     """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
     if path in BY_PATH:
         return BY_PATH[path].words
-    if path.endswith("mash_tun.dead_space"):
-        return "dead space of the mash tun (brewery.yaml)"
+    if other := _OF_BATCH.fullmatch(path):
+        return f"{reading_words(other[2])} of batch {other[1]}"
+    of_brewery = _brewery_words(path)
+    if of_brewery:
+        return of_brewery
     listed = re.fullmatch(r"([a-z.]+)\[(\d+)\](?:\.(\w+))?", path)
     if not listed:
         return path.replace("_", " ").replace(".", " ")

@@ -6,7 +6,6 @@ Names that something defines, dates in order, readings that can be trusted at al
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import is_dataclass
 
 from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
@@ -16,9 +15,10 @@ from journal.reading.contradictions import contradictions
 from journal.reading.entry import Batch
 from journal.reading.known_readings import BY_PATH
 from journal.reading.malts import Malts
-from journal.reading.table import fields_of, is_blank, walk
+from journal.reading.table import walk
 from journal.reading.times import times
 from journal.reading.unknown_names import unknown_names
+from journal.reading.vessel_dip import unknown_dips
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -28,6 +28,7 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
         *unknown_names(batch, malts),
+        *unknown_dips(batch, brewery),
         *contradictions(batch, brewery),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
@@ -42,16 +43,11 @@ _HEAD = frozenset({"batch", "title", "brewed", "style", "brewhouse", "tags"})
 
 
 def nothing_recorded(batch: Batch) -> Iterator[Problem]:
-    """Said of an entry without a fault that states nothing but which batch it is."""
-    if all(name in _HEAD or _empty(getattr(batch, name)) for name in fields_of(Batch)):
+    """Said of an entry without a fault that states nothing but which batch it is; fields that are still blank are to be filled in."""
+    if all(path.split(".")[0].split("[")[0] in _HEAD for path in batch.names):
         message = "this entry holds no reading, so nothing can be calculated of it"
         hint = "Add what was weighed and read, such as `grains` and `fermenter`; `wortbook fields` lists all there is."
         yield Problem("nothing-recorded", message, hint, batch.place("batch"))
-
-
-def _empty(value: object) -> bool:
-    """Whether nothing was written there: nothing at all, or a group or a list of nothing."""
-    return value in (None, (), {}) or (is_dataclass(value) and is_blank(value))
 
 
 def _brewhouse(batch: Batch, brewery: Brewery) -> Iterator[Problem]:

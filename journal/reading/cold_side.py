@@ -21,7 +21,7 @@ from journal.measures.units import (
 from journal.reading.forms import OrText
 from journal.reading.lines import Addition, Hop
 from journal.reading.table import Group, entry_field
-from journal.reading.values import AMOUNT, Choice, Day, GravityText, Id, ListOf, Moment, Quantity, Text
+from journal.reading.values import AMOUNT, Choice, Day, GravityText, Id, ListOf, Moment, Quantity, Text, VesselVolume
 
 CONTAINERS = ("bottles", "heavy bottles", "keg", "cask")
 YEAST_FORMS = ("dry", "liquid", "slurry", "starter")
@@ -68,9 +68,9 @@ class Fermenter:
     vessel: str | None = entry_field(
         Text(), "which fermenter, by its key in brewery.yaml where it has marks of its own"
     )
-    volume: Measure | None = entry_field(Quantity(VOLUME), "what went in, any top-up and addition included")
+    volume: Measure | None = entry_field(VesselVolume(), "what went in, any top-up and addition included")
     gravity: Gravity | None = entry_field(GravityText(), "gravity of that, before yeast")
-    top_up: Measure | None = entry_field(Quantity(VOLUME, zero=True), "water added after the boil")
+    top_up: Measure | None = entry_field(VesselVolume(zero=True), "water added after the boil")
     additions: tuple[Addition, ...] = entry_field(
         ListOf(Group(Addition)),
         "after the boil and before `gravity` was read; with `on` after pitching, during fermentation",
@@ -111,7 +111,7 @@ class Package:
     """Into bottle, keg or cask."""
 
     on: date | None = entry_field(Day(), "the day it was packaged")
-    volume: Measure | None = entry_field(Quantity(VOLUME), "volume packaged")
+    volume: Measure | None = entry_field(VesselVolume(), "volume packaged")
     gravity: Gravity | None = entry_field(GravityText(), "gravity at packaging")
     carbonation: Measure | None = entry_field(
         Quantity(CARBONATION), "carbon dioxide the beer is to hold in the package"

@@ -239,23 +239,35 @@ class _Reader:
 
 
 def _repeated(entries: list[Entry]) -> list[Entry]:
-    """The entries again, each later one of a repeated id with a problem."""
+    """The entries again, each later one of a repeated id, or of one that differs in capitals alone, with a problem."""
     first: dict[str, Batch] = {}
+    alike: dict[str, Batch] = {}
     marked = []
     for entry in entries:
         batch = entry.batch
         if batch is None or not batch.batch:
             marked.append(entry)
-        elif batch.id in first:
-            other = first[batch.id]
-            message = f"batch {batch.id} is also in {other.file}"
-            hint = "Give one of them another id, such as the next number."
-            problem = Problem("batch-repeated", message, hint, batch.place("batch"), expected_by=other.place("batch"))
-            marked.append(replace(entry, problems=(*entry.problems, problem)))
-        else:
-            first[batch.id] = batch
-            marked.append(entry)
+            continue
+        problem = _like(batch, first.get(batch.id), alike.get(batch.id.casefold()))
+        marked.append(replace(entry, problems=(*entry.problems, problem)) if problem else entry)
+        first.setdefault(batch.id, batch)
+        alike.setdefault(batch.id.casefold(), batch)
     return marked
+
+
+def _like(batch: Batch, same: Batch | None, alike: Batch | None) -> Problem | None:
+    """What is wrong with an id that another batch has, or has but for its capitals."""
+    if same is not None:
+        message, hint = (
+            f"batch {batch.id} is also in {same.file}",
+            "Give one of them another id, such as the next number.",
+        )
+        return Problem("batch-repeated", message, hint, batch.place("batch"), expected_by=same.place("batch"))
+    if alike is not None:
+        message = f"batch {batch.id} differs from {alike.id} in {alike.file} in capitals alone"
+        hint = "Give one of them another id: their pages would lie in one file where capitals don't count."
+        return Problem("batch-like-another", message, hint, batch.place("batch"), expected_by=alike.place("batch"))
+    return None
 
 
 def _linked(entries: list[Entry]) -> list[Entry]:

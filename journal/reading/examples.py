@@ -7,7 +7,18 @@ from collections.abc import Iterator
 from typing import Any
 
 from journal.reading.table import Group, fields_of
-from journal.reading.values import AnyOf, Choice, Day, GravityText, Id, ListOf, Moment, Quantity, Text, YesNo
+from journal.reading.values import (
+    AnyOf,
+    Choice,
+    Day,
+    GravityText,
+    Id,
+    ListOf,
+    Moment,
+    Quantity,
+    Text,
+    YesNo,
+)
 
 _OF_SORT: dict[type, str] = {
     GravityText: "1.048",

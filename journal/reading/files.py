@@ -76,9 +76,8 @@ def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
     if path.is_dir() and path.suffix != ".md":
         return refuse("file-unreadable", f"the folder {name} can't be listed", "Check the folder's permissions.")
     if not path.is_file():
-        return refuse(
-            "file-not-a-file", f"{name} is not a file", "Rename it so that it does not end in .md, or move it away."
-        )
+        hint = "Rename it so that it does not end in .md, or move it away." if path.suffix == ".md" else "Move it away."
+        return refuse("file-not-a-file", f"{name} is not a file", hint)
     try:
         if path.stat().st_size > LARGEST:
             size = path.stat().st_size / LARGEST

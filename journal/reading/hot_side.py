@@ -11,7 +11,17 @@ from journal.reading.forms import OneOrMore
 from journal.reading.lines import Addition, Hop
 from journal.reading.rests import Rest, RestForm
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Choice, Day, FileName, GravityText, ListOf, Moment, Quantity, Text
+from journal.reading.values import (
+    Choice,
+    Day,
+    FileName,
+    GravityText,
+    ListOf,
+    Moment,
+    Quantity,
+    Text,
+    VesselVolume,
+)
 
 MIXING = ("none", "stirred", "recirculated")
 LAUTER_METHODS = ("no sparge", "batch sparge", "fly sparge", "bag", "steep")
@@ -41,7 +51,7 @@ class Mash:
     """From strike to first wort."""
 
     liquor: Measure | None = entry_field(
-        Quantity(VOLUME), "all liquor with the grain when the first wort is read, as measured cold"
+        VesselVolume(), "all liquor with the grain when the first wort is read, as measured cold"
     )
     strike: Measure | None = entry_field(Quantity(TEMPERATURE.such_as("72.0 degC")), "temperature of the strike liquor")
     grain_temperature: Measure | None = entry_field(
@@ -85,7 +95,7 @@ class Lauter:
 
     method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed")
     liquor: Measure | tuple[Measure, ...] | None = entry_field(
-        OneOrMore(Quantity(VOLUME, zero=True)), "sparge liquor, as measured cold; of several fillings a list"
+        OneOrMore(VesselVolume(zero=True)), "sparge liquor, as measured cold; of several fillings a list"
     )
     liquor_temperature: Measure | None = entry_field(
         Quantity(TEMPERATURE.such_as("76 degC")), "temperature of the sparge liquor"
@@ -111,7 +121,7 @@ class VesselReadings:
     """What stood in the kettle: read together."""
 
     volume: Measure | None = entry_field(
-        Quantity(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
+        VesselVolume(VOLUME.such_as("24.5 L at 68 degC")), "volume, with its temperature if it was hot"
     )
     gravity: Gravity | None = entry_field(GravityText(), "gravity")
 
@@ -132,7 +142,7 @@ class Boil:
     on: date | None = entry_field(Day(), "the day it was boiled, where that is not the day of brewing")
     before: FullKettle = entry_field(Group(FullKettle), "the full kettle, before the boil")
     top_up: Measure | None = entry_field(
-        Quantity(VOLUME, zero=True), "water that went into the kettle after `before` was read"
+        VesselVolume(zero=True), "water that went into the kettle after `before` was read"
     )
     after: VesselReadings = entry_field(Group(VesselReadings), "at knockout, everything still in the kettle")
     time: Measure | None = entry_field(Quantity(TIME, zero=True), "how long it boiled; 0 min if not at all")

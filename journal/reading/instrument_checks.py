@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
@@ -191,3 +192,22 @@ def _written(record: type[Check]) -> str:
 def checks_field(record: type[Check]) -> Any:
     """The field for the checks of an instrument or a vessel."""
     return entry_field(ListOf(CheckForm(record)), "what it was checked with, and what it showed")
+
+
+#: What an instrument or a vessel is called, by where its checks stand in brewery.yaml.
+_CALLED = {
+    "malt_scale": "scale",
+    "hop_scale": "scale for hops",
+    "volume": "liquor’s measure",
+    "hydrometer": "hydrometer",
+    "refractometer": "refractometer",
+    "thermometer": "thermometer",
+    "ph_meter": "pH meter",
+    "kettle": "kettle’s marks",
+}
+
+
+def check_words(path: str) -> str | None:
+    """What the check at a path of brewery.yaml is called, such as `the check of the hydrometer`; None of anything else."""
+    found = re.fullmatch(r"(instruments|brewhouses|fermenters)\.(?:.+\.)?([^.]+)\.checks\[\d+\]", path)
+    return f"the check of the {_CALLED.get(found[2], 'fermenter’s marks')}" if found else None

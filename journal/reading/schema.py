@@ -32,6 +32,7 @@ from journal.reading.values import (
     Quantity,
     Text,
     Value,
+    VesselVolume,
     WordOrNumber,
     YesNo,
 )
@@ -183,6 +184,11 @@ def _(_value: ClockForm) -> dict[str, Any]:
 @_schema.register
 def _(value: Quantity) -> dict[str, Any]:
     return _quantity(value.kind)
+
+
+@_schema.register
+def _(value: VesselVolume) -> dict[str, Any]:
+    return {"anyOf": [_quantity(kind) for kind in value.kinds]}
 
 
 @_schema.register

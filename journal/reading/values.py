@@ -13,7 +13,7 @@ from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
-from journal.measures.units import COUNT, VOLUME, WEIGHT
+from journal.measures.units import COUNT, DEPTH, VOLUME, WEIGHT
 from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
@@ -285,6 +285,34 @@ class AnyOf:
         return Quantity(self.kinds[0]).read(node, path, context)
 
 
+@dataclass(frozen=True)
+class VesselVolume(Quantity):
+    """A volume read by marks, or what was weighed (tare off), or how deep a dip stick was wet.
+
+    The measure's unit says which: kg of one that was weighed, mm of one that was dipped.
+    """
+
+    kind: MeasureKind = VOLUME
+
+    @property
+    def kinds(self) -> tuple[MeasureKind, ...]:
+        """What it may be written as."""
+        return (self.kind, WEIGHT.such_as("24.6 kg"), DEPTH)
+
+    @property
+    def words(self) -> str:
+        """Examples of it."""
+        return f"{self.kind.words}; weighed such as 24.6 kg; or by the dip stick such as 31.5 cm"
+
+    def read(self, node: Node, path: str, context: Context) -> Measure | None:
+        """The measure, in L, kg or mm."""
+        kind, unit = self.kind, re.search(r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+", node.text) if isinstance(node, Scalar) else None
+        for other in self.kinds[1:]:
+            if unit and unit[0] in other.written:
+                kind = other
+        return Quantity(kind, self.zero).read(node, path, context)
+
+
 #: How much of an addition: weighed, poured or counted.
 AMOUNT = AnyOf((WEIGHT.such_as("4 g"), VOLUME.such_as("5 mL"), COUNT))
 
@@ -307,6 +335,12 @@ class GravityText:
         return found
 
 
+#: More of anything than one batch has: what a number hangs on is asked of each, so that twice as many take four times as long.
+MOST_IN_A_LIST = 100
+#: Looks at a beer; a year of them, one a day.
+MOST_READINGS = 500
+
+
 @dataclass(frozen=True)
 class ListOf:
     """A list of values of one kind."""
@@ -326,8 +360,19 @@ class ListOf:
                 hint = f"A space belongs after each hyphen: - {node.text[1:].split(' -')[0]}."
             _report_shape(node, path, "a list", context, hint)
             return ()
+        most = MOST_READINGS if path == "readings" else MOST_IN_A_LIST
+        if len(node.items) > most:
+            first = node.items[most].span
+            message = f"`{path}` has {len(node.items)} lines, and {most} are the most"
+            context.report(
+                "list-too-long",
+                message,
+                "Check whether they belong to one batch; a logger's file may hold more.",
+                first,
+                path,
+            )
         values = []
-        for index, item in enumerate(node.items):
+        for index, item in enumerate(node.items[:most]):
             item_path = f"{path}[{index}]"
             context.places[item_path] = item.span
             if isinstance(item, Scalar) and item.empty:

@@ -7,8 +7,9 @@ import pytest
 from texts import batch_of
 
 from journal.figures import CATALOGUE, figure
+from journal.figures.as_read import Observed
 from journal.figures.catalogue import refuse_unknown
-from journal.figures.observe import READINGS, Called, Observed, observe, observes
+from journal.figures.observe import READINGS, Called, observe, observes
 from journal.measures.wording import UNITS, US, show
 from journal.reading import Brewery, Malts
 

@@ -172,3 +172,10 @@ def test_several_fillings_are_one_sparge() -> None:
     assert {str(of) for of, _ in found.parts} >= {"lauter.liquor[0]", "lauter.liquor[1]"}
     # 0.2 L of each, one of them smaller by what it shrank
     assert found.sd == pytest.approx(math.hypot(0.2, 0.2 * 0.973536), rel=1e-2)
+
+
+def test_water_added_at_packaging_is_no_beer_of_the_fermenter() -> None:
+    """19 L packaged of 18 L of beer and 1.5 L of water: half a litre stayed behind, and 17.5 of the 18 went out."""
+    found = figures("fermenter: {volume: 18 L}\npackage: {volume: 19 L, top_up: 1.5 L}")
+    assert found["package_loss"].value == pytest.approx(0.5)
+    assert found["packaged_share"].value == pytest.approx(17.5 / 18)

@@ -14,10 +14,9 @@ from pathlib import Path
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-sys.path.insert(0, str(Path(__file__).parent))
 
 from balance.simulated_brewery import BREWERY, Habits
-from moved_brewery import AT, Moved, SimulatedJournal, journal_of
+from history.moved_brewery import AT, Moved, SimulatedJournal, journal_of
 from texts import brewery_of
 
 from journal.figures import figures_of

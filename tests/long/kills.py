@@ -1,4 +1,4 @@
-"""Builds of a whole journal, with worker processes, ended by SIGKILL at random moments over an existing site."""
+"""Builds of a whole journal, with worker processes, ended by a signal at random moments over an existing site."""
 
 from __future__ import annotations
 
@@ -22,7 +22,9 @@ from journal.publishing import build
 from journal.publishing.cache import FileCache
 from journal.publishing.manifest import MANIFEST
 
-DEFAULT = 200
+DEFAULT = 300
+#: How they are ended, in turn: killed, asked to end, and by Ctrl-C.
+_WAYS = (signal.SIGKILL, signal.SIGTERM, signal.SIGINT)
 #: Enough that there are two lots for two workers; a large journal only takes longer.
 _ENTRIES = 6
 #: Seconds that workers of an ended build are given to end.
@@ -78,15 +80,19 @@ def _ended(session: int) -> bool:
     return False
 
 
-def _trial(root: Path, wait: float, old: dict[str, bytes], new: dict[str, bytes]) -> Iterator[str]:
+def _trial(root: Path, how: signal.Signals, wait: float, old: dict[str, bytes], new: dict[str, bytes]) -> Iterator[str]:
     """End one build and let the next one mend; what was found."""
     entries = _entries(root)
     process = _begin(root)
     time.sleep(wait)
     workers = _left(process) > 1
-    os.kill(process, signal.SIGKILL)
-    ended_by_us = os.WIFSIGNALED(os.waitpid(process, 0)[1])
+    os.kill(process, how)
+    status = os.waitpid(process, 0)[1]
+    # Ctrl-C is an exception in Python, and the build's own end
+    ended_by_us = os.WIFSIGNALED(status) or (how == signal.SIGINT and os.WEXITSTATUS(status) == 1)
     yield "done before" if not ended_by_us else "ended with workers" if workers else "ended without workers"
+    if ended_by_us:
+        yield f"by {how.name}"
     if not _ended(process):
         yield "PROCESSES LEFT"
     if (root / "said").stat().st_size:
@@ -123,5 +129,5 @@ def run(many: int, seed: int) -> Iterator[str]:
             trial = next(trials)
             _set_name(root, names[trial % 2])
             old, new = sites[1 - trial % 2], sites[trial % 2]
-            found.update(_trial(root, chance.random() * took, old, new))
+            found.update(_trial(root, _WAYS[trial % len(_WAYS)], chance.random() * took, old, new))
     yield f"{many} builds ended, and those done before: {', '.join(f'{word} {count}' for word, count in sorted(found.items()))}"

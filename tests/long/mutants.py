@@ -14,7 +14,7 @@ import tempfile
 import time
 import traceback
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -28,7 +28,7 @@ from journal.pages.contents import pages_of_batches, pages_of_broken
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
 from journal.pages.render import Renderer
-from journal.problems import Problem, Severity, Source
+from journal.problems import INTERNAL, Problem, Severity, Source, internal_fault
 from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text
 from journal.publishing import Broken, build
 from journal.publishing.parallel_renderer import render_page
@@ -44,6 +44,8 @@ CASES = PROJECT / "tests" / "reading" / "cases"
 SETTINGS = ("brewery.yaml", "malts.yaml")
 #: One mutant in so many goes on to a page, and to a whole site.
 _PAGE, _SITE = 5, 100
+#: Whole entries around a mutant that goes to a site.
+_NEIGHBOURS = 5
 #: Seconds of processor time that one mutant may take, and those after which it is ended.
 _SLOW, _HANG = 1.0, 20.0
 _WAYS = {"bytes": 25, "structure": 20, "quantities": 20, "texts": 10, "guided": 15, "reformatted": 10}
@@ -127,13 +129,18 @@ def go_through(root: Path, depth: str) -> list[Problem]:
         for batch in journal.batches:
             problems += impossible(batch, journal.brewery, figures[batch.id])
         return problems
+    if depth == "check":
+        return list(understand(root).problems)
     if depth == "site":
         return list(build(root, root / "site", broken=Broken.SHOWN).problems)
     record = understand(root)
     index, renderer = Index(record), Renderer()
+    faults = []
     for page in [*pages_of_batches(index, page_keys(index)), *pages_of_broken(index)]:
-        render_page(renderer, page)
-    return list(record.problems)
+        content = render_page(renderer, page)
+        if not isinstance(content, bytes):
+            faults.append(internal_fault(f"the page {page.path}", str(content), file="entries"))
+    return [*record.problems, *faults]
 
 
 def values_of(batch: Batch) -> dict[str, object]:
@@ -234,6 +241,10 @@ def _complaint(root: Path, depth: str, lines: Lines | None) -> tuple[str, str]:
         return "raised", f"{type(error).__name__} at {where}: {str(error)[:120]}"
     finally:
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+    # what catches every fault keeps a journal alive, and is no excuse for one
+    ours = next((problem.message for problem in problems if problem.code == INTERNAL), "")
+    if ours:
+        return "raised", ours
     misplaced = next(filter(None, (out_of_place(root, problem) for problem in problems)), None)
     return ("told" if problems else "silent"), misplaced or ""
 
@@ -249,7 +260,11 @@ def _hung(*_: object) -> None:
     raise Hung
 
 
-def run_all(many: int, seed: int, keep: Path, found: Found) -> Iterator[str]:
+def _depth(number: int) -> str:
+    return "site" if number % _SITE == 7 else "page" if number % _PAGE == 0 else "figures"
+
+
+def run_all(many: int, seed: int, keep: Path, found: Found, depth_of: Callable[[int], str] = _depth) -> Iterator[str]:
     """Make and try so many mutants; what fails, each fault once. Their journals are kept in a folder."""
     maker = Maker(many, seed)
     lines = Lines(PROJECT / "journal" / "reading", PROJECT / "journal" / "measures")
@@ -257,11 +272,11 @@ def run_all(many: int, seed: int, keep: Path, found: Found) -> Iterator[str]:
     with tempfile.TemporaryDirectory(prefix="wortbook-mutants-") as folder:
         root = Path(folder)
         for number, way in enumerate(maker.plan):
-            depth = "site" if number % _SITE == 7 else "page" if number % _PAGE == 0 else "figures"
+            depth = depth_of(number)
             mutant = maker.make(way)
             files = mutant.files
             if depth == "site":
-                neighbours = list(maker.homes[0].entries.items())[10:15]
+                neighbours = list(maker.homes[0].entries.items())[10 : 10 + _NEIGHBOURS]
                 files = {f"2025/{name}": content for name, content in neighbours} | files
             _put(root, files)
             reached, started = lines.seen, time.process_time()
@@ -285,11 +300,11 @@ def run_all(many: int, seed: int, keep: Path, found: Found) -> Iterator[str]:
     found.came["kept as seeds for reaching a new line"] = len(maker.grown)
 
 
-def run(many: int, seed: int) -> Iterator[str]:
+def run(many: int, seed: int, depth_of: Callable[[int], str] = _depth) -> Iterator[str]:
     """How many mutants of each kind there were, what came of them, which were slowest, and what failed."""
     keep = Path(tempfile.mkdtemp(prefix="wortbook-failed-"))
     found = Found()
-    yield from run_all(many, seed, keep, found)
+    yield from run_all(many, seed, keep, found, depth_of)
     for way in _WAYS:
         of_way = {name.removeprefix(f"{way} of "): count for name, count in found.made.items() if name.startswith(way)}
         yield f"{way}: {', '.join(f'{count} {name}' for name, count in sorted(of_way.items()))}"

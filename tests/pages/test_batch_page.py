@@ -102,11 +102,12 @@ def test_the_brewers_own_writing_stands_beside_what_it_counts_as(tmp_path: Path)
 
 #: Fields that stand elsewhere on the page than among what was recorded: in its head, as the name of a row, in a part of their own.
 ELSEWHERE = """
-    batch title brewed style brewhouse tags practice trust readings readings[].at grains
+    batch title brewed part_of taken second_wort_of joins blend_of style brewhouse tags practice trust readings readings[].at grains
     mash.rests mash.readings mash.additions additions[].addition additions[].diastatic_power additions[].source
     boil.before.additions mash.hops boil.hops stand.hops fermenter.hops package.hops hops[].hop fermenter.yeast picture clock
     lauter.additions boil.additions stand.additions fermenter.additions package.additions souring.readings souring.readings[].at
     water.sources water.sources[].name fermenter.temperatures fermenter.temperatures[].on
+    part_of second_wort_of joins blend_of taken
 """
 
 

@@ -341,3 +341,38 @@ def test_the_theme_of_the_readme_works(journal: Path) -> None:
     assert "Brewed by two, on 11 April 2026." in page.text
     assert "malt’s extract went into the fermenter" in page.text
     assert "../assets/own-colours.css" in page.hrefs
+
+
+@pytest.mark.parametrize(
+    "inside",
+    [
+        "{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}",
+        "{% for a in range(99999) %}{{ 'x' * 99999 }}{% endfor %}",
+        "{{ 'x' * 10 ** 9 }}",
+        "{{ 9 ** (9 ** 9) }}",
+        "{{ [1] * 10 ** 10 }}",
+        "{% macro m() %}{{ m() }}{% endmacro %}{{ m() }}",
+        "{% if 1 %}" * 300 + "{% endif %}" * 300,
+    ],
+    ids=["time", "output", "product", "power", "list", "itself", "depth"],
+)
+def test_a_template_that_never_ends_is_told_like_any_other(
+    inside: str, journal: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("journal.pages.render.SECONDS", 0.5)
+    monkeypatch.setattr("journal.pages.limits.LONGEST", 1_000_000)
+    put(journal, "batch.html.j2", BLOCK.format("batch", "lead", inside))
+    outcome = built(journal)
+    assert not outcome.published
+    assert {p.code for p in set(outcome.problems) - set(outcome.record.problems)} == {"template-broken"}
+
+
+@pytest.mark.parametrize("name", ["a'b.html.j2", "a\nb.html.j2", "é.j2", "a b.html.j2", '"""+1+""".j2'])
+def test_a_templates_name_is_of_plain_signs(name: str, journal: Path) -> None:
+    """CVE-2024-56201: a name became part of the code that a template is compiled to."""
+    put(journal, name, "{{ 1 }}")
+    outcome = built(journal)
+    assert not outcome.published
+    (problem,) = set(outcome.problems) - set(outcome.record.problems)
+    assert problem.code == "template-unreadable"
+    assert "other signs than plain ones" in problem.message

@@ -79,3 +79,14 @@ def test_whatever_a_package_holds_is_shown(tmp_path: Path) -> None:
     rows = {row.anchor: row for group in found.recorded for row in group.rows}
     assert rows["r-package-priming-addition"].pieces[0].written == "dextrose"
     assert rows["r-package-priming-weight"].pieces[0].written == "120 g"
+
+
+@pytest.mark.parametrize(("amount", "counted"), [("4 g", "4"), ("1 tablet", None), ("3 mL", None)])
+def test_what_is_poured_or_counted_is_shown_as_that(amount: str, counted: str | None, tmp_path: Path) -> None:
+    fields = f"mash: {{additions: [{{addition: gypsum, amount: {amount}}}]}}"
+    found = accounts_of(record_at(tmp_path, {"31.md": entry(fields)}))
+    rows = {row.anchor: row for group in found.recorded for row in group.rows}
+    (piece,) = rows["r-mash-additions-0"].pieces
+    assert all(row.pieces for row in rows.values()), "a row of nothing says nothing"
+    assert piece.written == amount
+    assert (piece.counted.whole if piece.counted else None) == counted

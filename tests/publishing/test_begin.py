@@ -384,3 +384,27 @@ def test_only_whole_numbers_count_for_the_next(id_: str, follows: str, journal: 
     (journal / "entries" / "more.md").write_text(text, "utf-8")
     _, batch, _ = begun(journal, "--on", "2027-01-01")
     assert batch.id == follows
+
+
+def _linked(journal: Path, **entries: str) -> None:
+    for name, fields in entries.items():
+        text = f"---\nbatch: {name[1:]}\ntitle: Linked\n{fields}\n---\n"
+        (journal / "entries" / f"{name[1:]}.md").write_text(text, "utf-8")
+
+
+def test_a_brew_like_a_part_is_planned_like_the_whole(journal: Path) -> None:
+    _linked(journal, _90="part_of: 14\nfermenter: {volume: 9 L}")
+    whole, _, _ = begun(journal, *PLAN)
+    assert "weight:" in whole
+    refused = run("begin", "--like", "90", *PLAN[2:], "--title", "Of a part")
+    assert refused.exit_code == 0, refused.output
+
+
+def test_a_later_wort_and_a_blend_are_refused_in_a_line(journal: Path) -> None:
+    _linked(journal, _91="second_wort_of: 14\nfermenter: {volume: 9 L}", _92="blend_of: {13: 5 L, 12: 5 L}")
+    later = run("begin", "--like", "91", *PLAN[2:])
+    assert later.exit_code != 0
+    assert "batch 91 shares its mash with 14" in later.output
+    blend = run("begin", "--like", "92", *PLAN[2:])
+    assert blend.exit_code != 0
+    assert "batch 92 is a blend and was never brewed" in blend.output

@@ -52,7 +52,10 @@ def edit(root: Path, chance: random.Random) -> str:
     entries = sorted((root / "entries").glob("*.md"))
     entry = chance.choice(entries)
     kind = chance.choice(
-        ["prose", "reading", "title", "gone", "new", "broken", "mended", "picture", "malts", "brewery", "log"]
+        [
+            *["prose", "reading", "title", "gone", "new", "broken", "mended", "picture", "malts", "brewery", "log"],
+            *LINKS,
+        ]
     )
     if kind == "prose":
         _edited(entry, lambda text: text + f"\nMore, {chance.random():.6f}. ![It](picture.png)\n")
@@ -83,7 +86,42 @@ def edit(root: Path, chance: random.Random) -> str:
         (root / "entries" / "mash.csv").write_text(
             f"time (min),temperature (degC)\n0,66\n60,{chance.randrange(60, 70)}\n"
         )
+    elif kind in LINKS:
+        _link(root, kind, chance)
     return f"{kind} {entry.name}"
+
+
+#: Links between entries, each with what such an entry holds beside it.
+LINKS = {
+    "part_of": "fermenter: {volume: 9 L, top_up: 0.5 L}\nreadings: [{at: 2026-12-20 10:00, gravity: 1.010}]\n",
+    "second_wort_of": "lauter: {liquor: 9 L}\nboil: {before: {volume: 10 L, gravity: 1.020}}\n"
+    "fermenter: {volume: 8 L, gravity: 1.024}\n",
+    "joins": "brewed: 2026-12-19\nbrewhouse: shed\nfermenter: {volume: 8 L, gravity: 1.044}\n",
+}
+
+
+def _link(root: Path, kind: str, chance: random.Random) -> None:
+    """An entry that names another one, which may not be there; it may have named a third before."""
+    other = chance.randrange(1, 10)
+    text = f"---\nbatch: linked\ntitle: Linked {chance.random():.3f}\n{kind}: {other}\n{LINKS[kind]}---\n"
+    (root / "entries" / "linked.md").write_text(text, "utf-8")
+
+
+@pytest.mark.parametrize("kind", LINKS)
+def test_what_rests_on_another_batch_is_made_anew_with_it(kind: str, journal: Path, tmp_path: Path) -> None:
+    _link(journal, kind, random.Random(3))
+    named = f"{random.Random(3).randrange(1, 10):02d}.md"
+    for step in range(2):
+        with FileCache(journal, tmp_path / "cache") as memory:
+            assert build(journal, journal / "site", broken=Broken.SHOWN, memory=memory).published
+        clean = tmp_path / f"clean-{step}"
+        build(journal, clean, broken=Broken.SHOWN)
+        assert files(journal / "site") == files(clean)
+        _edited(journal / "entries" / named, _another_brew)
+
+
+def _another_brew(text: str) -> str:
+    return text.replace("title: Sim", "title: Dis").replace("gravity: 1.0", "gravity: 1.1", 1)
 
 
 @pytest.mark.parametrize("seed", [1, 2])

@@ -132,3 +132,16 @@ def test_the_commands_say_so_and_end_with_1(journal: Path, monkeypatch: pytest.M
     result = CliRunner().invoke(main, ["explain", "1"])
     assert (result.exit_code, result.exception.__class__) == (1, SystemExit)
     assert "a fault of the program: ZeroDivisionError: by nothing at all" in result.output
+
+
+def test_gravities_that_cant_both_be_are_told_and_built(tmp_path: Path) -> None:
+    """Alcohol below zero, in two batches that are compared."""
+    (tmp_path / "entries").mkdir()
+    for number in (1, 2):
+        text = ENTRY.format(number=number).replace("gravity: 1.045}", "gravity: 1.000}", 1)
+        text = text.replace("title:", "readings: [{at: 2026-02-01, gravity: 1.010}]\ntitle:", 1)
+        (tmp_path / "entries" / f"{number}.md").write_text(text, "utf-8")
+    outcome = build(tmp_path, tmp_path / "site")
+    assert outcome.published
+    assert "internal-fault" not in {problem.code for problem in outcome.problems}
+    assert "gravity-rises" in {problem.code for problem in outcome.problems}

@@ -78,7 +78,7 @@ RIGHT = {"batch": 1, "title": "A", "brewed": "2026-04-11"}
         ({"grains": [{"malt": "pale malt", "weight": "4.2"}]}, "grains.0.weight"),
         ({"grains": [{"weight": "4.2 kg"}]}, "grains.0"),
         ({"lauter": {"method": "colander"}}, "lauter.method"),
-        ({"boil": {"before": {"volume": "24 kg"}}}, "boil.before.volume"),
+        ({"boil": {"before": {"volume": "24 min"}}}, "boil.before.volume"),
         ({"mash": {"rests": ["66.5 degC"]}}, "mash.rests.0"),
     ],
 )

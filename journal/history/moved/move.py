@@ -8,6 +8,8 @@ from journal.history.moved.causes import BREWING, CAUSES
 
 #: A cause that holds this share of the evidence is what it was.
 SURE = 0.95
+#: As long as instruments and lots hold more of the evidence than this, no gain is claimed.
+CLAIMED_AT_MOST = 0.005
 
 
 @dataclass(frozen=True)
@@ -39,10 +41,12 @@ class PossibleCause:
 class Move:
     """One move of the record's level: what may explain it, the likeliest first, together at least 0.95 of the evidence.
 
-    `checked`: causes that a check in brewery.yaml was made of since; `told`: what the brewer says happened at its date.
+    `elsewhere`: the share of the evidence that instruments and lots hold, whether they are listed or not. `checked`: causes
+    that a check in brewery.yaml was made of since; `told`: what the brewer says happened at its date.
     """
 
     causes: tuple[PossibleCause, ...]
+    elsewhere: float = 0.0
     checked: frozenset[str] = frozenset()
     told: str = ""
 
@@ -70,6 +74,11 @@ class Move:
     def brewing(self) -> bool:
         """Whether nothing but the brewing itself explains it: neither an instrument nor a lot may."""
         return all(cause.kind == BREWING for cause in self.causes)
+
+    @property
+    def claims(self) -> bool:
+        """Whether a gain may be claimed of it: nothing but the brewing itself explains it, for as good as certain."""
+        return self.brewing and self.elsewhere <= CLAIMED_AT_MOST
 
     @property
     def corrects(self) -> bool:

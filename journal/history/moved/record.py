@@ -11,6 +11,7 @@ from journal.figures import BatchFigures
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
 from journal.history.fold import method_of
 from journal.history.moved.causes import (
+    BREWING,
     CAUSES,
     FERMENTER_MARKS,
     KETTLE_MARKS,
@@ -25,7 +26,7 @@ from journal.history.moved.pattern import pattern_of
 from journal.history.moved.practice_changed import practice_changed
 from journal.history.moved.said import Said
 from journal.history.moved.told import said_of
-from journal.history.moved.weights import WeighedCause
+from journal.history.moved.weights import WeighedCause, listed
 from journal.history.settings import lot_name_of, lot_shares, settings_of
 from journal.history.usual import usual_of
 from journal.measures.wording import METRIC
@@ -109,11 +110,13 @@ class MovedRecord:
 
     def by_brewing(self, before: Sequence[str], after: Sequence[str]) -> bool:
         """Whether the brewing itself, and nothing that an instrument or a lot may have done, parts two stretches of batches."""
+        if not self.moves:
+            return False
         within = {self.place[batch] for batch in (*before, *after)}
         parts = [move for move in self.moves if min(within) < self.place[move.first_batch] <= max(within)]
         begins = self.place[after[0]]
         at_the_parting = [move for move in parts if abs(self.place[move.first_batch] - begins) <= NEAR_A_STEP]
-        return all(move.brewing or move.corrects for move in parts) and any(move.brewing for move in at_the_parting)
+        return all(move.claims for move in parts) and bool(at_the_parting)
 
 
 NOTHING_MOVED = MovedRecord((), (), {}, ())
@@ -147,7 +150,8 @@ def _move(causes: Sequence[WeighedCause], batches: Sequence[str], sheets: Mappin
     """A move in the units that are told, with what the brewer says of it."""
     first = causes[0].first
     return Move(
-        tuple(_cause(cause, batches, sheets) for cause in causes),
+        tuple(_cause(cause, batches, sheets) for cause in listed(causes)),
+        sum(cause.weight for cause in causes if CAUSES[cause.cause].kind != BREWING),
         frozenset(check.cause for check in said.checked if check.before > first),
         next((told.words for told in said.told if told.words and abs(told.first - first) <= 1), ""),
     )

@@ -12,7 +12,7 @@ from journal.history.moved.causes import CAUSES
 from journal.numerics import Places, Vector
 
 #: How far an instrument may be off from the start, in usual sizes of a move: nobody had checked it.
-_FROM_THE_START = 0.5
+_FROM_THE_START = 1.0 / 3.0
 #: How much likelier a move is that the brewer speaks of, at the batch after it and at one beside that.
 _SAID, _BESIDE = 30.0, 5.0
 

@@ -13,6 +13,8 @@ from journal.numerics.distributions import logsumexp, stdtrit
 
 #: Those listed hold together at least this much of the evidence.
 LISTED = 0.95
+#: A share of the evidence that is none.
+_NOTHING = 1e-5
 #: Of the intervals.
 LEVEL = 0.90
 
@@ -36,7 +38,7 @@ class WeighedCause(NamedTuple):
 
 
 def weighed_causes(moves: Moves, chosen: Sequence[int], place: int, batches: int) -> tuple[WeighedCause, ...]:
-    """What explains the move at a place of those chosen, the others taken for real; likeliest first, LISTED together.
+    """What explains the move at a place of those chosen, the others taken for real; all that may, likeliest first.
 
     Each cause's evidence is summed over when it may have begun, and its size taken over the same.
     """
@@ -51,11 +53,15 @@ def weighed_causes(moves: Moves, chosen: Sequence[int], place: int, batches: int
     for name in dict.fromkeys(named):
         of_it = np.array([each == name for each in named])
         whole = float(np.sum(weight[of_it]))
-        if whole > 0.0:
+        if whole > _NOTHING:
             found.append(_weighed(moves, np.flatnonzero(of_it), weight / whole, whole, size, variance, reach))
-    found.sort(key=lambda cause: -cause.weight)
-    enough = int(np.searchsorted(np.cumsum([cause.weight for cause in found]), LISTED)) + 1
-    return tuple(found[:enough])
+    return tuple(sorted(found, key=lambda cause: -cause.weight))
+
+
+def listed(causes: Sequence[WeighedCause]) -> Sequence[WeighedCause]:
+    """Those that are told, LISTED together; `causes` likeliest first."""
+    enough = int(np.searchsorted(np.cumsum([cause.weight for cause in causes]), LISTED)) + 1
+    return causes[:enough]
 
 
 def _weighed(

@@ -204,7 +204,7 @@ def consequence(move: Move) -> str:
         return "Its batches are held against what it gives, not against its sheet."
     if move.corrects:
         return "In the record these batches stand corrected by that, beside what was written; your entries stay as they are."
-    if move.brewing:
+    if move.claims:
         return "No instrument and no malt explains it as well."
     return "As long as that is open, no gain and no loss is claimed of it."
 

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from journal.balance import Priors
 from journal.figures import BatchFigures
 from journal.figures.corrected import gravity as corrected
 from journal.figures.corrected import litres
-from journal.figures.instruments import Deviations
-from journal.figures.observe import GravityReading, VolumeReading
+from journal.figures.observe import Observer
+from journal.figures.propagate import contributions, nominal, propagate
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, correct
 from journal.history.plan.forecast import KETTLE, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
-from journal.measures import Fault, Gravity, Measure, Scale, read_gravity, read_measure, writing
+from journal.measures import Fault, read_gravity, read_measure, writing
 from journal.measures.units import VOLUME as VOLUME_KIND
 from journal.measures.wording import METRIC, US, plain, show, show_range
 from journal.numerics import Estimate
@@ -23,12 +24,11 @@ from journal.reading import Batch, Journal
 _FAR = 3.0
 #: Half-widths beyond which nothing is made of a reading: no remedy for a slip is better than a wrong one.
 _BEYOND = 5.0
-#: Points of SG, for the difference between two gravities: what half a unit of slope is worth.
-_STEP = 1e-6
 _NOTHING_PLANNED = (
     "is brewed already and states no target, so there is no plan to hold a reading to. "
     "If it is still under way, write what you are after into its entry, such as `target: {gravity: 1.048}`."
 )
+_READ_AT = {KETTLE: "boil.before", "knockout": "boil.after"}
 _PLACES = {KETTLE: "the full kettle", "knockout": "knockout"}
 
 
@@ -40,11 +40,11 @@ def correction_text(
     `gravity` and `volume` are as an entry would have them, empty for what was not read.
     """
     system = journal.brewery.units or METRIC
-    deviations = Deviations(journal.brewery.instruments)
+    observer, read_at = Observer(batch, journal.brewery, journal.malts), _READ_AT[place]
     if not batch.planned and target_of(batch) is None:
         return f"batch {batch.id} {_NOTHING_PLANNED}", False
-    seen_gravity = _gravity(gravity, deviations)
-    seen_volume = _volume(volume, deviations, journal.brewery.own_gallon)
+    seen_gravity = _gravity(gravity, read_at, observer)
+    seen_volume = _volume(volume, read_at, observer)
     if isinstance(seen_gravity, Fault):
         return f"--gravity: {seen_gravity.message}. {seen_gravity.hint}", False
     if isinstance(seen_volume, Fault):
@@ -57,29 +57,26 @@ def correction_text(
     return "\n".join(_lines(batch, found, system)), True
 
 
-def _gravity(text: str, deviations: Deviations) -> Estimate | Fault | None:
+def _gravity(text: str, place: str, observer: Observer) -> Estimate | Fault | None:
     if not text:
         return None
     found = read_gravity(text)
     if isinstance(found, Fault):
         return found
-
-    def shown(value: float) -> float:
-        factor = deviations.wort_factor[0] if found.scale is Scale.BRIX else None
-        return corrected(GravityReading(found.scale.value, value, found.at, deviations.calibrated_at, factor, None))
-
-    slope = (shown(found.value + _STEP) - shown(found.value)) / _STEP
-    return Estimate(shown(found.value), deviations.gravity(Gravity(found.value, found.scale, found.sd)) * slope)
+    return _estimate(propagate(corrected, {"reading": observer.gravity(found, f"{place}.gravity").value}))
 
 
-def _volume(text: str, deviations: Deviations, gallon: str) -> Estimate | Fault | None:
+def _volume(text: str, place: str, observer: Observer) -> Estimate | Fault | None:
     if not text:
         return None
-    found = read_measure(text, VOLUME_KIND, gallon=gallon)
+    found = read_measure(text, VOLUME_KIND, gallon=observer.brewery.own_gallon)
     if isinstance(found, Fault):
         return found
-    at_20 = litres(VolumeReading(found.value, found.at))
-    return Estimate(at_20, deviations.volume(Measure(found.value, found.unit, found.sd)))
+    return _estimate(propagate(litres, {"reading": observer.volume(found, f"{place}.volume").value}))
+
+
+def _estimate(number: Any) -> Estimate:
+    return Estimate(nominal(number), sum(part * part for part in contributions(number).values()) ** 0.5)
 
 
 def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:

@@ -17,9 +17,9 @@ from journal.balance.model import Solution
 from journal.balance.priors import Priors
 from journal.balance.vessels import WATER, Vessel
 from journal.figures import BatchFigures
+from journal.figures.as_read import GravityReading
 from journal.figures.corrected import gravity as corrected
 from journal.figures.instruments import WORT_FACTOR
-from journal.figures.observe import GravityReading
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
 from journal.numerics import Matrix, Vector

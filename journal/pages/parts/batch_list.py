@@ -91,7 +91,8 @@ def _cell(result: Result | None, system: str) -> Cell:
 
 
 def _efficiency(index: Index, batch: Batch) -> Result | None:
-    return index.result(batch, "brewhouse_efficiency")
+    # of two worts of one mash it stands where the grist does
+    return None if batch.second_wort_of else index.result(batch, "brewhouse_efficiency")
 
 
 def _axis(index: Index, batches: Iterable[Batch]) -> Axis | None:

@@ -52,7 +52,7 @@ def _figure(name: str, unit: str) -> Callable[[Index, Batch, Beer], float | None
 
 
 def _efficiency(index: Index, batch: Batch, _: Beer) -> float | None:
-    result = index.result(batch, "brewhouse_efficiency")
+    result = None if batch.second_wort_of else index.result(batch, "brewhouse_efficiency")
     return 100 * result.value if result and not index.flagged(batch, result) else None
 
 

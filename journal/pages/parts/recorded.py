@@ -8,16 +8,18 @@ from datetime import date, datetime
 from typing import Any, NamedTuple
 
 from journal.measures import Gravity, Measure, Scale
+from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link
 from journal.pages.model import Link, Number
 from journal.pages.paths import CAUTIONS_PAGE, reading_anchor
 from journal.pages.view import BatchView
 from journal.pages.words import corrosive, day, moment
-from journal.problems import capital
+from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
 from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
 from journal.reading.forms import OneOrMore
+from journal.reading.instrument_checks import check_words
 from journal.reading.links import LINKS
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import FieldFacts, Group, field_at, fields_of, written_at
@@ -25,12 +27,16 @@ from journal.reading.values import ListOf, Quantity
 
 
 class Piece(NamedTuple):
-    """One value as recorded: the brewer's own writing and what it counts as; `counted` is None for a word."""
+    """One value as recorded: the brewer's own writing and what it counts as; `counted` is None for a word.
+
+    `by` says by which checks of instruments what is written was corrected; empty where none was.
+    """
 
     anchor: str
     words: str
     written: str
     counted: Number | None
+    by: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,7 +83,7 @@ def _unit(facts: FieldFacts) -> str:
     return {"pH": "pH", "share": "1"}.get(kind.name) or _SHOWN.get(kind.unit, "")
 
 
-def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number:
+def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number | None:
     """What a reading counts as: volumes at 20 °C, gravities of wort and beer as SG 20/20; in the brewery's units.
 
     What one is after is no reading, so nothing about it is uncertain, and it stays on its scale.
@@ -88,20 +94,38 @@ def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> 
             value.value, 0.0, unit if scale is None else "SG" if scale is Scale.HYDROMETER else scale.value
         )
     if isinstance(value, Gravity):
-        return view.shown(*view.recordings.gravity(value, path))
-    return view.shown(*view.recordings.measure(value, path, unit))
+        known = view.recordings.gravity(value, path)
+        return view.shown(known.value, known.sd, known.unit)
+    found = view.recordings.measure(value, path, unit)
+    return None if found is None else view.shown(found.value, found.sd, found.unit)
+
+
+def corrected_by(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> str:
+    """`by the check of the hydrometer of 1 March 2026`: what made what is written count as something else; empty where nothing did."""
+    if path.startswith("target."):
+        return ""
+    recordings = view.recordings
+    found = recordings.gravity(value, path) if isinstance(value, Gravity) else recordings.measure(value, path, unit)
+    said = dict.fromkeys(_check_said(view, check) for check in (found.checks if found else ()))
+    return f"by {in_words(list(said))}" if said else ""
+
+
+def _check_said(view: BatchView, path: str) -> str:
+    words = check_words(path) or path
+    on = view.index.record.journal.brewery.check_at(path).on
+    return f"{words} of {day(on).text}" if on else words
 
 
 def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
+    if unit == "g" and isinstance(value, Measure) and value.unit not in WEIGHT.written.values():
+        unit = ""  # poured or counted, and says so itself
     written = view.batch.written(path)
-    shown = (
-        counted(view, value, path, unit)
-        if isinstance(value, Gravity) or (isinstance(value, Measure) and unit)
-        else None
-    )
+    number = isinstance(value, Gravity) or (isinstance(value, Measure) and bool(unit))
+    shown = counted(view, value, path, unit) if number else None
+    by = corrected_by(view, value, path, unit) if number else ""
     if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
-    return Piece(reading_anchor(path), words, written, shown)
+    return Piece(reading_anchor(path), words, written, shown, by)
 
 
 def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
@@ -158,7 +182,7 @@ def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
             place = f"{path}[{index}]"
             clock = f"{time.minutes // 60:02}:{time.minutes % 60:02}"
             yield _row(view, place, Link(clock), [Piece(reading_anchor(place), "", time.words, None)])
-    elif isinstance(value, tuple) and not hasattr(value, "_fields"):
+    elif value and isinstance(value, tuple) and not hasattr(value, "_fields"):
         label = Link(capital(reading_words(path, view.names)))
         yield _row(
             view, path, label, [_piece(view, each, f"{path}[{n}]", _unit(facts)) for n, each in enumerate(value)]

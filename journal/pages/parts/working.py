@@ -7,7 +7,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
-from journal.figures.observe import Observed, observe
+from journal.figures.as_read import Observed
+from journal.figures.observe import observe
 from journal.figures.uncertain import ErrorKind, ErrorSource
 from journal.figures.working import Part, working_of
 from journal.pages.grist import lot_name
@@ -99,6 +100,7 @@ CHAIN = (
 #: Groups of figures that only lead to others: who wants those, gets these.
 _ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
 _AMYLASES = frozenset({"minutes_beta_amylase", "minutes_alpha_amylase"})
+_OF_RELATIVES = frozenset({"parts_extract", "joined_extract"})
 _OF_PRIMING = frozenset({"residual_carbonation", "carbonation", "priming_sugar"})
 #: What a number is worth, where its ± alone may promise too much.
 _REMARKS = {
@@ -246,6 +248,8 @@ def _not_for_everybody(view: BatchView, name: str) -> bool:
         return not batch.sieve
     if name.startswith("conversion_") and name != "conversion_efficiency":
         return not batch.mash.readings
+    if name in _OF_RELATIVES:
+        return not (batch.relatives.parts if name == "parts_extract" else batch.relatives.guests)
     if name in _OF_PRIMING:
         package = batch.package
         return package.carbonation is None and is_blank(package.priming)

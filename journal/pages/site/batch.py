@@ -19,6 +19,7 @@ from journal.pages.parts.mash import stepped_mash
 from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recipe import RecipeGroup, recipe_groups
 from journal.pages.parts.recorded import recorded_anchors, recorded_groups
+from journal.pages.parts.relatives import RelativeLine, relatives
 from journal.pages.parts.sheet import sheet
 from journal.pages.parts.sheet.model import Sheet
 from journal.pages.parts.tasting import TastingNote, tasting_notes
@@ -50,6 +51,7 @@ class BatchModel(Model):
     file: str
     planned: bool
     picture: SizedPicture | None
+    relatives: tuple[RelativeLine, ...]
     beer: tuple[BeerFact, ...]
     tasted: TastingNote | None
     tastings: tuple[TastingNote, ...]
@@ -91,6 +93,11 @@ def _cautions(batch: Batch) -> tuple[Link, ...]:
     return tuple(Link(words, f"{CAUTIONS_PAGE}#{anchor}") for anchor, words in cautions_for(batch))
 
 
+def _one_account(batch: Batch) -> bool:
+    """Whether the extract can be followed on this page from grist to fermenter: one mash, one wort."""
+    return batch.brewed_here and not batch.planned and not batch.shares_mash
+
+
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
     view = view_of(index, batch)
@@ -100,6 +107,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
     prose = diary(index, batch)
     expected = expectations(view)
     title = batch.title or ""
+    brewed = batch.brewed_here and not batch.planned
     return BatchModel(
         frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article", "" if batch.planned else card_path(batch.id, "png")),
         id=batch.id,
@@ -111,6 +119,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         file=batch.file,
         planned=batch.planned,
         picture=prose.picture,
+        relatives=relatives(index, batch),
         beer=beer_facts(view, beer),
         tasted=tasted,
         tastings=tuple(note for note in notes if note is not tasted),
@@ -121,12 +130,12 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         prose=prose.html,
         recipe=recipe_groups(index, batch),
         recipe_page=recipe_path(batch.id),
-        account=None if batch.planned else account(view.best, index.system, reconciled=index.reconciled(batch)),
+        account=account(view.best, index.system, reconciled=index.reconciled(batch)) if _one_account(batch) else None,
         fermenting=fermenting(view),
         cautions=_cautions(batch),
         mash=stepped_mash(view),
-        chain=() if batch.planned else chain(view),
-        chain_remarks=() if batch.planned else chain_remarks(view),
+        chain=chain(view) if brewed else (),
+        chain_remarks=chain_remarks(view) if brewed else (),
         expected=expected,
         expected_remark=what_they_rest_on(expected),
         accounts=accounts_path(batch.id),

@@ -120,12 +120,14 @@ def _links(index: Index, house: BrewhouseView, learnt: tuple[LearntValue, ...]) 
         yield DayLink(brewed.day.toordinal(), words, index.paths[brewed.file])
 
 
-def _stated(index: Index, found: LearntValue) -> str:
-    """What brewery.yaml says, and whether the record agrees."""
+def _stated(index: Index, found: LearntValue, *, doubted: bool) -> str:
+    """What brewery.yaml says, and whether the record agrees; `doubted`: an instrument that moved may be what speaks."""
     if found.stated is None:
         return ""
     stated = _text(index, found.stated.value, found.stated.sd or 0.0, found.unit)
     batches = found.level.batches
+    if found.disagrees and doubted:
+        return f"You state {stated} in brewery.yaml; whether the vessel changed or what reads it is open, see above."
     if found.disagrees:
         says = _text(index, found.level.mean, found.level.error, found.unit)
         return f"You state {stated} in brewery.yaml; your last {batches} batches say {says}."
@@ -136,6 +138,7 @@ def _stated(index: Index, found: LearntValue) -> str:
 
 def _learnt(index: Index, house: BrewhouseView, found: LearntValue) -> Learnt:
     said = _MEANINGS[found.name]
+    doubted = house.story is not None and house.story.moved.doubts(found.name)
     name = f"{found.name} {found.method}".strip()
     return Learnt(
         anchor=f"{house.anchor}-{slug(name).lower()}",
@@ -144,8 +147,8 @@ def _learnt(index: Index, house: BrewhouseView, found: LearntValue) -> Learnt:
         rests=said.rests,
         spread=quantity(found.level.spread, 0.0, found.unit, index.system),
         batches=found.level.batches,
-        stated=_stated(index, found),
-        disagrees=found.disagrees,
+        stated=_stated(index, found, doubted=doubted),
+        disagrees=found.disagrees and not doubted,
     )
 
 

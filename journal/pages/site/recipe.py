@@ -9,6 +9,7 @@ from journal.pages.lead import aim
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.beer import BeerFact, beer_facts
 from journal.pages.parts.recipe import RecipeGroup, recipe_groups
+from journal.pages.parts.relatives import RelativeLine, relatives
 from journal.pages.paths import recipe_path
 from journal.pages.prose import leading_picture
 from journal.pages.pictures import SizedPicture
@@ -28,6 +29,7 @@ class RecipeModel(Model):
     style: str
     aim: str
     picture: SizedPicture | None
+    relatives: tuple[RelativeLine, ...]
     beer: tuple[BeerFact, ...]
     recipe: tuple[RecipeGroup, ...]
     before: Link | None
@@ -47,6 +49,7 @@ def recipe_model(index: Index, batch: Batch) -> RecipeModel:
         style=batch.style or "",
         aim=aim(view),
         picture=leading_picture(index, batch),
+        relatives=relatives(index, batch, lambda each: recipe_path(each.id)),
         beer=beer_facts(view),
         recipe=recipe_groups(index, batch),
         before=_recipe_of(index.beside(batch, -1)),

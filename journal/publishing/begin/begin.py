@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from journal.figures.mash_shared import worts_of
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
 from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
 from journal.measures import Fault, Measure, read_gravity, read_measure
@@ -93,7 +94,23 @@ def _like(record: Record, batch: str) -> Batch | None:
     found = batch_named(batch, record)
     if isinstance(found, Refused):
         raise RefusalError(found.why, misused=found.misused)
-    return found
+    return _whole_brew(found)
+
+
+def _whole_brew(batch: Batch) -> Batch:
+    """The brew that a plan can be made like: of a part that of its batch; refused where there is none of its own."""
+    while batch.relatives.whole is not None:
+        batch = batch.relatives.whole
+    if batch.shares_mash:
+        others = in_words([each.id for each in worts_of(batch) if each.id != batch.id])
+        raise RefusalError(
+            f"batch {batch.id} shares its mash with {others}, and what one wort leaves to the other can't be planned."
+            " Take a batch whose mash gave one wort."
+        )
+    if batch.relatives.blended:
+        parts = in_words([each.id for each in batch.relatives.blended], "or")
+        raise RefusalError(f"batch {batch.id} is a blend and was never brewed: name {parts} instead.")
+    return batch
 
 
 def _brewhouse(journal: Journal, named: str) -> str:
@@ -150,7 +167,7 @@ def _gravity(text: str) -> float | None:
     if isinstance(found, Fault):
         raise RefusalError(f"--gravity: {found.message}. {found.hint}")
     value = gravity_wanted(found)
-    if not WEAKEST < value <= STRONGEST:
+    if not WEAKEST <= value <= STRONGEST:
         raise RefusalError(
             f"--gravity: {plain(value, 3)} can't be planned. A target lies between {WEAKEST:.3f} and {STRONGEST:.3f}."
         )

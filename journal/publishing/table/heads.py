@@ -11,7 +11,7 @@ from journal.measures import Fault, MeasureKind, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, WEIGHT
 from journal.problems import in_words, nearest
 from journal.publishing.table.field_path import FieldPath, find_field, known_fields
-from journal.reading.values import AnyOf, Day, GravityText, Moment, Quantity
+from journal.reading.values import AnyOf, Day, GravityText, Moment, Quantity, VesselVolume
 
 #: What a map or a head says of numbers written `25,5`.
 DECIMAL_COMMA = "decimal comma"
@@ -160,7 +160,7 @@ def _checked(column: Column) -> Column | LeftAlone:
     if isinstance(value, GravityText):
         return _gravity_checked(column)
     if isinstance(value, Quantity | AnyOf):
-        return _unit_checked(column, (value.kind,) if isinstance(value, Quantity) else value.kinds)
+        return _unit_checked(column, value.kinds if isinstance(value, AnyOf | VesselVolume) else (value.kind,))
     if column.unit:
         why = f"`{column.field.text}` has no unit; leave “({column.unit})” out of its head"
         return LeftAlone(column.place, column.head, why, fatal=True)

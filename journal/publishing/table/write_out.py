@@ -16,7 +16,7 @@ from journal.publishing.table.heads import Column
 from journal.reading import Batch, front_matter
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.located_yaml import Sequence as NodeList
-from journal.reading.values import AnyOf, Quantity
+from journal.reading.values import AnyOf, Quantity, VesselVolume
 
 #: A number, its unit, and the temperature that it was read at.
 _WITH_UNIT = re.compile(r"([+-]?\d+(?:\.\d+)?) (\S.*?)((?: at .*)?)")
@@ -84,9 +84,9 @@ def _of(node: Node, parts: Parts) -> Iterator[tuple[Parts, str]]:
 
 def _kinds(field: FieldPath | None) -> tuple[MeasureKind, ...]:
     value = field.value if field else None
-    if isinstance(value, Quantity):
-        return (value.kind,)
-    return value.kinds if isinstance(value, AnyOf) else ()
+    if isinstance(value, AnyOf | VesselVolume):
+        return value.kinds
+    return (value.kind,) if isinstance(value, Quantity) else ()
 
 
 def _shared_unit(parts: Parts, cells: Sequence[str]) -> str:

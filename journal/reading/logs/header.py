@@ -48,13 +48,20 @@ class Header:
     columns: dict[str, LogColumn]
 
 
+#: Columns of a log, at most: no logger has as many instruments.
+MOST_COLUMNS = 1000
+
+
 def cell_spans(line: str, delimiter: str) -> list[Span]:
-    """Where the cells of a line stand in it, quotes and the white space around them left out."""
-    bare = re.escape(delimiter)
-    spans, start = [], 0
-    while start <= len(line):
-        found = re.compile(rf"{_QUOTED}(?={bare}|$)|[^{bare}]*").match(line, start)
-        end = found.end() if found else len(line)
+    """Where the cells of a line stand in it, quotes and the white space around them left out; of those beyond the most, the first."""
+    quoted = re.compile(rf"{_QUOTED}(?={re.escape(delimiter)}|$)") if '"' in line else None
+    spans: list[Span] = []
+    start = 0
+    while start <= len(line) and len(spans) <= MOST_COLUMNS:
+        cut = line.find(delimiter, start)
+        end = cut if cut >= 0 else len(line)
+        if quoted and '"' in line[start:end] and (found := quoted.match(line, start)):
+            end = found.end()
         written = line[start:end]
         inner = written.strip().removeprefix('"').removesuffix('"') if '"' in written else written.strip()
         lead = written.find(inner)
@@ -127,8 +134,12 @@ def _unit_problem(name: str, unit: str, place: Place) -> Problem:
 def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) -> tuple[Header | None, list[Problem]]:
     """The columns that the header in this line names; None with the reason where the wanted ones can't be told."""
     delimiter = _delimiter(line)
-    titles = _titles(line, delimiter)
+    spans = cell_spans(line, delimiter)
+    titles = [line[span.start : span.end] for span in spans]
     whole = Place(source, line_span(source, number))
+    if len(titles) > MOST_COLUMNS:
+        message = f"the header names more than {MOST_COLUMNS} columns"
+        return None, [Problem("log-header", message, "Export only the columns that are wanted.", whole)]
     hint = _example(wants, delimiter)
     if all(_is_value(title) for title in titles):
         message = "the log has no header: its first line holds values already"
@@ -137,7 +148,7 @@ def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) 
     problems, unread = [], []
     for index, title in enumerate(titles):
         name, unit = _parted(title)
-        place = cell_place(source, number, delimiter, index)
+        place = Place(source, whole.span.within(spans[index].start, spans[index].end))
         if name not in ("time", *wants):
             unread.append(title)
         elif name in columns:

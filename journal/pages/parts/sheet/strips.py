@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from journal.figures.as_read import GravityReading
 from journal.figures.corrected import gravity as corrected
-from journal.figures.observe import GravityReading
 from journal.measures import Scale
 from journal.measures.wording import METRIC, US, plain, signed
 from journal.pages.parts.sheet import words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from journal.figures.as_read import VolumeReading
 from journal.figures.corrected import litres
-from journal.figures.observe import VolumeReading
 from journal.history.plan import Range
 from journal.measures import writing
 from journal.measures.wording import range_ends, show_range, unit_for

@@ -1,0 +1,28 @@
+"""A short, seeded share of the long runs that try what strangers give the program; `python tests/long/run.py hold` is the whole."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+LONG = Path(__file__).parents[1] / "long" / "run.py"
+
+
+@pytest.mark.parametrize(
+    ("run", "many"), [("journals", 24), ("pictures", 300), ("themes", 5), ("logs", 40), ("revisions", 6), ("served", 4)]
+)
+@pytest.mark.skipif(sys.platform == "win32", reason="signals, links and limits as POSIX has them")
+def test_nothing_fails(run: str, many: int) -> None:
+    ran = subprocess.run(
+        [sys.executable, LONG, run, "--many", str(many), "--seed", "7"], capture_output=True, text=True, check=False
+    )
+    assert (ran.returncode, ran.stderr) == (0, ""), ran.stderr
+    report = ran.stdout.splitlines()[1:]
+    assert report
+    # faults are written large
+    assert [
+        line for line in report if any(word.isupper() and len(word) > 2 for word in line.split()) and "SIG" not in line
+    ] == []
