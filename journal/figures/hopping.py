@@ -66,11 +66,18 @@ class _Hopping:
         """One hop."""
         parts = [
             self.o.hop_weight(hop.weight, f"{path}.weight"),
-            self.o.measure(hop.alpha, f"{path}.alpha", _alpha),
+            self.alpha(hop, path),
             boiled,
         ]
         form = ISOMERISED if hop.form == "isomerised" else way
         return all_of(parts, lambda found: HopCharge(found[0], found[1], found[2], stood, form))
+
+    def alpha(self, hop: Hop, path: str) -> Observed:
+        """Its alpha acid: what stands in the entry, or else on the hop's sheet, whose error all its charges share."""
+        sheet = self.o.malts.by_key.get(hop.hop or "")
+        if hop.alpha is None and sheet is not None and sheet.alpha is not None:
+            return self.o.measure(sheet.alpha, f"malts.{hop.hop}.alpha", _alpha)
+        return self.o.measure(hop.alpha, f"{path}.alpha", _alpha)
 
     def boiled(self, hop: Hop, path: str) -> Observed:
         """How long a kettle hop boiled: with the first wort as long as the kettle, if it does not say."""

@@ -14,6 +14,7 @@ from journal.figures.catalogue import CATALOGUE
 from journal.figures.fermenting import fermenting
 from journal.figures.mash_shared import OF_THE_PAIR
 from journal.figures.resolve import BatchFigures, Result
+from journal.measures.units import is_depth, is_weight
 from journal.measures.wording import METRIC, show
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
@@ -148,13 +149,14 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
 
 
 def _more_packaged(check: _Checker) -> Iterator[Problem]:
-    package, fermenter = check.batch.package, check.figures.get(_FERMENTER.figure)
-    if not package.volume or not fermenter:
+    package, fermenter = check.figures.get("package_volume"), check.figures.get(_FERMENTER.figure)
+    guests = [guest.fermenter.volume for guest in check.batch.relatives.guests if guest.fermenter.volume]
+    # what a guest's was that was weighed or dipped is not known here
+    if not package or not fermenter or any(is_weight(each.unit) or is_depth(each.unit) for each in guests):
         return
-    guests = (guest.fermenter.volume for guest in check.batch.relatives.guests)
-    filled = fermenter.value + sum(volume.value for volume in guests if volume)
-    if package.volume.value > filled * 1.05 + BEYOND * fermenter.sd:
-        packaged = show(package.volume.value, 0, "L", check.system)
+    filled = fermenter.value + sum(volume.value for volume in guests)
+    if package.value > filled * 1.05 + BEYOND * fermenter.sd:
+        packaged = show(package.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
         yield check.volume_impossible("package.volume", message, _FERMENTER.path)
 

@@ -306,6 +306,7 @@ KINDS = (
     TEMPERATURE,
     TIME,
     LENGTH,
+    DEPTH,
     HEIGHT,
     SHARE,
     DIASTATIC_POWER,

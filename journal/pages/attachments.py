@@ -19,7 +19,7 @@ def _linked(entry: Entry) -> Iterator[str]:
 
 
 def _named(batch: Batch) -> Iterator[str]:
-    for name in (batch.mash.log, batch.readings_log, getattr(batch, "picture", None)):
+    for name in (batch.mash.log, batch.readings_log, batch.picture):
         if name:
             yield posixpath.normpath(posixpath.join(posixpath.dirname(batch.file), name))
 

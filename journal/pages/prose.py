@@ -122,7 +122,7 @@ def _block(token: Token) -> None:
 
 def leading_picture(index: Index, batch: Batch) -> SizedPicture | None:
     """The picture that leads a batch's page: the one its entry names, else the first of its prose."""
-    if "![" not in batch.prose and not getattr(batch, "picture", None):
+    if "![" not in batch.prose and not batch.picture:
         return None  # most have none, and parsing takes a millisecond
     return _named(index, batch) or _first(index, batch, markdown().parse(batch.prose))
 
@@ -152,7 +152,7 @@ def diary(index: Index, batch: Batch, up: str = "../") -> Diary:
 
 def _named(index: Index, batch: Batch) -> SizedPicture | None:
     """The picture that the entry's front matter names."""
-    written = getattr(batch, "picture", None)
+    written = batch.picture
     inside = _target(index, batch, quote(written)) if written else None
     if inside and not is_passive(index.record.journal.root / inside):
         return None

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
-from typing import Any
+from datetime import datetime
 
 from journal.measures import Measure
 from journal.reading import Batch
+from journal.reading.lines import Addition, Hop
+from journal.reading.table import lines_of
 
 #: Where something may go in, in the order of the work: the group of the entry, and what that is called.
 STAGES = (
@@ -45,20 +46,21 @@ class RecipeHop:
     alpha: float | None
     at: str
     minutes: float | None
-    on: date | None = None
-    off: date | None = None
+    on: datetime | None = None
+    off: datetime | None = None
     first_wort: bool = False
 
 
 @dataclass(frozen=True)
 class RecipeAddition:
-    """Anything else that went in at a stage: kg where it was weighed, and the amount as the brewer wrote it."""
+    """Anything else that went in at a stage: kg where it was weighed, the amount as the brewer wrote it, and when, if that is said."""
 
     path: str
     addition: str
     weight: float | None
     written: str
     at: str
+    on: datetime | None
 
 
 @dataclass(frozen=True)
@@ -69,70 +71,57 @@ class Recipe:
     hops: tuple[RecipeHop, ...]
     additions: tuple[RecipeAddition, ...]
     yeast: str
-    yeast_path: str
 
 
-def _group(batch: Batch, path: str) -> Any:
-    """A group of the entry by its path; None where the format has none of that name."""
-    found: Any = batch
-    for name in path.split("."):
-        found = getattr(found, name, None)
-    return found
+def _value(measure: Measure | None) -> float | None:
+    return None if measure is None else measure.value
 
 
-def _value(measure: Any) -> float | None:
-    return measure.value if isinstance(measure, Measure) else None
+def _stage(path: str) -> str:
+    """The group that a line stands in: `boil` for `boil.hops[0]`."""
+    return path.rpartition("[")[0].rpartition(".")[0]
 
 
 def _grains(batch: Batch) -> Iterator[RecipeGrain]:
-    whole = sum(grain.weight.value for grain in batch.grains if grain.weight)
-    weighed = all(grain.weight for grain in batch.grains)
-    for place, grain in enumerate(batch.grains):
-        share = _value(getattr(grain, "share", None))
-        if grain.weight and weighed and whole:
-            share = grain.weight.value / whole
-        yield RecipeGrain(f"grains[{place}]", grain.malt or "", _value(grain.weight), share)
+    weights = [_value(grain.weight) for grain in batch.grains]
+    known = [weight for weight in weights if weight is not None]
+    whole = sum(known) if len(known) == len(weights) else 0.0
+    for place, (grain, weight) in enumerate(zip(batch.grains, weights, strict=True)):
+        share = weight / whole if weight is not None and whole else None
+        yield RecipeGrain(f"grains[{place}]", grain.malt or "", weight, share)
 
 
-def _hops(batch: Batch) -> Iterator[RecipeHop]:
-    for stage, _ in STAGES:
-        for place, hop in enumerate(getattr(_group(batch, stage), "hops", ())):
-            minutes = _value(getattr(hop, "boiled", None))
-            yield RecipeHop(
-                path=f"{stage}.hops[{place}]",
-                hop=hop.hop or "",
-                weight=_value(hop.weight),
-                alpha=_value(hop.alpha),
-                at=stage,
-                minutes=_value(getattr(hop, "stood", None)) if minutes is None else minutes,
-                on=getattr(hop, "on", None),
-                off=off if isinstance(off := getattr(hop, "off", None), date) else None,
-                first_wort=bool(getattr(hop, "with_first_wort", False)),
-            )
+def _hop(path: str, hop: Hop) -> RecipeHop:
+    return RecipeHop(
+        path=path,
+        hop=hop.hop or "",
+        weight=_value(hop.weight),
+        alpha=_value(hop.alpha),
+        at=_stage(path),
+        minutes=_value(hop.boiled if hop.boiled is not None else hop.stood),
+        on=hop.on,
+        off=hop.off if isinstance(hop.off, datetime) else None,
+        first_wort=bool(hop.with_first_wort),
+    )
 
 
 def _additions(batch: Batch) -> Iterator[RecipeAddition]:
-    for stage, _ in STAGES:
-        for place, line in enumerate(getattr(_group(batch, stage), "additions", ())):
-            path = f"{stage}.additions[{place}]"
-            written = batch.written(f"{path}.weight") or batch.written(f"{path}.amount")
-            yield RecipeAddition(path, line.addition or "", _value(getattr(line, "weight", None)), written, stage)
+    for path, line in lines_of(batch, Addition):
+        written = batch.written(f"{path}.{line.weight_field}")
+        yield RecipeAddition(path, line.addition or "", _value(line.weighed), written, _stage(path), line.on)
     priming = batch.package.priming
     if priming.addition:
-        path = "package.priming"
-        yield RecipeAddition(path, priming.addition, _value(priming.weight), batch.written(f"{path}.weight"), "package")
-
-
-def _yeast(batch: Batch) -> tuple[str, str]:
-    """What the yeast is called, and where that stands: a text, or a group that names the strain."""
-    path, yeast = "fermenter.yeast", batch.fermenter.yeast
-    if yeast is None or isinstance(yeast, str):
-        return yeast or "", path
-    strain, form = (getattr(yeast, name, None) or "" for name in ("strain", "form"))
-    return ", ".join(part for part in (strain, form) if part), path
+        path = "package.priming.weight"
+        written = batch.written(path)
+        yield RecipeAddition(path, priming.addition, _value(priming.weight), written, "package", None)
 
 
 def recipe_of(batch: Batch) -> Recipe:
     """The recipe of a batch, as far as it is written down."""
-    yeast, path = _yeast(batch)
-    return Recipe(tuple(_grains(batch)), tuple(_hops(batch)), tuple(_additions(batch)), yeast, path)
+    yeast = batch.fermenter.yeast
+    return Recipe(
+        grains=tuple(_grains(batch)),
+        hops=tuple(_hop(path, hop) for path, hop in lines_of(batch, Hop)),
+        additions=tuple(_additions(batch)),
+        yeast=", ".join(part for part in (yeast.strain, yeast.form) if part),
+    )

@@ -19,6 +19,7 @@ from journal.pages.brewhouses import BrewhouseView
 from journal.pages.differences import HALF_WIDTH, between, change, join
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
+from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result
 from journal.pages.words import how_many, sentence
 from journal.problems import in_words
@@ -56,11 +57,21 @@ def verdict(index: Index, house: BrewhouseView) -> str:
     if not sound:
         return "Each batch with an efficiency bears a warning, so nothing is said of it here."
     batch, result = sound[-1]
-    got = f"{of_result(result, index.system).text} of the malt’s extract went into the fermenter"
+    got = f"{of_result(result, index.system).text} of the malt’s extract went into the fermenter{_corrected(index, house, batch)}"
     if len(sound) == 1 == len(known):
         return f"In the first batch, {batch.id}, {got}."
     level = _of_level(index, house, [result.value for _, result in sound])
     return sentence(f"In the latest batch, {batch.id}, {got}; {level}")
+
+
+def _corrected(index: Index, house: BrewhouseView, batch: Batch) -> str:
+    """What a batch gave once what surely moved is taken out of its readings, in a clause; empty where they stand."""
+    course = course_in(house, JUDGED)
+    point = course.by_batch.get(batch.id) if course else None
+    if point is None or point.written is None:
+        return ""
+    shown = str(show(point.value, point.sd, "1", index.system)).replace(" ", UNBROKEN)
+    return f" by the readings as written, {shown} by those put right"
 
 
 def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> str:

@@ -36,6 +36,30 @@ def of_batch(batch_id: str, path: str) -> str:
     return path if _OF_BATCH.fullmatch(path) else f"batch {batch_id}: {path}"
 
 
+#: What a line of a list is, by the list's path.
+_LINE_OF = {
+    "grains": "malt of the grist",
+    "mash.rests": "rest",
+    "readings": "look at the beer",
+    "mash.readings": "look at the mash",
+    **{
+        f"{group}.{name}s": f"{name} {where}"
+        for group, where in (
+            ("mash", "in the mash"),
+            ("lauter", "of the run-off"),
+            ("boil.before", "in the full kettle"),
+            ("boil", "of the boil"),
+            ("stand", "of the stand"),
+            ("fermenter", "in the fermenter"),
+            ("package", "in the package"),
+        )
+        for name in ("addition", "hop")
+    },
+}
+#: Fields that say what a line is of.
+_NAMING = frozenset({"malt", "addition", "hop"})
+
+
 def ordinal(index: int) -> str:
     """`first` for 0."""
     return _ORDINAL[index] if index < len(_ORDINAL) else f"{index + 1}th"
@@ -55,6 +79,12 @@ def _brewery_words(path: str) -> str | None:
     return check_words(path)
 
 
+def _part_of(part: str | None, whose: str) -> str:
+    if part in _NAMING:
+        return f"what {whose} is"
+    return f"{part_words(part)} of {whose}" if part else whose
+
+
 def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
     """What a reading is called; `names` has the brewer's own names of grains, hops and sugars by their path."""
     if path in BY_PATH:
@@ -70,11 +100,7 @@ def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
     group, index, part = listed[1], int(listed[2]), listed[3]
     whose = names.get(f"{group}[{index}]")
     if whose is None:
-        whose = {
-            "mash.rests": f"the {ordinal(index)} rest",
-            "readings": f"the {ordinal(index)} look at the beer",
-            "mash.readings": f"the {ordinal(index)} look at the mash",
-        }.get(group, f"the {ordinal(index)} of {group}")
+        whose = f"the {ordinal(index)} {_LINE_OF.get(group, f'of {group}')}"
     if group == "readings" and index == 0 and part == "gravity":
         return "a gravity of the beer"
-    return f"{part_words(part)} of {whose}" if part else whose
+    return _part_of(part, whose)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
-from journal.reading.entry import Grain, LabValues, named_in
+from journal.reading.entry import Grain, Hop, LabValues, named_in
 from journal.reading.kinds import ADDITIONS, GRAINS, KINDS, Ingredient, Sort, ingredient_named
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
@@ -34,6 +34,7 @@ class Malt(LabValues):
     fine_coarse_difference: Measure | None = entry_field(
         Quantity(SHARE.such_as("1.5 %"), zero=True), "fine-coarse difference of the extract"
     )
+    alpha: Measure | None = entry_field(Quantity(SHARE.such_as("5.5 %")), "alpha acid, of a hop")
     price: Measure | None = entry_field(Quantity(NUMBER, zero=True), "price per kg")
 
 
@@ -97,6 +98,12 @@ def _kind_of(line: LabValues, named: str, malt: Malt | None) -> Ingredient | Non
     kind = KINDS.get(named) if stated else ingredient_named(named)
     mashed = isinstance(line, Grain)
     return None if kind is not None and mashed and kind.sort in _NEVER_MASHED else kind
+
+
+def alpha_of(hop: Hop, malts: Malts) -> Measure | None:
+    """A hop's alpha acid: what stands in the entry, or else on the sheet of its name."""
+    sheet = malts.by_key.get(hop.hop or "")
+    return hop.alpha if hop.alpha is not None or sheet is None else sheet.alpha
 
 
 def may_bring_extract(line: LabValues, malts: Malts) -> bool:

@@ -68,6 +68,9 @@ def _addition(batch: Batch, line: Any, path: str, malts: Malts) -> Problem:
         what = f"malts.yaml states no extract of {named}" if named in malts.by_key else f"nothing is known of “{named}”"
         message = f"{what}, and its extract is not stated here"
         hint = f"{question} what it brings: extract_as_is: 70 %, or extract_as_is: 0 % if it brings none."
+        if path.startswith(("mash.", "lauter.")):
+            message += "; as a salt or an acid it can't count in the water's sums, which are missing"
+            hint += " A salt or acid goes by its own name, such as gypsum; `wortbook fields addition` lists them."
     else:
         message = f"“{named}” is no salt, acid or other addition that the journal knows"
         question = f"Did you mean {near}?" if near else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from texts import batch_of, brewery_of, codes, entry, journal_at
+from texts import batch_of, brewery_of, codes, entry, journal_at, settings_at
 
 from journal.figures import BatchFigures, figures_of
 from journal.reading import Malts
@@ -91,3 +91,21 @@ def test_what_no_volume_follows_from_is_refused(fields: str, code: str, tmp_path
     problems = journal_at(tmp_path, {"1.md": entry(fields), "brewery.yaml": DIP})[1]
     assert codes(problems) == [code]
     assert all(problem.hint for problem in problems)
+
+
+def test_a_weighed_package_is_beer_by_its_gravity() -> None:
+    """Beer of 1.010 weighs 1.010 times water's 0.99821 kg/L: 18 kg are 17.85 L."""
+    assert found("package: {volume: 18 kg, gravity: 1.010}")["package_volume"].value == pytest.approx(17.85, abs=0.01)
+
+
+def test_a_hop_s_alpha_may_stand_on_its_sheet(tmp_path: Path) -> None:
+    """Tinseth's bitterness is in proportion to the alpha acid."""
+    hop = (
+        "boil: {{before: {{volume: 25 L, gravity: 1.044}}, after: {{volume: 22 L, gravity: 1.050}}, time: 60 min,"
+        " hops: [{{hop: lot-7, weight: 30 g, {}boiled: 60 min}}]}}"
+    )
+    malts = settings_at(tmp_path, malts="lot-7: {alpha: 5 %}")[1]
+    by_sheet = figures_of(batch_of(hop.format("")), brewery_of("name: Shed"), malts)["bitterness"]
+    stated = figures_of(batch_of(hop.format("alpha: 10 %, ")), brewery_of("name: Shed"), malts)["bitterness"]
+    assert stated.value == pytest.approx(2 * by_sheet.value)
+    assert "malts.lot-7.alpha" in {str(source) for source, _ in by_sheet.parts}

@@ -10,10 +10,14 @@ from pages.seen import LITTLE, WHOLE, accounts_of, batch_of, head, one_batch, re
 from reading.kept_format import once
 from texts import entry
 
+from journal.pages.grist import lot_name
+from journal.pages.index import Index
 from journal.pages.model import Number
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
+from journal.reading.lines import Addition, Hop, named_in
 from journal.reading.schema import field_lines
+from journal.reading.table import lines_of
 
 CASES = Path(__file__).parents[1] / "reading" / "cases"
 
@@ -121,6 +125,22 @@ def test_every_field_of_an_entry_stands_among_what_was_recorded(tmp_path: Path) 
     # a malt's laboratory values and the words of a tasting have no anchor of their own
     asked = {once(line.path) for line in field_lines() if line.written and not re.match(r"grains\[|tasting", line.path)}
     assert asked - shown == set(ELSEWHERE.split())
+
+
+def test_whatever_an_entry_can_hold_of_a_recipe_stands_in_it_and_leads_to_its_row(tmp_path: Path) -> None:
+    names = ("complete.md", "47-mash.csv", "47-fermentation.csv", "settings/brewery.yaml", "settings/malts.yaml")
+    linked: dict[str, str | bytes] = {"settings.txt": "-", "kettle.png": b"\x89PNG\r\n\x1a\n"}
+    record = record_at(tmp_path, linked | {Path(name).name: (CASES / name).read_bytes() for name in names})
+    (batch,) = record.journal.batches
+    ids = set(seen_at(record, "accounts/47-b.html").ids)
+    led = [href.partition("#") for href in seen_at(record, "batches/47-b.html").hrefs if "/accounts/" in href]
+    assert {anchor for _, _, anchor in led if anchor} <= ids
+    lines = [line for group in batch_of(record, "47-b").recipe for line in group.lines]
+    told = " ".join(line.what.words for line in lines)
+    things = [line for kinds in (Addition, Hop) for _, line in lines_of(batch, kinds)]
+    assert len(things) > 5
+    for thing in things:
+        assert lot_name(Index(record), named_in(thing)) in told
 
 
 def test_rows_know_their_line(tmp_path: Path) -> None:

@@ -136,7 +136,7 @@ tasting: [{on: 2026-04-01, score: 4, out_of: 5}]
     assert (hop["hop"], hop["alpha"], hop["at"], hop["min"]) == ("East Field", 0.055, "boil", 60)
     assert hop["g"] == pytest.approx(1000 * ounce)
     assert recipe["additions"] == [
-        {"addition": "gypsum", "amount": "4 g", "at": "mash"},
+        {"addition": "gypsum", "amount": "4 g", "kg": 0.004, "at": "mash"},
         {"addition": "sucrose", "amount": "200 g", "kg": 0.2, "at": "boil"},
     ]
     assert recipe["yeast"] == "house"

@@ -138,7 +138,7 @@ def test_gravities_that_cant_both_be_are_told_and_built(tmp_path: Path) -> None:
     """Alcohol below zero, in two batches that are compared."""
     (tmp_path / "entries").mkdir()
     for number in (1, 2):
-        text = ENTRY.format(number=number).replace("gravity: 1.045}", "gravity: 1.000}", 1)
+        text = ENTRY.format(number=number).replace("18.5 L, gravity: 1.045}", "18.5 L, gravity: 1.000}", 1)
         text = text.replace("title:", "readings: [{at: 2026-02-01, gravity: 1.010}]\ntitle:", 1)
         (tmp_path / "entries" / f"{number}.md").write_text(text, "utf-8")
     outcome = build(tmp_path, tmp_path / "site")

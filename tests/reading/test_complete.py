@@ -104,7 +104,7 @@ FORMAT: dict[type, str] = {
     FermentingVessel: "volume dip dip_since older_dips checks",
     DatedDip: "dip_since dip",
     Malt: "name maltster lot kind extract extract_as_is fine_coarse_difference moisture diastatic_power colour"
-    " price source",
+    " alpha price source",
 }
 
 

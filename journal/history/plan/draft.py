@@ -221,7 +221,8 @@ def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scalin
     thickness = past.figures[like.id].get("liquor_to_grist") if like else None
     in_kettle = _sugars(boil.additions, "boil", past, scaling.extract)
     in_fermenter = _sugars(fermenter.additions, "fermenter", past, scaling.extract)
-    top_ups = [top.value * scaling.volume if top else 0.0 for top in (boil.top_up, fermenter.top_up)]
+    added = [past.figures[like.id].get(name) if like else None for name in ("kettle_top_up", "fermenter_top_up")]
+    top_ups = [water.value * scaling.volume if water else 0.0 for water in added]
     tun, kettle = brewhouse.mash_tun, brewhouse.kettle
     return Aim(
         gravity=target[0],

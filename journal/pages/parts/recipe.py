@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from journal.measures import writing
+from journal.measures import Measure, writing
+from journal.measures.units import VOLUME
 from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
@@ -17,8 +18,11 @@ from journal.pages.recipe import STAGES, Recipe, RecipeAddition, RecipeGrain, Re
 from journal.pages.words import MONTHS
 from journal.reading import Batch
 from journal.reading.kinds import GRAINS
+from journal.reading.rests import Rest
 
 _WHERE = dict(STAGES)
+#: Units that a volume is written in, and not a weight or a depth for one.
+_VOLUMES = frozenset(VOLUME.written.values())
 
 
 class RecipeLine(NamedTuple):
@@ -43,7 +47,9 @@ def recipe_groups(index: Index, batch: Batch, recipe: Recipe | None = None) -> t
     found = (
         RecipeGroup("Grist", tuple(maker.grains())),
         RecipeGroup("Hops", tuple(maker.hops())),
+        RecipeGroup("Water", tuple(maker.water())),
         RecipeGroup("Mash", tuple(maker.mash())),
+        RecipeGroup("Boil", tuple(maker.boil())),
         RecipeGroup("Yeast", tuple(maker.yeast())),
         RecipeGroup("Besides", tuple(maker.additions())),
     )
@@ -90,51 +96,76 @@ class _RecipeWords:
             words = hop.hop if hop.alpha is None else f"{hop.hop}, {plain(100 * hop.alpha, 1)}{UNBROKEN}% alpha"
             yield RecipeLine(Link(words), self.row(hop.path, self.weight(hop.weight)), _when(hop))
 
+    def water(self) -> Iterator[RecipeLine]:
+        """Which water, and what it was mixed of."""
+        water = self.batch.water
+        if water.name:
+            yield RecipeLine(Link(water.name), self.row("water.name", ""), "")
+        for place, source in enumerate(water.sources):
+            share = f"{plain(100 * source.share.value, 0)} %" if source.share else ""
+            yield RecipeLine(Link(source.name or ""), self.row(f"water.sources[{place}]", share), "")
+
     def mash(self) -> Iterator[RecipeLine]:
         """Liquor, rests and sparge."""
         mash, lauter = self.batch.mash, self.batch.lauter
         if mash.liquor:
-            yield RecipeLine(
-                Link("liquor"), self.row("mash.liquor", writing.volume(mash.liquor.value, self.system)), ""
-            )
+            yield RecipeLine(Link("liquor"), self.row("mash.liquor", self._volume(mash.liquor, "mash.liquor")), "")
         for place, rest in enumerate(mash.rests):
-            warm = (
-                writing.temperature(rest.temperature.value, self.system).replace("deg", "°") if rest.temperature else ""
-            )
+            path = f"mash.rests[{place}]"
             time = _unbroken(writing.time(rest.time.value)) if rest.time else ""
-            yield RecipeLine(Link("rest"), self.row(f"mash.rests[{place}]", warm), time)
-        yield from self._sparge(lauter.method or "sparge", lauter.liquor)
+            yield RecipeLine(Link(self._rest(rest, path)), self.row(path, self._warmth(rest.temperature)), time)
+        method = lauter.method or "sparge"
+        for place, filling in enumerate(lauter.fillings):
+            path = f"lauter.liquor[{place}]" if len(lauter.fillings) > 1 else "lauter.liquor"
+            if filling.value:
+                yield RecipeLine(Link(method), self.row("lauter.liquor", self._volume(filling, path)), "")
+        if lauter.method and not any(filling.value for filling in lauter.fillings):
+            yield RecipeLine(Link(method), Link(""), "")
 
-    def _sparge(self, method: str, liquor: object) -> Iterator[RecipeLine]:
-        """The sparge, each filling of its own; a method without liquor stands alone."""
-        fillings = liquor if isinstance(liquor, tuple) and not hasattr(liquor, "value") else (liquor,)
-        for place, filling in enumerate(fillings):
-            value = getattr(filling, "value", None)
-            path = f"lauter.liquor[{place}]" if len(fillings) > 1 else "lauter.liquor"
-            if value:
-                yield RecipeLine(Link(method), self.row(path, writing.volume(value, self.system)), "")
-            elif self.batch.lauter.method:
-                yield RecipeLine(Link(method), Link(""), "")
+    def _rest(self, rest: Rest, path: str) -> str:
+        """A rest by what brought the mash to it."""
+        if rest.decoction:
+            return f"rest, by a decoction of {_unbroken(self._volume(rest.decoction, f'{path}.decoction'))}"
+        if rest.infusion:
+            return f"rest, by {_unbroken(self._volume(rest.infusion, f'{path}.infusion'))} more liquor"
+        return "rest"
+
+    def _volume(self, volume: Measure, path: str) -> str:
+        """Liquor as it is measured out; by weight or by dip as the brewer wrote it."""
+        return writing.volume(volume.value, self.system) if volume.unit in _VOLUMES else self.batch.written(path)
+
+    def _warmth(self, temperature: Measure | None) -> str:
+        return writing.temperature(temperature.value, self.system).replace("deg", "°") if temperature else ""
+
+    def boil(self) -> Iterator[RecipeLine]:
+        """How long it boils, and what is done with it hot after that."""
+        boil, stand = self.batch.boil, self.batch.stand
+        if boil.time:
+            yield RecipeLine(Link("boil"), self.row("boil.time", writing.time(boil.time.value)), "")
+        if stand.temperature or stand.time:
+            path = "stand.temperature" if stand.temperature else "stand.time"
+            time = _unbroken(writing.time(stand.time.value)) if stand.time else ""
+            yield RecipeLine(Link("stand"), self.row(path, self._warmth(stand.temperature)), time)
 
     def yeast(self) -> Iterator[RecipeLine]:
         """The yeast, and how warm it is kept."""
+        yeast = self.batch.fermenter.yeast
         if self.recipe.yeast:
-            yield RecipeLine(Link(self.recipe.yeast), Link(""), "")
-        for place, held in enumerate(getattr(self.batch.fermenter, "temperatures", ())):
-            warm = (
-                writing.temperature(held.temperature.value, self.system).replace("deg", "°") if held.temperature else ""
-            )
-            words = getattr(held, "why", None) or ("pitched" if place == 0 else "held")
-            since = getattr(held, "on", None)
-            when = f"from {_day(since)}" if isinstance(since, date) else ""
-            yield RecipeLine(Link(words), self.row(f"fermenter.temperatures[{place}]", warm), when)
+            amount = "cells" if yeast.cells and not yeast.amount else "amount"
+            path = f"fermenter.yeast.{amount}"
+            yield RecipeLine(Link(self.recipe.yeast), self.row(path, self.batch.written(path)), "")
+        for place, held in enumerate(self.batch.fermenter.temperatures):
+            words = held.why or ("pitched" if place == 0 else "held")
+            since = f"from {_day(held.on)}" if held.on else ""
+            path = f"fermenter.temperatures[{place}]"
+            yield RecipeLine(Link(words), self.row(path, self._warmth(held.temperature)), since)
 
     def additions(self) -> Iterator[RecipeLine]:
         """Whatever else went in."""
         for added in self.recipe.additions:
-            yield RecipeLine(
-                self._added(added), self.row(added.path, self._amount(added)), _WHERE.get(added.at, added.at)
-            )
+            where = _WHERE.get(added.at, added.at)
+            when = f"{where}, {_day(added.on)}" if added.on else where
+            yield RecipeLine(self._added(added), self.row(added.path, self._amount(added)), when)
 
     def _added(self, added: RecipeAddition) -> Link:
         words = lot_name(self.index, added.addition)

@@ -9,6 +9,7 @@ from journal.balance.vessels import Vessel
 from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.measures import Measure, writing
+from journal.measures.units import is_depth, is_weight
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
@@ -205,7 +206,13 @@ class DraftedEntry:
         yield YamlLine("    gravity:", f"expected: {plain(wort.gravity, 4)}")
 
     def _top_up(self, amount: Measure | None) -> Iterator[YamlLine]:
-        if amount is not None and amount.value > 0:
+        if amount is not None and is_depth(amount.unit):
+            yield YamlLine("  top_up:", f"by the dip stick {self._as_before}: write it as a volume")
+        elif amount is not None and is_weight(amount.unit):
+            yield YamlLine(
+                f"  top_up: {self._scaled(amount, self.draft.by_volume)}", f"scaled with the volume, {self._as_before}"
+            )
+        elif amount is not None and amount.value > 0:
             text = writing.volume(amount.value * self.draft.by_volume, self.system)
             yield YamlLine(f"  top_up: {text}", f"scaled with the volume, {self._as_before}")
 

@@ -14,6 +14,7 @@ from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import day
 from journal.reading.entry import Hop
 from journal.reading.known_readings import GRAVITY, VOLUME, read_at
+from journal.reading.malts import alpha_of
 from journal.reading.table import is_blank
 
 
@@ -60,7 +61,8 @@ def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
 def _hops(planned: PlannedBatch) -> Iterator[Task]:
     """In order of time: what boils longest goes in first."""
     for hop in sorted(planned.boil.hops, key=lambda hop: -hop.boiled.value if hop.boiled else 0.0):
-        alpha = f", {_share(hop.alpha.value)} alpha acid" if hop.alpha else ""
+        known = alpha_of(hop, planned.view.index.record.journal.malts)
+        alpha = f", {_share(known.value)} alpha acid" if known else ""
         amount = words.weight(hop.weight.value, planned.system) if hop.weight else ""
         yield Task(f"{hop.hop}{alpha}", amount, _hop_time(planned, hop), "", (Box("in at"),))
 

@@ -1,0 +1,50 @@
+"""What moved is one story on every page."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from balance.simulated_brewery import BREWERY
+from history.moved_brewery import Moved, journal_of
+from pages.seen import seen_at
+
+from journal.pages.record import Record
+from journal.publishing import understand, with_history
+
+SAID = "From batch 20 on the hydrometer reads 3.5 points high (2.8 to 4.1)."
+
+
+@cache
+def hydrometer_record() -> Record:
+    """Forty batches, the hydrometer 3 points high from the 20th on."""
+    texts = journal_of(9, (Moved("hydrometer", 0.003),)).entries
+    with TemporaryDirectory() as folder:
+        entries = Path(folder) / "entries"
+        entries.mkdir()
+        (entries / "brewery.yaml").write_text(BREWERY)
+        for number, text in enumerate(texts, start=1):
+            (entries / f"{number:02d}.md").write_text(text)
+        return with_history(understand(Path(folder)))
+
+
+@pytest.mark.parametrize("page", ["trends.html", "practice.html", "brewhouse.html", "malts.html"])
+def test_every_page_says_the_same(page: str):
+    assert SAID in seen_at(hydrometer_record(), page).text
+
+
+@pytest.mark.parametrize("page", ["trends.html", "index.html"])
+def test_a_value_stands_corrected_beside_what_was_written(page: str):
+    text = seen_at(hydrometer_record(), page).text
+    assert "by the readings as written" in text
+    assert "by those put right" in text
+    assert "of grain" not in text
+
+
+def test_the_check_that_would_settle_it_stands_there():
+    assert (
+        "Float the hydrometer in distilled water at 20 degC: it must show 1.000."
+        in seen_at(hydrometer_record(), "trends.html").text
+    )
