@@ -137,16 +137,27 @@ def _quoted(value: str) -> str:
     return f"'{value}'" if '"' in value else f'"{value}"'
 
 
+def _opening(broken: _Broken) -> tuple[_Line, int]:
+    """The line of the bracket that the parser was in, and where in it that stands: by its mark, or the last before it."""
+    for line in reversed([line for line in broken.lines if line.start <= broken.opened]):
+        mark = broken.opened - line.start
+        if line.text[mark : mark + 1] in _CLOSING:
+            return line, mark
+        found = max(line.text.rfind(sign, 0, mark) for sign in _CLOSING)
+        if found >= 0:
+            return line, found
+    return broken.last, max(0, broken.at - broken.last.start)
+
+
 def _brackets(broken: _Broken) -> YamlFault | None:
     text = "\n".join(line.text for line in broken.lines)
     sign = broken.last.text[broken.at - broken.last.start : broken.at - broken.last.start + 1]
     if "flow" in broken.context:
-        line = next((line for line in reversed(broken.lines) if line.start <= broken.opened), broken.last)
-        opening = line.text[broken.opened - line.start : broken.opened - line.start + 1]
-        closing = _CLOSING.get(opening, "]")
-        if line is not broken.last or closing not in line.text[broken.opened - line.start :]:
-            message = f"the bracket {opening} that opens here never closes"
-            return line.fault(message, f"Put {closing} where it ends.", broken.opened - line.start)
+        line, place = _opening(broken)
+        closing = _CLOSING.get(line.text[place : place + 1], "]")
+        if line is not broken.last or closing not in line.text[place:]:
+            message = f"the bracket {line.text[place : place + 1]} that opens here never closes"
+            return line.fault(message, f"Put {closing} where it ends.", place)
         hint = "Put a comma between the parts; a text with brackets, commas or colons in it needs quotation marks."
         return broken.last.fault(f"a comma or {closing} is missing here", hint, broken.at - broken.last.start)
     if sign in {"]", "}"} and text.count(sign) > text.count({"]": "[", "}": "{"}[sign]):

@@ -86,8 +86,13 @@ class TestCheckedInstruments:
         weight = next((each.weight for each in move.causes if each.cause == "hydrometer"), 0.0)
         assert weight < cause(without, "hydrometer").weight
 
+    def test_readings_that_a_check_corrects_since_then_move_no_more(self, tmp_path: Path):
+        since = f", checks: [{{on: 2020-02-10, since: {DAY_OF_20}, of: water at 20 degC, shows: 1.003}}]"
+        assert story(hydrometer_journal(tmp_path, since)).moved.moves == ()
+
     def test_the_readings_are_corrected_beside_what_was_written(self, tmp_path: Path):
-        told = hydrometer_journal(tmp_path, ", checks: [{on: 2020-02-10, of: water at 20 degC, shows: 1.003}]")
+        # from the day of a check on its readings are corrected one by one: here none was left to brew
+        told = hydrometer_journal(tmp_path, ", checks: [{on: 2020-03-10, of: water at 20 degC, shows: 1.003}]")
         course = story(told).course("brewhouse_efficiency")
         assert course is not None
         assert {point.written for point in course.points if int(point.batch) < 19} == {None}

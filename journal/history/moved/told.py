@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 
+from journal.figures.checked import holding
 from journal.history.moved.causes import (
     FERMENTER_MARKS,
     HYDROMETER,
@@ -52,20 +53,26 @@ def causes_named(words: str) -> frozenset[str]:
     return frozenset().union(*(causes for names, causes in _NAMED if any(f" {name} " in said for name in names)))
 
 
-def _checks(brewery: Brewery, brewhouse: Brewhouse) -> Iterator[tuple[str, Check]]:
-    """Every check by the cause that it is of."""
+def _corrected_already(checks: Sequence[Check], day: date) -> float:
+    """What the readings of the day before a check were corrected by, in the unit of the cause: only the rest can have moved."""
+    found = [off for _, check in holding(checks, day - timedelta(days=1)) if (off := check.off()) is not None]
+    return sum(found) / len(found) if found else 0.0
+
+
+def _checks(brewery: Brewery, brewhouse: Brewhouse) -> Iterator[tuple[str, Check, Sequence[Check]]]:
+    """Every check by the cause that it is of, with all of that instrument."""
     instruments = brewery.instruments
-    of = {
-        HYDROMETER: instruments.hydrometer.checks,
-        REFRACTOMETER: instruments.refractometer.checks,
-        MALT_SCALE: instruments.malt_scale.checks,
-        LIQUOR_MEASURE: instruments.volume.checks,
-        KETTLE_MARKS: brewhouse.kettle.checks,
-        FERMENTER_MARKS: tuple(check for vessel in brewery.fermenters.values() for check in vessel.checks),
-    }
-    for cause, checks in of.items():
+    of: list[tuple[str, Sequence[Check]]] = [
+        (HYDROMETER, instruments.hydrometer.checks),
+        (REFRACTOMETER, instruments.refractometer.checks),
+        (MALT_SCALE, instruments.malt_scale.checks),
+        (LIQUOR_MEASURE, instruments.volume.checks),
+        (KETTLE_MARKS, brewhouse.kettle.checks),
+        *((FERMENTER_MARKS, vessel.checks) for vessel in brewery.fermenters.values()),
+    ]
+    for cause, checks in of:
         for check in checks:
-            yield cause, check
+            yield cause, check, checks
 
 
 def said_of(batches: Sequence[Batch], brewery: Brewery, brewhouse: Brewhouse) -> Said:
@@ -76,11 +83,12 @@ def said_of(batches: Sequence[Batch], brewery: Brewery, brewhouse: Brewhouse) ->
         return sum(each < day for each in days)
 
     checked, told = [], []
-    for cause, check in _checks(brewery, brewhouse):
+    for cause, check, others in _checks(brewery, brewhouse):
         off = check.off()
         if check.on is not None and off is not None:
+            off -= _corrected_already(others, check.on)
             checked.append(InstrumentCheck(cause, brewed_before(check.on), off, _CHECKED_TO[cause]))
-        if check.since is not None or check.new:
+        if check.new:
             told.append(Told(brewed_before(check.holds_from), frozenset({cause})))
     told += [
         Told(brewed_before(change.on), causes_named(change.what), change.what)
