@@ -166,14 +166,14 @@ def _check_inside(root: Path, reference: Reference, inside: str, what: str) -> I
             "Save it smaller.",
             reference.place,
         )
+    elif reference.picture and not _begins_as_a_picture(path):
+        message = f"{inside} is called a picture and holds none"
+        yield Problem("picture-unreadable", message, "Export it again from the original.", reference.place)
     elif not is_passive(path):
         shown = "isn't shown" if reference.picture else "is published as a text"
         message = f"{inside} could run something in a reader's browser, so it {shown}"
         hint = "Save it as a picture or as a PDF; a drawing must hold no scripts and ask for no other file."
         yield Problem("file-runs", message, hint, reference.place)
-    elif reference.picture and not _begins_as_a_picture(path):
-        message = f"{inside} is called a picture and holds none"
-        yield Problem("picture-unreadable", message, "Export it again from the original.", reference.place)
 
 
 def _begins_as_a_picture(path: Path) -> bool:

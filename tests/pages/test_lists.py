@@ -10,6 +10,7 @@ from texts import entry
 
 from journal.figures import CATALOGUE
 from journal.pages import Record
+from journal.pages.paths import malt_anchor
 from journal.pages.site.batches import BatchesModel
 from journal.pages.site.figures import CatalogueModel
 from journal.pages.site.home import HomeModel
@@ -169,7 +170,7 @@ def test_all_malts_lie_on_the_same_axes(tmp_path: Path) -> None:
 
 
 def test_a_kind_without_a_sheet_is_typical_and_no_more_than_half_gives_nothing(tmp_path: Path) -> None:
-    amber = sheets(one_batch(tmp_path))["malt-amber-malt"]
+    amber = sheets(one_batch(tmp_path))[malt_anchor("amber malt")]
     assert {group.origin for group in amber.labs} == {"what is typical of its kind"}
     assert amber.strips[-1] is None
 

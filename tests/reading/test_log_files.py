@@ -36,7 +36,7 @@ def test_both_logs_of_an_entry_are_read(tmp_path: Path) -> None:
 
 
 def test_an_entry_that_names_none_has_none(tmp_path: Path) -> None:
-    journal, problems = journal_at(tmp_path, {"31.md": entry("mash:\n  log:\n"), "mash.csv": COURSE})
+    journal, problems = journal_at(tmp_path, {"31.md": entry("crush: 1 mm\nmash:\n  log:\n"), "mash.csv": COURSE})
     assert problems == []
     assert (journal.batches[0].mash_log, journal.batches[0].fermentation_log) == (None, None)
 

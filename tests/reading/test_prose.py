@@ -116,7 +116,9 @@ SHOWN = {
 
 @pytest.mark.parametrize("name", SHOWN)
 def test_pictures_that_browsers_show(name: str, tmp_path: Path) -> None:
-    assert problems_of(f"![the run-off]({name})", tmp_path, {f"2026/{name}": SHOWN[name] + bytes(16)}) == []
+    # a drawing is XML to its end, a picture's first bytes are enough
+    rest = b"" if name == "view.svg" else bytes(16)
+    assert problems_of(f"![the run-off]({name})", tmp_path, {f"2026/{name}": SHOWN[name] + rest}) == []
 
 
 @pytest.mark.parametrize("name", SHOWN)

@@ -9,6 +9,7 @@ from functools import cache
 
 from journal.measures.units import SHARE
 from journal.reading.entry import Batch, Rest, RestForm
+from journal.reading.forms import OneOrMore, OrText
 from journal.reading.sieve import SieveTest
 from journal.reading.table import Group, fields_of
 from journal.reading.values import ListOf, Named, Quantity, Value
@@ -54,7 +55,8 @@ def find_field(text: str) -> FieldPath | None:
             return None
         part, value, rest = _step(value, rest)
         parts.append(part)
-    return FieldPath(tuple(parts), value) if parts and not isinstance(value, (*_SEVERAL, type(None))) else None
+    alone = isinstance(value, OrText) or not isinstance(value, (*_SEVERAL, type(None)))
+    return FieldPath(tuple(parts), value) if parts and alone else None
 
 
 def _step(value: Value, rest: str) -> tuple[str | int, Value | None, str]:
@@ -62,7 +64,7 @@ def _step(value: Value, rest: str) -> tuple[str | int, Value | None, str]:
     if isinstance(value, Named | SieveTest):
         # its keys are the brewer's own: whatever is left is one
         return rest, value.value if isinstance(value, Named) else Quantity(SHARE), ""
-    if isinstance(value, ListOf):
+    if isinstance(value, ListOf | OneOrMore):
         found = re.match(r"\[(\d{1,3})\]\.?", rest)
         place = int(found[1]) if found else LONGEST_LIST
         return place, value.item if place < LONGEST_LIST else None, rest[found.end() :] if found else ""
