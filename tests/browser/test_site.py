@@ -82,7 +82,7 @@ def test_links_between_pages_work_from_disk(site: Path, page: Page) -> None:
 
 def test_a_figure_opens_to_its_working(site: Path, page: Page) -> None:
     page.goto(f"file://{site}/accounts/29.html")
-    working = page.locator("details", has_text="kettle extract / potential extract").first
+    working = page.locator("details", has_text="How much of what the grist could give reached the kettle").first
     assert working.get_attribute("open") is None
     working.locator("summary").first.click()
     assert working.get_attribute("open") is not None
