@@ -65,7 +65,7 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("tags:\n  - dark: and cold\n", "wrong-shape", '"dark: and cold"'),
         ("style: #1 bitter", "hidden-by-hash", '"#1 bitter"'),
         ("paddle_turns: 12", "unknown-field", "nder `practice`"),
-        ("mash: {lid: yes}", "unknown-field", "nder `practice`"),
+        ("mash: {paddle_turns: 12}", "unknown-field", "nder `practice`"),
         ("mash: {liqour: 14 L}", "unknown-field", "Did you mean `liquor`?"),
     ],
 )
