@@ -41,7 +41,7 @@ class StepPart:
 
 @dataclass(frozen=True)
 class MadeOf:
-    """How much more of the malt's weight went into the second batch's fermenter as extract, a fraction, step by step; the steps add up to it."""
+    """How much more of the malt's weight reached the second batch's fermenter as extract, a fraction; its parts add up to it."""
 
     difference: float
     parts: tuple[StepPart, ...]
