@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 from typing import Any
 
 from journal.balance import Priors
@@ -76,7 +77,7 @@ def _volume(text: str, place: str, observer: Observer) -> Estimate | Fault | Non
 
 
 def _estimate(number: Any) -> Estimate:
-    return Estimate(nominal(number), sum(part * part for part in contributions(number).values()) ** 0.5)
+    return Estimate(nominal(number), fsum(part * part for part in contributions(number).values()) ** 0.5)
 
 
 def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:

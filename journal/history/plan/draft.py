@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import fsum
 
 from journal.balance import Balance, Priors, common_practice
 from journal.figures import BatchFigures
@@ -131,7 +132,7 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     mash = like.mash if like else Mash()
     rest = mash.rests[0].temperature if mash.rests else None
     at = rest.value if rest else MASH
-    weight = sum(charge.weight for charge in charges)
+    weight = fsum(charge.weight for charge in charges)
     moisture = Grist.of(plan.lines).moisture
     before = past.figures[like.id].get("mash_liquor") if like else None
     return Draft(
