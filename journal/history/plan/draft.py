@@ -61,7 +61,7 @@ class Charge:
 
 
 @dataclass(frozen=True)
-class Times:
+class Multiples:
     """By how much things of the batch before are multiplied: what goes by the volume in the fermenter, by the mash liquor, by the
     sparge, by the room that the mash takes, by the extract.
     """
@@ -88,7 +88,7 @@ class Draft:
     strike: Strike | None
     mash_temperature: float
     grain_temperature: float | None
-    times: Times
+    times: Multiples
     learnt: int
     ways: Ways
     later: timedelta
@@ -157,9 +157,9 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     )
 
 
-def _times(like: Batch | None, past: RecordSoFar, scaling: _Scaling, plan: Plan) -> Times:
+def _times(like: Batch | None, past: RecordSoFar, scaling: _Scaling, plan: Plan) -> Multiples:
     """By how much what the batch before was made with is multiplied."""
-    by = Times(scaling.volume, scaling.volume, scaling.volume, scaling.volume, scaling.extract)
+    by = Multiples(scaling.volume, scaling.volume, scaling.volume, scaling.volume, scaling.extract)
     if like is None:
         return by
     figures = past.figures[like.id]
