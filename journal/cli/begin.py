@@ -31,6 +31,7 @@ from journal.publishing.refused import Refused
 )
 @click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
 @click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
+@click.option("--grist", default="", help="Malts by their shares, such as 'pale malt 93 %, caramel malt 7 %'.")
 @click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
 @click.option("--brewhouse", default="", shell_complete=complete.brewhouses, help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")

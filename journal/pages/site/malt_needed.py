@@ -108,7 +108,7 @@ def malt_needed_model(index: Index) -> MaltNeededModel:
         ),
         brews=tuple(Brew(index.link(batch), day(batch.day)) for batch in planned),
         rows=tuple(_row(index, named, needs) for named in names),
-        total=tuple(weight(value, index.system) for value in (*totals, sum(totals))) if names else (),
+        total=tuple(weight(value, index.system) if value else "" for value in (*totals, sum(totals))) if names else (),
         cost=plain(cost, 2) if priced else "",
         remark=_remark(index, planned, names, priced),
     )

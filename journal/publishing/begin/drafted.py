@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.balance.vessels import Vessel
-from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
+from journal.history.plan.draft import Charge, Draft
 from journal.history.plan.strike import ROOM
+from journal.history.plan.ways import REST
 from journal.measures import Measure, writing
 from journal.measures.units import is_depth, is_weight
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
-from journal.reading.entry import WITHOUT_SPARGE, Addition, Boil, Fermenter, Hop, Lauter, Mash
+from journal.reading.entry import Addition, Boil, Fermenter, Hop, Lauter, Mash
 from journal.reading.table import fields_of
 
 
@@ -51,7 +52,12 @@ class DraftedEntry:
 
     @property
     def _as_before(self) -> str:
-        return f"as batch {self.like.id}" if self.like else "common practice"
+        return f"as batch {self.like.id}" if self.like else self._as_usual
+
+    @property
+    def _as_usual(self) -> str:
+        """Whose ways they are where the batch that it is like says nothing."""
+        return f"as batch {self.draft.ways.batch}" if self.draft.ways.batch else "common practice"
 
     def _source(self, path: str) -> str:
         """What an earlier entry says at a path, in its brewer's own writing; empty where it says nothing on one line."""
@@ -108,9 +114,12 @@ class DraftedEntry:
         yield from self._kept("crush", "crush", "", self._as_before)
 
     def _weighed(self, charge: Charge) -> str:
-        if self.like is None:
+        if charge.share is not None:
+            before = f"{plain(100 * charge.share, 1)} % of the grist"
+        elif self.like is None or charge.before is None:
             return "the grist a first brew is planned with: put your malt's name and weights here"
-        before = f"{writing.weight(charge.before, self.system)} in batch {self.like.id}"
+        else:
+            before = f"{writing.weight(charge.before, self.system)} in batch {self.like.id}"
         if not charge.instead_of:
             return before
         by = "by the two sheets"
@@ -122,12 +131,7 @@ class DraftedEntry:
         draft, plan = self.draft, self.draft.plan
         yield YamlLine("mash:")
         thickness = show(plan.mash_liquor / plan.grain, 0.0, "L/kg", self.system)
-        from_what = self._as_before if draft.aim.liquor_to_grist != LIQUOR_TO_GRIST or self.like else "common practice"
-        note = (
-            f"{thickness}, {from_what}"
-            if draft.aim.method not in WITHOUT_SPARGE
-            else "all of it, for nothing is sparged"
-        )
+        note = f"{thickness}, {self._as_before}" if draft.aim.sparges else "all of it, for nothing is sparged"
         yield YamlLine(f"  liquor: {writing.volume(plan.mash_liquor, self.system)}", note)
         yield from self._strike()
         if draft.grain_temperature is not None:
@@ -138,9 +142,8 @@ class DraftedEntry:
             temperature, time = (self._source(f"mash.rests[{place}].{part}") for part in ("temperature", "time"))
             yield YamlLine(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
         if not rests:
-            yield YamlLine(
-                f"    - {writing.temperature(draft.mash_temperature, self.system)} for 60 min", "common practice"
-            )
+            at = writing.temperature(draft.mash_temperature, self.system)
+            yield YamlLine(f"    - {at} for {writing.time(REST)}", self._as_usual)
         yield from self._kept("mash.mixing", "mixing", "  ")
         yield from self._salts()
         yield from unread(Mash, "  ", "ph", "first_wort", "stuck")
@@ -169,7 +172,7 @@ class DraftedEntry:
 
     def _amount(self, salt: Addition) -> Iterator[YamlLine]:
         if salt.amount is not None:
-            yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
+            yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.times.liquor)}")
 
     def _scaled(self, amount: Measure, times: float) -> str:
         """A weight, a volume or a number, whichever it was."""
@@ -179,7 +182,7 @@ class DraftedEntry:
         draft, plan = self.draft, self.draft.plan
         yield YamlLine("lauter:")
         yield YamlLine(f"  method: {draft.aim.method}", self._as_before)
-        if draft.aim.method not in WITHOUT_SPARGE:
+        if draft.aim.sparges:
             full = writing.volume(plan.kettle.volume, self.system)
             yield YamlLine(
                 f"  liquor: {writing.volume(plan.sparge_liquor, self.system)}", f"fills the kettle to {full} at 20 °C"
@@ -191,7 +194,8 @@ class DraftedEntry:
         plan = self.draft.plan
         yield YamlLine("boil:")
         time = self._source("boil.time")
-        yield YamlLine(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
+        boil = time or writing.time(60.0 * self.draft.aim.boil)
+        yield YamlLine(f"  time: {boil}", self._as_before if time else self._as_usual)
         yield from self._vessel("before", plan.kettle)
         yield from self._vessel("after", plan.knockout)
         if self.like:
@@ -210,10 +214,11 @@ class DraftedEntry:
             yield YamlLine("  top_up:", f"by the dip stick {self._as_before}: write it as a volume")
         elif amount is not None and is_weight(amount.unit):
             yield YamlLine(
-                f"  top_up: {self._scaled(amount, self.draft.by_volume)}", f"scaled with the volume, {self._as_before}"
+                f"  top_up: {self._scaled(amount, self.draft.times.volume)}",
+                f"scaled with the volume, {self._as_before}",
             )
         elif amount is not None and amount.value > 0:
-            text = writing.volume(amount.value * self.draft.by_volume, self.system)
+            text = writing.volume(amount.value * self.draft.times.volume, self.system)
             yield YamlLine(f"  top_up: {text}", f"scaled with the volume, {self._as_before}")
 
     def _hops(self, hops: tuple[Hop, ...]) -> Iterator[YamlLine]:
@@ -222,7 +227,7 @@ class DraftedEntry:
         for place, hop in enumerate(hops):
             yield YamlLine(f"    - hop: {quoted(hop.hop or '')}")
             if hop.weight is not None:
-                yield YamlLine(f"      weight: {self._scaled(hop.weight, self.draft.by_volume)}")
+                yield YamlLine(f"      weight: {self._scaled(hop.weight, self.draft.times.volume)}")
             for key in ("alpha", "boiled"):
                 yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
 
@@ -232,7 +237,7 @@ class DraftedEntry:
         for place, sugar in enumerate(sugars):
             yield YamlLine(f"    - addition: {quoted(sugar.addition or '')}")
             if sugar.weight is not None:
-                yield YamlLine(f"      weight: {self._scaled(sugar.weight, self.draft.by_extract)}")
+                yield YamlLine(f"      weight: {self._scaled(sugar.weight, self.draft.times.extract)}")
             for key in ("extract", "extract_as_is", "moisture", "colour", "source"):
                 yield from self._kept(f"{group}.additions[{place}].{key}", key, "      ")
 
