@@ -249,14 +249,7 @@ def _worts(x: Readings) -> dict[str, Array]:
     # G. Tinseth (1997): bigness 1.65 * 0.000125^(SG - 1), time (1 - e^(-0.04 t)) / 4.15, over mg/L of alpha acid
     uses = [1.65 * 0.000125 ** (mean - 1) * (1 - np.exp(-0.04 * minutes)) / 4.15 for minutes in x.boiled]
     stood = (
-        1.65
-        * 0.000125 ** (mean - 1)
-        * (1 - np.exp(-0.04 * x.stood))
-        / 4.15
-        * x.stand_hop
-        * x.stand_alpha
-        * 1e6
-        / beer
+        1.65 * 0.000125 ** (mean - 1) * (1 - np.exp(-0.04 * x.stood)) / 4.15 * x.stand_hop * x.stand_alpha * 1e6 / beer
     )
     alpha = [weight * share * 1e6 / beer for weight, share in zip(x.hops, x.alphas, strict=True)]
     return {

@@ -135,11 +135,7 @@ def _to_fermenter(figures: BatchFigures, *, reconciled: bool) -> Iterator[_Move]
     yield from _joins(figures, "kettle_added_extract", "joined in the kettle")
     if knockout:
         gain = _amount(figures, "boil_gain")
-        before = (
-            None
-            if gain
-            else next((r for n in _OF_THE_MASH if (r := figures.get(n))), None)
-        )
+        before = None if gain else next((r for n in _OF_THE_MASH if (r := figures.get(n))), None)
         if gain and not reconciled:
             yield _Move("differ", "the two kettle readings differ", gain)
         elif before:
