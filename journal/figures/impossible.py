@@ -139,7 +139,6 @@ def _litres_read(check: _Checker, reading: KnownReading) -> float | None:
 
 
 def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
-    batch = check.batch
     read = check.figures.get(_KETTLE.figure)
     sd = read.sd if read else 0.25
     kettle = brewhouse.kettle.volume

@@ -79,7 +79,8 @@ def test_water_in_the_fermenter_thins_bitterness_and_colour() -> None:
     """5 of 8 L are wort: five eighths of the wort's bitterness; by Morey's power, 0.625 ** 0.6859 = 0.7244 of its colour."""
     kettle = (
         "grains: [{malt: x, weight: 1 kg, extract_as_is: 75 %, colour: 40 EBC}]\n"
-        "boil: {before: {volume: 8 L, gravity: 1.060}, after: {volume: 6 L, gravity: 1.080}, hops: [{hop: a, weight: 20 g, alpha: 6 %, boiled: 60 min}]}\n"
+        "boil: {before: {volume: 8 L, gravity: 1.060}, after: {volume: 6 L, gravity: 1.080},"
+        " hops: [{hop: a, weight: 20 g, alpha: 6 %, boiled: 60 min}]}\n"
     )
     wort, thinned = figures(kettle), figures(kettle + "fermenter: {volume: 8 L, top_up: 3 L}")
     assert thinned["bitterness"].value == pytest.approx(0.625 * wort["bitterness"].value)
