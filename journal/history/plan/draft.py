@@ -12,6 +12,7 @@ from journal.history.fold import expected_on
 from journal.history.plan.aim import Aim, Grist, Plan
 from journal.history.plan.forecast import target_of
 from journal.history.plan.from_batch import Unusable, aim_like, as_is, grist_lines
+from journal.history.plan.in_proportion import scale_steep
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
 from journal.history.plan.strike import Strike, cold_litres, strike
@@ -19,7 +20,7 @@ from journal.history.plan.swap import Lot, swap
 from journal.history.plan.ways import Ways, usual_ways
 from journal.measures import Measure
 from journal.reading import Batch, Brewhouse, Journal
-from journal.reading.entry import WITHOUT_SPARGE, Grain, Mash
+from journal.reading.entry import STEEP, WITHOUT_SPARGE, Grain, Mash
 from journal.science import heat, wort
 
 #: What a first brew is planned with, of that alone (common practice).
@@ -130,7 +131,11 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     if isinstance(aim, Unusable):
         return aim
     priors = past.priors(wish, aim.method)
-    plan = scale_grist(aim, lines, priors)
+    plan = (
+        scale_steep(aim, lines, priors, scaling.extract, _steeped(like, past, scaling))
+        if aim.method == STEEP and not wish.grist
+        else scale_grist(aim, lines, priors)
+    )
     if isinstance(plan, Refusal):
         return plan
     charges = _charges(grains, plan, wish, past)
@@ -157,6 +162,12 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     )
 
 
+def _steeped(like: Batch | None, past: RecordSoFar, scaling: _Scaling) -> float | None:
+    """L of liquor to steep in, as before; None where nobody said."""
+    found = past.figures[like.id].get("mash_liquor") if like else None
+    return None if found is None else found.value * scaling.volume
+
+
 def _times(like: Batch | None, past: RecordSoFar, scaling: _Scaling, plan: Plan) -> Multiples:
     """By how much what the batch before was made with is multiplied."""
     by = Multiples(scaling.volume, scaling.volume, scaling.volume, scaling.volume, scaling.extract)
@@ -179,9 +190,13 @@ def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | 
     if like is None:
         return None, None
     figures, wanted = past.figures[like.id], like.target
-    gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
-    got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
-    return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
+    aimed = (target_of(like), wanted.volume.value if wanted.volume else None)
+    got = tuple(
+        found.value if (found := figures.get(name)) else None for name in ("original_gravity", "fermenter_volume")
+    )
+    # what was steeped is repeated in proportion to what came of it; what was mashed is planned for what it was after
+    first, second = (got, aimed) if like.lauter.method == STEEP else (aimed, got)
+    return first[0] or second[0], first[1] or second[1]
 
 
 @dataclass(frozen=True)

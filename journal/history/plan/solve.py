@@ -37,7 +37,7 @@ _MOST_GRAIN = 20.0
 _RUNS_OFF = 0.999
 
 
-class _Solver:
+class PlanSolver:
     """One aim at fixed expectations, those that go by the size of the brew filled in."""
 
     def __init__(self, aim: Aim, grist: Grist, priors: Priors) -> None:
@@ -161,6 +161,7 @@ class _Solver:
         return Obstacle(SUGAR) if short(least) < 0 else float(brentq(short, least, most, xtol=1e-9))
 
     def plan(self, grain: float) -> Plan:
+        """What so much grain comes to."""
         unknowns, state = self.brewed(grain)
         return Plan(
             grain=grain,
@@ -182,7 +183,7 @@ def _solve(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
         return Obstacle(OUT_OF_RANGE)
     size = 1.25 * aim.volume
     for _ in range(_MOST_STEPS):
-        solver = _Solver(aim, grist, by_size(priors, size))
+        solver = PlanSolver(aim, grist, by_size(priors, size))
         grain = solver.grain() if aim.settled is None else solver.grain_for_liquor()
         if isinstance(grain, Obstacle):
             return grain

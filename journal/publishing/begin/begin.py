@@ -17,6 +17,7 @@ from journal.measures.wording import METRIC, plain
 from journal.pages.record import Record
 from journal.problems import did_you_mean, in_words
 from journal.publishing.begin.bare import bare_entry
+from journal.publishing.begin.carried import CarriedOver
 from journal.publishing.begin.drafted import DraftHead, entry_of
 from journal.publishing.begin.grist import read_grist
 from journal.publishing.begin.new_file import entry_path, write_new
@@ -74,7 +75,11 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
         works = drafted.nearest(system)
         raise RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
     head = DraftHead(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
-    return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
+    carried = None
+    if like is not None:
+        figures, malts = record.figures[like.id], journal.malts
+        carried = CarriedOver(like, figures, malts, drafted.times, drafted.later.days, system)
+    return _write(record, number, title, day, entry_of(head, drafted, carried, system), planned=True)
 
 
 def _past(record: Record, brewhouse: str) -> RecordSoFar:
