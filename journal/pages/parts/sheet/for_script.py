@@ -6,7 +6,8 @@ formula and no unit: a formula that changes here changes there too.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import json
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from journal.figures.checked import InstrumentError
@@ -28,7 +29,6 @@ from journal.measures.units import (
     by_imperial_gallon,
 )
 from journal.measures.wording import unit_for
-from journal.numerics.chebyshev import ChebyshevSeries
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import Box, Stage, Task, Typed
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
@@ -47,8 +47,12 @@ _SHOWN = ("L", "SG", "kg")
 _NAMED_BY = ("malt", "hop", "addition")
 
 
-def for_script(planned: PlannedBatch, stages: tuple[Stage, ...]) -> dict[str, Any]:
-    """Everything that the sheet's scripts are told."""
+def for_script(planned: PlannedBatch, stages: tuple[Stage, ...]) -> str:
+    """Everything that the sheet's scripts are told, as JSON."""
+    return json.dumps(_told(planned, stages), ensure_ascii=False, separators=(",", ":"))
+
+
+def _told(planned: PlannedBatch, stages: tuple[Stage, ...]) -> dict[str, Any]:
     batch, brewery = planned.batch, planned.view.index.record.journal.brewery
     gallon = brewery.own_gallon
     boxes = [_box(task, box, typed) for task, box, typed in _typed(stages)]
@@ -166,12 +170,12 @@ def _error(found: InstrumentError | None) -> dict[str, float] | None:
 
 
 def _curve(found: ReadingCurve) -> dict[str, Any]:
-    return {"ranges": found.ranges, "terms": _terms(found.series)}
+    return {"ranges": found.ranges, "terms": _terms(found.series.terms)}
 
 
-def _terms(series: ChebyshevSeries) -> list[float]:
+def _terms(terms: Iterable[tuple[int, int, float]]) -> list[float]:
     """i, j and c of each term one after the other: a third of the brackets."""
-    return [number for term in series.terms for number in term]
+    return [number for term in terms for number in term]
 
 
 def _answers(planned: PlannedBatch) -> dict[str, Any]:
@@ -201,5 +205,5 @@ def _answer(series: CorrectionSeries) -> dict[str, Any]:
         "expected": series.expected,
         "prior": series.prior,
         "turn": series.turn,
-        "series": {name: _terms(each) for name, each in series.series.items()},
+        "series": {name: _terms(each.terms) for name, each in series.series.items()},
     }

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from journal.pages.model import Link
 
@@ -120,7 +119,7 @@ class Strip:
 class Sheet:
     """Everything on a working sheet; `wanting` says what the entry lacks and what it would give, in its own words.
 
-    `for_script` is what a browser needs to take the readings, plain enough for JSON.
+    `for_script` is what a browser needs to take the readings, as JSON.
     """
 
     basis: str
@@ -132,4 +131,4 @@ class Sheet:
     liquor: tuple[str, ...]
     acid: SafetyNote
     codes: str
-    for_script: dict[str, Any]
+    for_script: str
