@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
+from journal.history.made_of import BEYOND, MadeOf, made_of
 from journal.history.settings import Setting, lot_shares, settings_of
 from journal.history.usual import sheet_sd
 from journal.reading import Batch, Journal, id_order
@@ -45,8 +46,6 @@ _BY_THE_BALANCE = frozenset(_ORDINARY)
 _IN_THE_GRIST = 0.001
 #: Of two uncertainties at most this share is taken to be one error.
 _MOST_SHARED = 0.9
-#: A difference beyond this many standard deviations is more than chance, at 90 %.
-_BEYOND = 1.645
 
 
 @dataclass(frozen=True)
@@ -72,7 +71,7 @@ class FigureDifference:
     @property
     def more_than_chance(self) -> bool:
         """Whether ordinary scatter and the readings' errors together hardly explain it."""
-        return abs(self.difference) > _BEYOND * self.sd
+        return abs(self.difference) > BEYOND * self.sd
 
 
 @dataclass(frozen=True)
@@ -97,6 +96,8 @@ class Comparison:
     practice: tuple[Differing, ...]
     outcomes: tuple[FigureDifference, ...]
     splits: tuple[Split, ...]
+    #: What the difference of extract is made of; None where grist and efficiency are not known of both.
+    made_of: MadeOf | None = None
     #: Those whose readings contradict one another: what hangs on the balance is not compared then.
     broken: tuple[str, ...] = ()
 
@@ -122,19 +123,6 @@ def _outcomes(first: dict[str, Result], second: dict[str, Result], sheet: float)
             shared = min(shared, _MOST_SHARED * one.sd * other.sd)
             sd = math.sqrt(one.sd**2 + other.sd**2 - 2 * shared + 2 * _ORDINARY.get(name, 0.0) ** 2)
             yield FigureDifference(name, CATALOGUE[name].unit, one, other, other.value - one.value, sd)
-
-
-def _malt_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:
-    """Extract that reached the fermenter by weight of grain: what the malt offered, and what was made of it."""
-    needed = ("potential_extract", "grain_weight", "brewhouse_efficiency")
-    if any(name not in found for name in needed for found in (first, second)):
-        return
-    offered = [found["potential_extract"].value / found["grain_weight"].value for found in (first, second)]
-    made = [found["brewhouse_efficiency"].value for found in (first, second)]
-    malt = (offered[1] - offered[0]) * (made[0] + made[1]) / 2
-    brewing = (made[1] - made[0]) * (offered[0] + offered[1]) / 2
-    what = "extract in the fermenter by weight of grain"
-    yield Split(what, "1", malt + brewing, "the malt (its sheets)", malt, "the brewing", brewing)
 
 
 def _alcohol_split(first: dict[str, Result], second: dict[str, Result]) -> Iterator[Split]:
@@ -183,15 +171,16 @@ def compare(
     if broken:
         # one of those readings is wrong, and nobody knows by how much
         results = [{name: got for name, got in found.items() if name not in _BY_THE_BALANCE} for found in results]
-    splits = (*_malt_split(*results), *_alcohol_split(*results))
     sheet = sheet_sd((first, second), figures) ** 2 * sum(
         share * lots[1].get(lot, 0.0) for lot, share in lots[0].items()
     )
+    outcomes = tuple(_outcomes(results[0], results[1], sheet))
     return Comparison(
         first.id,
         second.id,
         tuple(_practice(*settings)),
-        tuple(_outcomes(results[0], results[1], sheet)),
-        splits,
+        outcomes,
+        tuple(_alcohol_split(*results)),
+        made_of(results[0], results[1], {outcome.name: outcome.sd for outcome in outcomes}, sheet),
         broken,
     )

@@ -9,6 +9,7 @@ from journal.figures import CATALOGUE
 from journal.history.compare import Comparison, FigureDifference, Split
 from journal.history.settings import Setting, lever_of
 from journal.measures.wording import METRIC, plain, show, show_difference, signed
+from journal.problems import in_words
 
 
 def setting_text(lever: str, setting: Setting | None, system: str = METRIC) -> str:
@@ -49,6 +50,28 @@ def split_text(split: Split) -> str:
     )
 
 
+def made_of_text(found: Comparison) -> str:
+    """What the difference of extract is made of, the largest part first, and what of it is more than chance; empty where it isn't known."""
+    made = found.made_of
+    if made is None:
+        return ""
+    whole = round(100 * made.difference, 1)
+    parts = in_words([f"{part.step} {signed(plain(100 * part.value, 1))}" for part in made.by_size])
+    size = f"{plain(abs(whole), 1)} points {'more' if whole > 0 else 'less'}" if whole else "as much"
+    rounded = " (rounded)" if round(sum(round(100 * part.value, 1) for part in made.parts) - whole, 1) else ""
+    beyond = [f"the {part.step}" for part in made.by_size if part.more_than_chance]
+    chance = f"More than chance: {in_words(beyond)}." if beyond else "None of it is more than chance may do."
+    return (
+        f"Of its malt’s weight batch {found.second} brought {size} into the fermenter as extract "
+        f"{'than' if whole else 'as'} batch {found.first}: {parts}{rounded}. {chance}"
+    )
+
+
+def name_of(found: Comparison, batch: str) -> str:
+    """`batch 26`, and that it is doubtful where it is."""
+    return f"batch {batch} (doubtful)" if batch in found.broken else f"batch {batch}"
+
+
 def comparison_text(found: Comparison, system: str = METRIC) -> str:
     """A comparison for the terminal."""
     return "\n".join(_comparison(found, system))
@@ -63,9 +86,11 @@ def broken_text(found: Comparison) -> str:
 
 
 def _comparison(found: Comparison, system: str) -> Iterator[str]:
-    yield f"batch {found.first} and batch {found.second}"
+    yield f"{name_of(found, found.first)} and {name_of(found, found.second)}"
     if found.broken:
         yield f"\n{broken_text(found)}"
+    if found.made_of:
+        yield f"\n{made_of_text(found)}"
     yield "\nwhat differed in practice"
     if not found.practice:
         yield "  nothing that was recorded"

@@ -127,22 +127,42 @@ def test_two_lots_have_two_sheets_and_their_errors_do_not_cancel(tmp_path: Path)
     assert found.sd == pytest.approx(math.sqrt(found.first.sd**2 + found.second.sd**2 + 2 * 0.017**2))
 
 
+def parts(found: Comparison) -> dict[str, float]:
+    assert found.made_of
+    return {part.step: part.value for part in found.made_of.parts}
+
+
 def test_extract_splits_into_malt_and_brewing_that_add_up(tmp_path: Path) -> None:
-    found = split(compared(tmp_path, sparse(), sparse("1.0520", volume="19.0", lot="lot-b", weight="4.40")), "extract")
+    found = compared(tmp_path, sparse(), sparse("1.0520", volume="19.0", lot="lot-b", weight="4.40"))
     got = [float(r.extract(20.0, 1.050)) / 4.50, float(r.extract(19.0, 1.052)) / 4.40]
     offered = [0.96 * 0.81, 0.96 * 0.79]
-    assert found.difference == pytest.approx(got[1] - got[0], abs=1e-4)
-    assert found.first_value + found.second_value == pytest.approx(found.difference)
+    assert found.made_of
+    assert found.made_of.difference == pytest.approx(got[1] - got[0], abs=1e-4)
+    made = parts(found)
+    assert made["malt"] + made["brewing"] == pytest.approx(found.made_of.difference)
     # a malt that offers so much less, at the mean of what was made of the two
-    made = (got[0] / offered[0] + got[1] / offered[1]) / 2
-    assert (found.first_part, found.second_part) == ("the malt (its sheets)", "the brewing")
-    assert found.first_value == pytest.approx((offered[1] - offered[0]) * made, abs=1e-4)
+    mean = (got[0] / offered[0] + got[1] / offered[1]) / 2
+    assert made["malt"] == pytest.approx((offered[1] - offered[0]) * mean, abs=1e-4)
 
 
 def test_of_one_malt_all_is_brewing(tmp_path: Path) -> None:
-    found = split(compared(tmp_path, sparse(), sparse("1.0520")), "extract")
-    assert found.first_value == pytest.approx(0.0, abs=1e-12)
-    assert found.second_value == pytest.approx(found.difference)
+    found = compared(tmp_path, sparse(), sparse("1.0520"))
+    assert parts(found) == {"malt": pytest.approx(0.0, abs=1e-12), "brewing": pytest.approx(found.made_of.difference)}  # type: ignore[union-attr]
+
+
+def test_a_kettle_that_kept_a_litre_is_told_from_mash_and_run_off(tmp_path: Path) -> None:
+    """The wort of 4.50 kg is the same up to the knockout, and 1.5 L of its 21.2 L less reach the fermenter."""
+    found = compared(tmp_path, full(), full().replace("volume: 19.6 L", "volume: 18.1 L"))
+    assert found.made_of
+    one, other = (float(r.extract(volume, 1.0497)) / 4.50 for volume in (19.6, 18.1))
+    assert found.made_of.difference == pytest.approx(other - one, abs=3e-3)
+    made = parts(found)
+    assert list(made) == ["malt", "mash", "run-off", "kettle"]
+    assert sum(made.values()) == pytest.approx(found.made_of.difference)
+    assert made["kettle"] == pytest.approx(other - one, abs=6e-3)
+    assert abs(made["mash"]) + abs(made["run-off"]) < 0.006
+    assert [part.step for part in found.made_of.parts if part.more_than_chance] == ["kettle"]
+    assert comparison_text(found).split("\n")[2].endswith("More than chance: the kettle.")
 
 
 def test_alcohol_splits_into_extract_and_attenuation_that_add_up(tmp_path: Path) -> None:
@@ -165,7 +185,9 @@ def test_at_one_original_gravity_all_alcohol_is_attenuation(tmp_path: Path) -> N
 
 def test_splits_are_left_out_where_a_part_is_not_known(tmp_path: Path) -> None:
     without = sparse().replace("readings: [{at: 2026-05-20 20:00, gravity: 1.0100}]", "")
-    assert [found.what.split()[0] for found in compared(tmp_path, sparse(), without).splits] == ["extract"]
+    found = compared(tmp_path, sparse(), without)
+    assert found.splits == ()
+    assert found.made_of
 
 
 @pytest.fixture
@@ -191,7 +213,7 @@ def test_where_readings_contradict_each_other_no_efficiency_is_compared(tmp_path
     named = {outcome.name for outcome in found.outcomes}
     assert "original_gravity" in named
     assert not named & {"mash_efficiency", "lauter_efficiency", "brewhouse_efficiency", "boil_off", "wort_held"}
-    assert not any("brewing" in each.second_part for each in found.splits)
+    assert found.made_of is None
     said = comparison_text(found)
     assert "The readings of batch 2 contradict one another" in said
     assert "efficienc" not in said.split("contradict", 1)[1].split("\n", 1)[1]

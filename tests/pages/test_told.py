@@ -278,6 +278,14 @@ def test_neighbours_have_a_page_that_says_what_differed(record: Record) -> None:
     assert model.before.href == f"compare/{CHANGED_AT - 2}-{CHANGED_AT - 1}.html"
     conversion = next(row for row in model.outcomes if row.figure.words == "conversion efficiency")
     assert (conversion.verdict == "more than chance") is conversion.more
+    # the first sentence says what the difference is made of, with the verdicts of the table and of what is drawn
+    assert [part.step for part in model.parts] == ["malt", "mash", "run-off", "kettle"]
+    assert all(f"{part.step} " in model.made_of for part in model.parts)
+    for part in model.parts:
+        low, high = part.strip.reach or (0.0, 0.0)
+        assert (low > 0.0 or high < 0.0) is part.more is part.strip.clear
+    mash = next(part for part in model.parts if part.step == "mash")
+    assert mash.more is conversion.more
 
 
 def test_every_pair_of_neighbours_is_in_the_list(record: Record) -> None:

@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import pairwise
 
 from journal.history.compare import Comparison, FigureDifference, compare
-from journal.history.words import broken_text, difference_text, lever_label, setting_text, split_text
+from journal.history.words import (
+    broken_text,
+    difference_text,
+    lever_label,
+    made_of_text,
+    name_of,
+    setting_text,
+    split_text,
+)
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
+from journal.pages.charts.axis import Axis
+from journal.pages.charts.strip import StripAxis, StripPicture
+from journal.pages.differences import difference
 from journal.pages.index import Index
-from journal.pages.numbers import of_result
 from journal.pages.model import UNBROKEN, Link, Model, Number
+from journal.pages.numbers import of_result
 from journal.pages.words import figure_words, sentence
 from journal.problems import in_words
 from journal.reading import Batch
+
+_TICKS = 5
 
 
 @dataclass(frozen=True)
@@ -39,20 +52,40 @@ class OutcomeRow:
     verdict: str
 
 
+@dataclass(frozen=True)
+class MadeOfRow:
+    """What one step puts into a difference: its strip on the axis of all, and the same in words; `more` says that it is more than chance."""
+
+    step: str
+    strip: StripPicture
+    part: str
+    more: bool
+    verdict: str
+
+
 @dataclass(frozen=True, kw_only=True)
 class CompareModel(Model):
-    """Two neighbouring batches of one brewhouse, the earlier first; `before` and `after` are the neighbouring pairs."""
+    """Two neighbouring batches of one brewhouse, the earlier first; `before` and `after` are the neighbouring pairs.
+
+    `names` mark a doubtful batch, `doubts` say which figures hang on a reading that bears a warning. `made_of` is what the difference
+    of extract is made of in a sentence, `parts` the same step by step on `axis`; all empty where it isn't known.
+    """
 
     first: Link
     second: Link
-    ids: tuple[str, str]
+    names: tuple[str, str]
     answer: str
     fault: str
+    doubts: tuple[str, ...]
+    made_of: str
+    parts: tuple[MadeOfRow, ...]
+    axis: StripAxis | None
     practice: tuple[DifferingRow, ...]
     outcomes: tuple[OutcomeRow, ...]
     splits: tuple[str, ...]
     before: Link | None
     after: Link | None
+
 
 @dataclass(frozen=True)
 class Pair:
@@ -118,6 +151,41 @@ def _outcome(index: Index, outcome: FigureDifference) -> OutcomeRow:
     )
 
 
+def _axis(found: Comparison) -> Axis | None:
+    ends = [100 * end for part in found.made_of.parts for end in part.reach] if found.made_of else []
+    return Axis.around([0.0, *ends], room=0.05, least=4.0) if ends else None
+
+
+def _parts(index: Index, found: Comparison, axis: Axis) -> Iterator[MadeOfRow]:
+    """The steps in order of work."""
+    for part in found.made_of.parts if found.made_of else ():
+        low, high = part.reach
+        told = difference(part.value, part.sd, "1", index.system)
+        verdict = "more than chance" if part.more_than_chance else "may be chance"
+        strip = StripPicture(
+            axis,
+            f"{part.step}: {told}, {verdict}",
+            latest=(100 * part.value,),
+            reach=(100 * low, 100 * high),
+            zero=0.0,
+            ticks=axis.ticks(_TICKS),
+            clear=part.more_than_chance,
+        )
+        yield MadeOfRow(part.step, strip, told, part.more_than_chance, verdict)
+
+
+def _doubts(index: Index, pair: Pair, found: Comparison) -> Iterator[str]:
+    """Which of a batch's figures hang on a reading that bears a warning, though its readings as a whole agree."""
+    for batch in (pair.first, pair.second):
+        flagged = [
+            figure_words(outcome.name)
+            for outcome in found.outcomes
+            if batch.id not in found.broken and index.flagged(batch, outcome.first if batch is pair.first else outcome.second)
+        ]
+        if flagged:
+            yield f"In batch {batch.id} a reading is flagged that counts in its {in_words(flagged)}."
+
+
 def answer_of(found: Comparison) -> str:
     """What differs by more than chance, in a sentence."""
     more = [figure_words(outcome.name) for outcome in found.outcomes if outcome.more_than_chance]
@@ -131,15 +199,20 @@ def answer_of(found: Comparison) -> str:
 def compare_model(index: Index, pair: Pair, before: Pair | None, after: Pair | None) -> CompareModel:
     """Everything on the page of one pair."""
     found, system = pair.found, index.system
+    axis = _axis(found)
     return CompareModel(
         frame=index.frame(
             f"{pair.first.id} and {pair.second.id}", "practice", "Two neighbouring batches side by side."
         ),
         first=index.link(pair.first),
         second=index.link(pair.second),
-        ids=(pair.first.id, pair.second.id),
+        names=(name_of(found, pair.first.id), name_of(found, pair.second.id)),
         answer=answer_of(found),
         fault=broken_text(found),
+        doubts=tuple(_doubts(index, pair, found)),
+        made_of=made_of_text(found),
+        parts=tuple(_parts(index, found, axis)) if axis else (),
+        axis=StripAxis(axis, axis.ticks(_TICKS, sign=True), "points") if axis else None,
         practice=tuple(
             DifferingRow(
                 lever_label(differing.lever),

@@ -7,14 +7,16 @@ from dataclasses import dataclass
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
 from journal.pages.site.compare import Pairs, answer_of
+from journal.problems import in_words
 
 
 @dataclass(frozen=True)
 class PairLink:
-    """A pair in the list: where it leads, and what differed by more than chance."""
+    """A pair in the list: where it leads, what differed by more than chance, and which of the two is doubtful."""
 
     pair: Link
     answer: str
+    doubtful: str
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ def compare_list_model(index: Index, found: tuple[Pairs, ...]) -> CompareListMod
         PairGroup(
             pairs.house.name or "The brewhouse",
             pairs.house.anchor,
-            tuple(PairLink(pair.link, answer_of(pair.found)) for pair in reversed(pairs.pairs)),
+            tuple(PairLink(pair.link, answer_of(pair.found), in_words([f"{each} doubtful" for each in pair.found.broken])) for pair in reversed(pairs.pairs)),
         )
         for pairs in found
         if pairs.pairs

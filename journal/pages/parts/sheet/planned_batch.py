@@ -80,11 +80,11 @@ class PlannedBatch:
         shown = words.unit_of(amount) or self.sign("kg")
         return Box(said, unit, replace(self.typed(path, WEIGHT), unit=shown))
 
-    def weighed(self, name: str, weight: Measure | None, path: str) -> Task:
-        """Something to be weighed out."""
+    def weighed(self, name: str, weight: Measure | None, path: str, beside: str = "") -> Task:
+        """Something to be weighed out, with what is said beside its weight."""
         amount = words.weight(weight.value, self.system) if weight else ""
         return Task(
-            name, amount, "", "", (self.weight_box("weighed", path, amount, "" if weight else self.sign("kg")),)
+            name, amount, beside, "", (self.weight_box("weighed", path, amount, "" if weight else self.sign("kg")),)
         )
 
     def added(self, group: str, lines: Iterable[tuple[int, Addition]] | None = None) -> Iterator[Task]:
