@@ -157,6 +157,26 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
             yield check.volume_impossible("mash.liquor", f"a mash of {held} stands in a tun that holds {room}", "")
 
 
+def _fermenter(check: _Checker, brewery: Brewery) -> Iterator[Problem]:
+    """More than the fermenter holds: read in it, or planned for it."""
+    vessel = brewery.fermenters.get(check.batch.fermenter.vessel or "")
+    room = vessel.volume if vessel else None
+    if room is None:
+        return
+    read, wanted = check.figures.get(_FERMENTER.figure), check.batch.target.volume
+    if read is not None:
+        if read.value > room.value + BEYOND * read.sd:
+            message = f"{check.shown(read)} stand in a fermenter that holds {show(room.value, 0, 'L', check.system)}"
+            yield check.volume_impossible(_FERMENTER.path, message, "")
+    elif wanted is not None and wanted.value > room.value:
+        held, most = (show(each.value, 0, "L", check.system) for each in (wanted, room))
+        message, hint = (
+            f"{held} are planned into a fermenter that holds {most}",
+            "Plan less, or name a larger one as vessel:.",
+        )
+        yield Problem("volume-impossible", message, hint, check.batch.place("target.volume"))
+
+
 def _more_packaged(check: _Checker) -> Iterator[Problem]:
     package, fermenter = check.figures.get("package_volume"), check.figures.get(_FERMENTER.figure)
     guests = [guest.fermenter.volume for guest in check.batch.relatives.guests if guest.fermenter.volume]
@@ -177,7 +197,7 @@ def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Pr
     """
     check = _Checker(batch, figures, brewery.units or METRIC)
     _, brewhouse = brewery.brewhouse_of(batch.brewhouse)
-    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_more_packaged(check)]
+    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_fermenter(check, brewery), *_more_packaged(check)]
     doubted = {problem.path for problem in volumes}
     efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
     # a volume that can't be makes efficiencies that can't be: one cause is said once

@@ -50,6 +50,7 @@ _COLUMNS = {
     "beta_amylase": ("beta-amylase", "min"),
     "alpha_amylase": ("alpha-amylase", "min"),
     "mesh": ("mesh", "mm"),
+    "gives": ("of what is typical of it", "1"),
     "share": ("share", "1"),
 }
 _VALUE_UNITS = {
