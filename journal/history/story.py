@@ -42,6 +42,7 @@ from journal.history.moved.lots import LotEffect
 from journal.history.moved.move import Move
 from journal.history.moved.record import NEAR_A_STEP, NOTHING_MOVED, MovedRecord, moved_of
 from journal.history.observations import Observation, observations
+from journal.history.pays import Pays, what_pays
 from journal.history.settings import LEVERS
 from journal.history.usual import sheet_sd
 from journal.history.worth import Worth, worth_of
@@ -121,7 +122,11 @@ class HitRate:
 
 @dataclass(frozen=True)
 class BrewhouseStory:
-    """All that the record of one brewhouse says; `moved`: which instrument, lot or habit explains what changed in it."""
+    """All that the record of one brewhouse says.
+
+    `moved`: which instrument, lot or habit explains what changed in it; `pays`: where its extract goes and what to change first, None
+    where no batch counts.
+    """
 
     record: BrewhouseRecord
     courses: tuple[FigureCourse, ...]
@@ -130,6 +135,7 @@ class BrewhouseStory:
     hits: tuple[HitRate, ...]
     worth: Worth | None
     moved: MovedRecord
+    pays: Pays | None
 
     def course(self, figure: str) -> FigureCourse | None:
         """The course of one figure, None where there is none."""
@@ -283,6 +289,7 @@ def _story(
         _hits(batches, balances, figures),
         _worth(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
         moved,
+        what_pays(record.key, batches, journal, figures, balances, moved, lot_sd),
     )
 
 

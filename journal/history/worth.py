@@ -70,7 +70,7 @@ class Worth:
         return self.by_brewing and (self.low > 0.0 or self.high < 0.0)
 
 
-def _price(batch: Batch, malts: Malts) -> float | None:
+def price_of(batch: Batch, malts: Malts) -> float | None:
     """What a kilogram of the grist cost; None where a malt's price is not known."""
     paid, weight = 0.0, 0.0
     for grain in batch.grains:
@@ -115,7 +115,7 @@ def _savings(
         then = point.value - (point.residual - earlier)
         saved = figures[point.batch]["grain_weight"].value * (point.value / then - 1.0)
         grain += saved
-        price = _price(batches[point.batch], malts)
+        price = price_of(batches[point.batch], malts)
         priced = priced and price is not None
         money += saved * (price or 0.0)
     return Savings(grain, money if priced else None)
