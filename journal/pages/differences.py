@@ -23,6 +23,13 @@ def sized(value: float, low: float, high: float, unit: str, system: str) -> str:
     return join(signed(plain(unit_for(unit, system).convert_difference(value), finest)), shown.unit)
 
 
+def within(value: float, low: float, high: float, unit: str, system: str) -> str:
+    """`74.3 % (73.1 to 75.5)`: a value with its interval, both to the digits that this deserves."""
+    how, (first, last) = unit_for(unit, system), range_ends(low, high, unit, system)
+    decimals = max(_decimals(first), _decimals(last))
+    return join(plain(how.convert(value), decimals), how.sign, f"({first} to {last})")
+
+
 def _decimals(number: str) -> int:
     return len(number.partition(".")[2])
 
