@@ -33,7 +33,7 @@ from journal.history.levers import (
     Settling,
     matched_pairs,
     prepare,
-    settle,
+    settle_each,
     spread_between,
     study,
 )
@@ -42,7 +42,7 @@ from journal.history.moved.lots import LotEffect
 from journal.history.moved.move import Move
 from journal.history.moved.record import NEAR_A_STEP, NOTHING_MOVED, MovedRecord, moved_of
 from journal.history.observations import Observation, observations
-from journal.history.pays import Pays, what_pays
+from journal.history.pays import Pays, StudiedRecord, what_pays
 from journal.history.settings import LEVERS
 from journal.history.usual import sheet_sd
 from journal.history.worth import Worth, worth_of
@@ -103,12 +103,17 @@ class FigureCourse:
 
 @dataclass(frozen=True)
 class LeverStudy:
-    """What the record says of the levers on one figure."""
+    """What the record says of the levers on one figure; `settlings` would tell most of each that isn't clear, the best first."""
 
     figure: str
     results: tuple[LeverResult, ...]
     pairs: tuple[MatchedPair, ...]
-    settling: Settling | None
+    settlings: tuple[Settling, ...]
+
+    @property
+    def settling(self) -> Settling | None:
+        """The change that would tell most of all, None where nothing would."""
+        return next(iter(self.settlings), None)
 
 
 @dataclass(frozen=True)
@@ -215,13 +220,13 @@ def _study(figure: str, seen: Sequence[Observation], lot_sd: float, moved: Moved
         if figure in o.residuals
     ]
     if not rows:
-        return LeverStudy(figure, (), (), None)
+        return LeverStudy(figure, (), (), ())
     named = {name for row in rows for name in row.settings}
     ready = prepare(rows, lot_sd)
     results = study(ready, {name: LEVERS[name].effect_unit if name in LEVERS else "1" for name in named})
     spread = spread_between(ready, results)
     pairs = matched_pairs(rows, lot_sd, spread)
-    return LeverStudy(figure, tuple(results), tuple(pairs), settle(ready, results))
+    return LeverStudy(figure, tuple(results), tuple(pairs), settle_each(ready, results))
 
 
 def _hits(
@@ -289,7 +294,20 @@ def _story(
         _hits(batches, balances, figures),
         _worth(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
         moved,
-        what_pays(record.key, batches, journal, figures, balances, moved, lot_sd),
+        what_pays(
+            record.key,
+            batches,
+            journal,
+            figures,
+            balances,
+            StudiedRecord(
+                moved,
+                {study.figure: study.results for study in studies},
+                {study.figure: study.settlings for study in studies},
+                [each.settings for each in seen],
+                lot_sd,
+            ),
+        ),
     )
 
 

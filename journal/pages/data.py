@@ -14,6 +14,7 @@ from journal.history import BrewhouseStory, FigureCourse
 from journal.history.levers import LeverResult
 from journal.history.moved.move import Move
 from journal.history.moved.words import checks_that_tell
+from journal.history.pays import Pays
 from journal.pages.beer import beer_of
 from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
@@ -237,6 +238,52 @@ def _move(brewhouse: str, move: Move) -> dict[str, Any]:
     }
 
 
+def _gains(pays: Pays) -> dict[str, Any]:
+    """Where a brewhouse's extract goes and what would bring more of it, shares of the grist's potential; money where prices are known."""
+    losses = [
+        _known(
+            place=loss.place,
+            share=loss.share,
+            low=loss.low,
+            high=loss.high,
+            kg_a_year=loss.malt_kg_a_year,
+            money_a_year=loss.money_a_year,
+            best_quarter=loss.best_quarter,
+            physical=loss.physical,
+        )
+        for loss in pays.losses
+    ]
+    changes = [
+        _known(
+            change=change.change,
+            at=change.at,
+            gain=change.gain,
+            low=change.low,
+            high=change.high,
+            basis=change.basis,
+            kg_a_year=change.kg_a_year,
+            money_a_year=change.money_a_year,
+            minutes=change.minutes,
+            boil_off_l=change.boil_off,
+        )
+        for change in pays.changes
+    ]
+    practice = [
+        _known(change=habit.advice, at=habit.at, basis="common practice", yours=habit.yours, usual=habit.usual)
+        for habit in pays.handbook
+        if habit.standing == "outside"
+    ]
+    into = pays.into_fermenter
+    return {
+        "brewhouse": pays.brewhouse,
+        "batches": len(pays.batches),
+        "level": LEVEL,
+        "losses": losses,
+        "into_fermenter": {"share": _number(into.value), "low": _number(into.low), "high": _number(into.high)},
+        "changes": changes + practice,
+    }
+
+
 def _story(story: BrewhouseStory) -> dict[str, Any]:
     return {course.figure: _course(course) for course in story.courses}
 
@@ -267,6 +314,7 @@ def journal_json(record: Record) -> str:
         "batches": [_batch(record, batch) for batch in record.batches],
         **_history(record),
         "moved": [_move(story.record.key, move) for story in record.history.brewhouses for move in story.moved.moves],
+        "gains": [_gains(story.pays) for story in record.history.brewhouses if story.pays],
     }
     return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
 

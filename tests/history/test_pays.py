@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from balance.simulated_brewery import Habits
 from history.told import exact, exact_texts, tell_of
+from scipy.optimize import minimize_scalar
 
-from journal.balance.vessels import WATER, Facts, rinse
+from journal.balance.vessels import WATER, Facts, rinse, vessels
 from journal.history.pays import PLACES, Pays
-from journal.history.pays.account import account, rinsed_without_end
+from journal.history.pays.account import Unknowns, account, rinsed_without_end
+from journal.history.pays.alter import equal_run_offs, more_sparge, one_filling_more, thinner_mash, with_habit
+from journal.history.pays.habitual import Alteration
 
 #: A brewery that never varies and reads without error.
 HABITS = Habits(conversion=0.93, dead_space=0.5, kettle_loss=1.5)
@@ -82,3 +87,87 @@ def test_halves_and_thirds_come_down_to_the_limit():
     assert behind == sorted(behind, reverse=True)
     assert rinsed_without_end(1.0, left, mash, sparge) == pytest.approx(behind[-1], abs=2e-5)
     assert rinsed_without_end(1.0, left, mash, sparge) < behind[-1]
+
+
+#: 5 kg of malt with 76.8 % of extract and 4 % of water, 15 kg of liquor in the mash, 10 kg of sparge; a kg of grain keeps 1.0 kg; all
+#: dissolves. 3 L/h boiled off in an hour, nothing stays under the grain or in the kettle.
+FACTS = Facts(3.84, 5.0, 0.2, 1, 1.0, 0.0, 0.0)
+BREWED: Unknowns = {
+    "potential_extract": 3.84,
+    "conversion": 1.0,
+    "mash_liquor": 15.0 / WATER,
+    "sparge_liquor": 10.0 / WATER,
+    "water_held": 1.0,
+    "boil_off": 3.0,
+    **dict.fromkeys(("dead_space", "shortfall", "kettle_loss", "top_up", "fermenter_top_up"), 0.0),
+    **dict.fromkeys(("kettle_sugar", "fermenter_sugar"), 0.0),
+}
+
+
+def into_fermenter(alteration: Alteration, **otherwise: float) -> float:
+    """Per cent of the potential that reaches the fermenter."""
+    return 100.0 * float(account(*alteration((BREWED | otherwise, FACTS)))[-1])
+
+
+@pytest.mark.parametrize(
+    ("alteration", "per_cent"),
+    [
+        (lambda brewing: brewing, 89.035),
+        (one_filling_more, 91.776),
+        (more_sparge(2.0 / WATER), 90.325),
+    ],
+)
+def test_a_rinsed_bed_gives_what_the_table_has(alteration: Alteration, per_cent: float):
+    """The run-offs of a well-mixed bed, each worked out from its own mass balance (see `science/test_mash.py`)."""
+    assert into_fermenter(alteration) == pytest.approx(per_cent, abs=0.001)
+
+
+def test_equal_run_offs_are_where_the_slope_is_zero():
+    """15.2 + 10 kg of water, 5 kg stay: 15.1 and 10.1 kg, so that 10.1 run off twice; a search finds no other share that gives more."""
+    u, _ = equal_run_offs((BREWED, FACTS))
+    assert u["mash_liquor"] * WATER == pytest.approx(14.9)
+    assert u["sparge_liquor"] * WATER == pytest.approx(10.1)
+
+    def lost(mash: float) -> float:
+        return -into_fermenter(lambda brewing: brewing, mash_liquor=mash / WATER, sparge_liquor=(25.0 - mash) / WATER)
+
+    best = minimize_scalar(lost, bounds=(8.0, 22.0), method="bounded", options={"xatol": 1e-8})
+    assert best.x == pytest.approx(14.9, abs=1e-3)
+    # by hand: 5/15.1 of the extract stays, and of that 5/15.1 once more
+    assert into_fermenter(equal_run_offs) == pytest.approx(100.0 * (1.0 - (5.0 / 15.1) ** 2))
+    in_thirds = equal_run_offs((BREWED, replace(FACTS, run_offs=2)))
+    assert account(*in_thirds)[-1] == pytest.approx(1.0 - (5.0 / (5.0 + 20.2 / 3.0)) ** 3)
+
+
+def test_more_sparge_is_boiled_off_again():
+    """2 L at 3 L/h: 40 minutes, and as much water in the kettle's end as before."""
+    u, facts = more_sparge(2.0)((BREWED, FACTS))
+    assert facts.hours == pytest.approx(1.0 + 40.0 / 60.0)
+    assert vessels(u, facts).knockout.water == pytest.approx(vessels(BREWED, FACTS).knockout.water)
+
+
+def test_a_thinner_mash_and_less_sparge_by_hand():
+    """2.5 L are 2.4955 kg: 17.6955 kg of water in the mash, 7.5045 in the sparge."""
+    water = 2.5 * WATER
+    behind = 5.0 / (15.2 + water) * 5.0 / (15.0 - water)
+    assert into_fermenter(thinner_mash(0.5)) == pytest.approx(100.0 * (1.0 - behind))
+
+
+def test_half_the_dead_space_keeps_half_its_water():
+    """1 L under the grain is 0.97 kg: 5.97 kg stay, and 5.485 with half of it."""
+    as_it_is, halved = (1.0 - left / 15.2 * left / (left + 10.0) for left in (5.97, 5.485))
+    assert into_fermenter(lambda brewing: brewing, dead_space=1.0) == pytest.approx(100.0 * as_it_is)
+    assert into_fermenter(with_habit("dead_space", 0.5), dead_space=1.0) == pytest.approx(100.0 * halved)
+
+
+def test_half_the_loss_in_the_kettle_loses_half():
+    whole, lost, halved = (
+        into_fermenter(with_habit("kettle_loss", times), kettle_loss=2.0) for times in (0.0, 1.0, 0.5)
+    )
+    assert whole - halved == pytest.approx((whole - lost) / 2.0)
+
+
+def test_a_squeezed_bag_keeps_less():
+    """A kg of grain keeps 0.8 kg: 4 kg in all; nothing is sparged."""
+    squeezed = with_habit("water_held", plus=-0.2)
+    assert into_fermenter(squeezed, sparge_liquor=0.0) == pytest.approx(100.0 * (1.0 - 4.0 / 15.2))

@@ -106,6 +106,23 @@ def test_the_root_has_what_is_agreed(data: Data) -> None:
     assert {"format", "brewery", "batches", "history", "levers"} <= set(data.whole)
 
 
+def test_where_the_extract_goes_and_what_would_bring_more(data: Data) -> None:
+    """The names that the contract has; the places in the order of the work, the changes best first."""
+    (gains,) = data.whole["gains"]
+    assert gains["brewhouse"] == data.record.history.brewhouses[0].record.key
+    assert gains["batches"] == COUNT - 1
+    assert [loss["place"] for loss in gains["losses"]] == ["not dissolved", "spent grain", "dead space", "kettle"]
+    assert all(loss["low"] < loss["share"] < loss["high"] for loss in gains["losses"])
+    shares = sum(loss["share"] for loss in gains["losses"]) + gains["into_fermenter"]["share"]
+    assert shares == pytest.approx(1.0, abs=1e-6)
+    numbered = [change for change in gains["changes"] if change["basis"] in {"model", "record"}]
+    assert {"change", "at", "gain", "low", "high", "basis", "kg_a_year"} <= set(numbered[0])
+    assert [change["gain"] for change in numbered] == sorted((change["gain"] for change in numbered), reverse=True)
+    assert all(change["low"] <= change["gain"] <= change["high"] for change in numbered)
+    others = [change for change in gains["changes"] if change not in numbered]
+    assert all(change["basis"] == "common practice" and "gain" not in change for change in others)
+
+
 def test_recipe_and_beer_are_what_the_entry_and_its_figures_say(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     text = """---
@@ -238,4 +255,4 @@ def test_the_table_holds_recorded_values_where_it_is_broken(data: Data) -> None:
 def test_a_journal_without_batches_keeps_the_contract(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     whole = json.loads(journal_json(with_history(understand(tmp_path))))
-    assert (whole["batches"], whole["history"], whole["levers"]) == ([], {}, [])
+    assert (whole["batches"], whole["history"], whole["levers"], whole["gains"]) == ([], {}, [], [])

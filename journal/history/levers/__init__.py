@@ -10,7 +10,7 @@ distributions.
 
 from journal.history.levers.pairs import MatchedPair, matched_pairs
 from journal.history.levers.rows import Row
-from journal.history.levers.settle import Settling, settle
+from journal.history.levers.settle import Settling, settle, settle_each
 from journal.history.levers.study import LeverResult, Prepared, prepare, spread_between, study
 from journal.history.settings import Setting
 
@@ -24,6 +24,7 @@ __all__ = [
     "matched_pairs",
     "prepare",
     "settle",
+    "settle_each",
     "spread_between",
     "study",
 ]

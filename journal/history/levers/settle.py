@@ -59,7 +59,12 @@ class _Candidate:
 
 
 def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
-    """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle.
+    """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle."""
+    return next(iter(settle_each(ready, results)), None)
+
+
+def settle_each(ready: Prepared, results: Sequence[LeverResult]) -> tuple[Settling, ...]:
+    """For every lever that isn't clear yet the change that would tell most about it, the one that tells most of all first.
 
     `results` of `study` on the same record. Settings are the lowest and the highest tried within what is
     `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left out. The
@@ -67,15 +72,20 @@ def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
     most for the size of the effect.
     """
     limit = (1.0 - LEVEL) / max(len({result.lever for result in results if result.p_value is not None}), 1)
-    candidates: list[_Candidate] = []
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
+    found: list[_Candidate] = []
     for name in dict.fromkeys(result.lever for result in unclear):
-        plan, found = ready.regression(name)
-        for result in unclear:
-            if result.lever == name:
-                candidates += _candidates(ready, plan, found, result)
-    best = max(candidates, key=lambda each: each.gain, default=None)
-    return None if best is None or best.gain <= 0.0 else _settling(best, limit)
+        plan, fitted = ready.regression(name)
+        candidates = [
+            candidate
+            for result in unclear
+            if result.lever == name
+            for candidate in _candidates(ready, plan, fitted, result)
+        ]
+        best = max(candidates, key=lambda each: each.gain, default=None)
+        if best is not None and best.gain > 0.0:
+            found.append(best)
+    return tuple(_settling(each, limit) for each in sorted(found, key=lambda each: -each.gain))
 
 
 def _settling(best: _Candidate, limit: float) -> Settling:

@@ -15,7 +15,7 @@ from journal.history.pays.answer import (
     Share,
     SpargeTable,
 )
-from journal.history.pays.what_pays import what_pays
+from journal.history.pays.what_pays import StudiedRecord, what_pays
 
 __all__ = [
     "PLACES",
@@ -26,5 +26,6 @@ __all__ = [
     "Pays",
     "Share",
     "SpargeTable",
+    "StudiedRecord",
     "what_pays",
 ]

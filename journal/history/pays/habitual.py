@@ -56,6 +56,11 @@ class Habitual:
         at = self.habits.mean
         return MeanAccount(shares(at[:, None])[:, 0], jacobian(shares, at))
 
+    def brewhouse_efficiency(self, alteration: Alteration) -> float:
+        """The share that reaches the fermenter with something changed, without its slopes."""
+        brewed = [account(*alteration(brewing)) for brewing in self.at_mean()]
+        return float(np.mean(brewed, axis=0)[-1])
+
     def each_batch(self) -> Matrix:
         """What each of the n batches' own ways would make of all the brews: accounts, 5 × n."""
         habits = self.habits.each.T

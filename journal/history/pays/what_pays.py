@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from statistics import median
 
 import numpy as np
 
@@ -12,22 +13,53 @@ from journal.balance import Balance, common_practice
 from journal.balance.model import Solution
 from journal.figures import BatchFigures
 from journal.history.fold import method_of
+from journal.history.levers import LeverResult, Settling
+from journal.history.levers.rows import is_number
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import MovedRecord
 from journal.history.pays.account import physical_limit
-from journal.history.pays.answer import PLACES, ExtractLoss, Pays, Share
+from journal.history.pays.alter import ModelChange, model_changes
+from journal.history.pays.answer import PLACES, Ending, ExtractLoss, PayingChange, Pays, Share
+from journal.history.pays.gains import FoundFactor, YearOfMalt, by_model, by_record, next_test, ranked, well_set
 from journal.history.pays.habitual import Habitual
+from journal.history.pays.handbook import LOW_CONVERSION, handbook
 from journal.history.pays.level import BatchWord, mean_habits, word_of
+from journal.history.pays.sparging import sparge_table
 from journal.history.pays.year import batches_a_year, price_per_kg
-from journal.history.settings import lot_shares
+from journal.history.settings import Setting, lot_shares, settings_of
+from journal.measures.wording import METRIC
 from journal.numerics import Vector
 from journal.numerics.slopes import variances
 from journal.reading import Batch, Brewhouse, Journal
 
 #: Batches looked at, the latest that count.
 LATEST = 20
+#: A gain worth a recommendation of its own; and one that is hardly any.
+A_POINT, _HARDLY = 0.01, 0.002
+#: What is said where a change would bring hardly anything.
+_AS_IT_SHOULD_BE = {
+    "equal-run-offs": "the run-offs are of about equal size",
+    "half-dead-space": "next to nothing stays in the dead space",
+    "half-kettle-loss": "next to nothing stays in the kettle",
+    "evener-run-off": "the bed is rinsed as evenly as a well-stirred one",
+}
 #: From so many batches on practice is spoken of, and a best quarter told.
 PRACTICE_FROM, QUARTER_FROM = 5, 8
+
+
+@dataclass(frozen=True)
+class StudiedRecord:
+    """What the record of a brewhouse says besides: what moved in it, what the factors do and what would settle them, by figure;
+    `settings` of all batches.
+
+    `lot_sd`: relative standard uncertainty of a lot's sheet.
+    """
+
+    moved: MovedRecord
+    results: Mapping[str, Sequence[LeverResult]]
+    settlings: Mapping[str, Sequence[Settling]]
+    settings: Sequence[Mapping[str, Setting]]
+    lot_sd: float
 
 
 @dataclass(frozen=True)
@@ -73,13 +105,10 @@ def what_pays(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
     balances: Mapping[str, Balance],
-    moved: MovedRecord,
-    lot_sd: float,
+    record: StudiedRecord,
 ) -> Pays | None:
-    """What pays first in one brewhouse, whose `key` and `batches` in order of brewing these are; None where no batch counts.
-
-    `lot_sd`: relative standard uncertainty of a lot's sheet.
-    """
+    """What pays first in one brewhouse, whose `key` and `batches` in order of brewing these are; None where no batch counts."""
+    moved = record.moved
     found = counted(batches, balances, journal, moved)
     if not found:
         return None
@@ -92,7 +121,19 @@ def what_pays(
     grain = sum(each.word.brewing[1].grain for each in found) / len(found)
     malt = grain * batches_a_year(batches)
     price = price_per_kg([each.batch for each in found], figures, journal.malts)
-    losses, into, quarter, physical = _where_it_goes(habitual, _sheets(found, lot_sd), malt, price)
+    losses, into, quarter, physical = _where_it_goes(habitual, _sheets(found, record.lot_sd), malt, price)
+    year = YearOfMalt(malt, price, into.value)
+    system = journal.brewery.units or METRIC
+    settings = [settings_of(each.batch, figures[each.batch.id], each.lots) for each in found]
+    told = len(found) >= PRACTICE_FROM
+    counts_for = _counts_for(habitual.mean.shares)
+    possible_changes = model_changes(habitual, method, brewhouse, _run_off_time(settings), system)
+    possible = list(by_model(habitual, _not_doubted(possible_changes, moved), year))
+    factors = [FoundFactor(figure, record.results[figure], counts_for[figure]) for figure in counts_for]
+    if told:
+        possible += by_record(factors, settings, record.settings, year, system)
+    changes = ranked(possible)
+    low_conversion = losses[0].share > LOW_CONVERSION
     return Pays(
         brewhouse=key,
         method=method,
@@ -103,13 +144,54 @@ def what_pays(
         into_fermenter_physical=physical,
         malt_kg_a_year=malt,
         price=price,
-        changes=(),
-        settled=(),
-        handbook=(),
-        next_brew=None,
-        table=None,
-        ending="changes pay" if len(found) >= PRACTICE_FROM else "too few batches",
+        changes=changes,
+        settled=(*_settled(possible), *(well_set(factors, possible) if told else ())),
+        handbook=handbook(settings, system) if told and low_conversion else (),
+        next_brew=next_test(factors, record.settlings) if told else None,
+        table=sparge_table(habitual, method, system),
+        ending=_ending(changes, told=told, low_conversion=low_conversion),
+        doubted=_doubted(moved),
     )
+
+
+def _run_off_time(settings: Sequence[Mapping[str, Setting]]) -> float | None:
+    times = [float(value) for each in settings if is_number(value := each.get("lauter_time", ""))]
+    return median(times) if times else None
+
+
+def _counts_for(shares: Vector) -> dict[str, float]:
+    """How many points of what reaches the fermenter a point of each studied figure is."""
+    missed, into = float(shares[0]), float(shares[-1])
+    lautered = float(shares[-1] + shares[-2]) / (1.0 - missed)
+    return {
+        "brewhouse_efficiency": 1.0,
+        "conversion_efficiency": into / (1.0 - missed),
+        "lauter_efficiency": into / lautered,
+    }
+
+
+def _not_doubted(changes: Iterable[ModelChange], moved: MovedRecord) -> Iterator[ModelChange]:
+    """Those of habits that no instrument may have made look other than they are."""
+    unsettled = replace(moved, moves=tuple(move for move in moved.moves if not (move.corrects or move.brewing)))
+    return (change for change in changes if not unsettled.doubts(change.habit))
+
+
+def _doubted(moved: MovedRecord) -> tuple[str, ...]:
+    """Causes that may be an instrument's or a lot's, and aren't settled to this day."""
+    unsettled = (m for m in moved.moves if m.last_batch is None and not (m.corrects or m.brewing))
+    return tuple(dict.fromkeys(cause.cause for move in unsettled for cause in move.causes))
+
+
+def _settled(possible: Sequence[PayingChange]) -> tuple[str, ...]:
+    """What is already as it should be."""
+    gains = {each.key: each.gain for each in possible}
+    return tuple(words for key, words in _AS_IT_SHOULD_BE.items() if key in gains and gains[key] < _HARDLY)
+
+
+def _ending(changes: Sequence[PayingChange], *, told: bool, low_conversion: bool) -> Ending:
+    if not told:
+        return "too few batches"
+    return "changes pay" if low_conversion or any(change.gain >= A_POINT for change in changes) else "near the limit"
 
 
 def _sheets(found: Sequence[CountedBatch], lot_sd: float) -> float:
