@@ -13,13 +13,17 @@ from journal.pages.charts.axis import Axis, AxisTick
 
 #: Pixels: a line of words, a bar, from a bar's foot to the next line, the axis's numbers.
 _WORDS, _BAR, _APART, _NUMBERS = 16.0, 14.0, 10.0, 18.0
+#: What is kept free above the words on the longer scale.
+_FREE = 8.0
 #: Strokes reach beyond a bar by so much.
 _BEYOND = 3.0
 
 
 @dataclass(frozen=True)
 class LossBar:
-    """What stays behind in one place, in the axis's numbers: its words, the amount in words; `least` must stay, `best` did in the best quarter."""
+    """What stays behind in one place: its words, the amount in words, and in per cent how much, its interval, the `least` that must stay,
+    and what did in the best quarter.
+    """
 
     words: str
     amount: str
@@ -47,13 +51,13 @@ class LossesPicture:
     @property
     def height(self) -> float:
         """Pixels."""
-        return (len(self.bars) + 1) * (_WORDS + _BAR + _APART) + _WORDS + _NUMBERS
+        return (len(self.bars) + 1) * (_WORDS + _BAR + _APART) + _FREE + _WORDS + _NUMBERS
 
 
 def losses_svg(picture: LossesPicture, name: str) -> str:
     """The picture as SVG; `name` begins its ids."""
     shapes, words = list(_whole(picture)), list(_told(picture.words, picture.amount, 0.0))
-    top = _WORDS + _BAR + _APART + _WORDS
+    top = _WORDS + _BAR + _APART + _FREE + _WORDS
     words.append(svg.text("tick first", 0.0, top - 4, "what stays behind, on a longer scale"))
     foot = picture.height - _NUMBERS
     shapes.append(svg.path("grid", svg.uprights((tick.share, top + _WORDS, foot) for tick in picture.ticks)))

@@ -15,11 +15,12 @@ from journal.history.words import setting_text
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.strip import StripAxis
 from journal.pages.differences import difference
-from journal.pages.factors import label, settle_words
+from journal.pages.factors import label
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
 from journal.pages.parts.factor import TICKS, FactorPicture, axis_of, factor_picture, factors_of
 from journal.pages.paths import COMPARE_PAGE
+from journal.pages.site.what_pays import next_brew_words
 from journal.pages.verdict import what_moved
 from journal.pages.words import figure_words, how_many, sentence
 from journal.problems import in_words
@@ -151,7 +152,7 @@ def _section(index: Index, house: BrewhouseView, studies: Sequence[LeverStudy]) 
         rest=_rest(others),
         silent=_silent(studies) if pictures else (),
         allowed_for=_allowed_for(studies),
-        settle=next((words for study in studies if (words := settle_words(study.settling, index.system))), ""),
+        settle=next_brew_words(index, house),
         pairs=_pairs(index, house, studies),
     )
 
