@@ -227,7 +227,9 @@ def _grist(x: Readings) -> dict[str, Array]:
     malt = x.pale + x.pale_again
     lovibond = [(colour + 1.2) / 2.65 for colour in (x.pale_colour, x.amber_colour, x.honey_colour)]  # common practice
     knockout = r.at_20(x.after, x.after_at)
-    mcu = (malt * lovibond[0] + x.amber * lovibond[1] + x.honey * lovibond[2]) / 0.45359237 / (knockout / 3.785411784)
+    # as much water as went into the fermenter with this wort would have gone into the whole of it
+    beer = knockout * x.volume / (x.volume - x.top_up)
+    mcu = (malt * lovibond[0] + x.amber * lovibond[1] + x.honey * lovibond[2]) / 0.45359237 / (beer / 3.785411784)
     return {
         "grain_weight": malt + x.amber + x.hulls,
         "potential_extract": malt * (1 - x.pale_moisture) * x.pale_extract
@@ -243,19 +245,13 @@ def _worts(x: Readings) -> dict[str, Array]:
     kettle, knockout = r.at_20(x.before, x.before_at), r.at_20(x.after, x.after_at)
     kettle_gravity = r.gravity(x.before_brix / x.wort_factor)
     mean = (kettle_gravity + x.after_gravity) / 2
+    beer = knockout * x.volume / (x.volume - x.top_up)
     # G. Tinseth (1997): bigness 1.65 * 0.000125^(SG - 1), time (1 - e^(-0.04 t)) / 4.15, over mg/L of alpha acid
     uses = [1.65 * 0.000125 ** (mean - 1) * (1 - np.exp(-0.04 * minutes)) / 4.15 for minutes in x.boiled]
     stood = (
-        1.65
-        * 0.000125 ** (mean - 1)
-        * (1 - np.exp(-0.04 * x.stood))
-        / 4.15
-        * x.stand_hop
-        * x.stand_alpha
-        * 1e6
-        / knockout
+        1.65 * 0.000125 ** (mean - 1) * (1 - np.exp(-0.04 * x.stood)) / 4.15 * x.stand_hop * x.stand_alpha * 1e6 / beer
     )
-    alpha = [weight * share * 1e6 / knockout for weight, share in zip(x.hops, x.alphas, strict=True)]
+    alpha = [weight * share * 1e6 / beer for weight, share in zip(x.hops, x.alphas, strict=True)]
     return {
         "kettle_volume": kettle,
         "kettle_gravity": kettle_gravity,

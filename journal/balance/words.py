@@ -17,7 +17,11 @@ _LEAST_CHANCE = 0.001
 def name_reading(path: str, batch: Batch) -> str:
     """A reading by its plain name, with what the brewer wrote."""
     reading = BY_PATH.get(path)
-    return reading.with_value.format(batch.written(path) or "nothing written") if reading else path
+    if reading is None:
+        return path
+    written = batch.written(path)
+    # what a brew has of its parts or of another stands in no line of its own
+    return reading.with_value.format(written) if written or "{}" not in reading.with_value else f"the {reading.words}"
 
 
 def show_reading(path: str, value: float, sd: float, system: str = METRIC) -> Shown:

@@ -31,6 +31,7 @@ from journal.publishing.refused import Refused
 )
 @click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
 @click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
+@click.option("--grist", default="", help="Malts by their shares, such as 'pale malt 93 %, caramel malt 7 %'.")
 @click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
 @click.option("--brewhouse", default="", shell_complete=complete.brewhouses, help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
@@ -95,7 +96,7 @@ def _start(root: Path, wanted: bool) -> None:
 @click.command()
 @click.argument("batch", shell_complete=complete.batches)
 @click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
-@click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
+@click.option("--volume", default="", help="As read: '26 L at 70 degC', '27.1 kg' tare off, or '31.5 cm' by the dip.")
 @click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
 def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""

@@ -7,7 +7,7 @@ import click
 from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of
-from journal.history.plan.draft import Unusable
+from journal.history.plan.from_batch import Unusable
 from journal.history.plan.rescale import LEAST_YIELD, MOST_YIELD, rescale
 from journal.measures import Fault, MeasureKind, read_measure
 from journal.measures.units import SHARE, VOLUME

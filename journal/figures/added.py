@@ -170,7 +170,7 @@ def additions_seen(o: Observer) -> dict[str, Observed]:
         "fermenter_additions": added.extracts(before),
         "late_additions": _late(o, added, late),
         "added_colours": added.colours([*early, *by_group["boil"], *before, *late]),
-        "mashed": Observed(wanting=("a mash: these grains were steeped",)) if steeped else Observed(1.0),
+        "mashed": Observed(wanting=("a mash (these grains were steeped)",)) if steeped else Observed(1.0),
     }
 
 

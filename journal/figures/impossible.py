@@ -20,7 +20,7 @@ from journal.problems import Problem
 from journal.reading import Batch, Brewery
 from journal.reading.brewery import Brewhouse
 from journal.reading.entry import STEEP
-from journal.reading.known_readings import BY_PATH, VOLUME, read_at
+from journal.reading.known_readings import BY_PATH, VOLUME, KnownReading, read_at
 from journal.reading.table import written_at
 from journal.science.mash import GRAIN_DISPLACEMENT
 
@@ -129,16 +129,24 @@ def _volumes(check: _Checker) -> Iterator[Problem]:
         yield check.volume_impossible(_KNOCKOUT.path, message, _KETTLE.path)
 
 
+def _litres_read(check: _Checker, reading: KnownReading) -> float | None:
+    """L that stood in a vessel as it was read; of what was weighed or dipped, at 20 °C, which is less than stood in it hot."""
+    written = written_at(check.batch, reading.path)
+    if written is None or not (is_weight(written.unit) or is_depth(written.unit)):
+        return None if written is None else float(written.value)
+    figure = check.figures.get(reading.figure)
+    return figure.value if figure else None
+
+
 def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
-    batch = check.batch
     read = check.figures.get(_KETTLE.figure)
     sd = read.sd if read else 0.25
     kettle = brewhouse.kettle.volume
-    for path in (_KETTLE.path, _KNOCKOUT.path):
-        volume = written_at(batch, path)
-        if kettle and volume and volume.value > kettle.value + BEYOND * sd:
-            held, room = show(volume.value, 0, "L", check.system), show(kettle.value, 0, "L", check.system)
-            yield check.volume_impossible(path, f"{held} stand in a kettle that holds {room}", "")
+    for reading in (_KETTLE, _KNOCKOUT):
+        litres = _litres_read(check, reading)
+        if kettle and litres is not None and litres > kettle.value + BEYOND * sd:
+            held, room = show(litres, 0, "L", check.system), show(kettle.value, 0, "L", check.system)
+            yield check.volume_impossible(reading.path, f"{held} stand in a kettle that holds {room}", "")
     tun = brewhouse.mash_tun.volume
     liquor, grain = check.figures.get("mash_liquor"), check.figures.get("grain_weight")
     if tun and liquor and grain:

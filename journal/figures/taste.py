@@ -11,11 +11,20 @@ from journal.science import hops, malt
 GROUP = "Colour and bitterness"
 
 
+def _thinned(kettle: float, top_up: float, fermenter: float | None) -> float:
+    """L that all the wort of the kettle would have made, had it been thinned as what went into the fermenter was."""
+    if top_up <= 0.0:
+        return kettle
+    if fermenter is None or fermenter <= top_up:
+        return kettle + top_up
+    return kettle * fermenter / (fermenter - top_up)
+
+
 @figure(
     unit="EBC",
     group=GROUP,
     formula="1.97 × 1.4922 × MCU^0.6859, MCU = 8.3454 × Σ weight × °L of {grain_colours} and {added_colours} / {knockout_volume},"
-    " or / {fermenter_volume}",
+    " thinned as {fermenter_top_up} thins {fermenter_volume}; or / {fermenter_volume}",
     source="D. A. Morey's fit; malt EBC to °L by (EBC + 1.2) / 2.65, common practice",
     either=(("knockout_volume",), ("fermenter_volume",)),
     model_share=0.10,
@@ -25,9 +34,12 @@ def colour(
     added_colours: tuple[Weighted, ...],
     knockout_volume: float | None = None,
     fermenter_volume: float | None = None,
+    fermenter_top_up: float = 0.0,
 ) -> float | None:
     """Colour of the beer reckoned from the grist; no better than 10 %."""
-    volume = knockout_volume if knockout_volume is not None else fermenter_volume
+    volume = fermenter_volume
+    if knockout_volume is not None:
+        volume = _thinned(knockout_volume, fermenter_top_up, fermenter_volume)
     if volume is None:
         return None
     return colours.beer_colour(
@@ -52,19 +64,25 @@ def _utilisation(hop: HopCharge, gravity: float, stood: float) -> float:
 @figure(
     unit="IBU",
     group=GROUP,
-    formula="Σ weight × alpha × utilisation of {hot_hops} / {knockout_volume}, at the mean of {kettle_gravity} and {knockout_gravity}",
+    formula="Σ weight × alpha × utilisation of {hot_hops} / {knockout_volume}, at the mean of {kettle_gravity} and {knockout_gravity},"
+    " thinned as {fermenter_top_up} thins {fermenter_volume}",
     source="G. Tinseth's utilisation; stands and slow cooling by M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434;"
     " mash hops by T. Justus, MBAA TQ 55(3) (2018); ± 20 % at best, common practice",
     model_share=0.20,
 )
 def bitterness(
-    hot_hops: tuple[HopCharge, ...], kettle_gravity: float, knockout_gravity: float, knockout_volume: float
+    hot_hops: tuple[HopCharge, ...],
+    kettle_gravity: float,
+    knockout_gravity: float,
+    knockout_volume: float,
+    fermenter_volume: float | None = None,
+    fermenter_top_up: float = 0.0,
 ) -> float:
-    """Iso-alpha acids, mg/L, as they are calculated from the hops."""
+    """Iso-alpha acids of the beer, mg/L, as they are calculated from the hops."""
     gravity = (kettle_gravity + knockout_gravity) / 2
+    volume = _thinned(knockout_volume, fermenter_top_up, fermenter_volume)
     return sum(
-        hops.bitterness(hop.weight, hop.alpha, _utilisation(hop, gravity, hop.stood), knockout_volume)
-        for hop in hot_hops
+        hops.bitterness(hop.weight, hop.alpha, _utilisation(hop, gravity, hop.stood), volume) for hop in hot_hops
     )
 
 
@@ -72,21 +90,27 @@ def bitterness(
     unit="IBU",
     group=GROUP,
     formula="Σ weight × alpha × what the utilisation of {hot_hops} rises by after knockout / {knockout_volume},"
-    " at the mean of {kettle_gravity} and {knockout_gravity}",
+    " at the mean of {kettle_gravity} and {knockout_gravity}, thinned as {fermenter_top_up} thins {fermenter_volume}",
     source="M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434, as minutes of boil in the stand's place",
     model_share=0.20,
     given=("hot_stand",),
 )
 def stand_bitterness(
-    hot_hops: tuple[HopCharge, ...], kettle_gravity: float, knockout_gravity: float, knockout_volume: float
+    hot_hops: tuple[HopCharge, ...],
+    kettle_gravity: float,
+    knockout_gravity: float,
+    knockout_volume: float,
+    fermenter_volume: float | None = None,
+    fermenter_top_up: float = 0.0,
 ) -> float:
     """The part of the bitterness that came after knockout."""
     gravity = (kettle_gravity + knockout_gravity) / 2
+    volume = _thinned(knockout_volume, fermenter_top_up, fermenter_volume)
 
     def rise(hop: HopCharge) -> float:
         return _utilisation(hop, gravity, hop.stood) - _utilisation(hop, gravity, 0.0)
 
-    return sum(hops.bitterness(hop.weight, hop.alpha, rise(hop), knockout_volume) for hop in hot_hops)
+    return sum(hops.bitterness(hop.weight, hop.alpha, rise(hop), volume) for hop in hot_hops)
 
 
 @figure(

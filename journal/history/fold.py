@@ -16,7 +16,7 @@ from journal.history.learn import LOOK_BACK, learn
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.numerics import Estimate
 from journal.problems import naming
-from journal.reading import Batch, Journal
+from journal.reading import Batch, Brewhouse, Journal
 
 #: What depends on how the grain was rinsed; the rest belongs to the brewhouse whatever the method.
 BY_METHOD = frozenset({"water_held", "shortfall"})
@@ -56,6 +56,14 @@ def expected_of(batch: Batch, journal: Journal, record: EvidenceByMethod) -> Pri
     _, brewhouse = journal.brewery.brewhouse_of(batch.brewhouse)
     method = method_of(batch)
     return learn(common_practice(brewhouse, method), record.for_method(method))
+
+
+def expected_on(day: date, brewhouse: str, method: str, journal: Journal, balances: Mapping[str, Balance]) -> Priors:
+    """What to expect of a brewhouse, by its key, on the eve of a day, of a brew whose grain is rinsed by a method."""
+    here = journal.by_brewhouse.get(brewhouse, [])
+    said = EvidenceByMethod.of((batch for batch in here if batch.day <= day), balances)
+    stated = journal.brewery.brewhouses.get(brewhouse, Brewhouse())
+    return learn(common_practice(stated, method), said.for_method(method))
 
 
 def method_of(batch: Batch) -> str:

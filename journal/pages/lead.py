@@ -14,6 +14,7 @@ from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 from journal.pages.words import day, how_many, sentence
 from journal.problems import Problem, in_words
+from journal.reading.entry import STEEP
 
 
 def lead(view: BatchView) -> tuple[str, ...]:
@@ -43,6 +44,8 @@ def _outcome(view: BatchView) -> tuple[str, ...]:
         with_others = f", with what went into that of {in_words(others)}" if others else ""
         went = f"{of_result(brewhouse, view.system).text} of the malt’s extract went into the fermenter{with_others}"
         return (f"{went}{_expected(view, 'brewhouse_efficiency')}.",)
+    if view.batch.lauter.method == STEEP:
+        return ("The grain was steeped and not mashed, so no efficiency is worked out.",)
     missing = reading_list(view.figures.wanting["brewhouse_efficiency"], view.names)
     would = "would tell" if view.figures.wanting["brewhouse_efficiency"] else ""
     kettle = view.best.get("mash_efficiency")

@@ -87,7 +87,7 @@ def _grains(batch: Batch) -> Iterator[RecipeGrain]:
     known = [weight for weight in weights if weight is not None]
     whole = sum(known) if len(known) == len(weights) else 0.0
     for place, (grain, weight) in enumerate(zip(batch.grains, weights, strict=True)):
-        share = weight / whole if weight is not None and whole else None
+        share = weight / whole if weight is not None and whole else _value(grain.share) if weight is None else None
         yield RecipeGrain(f"grains[{place}]", grain.malt or "", weight, share)
 
 

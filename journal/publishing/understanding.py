@@ -18,6 +18,7 @@ from journal.history.moved.notes import moved_by_brewhouse, moved_notes
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import BatchFault, Problem, in_order, internal_fault, naming
+from journal.publishing.weighed_out import weighed_out
 from journal.reading import Batch, Journal, read_journal
 
 #: Called with what is being done, how many are done and how many there are.
@@ -75,6 +76,10 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
     except BatchFault as fault:
         return record, found, [fault]
     record = replace(record, balances=balances)
+    try:
+        record = weighed_out(record)
+    except BatchFault as fault:
+        return record, found, [fault]
     *before, whole = digests_before(record.batches)
     for batch, earlier in zip(record.batches, before, strict=True):
         key = digest_of("odd", earlier, batch.digest)

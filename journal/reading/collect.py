@@ -65,6 +65,14 @@ class Journal:
         )
         return replace(self, entries=tuple(entries))
 
+    def with_batch(self, batch: Batch) -> Journal:
+        """The journal with another reading of one entry: as its brewer means it, where the entry alone doesn't say it all."""
+        entries = (
+            replace(entry, batch=batch) if entry.batch and not entry.broken and entry.batch.id == batch.id else entry
+            for entry in self.entries
+        )
+        return replace(self, entries=tuple(entries))
+
     @property
     def batches(self) -> list[Batch]:
         """The batches without an error, by date of brewing, then by id."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from journal.measures import Measure
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Addition, Batch, LabValues
 from journal.reading.table import lines_of
 
-#: How far the shares of mixed waters may miss the whole: what rounding leaves (common practice).
+#: How far the shares of mixed waters, or of a grist, may miss the whole: what rounding leaves (common practice).
 MISSING = 0.005
 
 
@@ -22,6 +23,7 @@ def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
             place, other = batch.place(f"{path}.amount"), batch.place(f"{path}.weight")
             message = "how much of it went in is stated twice, as `amount` and as `weight`"
             yield Problem("fields-contradict", message, "Keep one of them.", place, expected_by=other)
+    yield from _grist(batch)
     yield from _infusions(batch)
     yield from _pressure(batch)
     yield from _waters(batch, brewery)
@@ -32,6 +34,36 @@ def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Probl
     if sheet.extract is not None and sheet.extract_as_is is not None:
         message = "the extract is stated twice, on dry basis and as is"
         yield Problem("fields-contradict", message, "Keep the one that the sheet states.", here, expected_by=other)
+
+
+def _grist(batch: Batch) -> Iterator[Problem]:
+    """A grist by shares that are not all there, or don't make up the whole; or half of it by weight."""
+    lines = list(enumerate(batch.grains))
+    shared = [(n, grain.share) for n, grain in lines if grain.share is not None]
+    by_share = [n for n, grain in lines if grain.share is not None and grain.weight is None]
+    by_weight = [n for n, grain in lines if grain.share is None and grain.weight is not None]
+    if by_share and by_weight:
+        message = f"{_named(batch, by_share[0])} is given by its share, {_named(batch, by_weight[0])} by its weight"
+        hint = "Give every malt its weight, or every malt its share of the grist; then the weights are calculated."
+        place, other = batch.place(f"grains[{by_share[0]}].share"), batch.place(f"grains[{by_weight[0]}].weight")
+        yield Problem("fields-contradict", message, hint, place, expected_by=other)
+        return
+    without = [n for n, grain in lines if grain.share is None and grain.weight is None]
+    if by_share and without:
+        message = f"{_named(batch, without[0])} has neither share nor weight in a grist by shares"
+        hint = "Give it its share, such as share: 5 %; all shares together must come to 100 %."
+        yield Problem("shares-not-whole", message, hint, batch.place(f"grains[{without[0]}].malt"))
+    elif len(shared) == len(lines) and lines and abs(_whole(shared) - 1.0) > MISSING + 1e-9:
+        message = f"the shares of the grist come to {100 * _whole(shared):.4g} %"
+        yield Problem("shares-not-whole", message, "They must come to 100 %.", batch.place("grains[0].share"))
+
+
+def _whole(shares: list[tuple[int, Measure]]) -> float:
+    return sum(share.value for _, share in shares)
+
+
+def _named(batch: Batch, place: int) -> str:
+    return batch.grains[place].malt or "a malt without a name"
 
 
 def _infusions(batch: Batch) -> Iterator[Problem]:

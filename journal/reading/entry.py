@@ -194,6 +194,11 @@ class Batch:
         return self.source.text[self.prose_start :]
 
     @property
+    def by_shares(self) -> bool:
+        """Whether its grist is stated in shares of its weight, and no weight is."""
+        return any(grain.share for grain in self.grains) and not any(grain.weight for grain in self.grains)
+
+    @property
     def brewed_here(self) -> bool:
         """Whether its brew day stands in its own entry: not so of a part and of a blend."""
         return not (self.part_of or self.blend_of)

@@ -42,6 +42,10 @@ class Grain(LabValues):
         Text(known=GRAINS), "a key of malts.yaml, a kind, or any name with its values given here", required=True
     )
     weight: Measure | None = entry_field(Quantity(WEIGHT), "weight as milled")
+    share: Measure | None = entry_field(
+        Quantity(SHARE.such_as("88 %"), zero=True),
+        "share of the grist's weight, of a planned brew whose weights are to be calculated; a weight beside it counts",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

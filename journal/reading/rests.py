@@ -36,7 +36,7 @@ class Rest:
 class RestForm:
     """A rest, as `66.5 degC for 60 min` or as a group."""
 
-    words: str = "a rest such as 66.5 degC for 60 min"
+    words: str = "a rest such as 66.5 degC for 60 min or a group {temperature, time, infusion, decoction …}"
 
     def read(self, node: Node, path: str, context: Context) -> Rest | None:
         """The rest; both parts are needed."""

@@ -265,6 +265,8 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
         yield from _lines(value.item, f"{path}[]")
     elif isinstance(value, Named):
         yield from _lines(value.value, f"{path}.NAME" if path != "NAME" else path)
+    elif isinstance(value, RestForm):
+        yield from _lines(Group(Rest), path)
     elif isinstance(value, Group):
         for name, facts in fields_of(value.record).items():
             inside = f"{path}.{name}" if path else name

@@ -11,5 +11,6 @@ from journal.reading.known_readings import IN_BALANCE
 def test_every_reading_that_may_be_doubted_is_called_by_words(path: str) -> None:
     words = name_reading(path, batch_of("mash: {liquor: 14.0 L}"))
     assert path not in words
+    assert "nothing" not in words
     assert words.startswith(("the ", "what "))
     assert ("14.0 L" in words) == (path == "mash.liquor")

@@ -162,7 +162,7 @@ def test_a_sound_extract_brew_is_sound() -> None:
     batch = batch_of(EXTRACT_BREW)
     found = figures_of(batch, Brewery(), Malts())
     assert impossible(batch, Brewery(), found) == []
-    assert found.wanting["mash_efficiency"] == ("a mash: these grains were steeped",)
+    assert found.wanting["mash_efficiency"] == ("a mash (these grains were steeped)",)
     assert "conversion_efficiency" not in found.results
     assert "transfer_efficiency" in found.results
     struck = balance(batch)

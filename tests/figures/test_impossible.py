@@ -115,6 +115,14 @@ def test_a_vessel_fuller_than_it_is(tmp_path: Path) -> None:
     assert places(GRIST + "mash: {liquor: 16 L}", shed) == []
 
 
+def test_a_depth_is_held_against_the_kettle_as_litres(tmp_path: Path) -> None:
+    """26 cm of this table are 8.4 + 16 × 0.72 = 19.92 L: too much for 15 L, and for 30 L nothing to tell of."""
+    dip = "dip: [0 cm = 1.2 L, 10 cm = 8.4 L, 40 cm = 30.0 L]"
+    for room, told in (("30 L", []), ("15 L", [("volume-impossible", "boil.before.volume")])):
+        shed = settings_at(tmp_path, f"brewhouses: {{shed: {{kettle: {{volume: {room}, {dip}}}}}}}")[0]
+        assert places("boil: {before: {volume: 26 cm at 68 degC, gravity: 1.044}}", shed) == told
+
+
 def test_one_cause_is_said_once() -> None:
     """A kettle read in the wrong unit makes a volume and every efficiency after it impossible."""
     found = places(

@@ -75,6 +75,21 @@ def test_mash_hops_first_wort_hops_and_isomerised_extract() -> None:
     assert found["bitterness"].value == pytest.approx(wanted / 20, rel=1e-4)
 
 
+def test_water_in_the_fermenter_thins_bitterness_and_colour() -> None:
+    """5 of 8 L are wort: five eighths of the wort's bitterness; by Morey's power, 0.625 ** 0.6859 = 0.7244 of its colour."""
+    kettle = (
+        "grains: [{malt: x, weight: 1 kg, extract_as_is: 75 %, colour: 40 EBC}]\n"
+        "boil: {before: {volume: 8 L, gravity: 1.060}, after: {volume: 6 L, gravity: 1.080},"
+        " hops: [{hop: a, weight: 20 g, alpha: 6 %, boiled: 60 min}]}\n"
+    )
+    wort, thinned = figures(kettle), figures(kettle + "fermenter: {volume: 8 L, top_up: 3 L}")
+    assert thinned["bitterness"].value == pytest.approx(0.625 * wort["bitterness"].value)
+    assert thinned["colour"].value == pytest.approx(0.7244 * wort["colour"].value, rel=1e-4)
+    # what reached the fermenter not being read, all of the kettle's wort counts: 6 of 9 L
+    unread = figures(kettle + "fermenter: {top_up: 3 L}")
+    assert unread["bitterness"].value == pytest.approx(6 / 9 * wort["bitterness"].value)
+
+
 def test_dry_hops_take_up_beer_and_bring_no_bitterness() -> None:
     """7 to 8 mL to the gram."""
     found = figures(

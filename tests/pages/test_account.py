@@ -28,6 +28,7 @@ WITHOUT_KETTLE = WITHOUT_BEFORE.replace("  after: {volume: 22.3 L at 95 degC, gr
 WITHOUT_MASH = WHOLE.replace("  first_wort: 1.077\n", "")
 SUGARED = WHOLE.replace("  time: 60 min\n", "  time: 60 min\n  additions: [{addition: sucrose, weight: 0.4 kg}]\n")
 PRIMED = WHOLE.replace("gravity: 1.051,", "gravity: 1.051, additions: [{addition: honey, weight: 0.3 kg}],")
+EARLY = WHOLE.replace("gravity: 1.044}", "gravity: 1.054, additions: [{addition: dry malt extract, weight: 0.7 kg}]}")
 IMPOSSIBLE = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
 
 
@@ -42,6 +43,8 @@ IMPOSSIBLE = WHOLE.replace("gravity: 1.044", "gravity: 1.068")
         WITHOUT_MASH,
         SUGARED,
         PRIMED,
+        EARLY,
+        EARLY.replace("  first_wort: 1.077\n", ""),
         IMPOSSIBLE,
         SUGARED.replace("  before: {volume: 25.0 L at 65 degC, gravity: 1.044}\n", ""),
         SUGARED.replace("  after: {volume: 22.3 L at 95 degC, gravity: 1.050}\n", ""),
@@ -64,8 +67,9 @@ def test_the_steps_add_up_to_the_end(tmp_path: Path, fields: str) -> None:
         (WITHOUT_AFTER, ["lost in the boil and left in the kettle"]),
         (WITHOUT_BEFORE, ["not dissolved in the mash", "left in the mash tun", "left in the kettle"]),
         (WITHOUT_MASH, ["left in the mash tun, dissolved or not", "the two kettle readings differ"]),
-        (SUGARED, ["sugars joined in the kettle"]),
-        (PRIMED, ["sugars joined in the fermenter"]),
+        (SUGARED, ["joined in the kettle"]),
+        (PRIMED, ["joined in the fermenter"]),
+        (EARLY, ["joined before the boil"]),
         (IMPOSSIBLE, ["more in the kettle than was dissolved"]),
     ],
 )
@@ -88,6 +92,17 @@ def test_each_bar_begins_where_the_last_one_ended(tmp_path: Path, fields: str) -
         assert 0 <= step.left <= 100
         assert step.left + step.width <= 100.01
         assert step.low <= step.high
+
+
+def test_of_an_extract_brew_no_share_of_the_grain_is_told(tmp_path: Path) -> None:
+    steeped = (
+        "grains: [{malt: caramel malt, weight: 0.3 kg}]\nmash: {liquor: 9 L}\nlauter: {method: steep}\n"
+        "boil: {before: {volume: 9 L, gravity: 1.050, additions: [{addition: dry malt extract, weight: 1.1 kg}]}}\n"
+        "fermenter: {volume: 8 L, gravity: 1.052}"
+    )
+    account = account_of(tmp_path, steeped)
+    assert "that joined it" in account.summary
+    assert {step.share.text for step in account.steps} == {""}
 
 
 def test_its_end_is_the_brewhouse_efficiency(tmp_path: Path) -> None:

@@ -145,6 +145,44 @@ def test_the_strike_liquor_is_as_hot_as_the_heat_balance_wants(journal: Path) ->
     assert batch.mash.grain_temperature.value == 10.0
 
 
+SHARES = ("--grist", "lot-a 88 %, caramel malt 7 %, wheat malt: 5 %", "--gravity", "1.050", "--volume", "21 L")
+
+
+def test_a_grist_by_shares_is_planned_and_weighed_out_alike(journal: Path) -> None:
+    text, batch, record = begun(journal, *SHARES, "--on", "2026-12-05")
+    weights = {grain.malt: grain.weight.value for grain in batch.grains}
+    shares = {name: weight / sum(weights.values()) for name, weight in weights.items()}
+    assert shares == pytest.approx({"lot-a": 0.88, "caramel malt": 0.07, "wheat malt": 0.05}, abs=0.002)
+    assert "88.0 % of the grist" in text
+    assert record.balances[batch.id].foreseen["original_gravity"].value == pytest.approx(1.050, abs=0.0006)
+    # an entry that states the shares is weighed out to the same
+    (journal / "entries" / "20.md").write_text(
+        "---\nbatch: 20\ntitle: By shares\nbrewed: 2026-12-05\ntarget: {gravity: 1.050, volume: 21 L}\n"
+        "grains: [{malt: lot-a, share: 88 %}, {malt: caramel malt, share: 7 %}, {malt: wheat malt, share: 5 %}]\n---\n",
+        "utf-8",
+    )
+    again = understand(journal)
+    weighed = next(each for each in again.batches if each.id == "20")
+    assert [grain.weight.value for grain in weighed.grains] == pytest.approx(list(weights.values()), abs=0.006)
+    assert again.balances["20"].foreseen["fermenter_volume"].value == pytest.approx(21.0, abs=0.05)
+    like, _, _ = begun(journal, "--like", "20", "--title", "Like one by shares", "--on", "2026-12-06")
+    assert "in batch 20" in like
+
+
+@pytest.mark.parametrize(
+    ("grist", "says"),
+    [
+        ("pale malt 88 %, caramel malt 7 %", "come to 95 %"),
+        ("pale malt 88 %, caramel malt 7", "“caramel malt 7” is no malt with its share"),
+        ("pale malt 88 %, dried moonbeams 12 %", "nothing is known of dried moonbeams"),
+    ],
+)
+def test_a_grist_that_is_none_is_refused(grist: str, says: str, journal: Path) -> None:
+    refused = run("begin", "--grist", grist, "--gravity", "1.050", "--volume", "21 L")
+    assert refused.exit_code == 2
+    assert says in refused.output
+
+
 def test_a_lot_is_swapped_for_another_by_what_each_yields(journal: Path) -> None:
     _, kept, _ = begun(journal, *PLAN)
     _, swapped, _ = begun(journal, *PLAN, "--replace", "lot-a=lot-b", "--title", "Swapped")

@@ -62,7 +62,7 @@ FORMAT: dict[type, str] = {
     " style brewhouse tags target grains crush sieve water mash souring lauter boil stand cooling fermenter"
     " readings readings_log ice_removed package tasting picture clock practice trust",
     Target: "gravity volume",
-    Grain: "malt weight extract extract_as_is moisture diastatic_power colour source",
+    Grain: "malt weight share extract extract_as_is moisture diastatic_power colour source",
     Addition: "addition weight amount boiled on extract extract_as_is moisture diastatic_power colour source",
     Mash: "liquor strike grain_temperature rests log ph first_wort mixing stuck hops additions readings iodine",
     MashReading: "at gravity",
@@ -173,7 +173,11 @@ def test_general_fields(complete: tuple[Batch, Brewery, Malts]) -> None:
 
 def test_grist(complete: tuple[Batch, Brewery, Malts]) -> None:
     pale, brown, roast, crystal, hulls = complete[0].grains
-    assert pale == Grain(malt="quay-pale-2511", weight=Measure(pytest.approx(9.25 * POUND), "pound"))
+    assert pale == Grain(
+        malt="quay-pale-2511",
+        weight=Measure(pytest.approx(9.25 * POUND), "pound"),
+        share=Measure(pytest.approx(0.881), "percent"),
+    )
     assert brown.weight == Measure(pytest.approx(0.450), "gram", sd=pytest.approx(0.005))
     assert brown.source == "guess"
     assert roast.extract == Measure(pytest.approx(0.705), "percent")

@@ -96,6 +96,7 @@ def test_every_field_has_a_meaning_and_its_path_is_in_the_schema() -> None:
         for line in field_lines(file):
             assert line.meaning, line.path
     paths = {line.path for line in field_lines()}
+    assert {"mash.rests[].infusion", "mash.rests[].decoction", "fermenter.yeast.starter.volume"} <= paths
     assert {"boil.before.volume", "grains[].weight", "mash.rests", "readings[].at"} <= paths
 
 

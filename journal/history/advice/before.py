@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.history.advice.advice import COMMON, Advice, AdvisedBatch
+from journal.reading.entry import STEEP
 
 #: °Lintner. A grist below this may not convert on its own.
 LEAST_POWER = 35.0
@@ -53,9 +54,9 @@ def without_husk(advised: AdvisedBatch) -> Advice | None:
 
 
 def low_diastatic_power(advised: AdvisedBatch) -> Advice | None:
-    """A grist under the least that the trade counts on."""
+    """A grist under the least that the trade counts on; of grain that is only steeped no starch is to be converted."""
     power = advised.value("diastatic_power_lintner")
-    if power is None or power >= LEAST_POWER:
+    if power is None or power >= LEAST_POWER or advised.lauter.method == STEEP:
         return None
     return Advice(
         "low-diastatic-power",

@@ -46,8 +46,11 @@ class Aim:
 
     `gravity` SG 20/20, `volume` L at 20 °C; `liquor_to_grist` L/kg, of no account where nothing is sparged; `boil` hours;
     `method` as entries name it. What joins after the run-off: `sugar` kg of extract and `kettle_water` kg of water in the
-    kettle (a top-up, and what sugars bring), the same in the fermenter. `mash_tun` and `kettle` are what the vessels hold,
-    L; None where that is not known.
+    kettle (a top-up, and what sugars bring), the same in the fermenter. What joins before: the same in the mash, and `early` in
+    the full kettle as it is read. `mash_tun` and `kettle` are what the vessels hold, L; None where that is not known.
+    `mash_liquor` and `sparge_liquor`, L at 20 °C, are those that the brewer has settled; None where the plan is to find them.
+    `rinsed` says that the grain is rinsed though its method is one that mostly goes without, such as a bag.
+    With both of them settled, or the one of a mash that isn't rinsed, the volume follows, and `volume` is of no account.
     """
 
     gravity: float
@@ -61,11 +64,25 @@ class Aim:
     kettle_water: float = 0.0
     fermenter_sugar: float = 0.0
     fermenter_water: float = 0.0
+    mash_sugar: float = 0.0
+    mash_water: float = 0.0
+    early_sugar: float = 0.0
+    early_water: float = 0.0
+    mash_liquor: float | None = None
+    sparge_liquor: float | None = None
+    rinsed: bool = False
+
+    @property
+    def settled(self) -> tuple[float, float] | None:
+        """Mash and sparge liquor where the brewer has settled all of it."""
+        if self.mash_liquor is None or (self.sparges and self.sparge_liquor is None):
+            return None
+        return self.mash_liquor, (self.sparge_liquor or 0.0) if self.sparges else 0.0
 
     @property
     def sparges(self) -> bool:
         """Whether the grain is rinsed."""
-        return self.method not in WITHOUT_SPARGE
+        return self.rinsed or self.method not in WITHOUT_SPARGE
 
     @property
     def run_offs(self) -> int:

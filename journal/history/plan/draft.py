@@ -1,35 +1,38 @@
-"""The next brew drafted: an earlier batch scaled to a target, or a plain first grist; what each number rests on kept beside it."""
+"""The next brew drafted: an earlier batch scaled to a target, or a grist by shares; what each number rests on kept beside it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
-from journal.balance import Balance, Priors, common_practice
+from journal.balance import Balance, Priors
 from journal.figures import BatchFigures
-from journal.history.fold import EvidenceByMethod
-from journal.history.learn import learn
-from journal.history.plan.aim import Aim, Grist, GristLine, Plan
+from journal.history.fold import expected_on
+from journal.history.plan.aim import Aim, Grist, Plan
 from journal.history.plan.forecast import target_of
+from journal.history.plan.from_batch import Unusable, aim_like, as_is, grist_lines
+from journal.history.plan.in_proportion import scale_steep
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
-from journal.history.plan.strike import Strike, strike
+from journal.history.plan.strike import Strike, cold_litres, strike
 from journal.history.plan.swap import Lot, swap
-from journal.reading import Batch, Brewhouse, Journal, resolve
-from journal.reading.entry import Addition, Boil, Fermenter, Grain, Lauter, Mash
-from journal.science import wort
+from journal.history.plan.ways import Ways, usual_ways
+from journal.measures import Measure
+from journal.reading import Batch, Brewhouse, Journal
+from journal.reading.entry import STEEP, WITHOUT_SPARGE, Grain, Mash
+from journal.science import heat, wort
 
-#: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, degC, a grist and its moisture.
-LIQUOR_TO_GRIST, BOIL, MASH, FIRST_MALT, MOISTURE = 3.0, 60.0, 66.5, "pale malt", 0.04
-FIRST_METHOD = "batch sparge"
+#: What a first brew is planned with, of that alone (common practice).
+FIRST_MALT, _WHOLE = "pale malt", Measure(1.0, "percent")
 
 
 @dataclass(frozen=True)
 class NextBrew:
     """What the next brew is to be: `gravity` SG, `volume` L at 20 °C, None for what the batch it is like was after.
 
-    `brewhouse` is its key; `swaps` are lots to be replaced, old and new; `grain_temperature` °C, None where nobody said.
+    `brewhouse` is its key; `swaps` are lots to be replaced, old and new; `grain_temperature` °C, None where nobody said. `grist`
+    are lines with shares, empty for that of the batch it is like.
     """
 
     day: date
@@ -38,37 +41,45 @@ class NextBrew:
     volume: float | None = None
     swaps: tuple[tuple[str, str], ...] = ()
     grain_temperature: float | None = None
-
-
-@dataclass(frozen=True)
-class Unusable:
-    """Why nothing can be drafted, and what would help, each a sentence."""
-
-    why: str
-    hint: str
+    grist: tuple[Grain, ...] = ()
 
 
 @dataclass(frozen=True)
 class Charge:
-    """One line of the grist: its place in the batch it is taken from, what goes in, kg, and what was in before.
+    """One line of the grist: its place in the batch it is taken from, what goes in, kg, and what was in before, None for nothing.
 
-    `instead_of` is the malt it replaces; `gave` what the two lots gave over their sheets, old and new, where the record says.
+    `share` is that of a grist by shares, a fraction; `instead_of` is the malt it replaces; `gave` what the two lots gave over their
+    sheets, old and new, where the record says.
     """
 
     place: int
     malt: str
     weight: float
-    before: float
+    before: float | None
+    share: float | None = None
     instead_of: str = ""
     gave: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Multiples:
+    """By how much things of the batch before are multiplied: what goes by the volume in the fermenter, by the mash liquor, by the
+    sparge, by the room that the mash takes, by the extract.
+    """
+
+    volume: float
+    liquor: float
+    sparge: float
+    mash: float
+    extract: float
 
 
 @dataclass(frozen=True)
 class Draft:
     """The next brew: aim and plan, grist, and by how much what was measured out before is to be scaled.
 
-    `like` is None for a first grist. `by_volume`, `by_liquor`, `by_extract`: times, of what went by the batch's size, by its
-    mash, by its extract. `learnt` is how many batches of the brewhouse the expectation rests on.
+    `like` is None for a brew like no other, whose `ways` are the brewhouse's. `learnt` is how many batches of the brewhouse the
+    expectation rests on; `later` is from the day of the batch before to its own.
     """
 
     like: Batch | None
@@ -78,10 +89,10 @@ class Draft:
     strike: Strike | None
     mash_temperature: float
     grain_temperature: float | None
-    by_volume: float
-    by_liquor: float
-    by_extract: float
+    times: Multiples
     learnt: int
+    ways: Ways
+    later: timedelta
 
 
 @dataclass(frozen=True)
@@ -95,16 +106,14 @@ class RecordSoFar:
 
     def priors(self, wish: NextBrew, method: str) -> Priors:
         """What the brewhouse is expected to do on the eve of a day."""
-        here = self.journal.by_brewhouse.get(wish.brewhouse, [])
-        said = EvidenceByMethod.of((batch for batch in here if batch.day <= wish.day), self.balances)
-        brewhouse = self.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
-        return learn(common_practice(brewhouse, method), said.for_method(method))
+        return expected_on(wish.day, wish.brewhouse, method, self.journal, self.balances)
 
 
 def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refusal | Unusable:
-    """The next brew like an earlier batch, None for a first grist; why not, where it can't be."""
-    grains: Sequence[Grain] = like.grains if like else (Grain(malt=FIRST_MALT),)
-    lines = _lines(grains, like, past)
+    """The next brew like an earlier batch, None for one like no other; why not, where it can't be."""
+    grains: Sequence[Grain] = wish.grist or (like.grains if like else (Grain(malt=FIRST_MALT, share=_WHOLE),))
+    whose = f"batch {like.id}" if like and not wish.grist else ""
+    lines = _not_in_the_grist(wish, grains) or grist_lines(grains, past.journal.malts, whose)
     if isinstance(lines, Unusable):
         return lines
     base = _base(like, past)
@@ -113,16 +122,20 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
         return Unusable(
             f"batch {like.id} has neither a target nor a gravity and volume in the fermenter"
             if like
-            else "no target is given",
+            else "a target has a gravity and a volume, and one of them is missing",
             "Give --gravity and --volume.",
         )
-    missing = _not_in_the_grist(wish, grains)
-    if missing:
-        return missing
     scaling = _Scaling.of(base, gravity, volume)
-    aim = _aim(like, wish, past, scaling, (gravity, volume))
+    ways = usual_ways(past.journal, past.figures, wish.brewhouse, wish.day)
+    aim = _aim(like, wish, past, scaling, (gravity, volume), ways)
+    if isinstance(aim, Unusable):
+        return aim
     priors = past.priors(wish, aim.method)
-    plan = scale_grist(aim, lines, priors)
+    plan = (
+        scale_steep(aim, lines, priors, scaling.extract, _steeped(like, past, scaling))
+        if aim.method == STEEP and not wish.grist
+        else scale_grist(aim, lines, priors)
+    )
     if isinstance(plan, Refusal):
         return plan
     charges = _charges(grains, plan, wish, past)
@@ -130,49 +143,46 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
         return charges
     mash = like.mash if like else Mash()
     rest = mash.rests[0].temperature if mash.rests else None
-    at = rest.value if rest else MASH
+    at = rest.value if rest else ways.mash
     weight = sum(charge.weight for charge in charges)
-    moisture = Grist.of(plan.lines).moisture
-    before = past.figures[like.id].get("mash_liquor") if like else None
+    times = _times(like, past, scaling, plan)
+    poured = plan.mash_liquor - times.liquor * sum(cold_litres(r.infusion) for r in mash.rests if r.infusion)
     return Draft(
         like,
         aim,
         plan,
         charges,
-        strike(at, weight, plan.mash_liquor, moisture, wish.grain_temperature),
+        strike(at, weight, poured, Grist.of(plan.lines).moisture, wish.grain_temperature) if poured > 0 else None,
         at,
         wish.grain_temperature,
-        scaling.volume,
-        plan.mash_liquor / before.value if before and before.value > 0 else scaling.volume,
-        scaling.extract,
+        times,
         priors.conversion.batches,
+        ways,
+        wish.day - like.day if like else timedelta(0),
     )
 
 
-def _as_is(line: Grain | Addition, path: str, past: RecordSoFar) -> tuple[float, float] | None:
-    """Extract as is and moisture, fractions; None where the extract is not known."""
-    values = resolve(line, path, past.journal.malts)
-    moisture = values.moisture.value if values.moisture else MOISTURE
-    if values.extract_as_is is not None:
-        return values.extract_as_is.value, moisture
-    return None if values.extract is None else (values.extract.value * (1 - moisture), moisture)
+def _steeped(like: Batch | None, past: RecordSoFar, scaling: _Scaling) -> float | None:
+    """L of liquor to steep in, as before; None where nobody said."""
+    found = past.figures[like.id].get("mash_liquor") if like else None
+    return None if found is None else found.value * scaling.volume
 
 
-def _lines(grains: Sequence[Grain], like: Batch | None, past: RecordSoFar) -> list[GristLine] | Unusable:
-    if like is not None and not grains:
-        return Unusable(f"batch {like.id} has no grain", "Choose a batch whose entry says what was mashed.")
-    lines = []
-    for place, grain in enumerate(grains):
-        known = _as_is(grain, f"grains[{place}]", past)
-        weight = grain.weight.value if grain.weight else None if like else 1.0
-        if weight is None or known is None:
-            wanting = "weight" if weight is None else "extract"
-            return Unusable(
-                f"the {wanting} of {grain.malt} in batch {like.id if like else ''} is not known",
-                f"Write its {wanting} into that entry first.",
-            )
-        lines.append(GristLine(weight, *known))
-    return lines
+def _times(like: Batch | None, past: RecordSoFar, scaling: _Scaling, plan: Plan) -> Multiples:
+    """By how much what the batch before was made with is multiplied."""
+    by = Multiples(scaling.volume, scaling.volume, scaling.volume, scaling.volume, scaling.extract)
+    if like is None:
+        return by
+    figures = past.figures[like.id]
+    mash, sparge, grain = (figures.get(name) for name in ("mash_liquor", "sparge_liquor", "grain_weight"))
+    if mash is not None and mash.value > 0:
+        by = replace(by, liquor=plan.mash_liquor / mash.value)
+    if sparge is not None and sparge.value > 0:
+        by = replace(by, sparge=plan.sparge_liquor / sparge.value)
+    if mash is not None and grain is not None:
+        before, after = ((mash.value, grain.value), (plan.mash_liquor, plan.grain))
+        by = replace(by, mash=heat.mash_volume(after[1], after[0]) / heat.mash_volume(before[1], before[0]))
+    return by
 
 
 def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | None]:
@@ -180,9 +190,13 @@ def _base(like: Batch | None, past: RecordSoFar) -> tuple[float | None, float | 
     if like is None:
         return None, None
     figures, wanted = past.figures[like.id], like.target
-    gravity, volume = target_of(like), wanted.volume.value if wanted.volume else None
-    got = [figures.get(name) for name in ("original_gravity", "fermenter_volume")]
-    return gravity or (got[0].value if got[0] else None), volume or (got[1].value if got[1] else None)
+    aimed = (target_of(like), wanted.volume.value if wanted.volume else None)
+    got = tuple(
+        found.value if (found := figures.get(name)) else None for name in ("original_gravity", "fermenter_volume")
+    )
+    # what was steeped is repeated in proportion to what came of it; what was mashed is planned for what it was after
+    first, second = (got, aimed) if like.lauter.method == STEEP else (aimed, got)
+    return first[0] or second[0], first[1] or second[1]
 
 
 @dataclass(frozen=True)
@@ -202,41 +216,32 @@ class _Scaling:
         return cls(by_volume, by_volume * wort.mass(1.0, after) * after / (wort.mass(1.0, before) * before))
 
 
-def _sugars(sugars: Sequence[Addition], group: str, past: RecordSoFar, times: float) -> tuple[float, float]:
-    """kg of extract and of water that sugars bring, scaled."""
-    extract = water = 0.0
-    for place, sugar in enumerate(sugars):
-        known = _as_is(sugar, f"{group}.additions[{place}]", past)
-        if known and sugar.weight:
-            extract += sugar.weight.value * known[0] * times
-            water += sugar.weight.value * (1 - known[0]) * times
-    return extract, water
-
-
-def _aim(like: Batch | None, wish: NextBrew, past: RecordSoFar, scaling: _Scaling, target: tuple[float, float]) -> Aim:
+def _aim(
+    like: Batch | None,
+    wish: NextBrew,
+    past: RecordSoFar,
+    scaling: _Scaling,
+    target: tuple[float, float],
+    ways: Ways,
+) -> Aim | Unusable:
     brewhouse = past.journal.brewery.brewhouses.get(wish.brewhouse, Brewhouse())
-    lauter, boil, fermenter = Lauter(), Boil(), Fermenter()
-    if like is not None:
-        lauter, boil, fermenter = like.lauter, like.boil, like.fermenter
-    thickness = past.figures[like.id].get("liquor_to_grist") if like else None
-    in_kettle = _sugars(boil.additions, "boil", past, scaling.extract)
-    in_fermenter = _sugars(fermenter.additions, "fermenter", past, scaling.extract)
-    added = [past.figures[like.id].get(name) if like else None for name in ("kettle_top_up", "fermenter_top_up")]
-    top_ups = [water.value * scaling.volume if water else 0.0 for water in added]
-    tun, kettle = brewhouse.mash_tun, brewhouse.kettle
-    return Aim(
-        gravity=target[0],
-        volume=target[1],
-        liquor_to_grist=thickness.value if thickness else LIQUOR_TO_GRIST,
-        boil=(boil.time.value if boil.time else BOIL) / 60.0,
-        sugar=in_kettle[0],
-        method=lauter.method or FIRST_METHOD,
-        mash_tun=tun.volume.value if tun.volume else None,
-        kettle=kettle.volume.value if kettle.volume else None,
-        kettle_water=in_kettle[1] + top_ups[0] * wort.density(0.0),
-        fermenter_sugar=in_fermenter[0],
-        fermenter_water=in_fermenter[1] + top_ups[1] * wort.density(0.0),
-    )
+    if like is None:
+        tun, kettle = brewhouse.mash_tun.volume, brewhouse.kettle.volume
+        return Aim(
+            target[0],
+            target[1],
+            ways.liquor_to_grist,
+            ways.boil / 60.0,
+            method=ways.method,
+            mash_tun=tun.value if tun else None,
+            kettle=kettle.value if kettle else None,
+        )
+    figures = past.figures[like.id]
+    aim = aim_like(like, figures, brewhouse, target, (scaling.volume, scaling.extract))
+    if isinstance(aim, Unusable):
+        return aim
+    rinse = figures.get("sparge_liquor")
+    return replace(aim, rinsed=aim.method in WITHOUT_SPARGE and rinse is not None and rinse.value > 0)
 
 
 def _not_in_the_grist(wish: NextBrew, grains: Sequence[Grain]) -> Unusable | None:
@@ -256,12 +261,13 @@ def _charges(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSo
 def _charge(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoFar) -> Iterator[Charge | Unusable]:
     swaps = dict(wish.swaps)
     for place, (grain, line) in enumerate(zip(grains, plan.lines, strict=True)):
-        name, before = grain.malt or "", grain.weight.value if grain.weight else 0.0
+        name, before = grain.malt or "", grain.weight.value if grain.weight else None
+        share = grain.share.value if grain.share and wish.grist else None
         new = swaps.get(name)
         if new is None:
-            yield Charge(place, name, line.weight, before)
+            yield Charge(-1 if wish.grist else place, name, line.weight, before, share)
             continue
-        known = _as_is(Grain(malt=new), f"grains[{place}]", past)
+        known = as_is(Grain(malt=new), f"grains[{place}]", past.journal.malts)
         if known is None:
             yield Unusable(f"the extract of {new} is not known", "Put it into malts.yaml, or use the name of a kind.")
             continue
@@ -271,4 +277,4 @@ def _charge(grains: Sequence[Grain], plan: Plan, wish: NextBrew, past: RecordSoF
         except ValueError:
             yield Unusable(f"{name} can't be replaced by {new} weight for weight of extract", "One of them has none.")
             continue
-        yield Charge(place, new, weight, before, name, gave if any(gave) else None)
+        yield Charge(place, new, weight, before, share, name, gave if any(gave) else None)

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from journal.figures import Result
-from journal.history.plan.draft import Unusable
+from journal.history.plan.from_batch import Unusable
 
 #: A brewhouse yield that can be meant: below it nobody brews, above it more than all would be had.
 LEAST_YIELD, MOST_YIELD = 0.2, 1.0

@@ -134,7 +134,7 @@ def refuse(aim: Aim, obstacle: Obstacle, works: Callable[[Aim], bool]) -> Refusa
         gravity = _highest(WEAKEST, aim.gravity, GRAVITY_STEP, lambda g: works(replace(aim, gravity=g)))
     if obstacle.code in {MASH_TUN, KETTLE}:
         volume = _highest(VOLUME_STEP, aim.volume, VOLUME_STEP, lambda v: works(replace(aim, volume=v)))
-    if obstacle.code in {MASH_TUN, NO_LIQUOR} and aim.sparges:
+    if obstacle.code in {MASH_TUN, NO_LIQUOR} and aim.sparges and aim.mash_liquor is None:
         thickness = _highest(
             THICKEST, aim.liquor_to_grist, THICKNESS_STEP, lambda r: works(replace(aim, liquor_to_grist=r))
         )

@@ -33,9 +33,11 @@ _SETTLED = 1e-7
 _MOST_STEPS = 60
 #: More grain than so many times what a perfect run-off would take is never planned.
 _MOST_GRAIN = 20.0
+#: Of the grain that would hold all of a mash, the share with which a little still runs off.
+_RUNS_OFF = 0.999
 
 
-class _Solver:
+class PlanSolver:
     """One aim at fixed expectations, those that go by the size of the brew filled in."""
 
     def __init__(self, aim: Aim, grist: Grist, priors: Priors) -> None:
@@ -60,9 +62,12 @@ class _Solver:
         return held * grain + self.priors.dead_space.mean * DEAD_SPACE_WATER
 
     def liquors(self, grain: float) -> tuple[float, float]:
-        """Mash and sparge liquor, L, that fill the kettle with the water it needs."""
-        total = (self.kettle.water + self._water_kept(grain)) / WATER
-        mash = min(self.aim.liquor_to_grist * grain, total) if self.aim.sparges else total
+        """Mash and sparge liquor, L: as settled, else those that fill the kettle with the water it needs."""
+        if self.aim.settled is not None:
+            return self.aim.settled
+        total = (self.kettle.water - self.aim.mash_water - self.aim.early_water + self._water_kept(grain)) / WATER
+        wanted = self.aim.liquor_to_grist * grain if self.aim.mash_liquor is None else self.aim.mash_liquor
+        mash = min(wanted, total) if self.aim.sparges else total
         return mash, total - mash
 
     def brewed(self, grain: float) -> tuple[dict[str, float], BrewState]:
@@ -80,6 +85,8 @@ class _Solver:
             "fermenter_top_up": 0.0,
             "kettle_sugar": self.aim.sugar,
             "fermenter_sugar": self.aim.fermenter_sugar,
+            "mash_sugar": self.aim.mash_sugar,
+            "early_sugar": self.aim.early_sugar,
         }
         facts = Facts(
             grain * self.grist.extract,
@@ -89,6 +96,8 @@ class _Solver:
             self.aim.boil,
             self.aim.kettle_water,
             self.aim.fermenter_water,
+            self.aim.mash_water,
+            self.aim.early_water,
         )
         return unknowns, vessels(unknowns, facts)
 
@@ -100,11 +109,15 @@ class _Solver:
         return self.brewed(grain)[1].kettle.extract
 
     def most_grain(self) -> float:
-        """kg of grain at which a sparge comes to nothing, or a mash without one is too thick; capped where neither comes."""
-        thickness = self.aim.liquor_to_grist if self.aim.sparges else THICKEST
-        each = thickness * WATER - self._water_kept(1.0) + self._water_kept(0.0)
+        """kg of grain at which a sparge comes to nothing, or a mash is too thick; capped where neither comes."""
         cap = _MOST_GRAIN * self.kettle.extract / self.grist.extract
-        return min((self.kettle.water + self._water_kept(0.0)) / each, cap) if each > 0 else cap
+        dead, settled = self._water_kept(0.0), self.aim.mash_liquor
+        if self.aim.sparges and settled is not None:
+            held = self._water_kept(1.0) - dead
+            return min(settled / THICKEST, _RUNS_OFF * (settled * WATER - dead) / held, cap)
+        thickness = self.aim.liquor_to_grist if self.aim.sparges else THICKEST
+        each = thickness * WATER - self._water_kept(1.0) + dead
+        return min((self.kettle.water + dead) / each, cap) if each > 0 else cap
 
     def grain(self) -> float | Obstacle:
         """kg of grain that the target takes."""
@@ -112,15 +125,16 @@ class _Solver:
         from scipy.optimize import brentq, minimize_scalar  # noqa: PLC0415
 
         needed = self.kettle.extract
+        from_grain = needed - self.aim.mash_sugar - self.aim.early_sugar
         dissolving = self.grist.extract * self.priors.conversion.mean
-        if needed <= 0 or self.kettle.water <= 0:
+        if from_grain <= 0 or self.kettle.water - self.aim.mash_water - self.aim.early_water <= 0:
             return Obstacle(SUGAR)
         if dissolving <= 0:
             return Obstacle(TOO_STRONG)
         if self.aim.sparges and self.aim.liquor_to_grist * WATER <= self._water_kept(1.0) - self._water_kept(0.0):
             return Obstacle(TOO_THICK)
         # a little below what a perfect run-off would take, lest a shortfall learnt below 0 go past it
-        least, most = 0.9 * needed / dissolving, self.most_grain()
+        least, most = 0.9 * from_grain / dissolving, self.most_grain()
         if least >= most:
             return Obstacle(TOO_STRONG)
         if self.extract(most) < needed:
@@ -130,7 +144,24 @@ class _Solver:
             most = best
         return float(brentq(lambda grain: self.extract(grain) - needed, least, most, xtol=1e-9))
 
+    def grain_for_liquor(self) -> float | Obstacle:
+        """kg of grain that bring settled liquors to the gravity, whatever volume that makes."""
+        from scipy.optimize import brentq  # noqa: PLC0415  # as in `grain`
+
+        mash, sparge = self.liquors(0.0)
+        held, dead = self._water_kept(1.0) - self._water_kept(0.0), self._water_kept(0.0)
+        most = min(_RUNS_OFF * ((mash + sparge) * WATER - dead) / held, mash / THICKEST)
+
+        def short(grain: float) -> float:
+            return self.aim.gravity - self.brewed(grain)[1].fermenter.gravity
+
+        if most <= 0 or short(most) > 0:
+            return Obstacle(NO_LIQUOR if self.aim.sparges else TOO_STRONG)
+        least = most * 1e-3
+        return Obstacle(SUGAR) if short(least) < 0 else float(brentq(short, least, most, xtol=1e-9))
+
     def plan(self, grain: float) -> Plan:
+        """What so much grain comes to."""
         unknowns, state = self.brewed(grain)
         return Plan(
             grain=grain,
@@ -142,7 +173,7 @@ class _Solver:
             boil_off=self.boil_off,
             kettle_loss=self.loss,
             conversion=unknowns["conversion"],
-            lauter_efficiency=state.kettle.extract / state.dissolved,
+            lauter_efficiency=(state.kettle.extract - state.early) / state.dissolved,
         )
 
 
@@ -152,8 +183,8 @@ def _solve(aim: Aim, grist: Grist, priors: Priors) -> Plan | Obstacle:
         return Obstacle(OUT_OF_RANGE)
     size = 1.25 * aim.volume
     for _ in range(_MOST_STEPS):
-        solver = _Solver(aim, grist, by_size(priors, size))
-        grain = solver.grain()
+        solver = PlanSolver(aim, grist, by_size(priors, size))
+        grain = solver.grain() if aim.settled is None else solver.grain_for_liquor()
         if isinstance(grain, Obstacle):
             return grain
         plan = solver.plan(grain)

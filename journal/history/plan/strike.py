@@ -53,7 +53,7 @@ def strike(
 
 def first_liquor(rests: Sequence[Rest], liquor: float) -> float:
     """L at 20 °C of the strike liquor: of all the mash liquor what no rest's infusion brings later."""
-    return liquor - sum(_litres(rest.infusion) for rest in rests if rest.infusion)
+    return liquor - sum(cold_litres(rest.infusion) for rest in rests if rest.infusion)
 
 
 def settles_at(rests: Sequence[Rest], place: int, grain: float, liquor: float, moisture: float) -> float | None:
@@ -66,14 +66,15 @@ def settles_at(rests: Sequence[Rest], place: int, grain: float, liquor: float, m
     rest, before = rests[place], rests[place - 1].temperature if place else None
     if before is None:
         return None
-    held = first_liquor(rests, liquor) + sum(_litres(each.infusion) for each in rests[:place] if each.infusion)
+    held = first_liquor(rests, liquor) + sum(cold_litres(each.infusion) for each in rests[:place] if each.infusion)
     if rest.infusion is not None and rest.infusion_temperature is not None and held > 0:
         known = heat.mash_heat(grain, held, moisture)
-        return heat.after_infusion(before.value, known, _litres(rest.infusion), rest.infusion_temperature.value)
+        return heat.after_infusion(before.value, known, cold_litres(rest.infusion), rest.infusion_temperature.value)
     if rest.decoction is not None and held > 0:
         return heat.after_decoction(before.value, min(rest.decoction.value / heat.mash_volume(grain, held), 1.0))
     return None
 
 
-def _litres(measure: Measure) -> float:
+def cold_litres(measure: Measure) -> float:
+    """L at 20 °C of liquor that was measured cold, or hot where a temperature stands with it."""
     return measure.value if measure.at is None else water.volume_at_20(measure.value, measure.at)

@@ -119,7 +119,7 @@ class _ControlDrawing:
         axes.tick_params(axis="both", length=0, labelcolor=QUIET, pad=6)
         axes.grid(axis="y", color=RULE, linewidth=0.6)
         axes.set_axisbelow(True)
-        self._say(self.picture.unit, (0, 1), (-_POINTS * _LEFT + 1, 9), QUIET, "left", "axes fraction")
+        self._say(self.picture.unit, (0, 1), (-_POINTS * _LEFT + 1, 12), QUIET, "left", "axes fraction")
 
     def _say(
         self,

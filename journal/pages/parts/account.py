@@ -103,6 +103,7 @@ def _to_kettle(figures: BatchFigures) -> Iterator[_Move]:
             yield _loss(unlautered, "left in the mash tun", "more in the kettle than was dissolved")
     elif loss := _amount(figures, "mash_tun_loss"):
         yield _loss(loss, "left in the mash tun, dissolved or not", "more in the kettle than the grist offered")
+    yield from _joins(figures, "early_extract", "joined before the boil")
 
 
 def _joins(figures: BatchFigures, name: str, words: str) -> Iterator[_Move]:
@@ -117,6 +118,9 @@ def _last_station(figures: BatchFigures) -> Result | None:
     return next((result for name in names if (result := figures.get(name))), None)
 
 
+#: Stations that hold the grist's extract alone.
+_OF_THE_MASH = ("dissolved_extract", "potential_extract")
+
 _BEFORE_FERMENTER = {
     "knockout_extract": ("left in the kettle", "more in the fermenter than at knockout"),
     "kettle_extract": ("lost in the boil and left in the kettle", "more in the fermenter than in the kettle"),
@@ -128,19 +132,15 @@ _BEFORE_FERMENTER = {
 def _to_fermenter(figures: BatchFigures, *, reconciled: bool) -> Iterator[_Move]:
     """From the full kettle, or what is known before it, to the fermenter."""
     knockout, fermenter = figures.get("knockout_extract"), figures.get("fermenter_extract")
-    yield from _joins(figures, "kettle_added_extract", "sugars joined in the kettle")
+    yield from _joins(figures, "kettle_added_extract", "joined in the kettle")
     if knockout:
         gain = _amount(figures, "boil_gain")
-        before = (
-            None
-            if gain
-            else next((r for n in ("dissolved_extract", "potential_extract") if (r := figures.get(n))), None)
-        )
+        before = None if gain else next((r for n in _OF_THE_MASH if (r := figures.get(n))), None)
         if gain and not reconciled:
             yield _Move("differ", "the two kettle readings differ", gain)
         elif before:
             yield _loss(
-                _less_added(_difference(before, knockout), figures, "kettle_added_extract"),
+                _less_added(_difference(before, knockout), figures, "early_extract", "kettle_added_extract"),
                 "left in the mash tun",
                 "more at knockout than there was before",
             )
@@ -148,18 +148,23 @@ def _to_fermenter(figures: BatchFigures, *, reconciled: bool) -> Iterator[_Move]
     if fermenter and last:
         left = _amount(figures, "kettle_left_extract") if knockout else None
         if left is None:
-            left = _less_added(_difference(last, fermenter), figures, "fermenter_added_extract")
-            left = left if knockout else _less_added(left, figures, "kettle_added_extract")
+            joined = ["fermenter_added_extract"]
+            joined += [] if knockout else ["kettle_added_extract"]
+            joined += ["early_extract"] if last.name in _OF_THE_MASH else []
+            left = _less_added(_difference(last, fermenter), figures, *joined)
         yield _loss(left, *_BEFORE_FERMENTER[last.name])
     if fermenter:
-        yield from _joins(figures, "fermenter_added_extract", "sugars joined in the fermenter")
+        yield from _joins(figures, "fermenter_added_extract", "joined in the fermenter")
 
 
-def _less_added(difference: _Amount, figures: BatchFigures, added: str) -> _Amount:
-    joined = figures.get(added)
-    if joined is None:
-        return difference
-    return _Amount(difference.value + joined.value, math.hypot(difference.sd, joined.sd))
+def _less_added(difference: _Amount, figures: BatchFigures, *added: str) -> _Amount:
+    joined = [result for name in added if (result := figures.get(name))]
+    value = difference.value + sum(result.value for result in joined)
+    return _Amount(value, math.hypot(difference.sd, *(result.sd for result in joined)))
+
+
+def _together(amounts: list[_Amount]) -> _Amount:
+    return _Amount(sum(each.value for each in amounts), math.hypot(*(each.sd for each in amounts)))
 
 
 def _end(figures: BatchFigures) -> _Move | None:
@@ -177,7 +182,7 @@ def _end(figures: BatchFigures) -> _Move | None:
 
 def _drawn(moves: list[_Move], figures: BatchFigures, system: str) -> Iterator[Step]:
     """The moves with their places in the picture, in per cent of its width."""
-    joined = any(move.kind == "join" for move in moves)
+    joined = _together([move.amount for move in moves if move.kind == "join"]).value
     level, levels = 0.0, []
     for move in moves:
         before = level
@@ -217,8 +222,11 @@ _EFFICIENCY = {
 }
 
 
-def _share(move: _Move, figures: BatchFigures, system: str, *, joined: bool) -> Number:
+def _share(move: _Move, figures: BatchFigures, system: str, *, joined: float) -> Number:
+    """A move's share of the grist's potential; none where most of the extract was never the grist's."""
     potential = figures["potential_extract"]
+    if joined > potential.value:
+        return Number("", "", "", "")
     if move.kind == "start":
         return Number("100", "", "", unit_for("1", system).sign)
     efficiency = None if joined else figures.get(_EFFICIENCY.get(move.amount.figure, ""))
@@ -239,9 +247,10 @@ def account(figures: BatchFigures, system: str = METRIC, *, reconciled: bool = F
     start = _Move("start", "the grist’s potential", _Amount(potential.value, potential.sd, "potential_extract"))
     moves = [start, *_to_kettle(figures), *_to_fermenter(figures, reconciled=reconciled), end]
     steps = tuple(_drawn(moves, figures, system))
-    summary = f"Of {steps[0].kg.text} of extract in the grist, {steps[-1].kg.text} went {end.words}."
-    if end.amount.figure != "fermenter_extract":
-        summary = f"Of {steps[0].kg.text} of extract in the grist, {steps[-1].kg.text} is known to be {end.words}."
+    joined = _together([move.amount for move in moves if move.kind == "join"])
+    added = f" and {quantity(joined.value, joined.sd, 'kg', system).text} that joined it" if joined.value else ""
+    went = "went" if end.amount.figure == "fermenter_extract" else "is known to be"
+    summary = f"Of {steps[0].kg.text} of extract in the grist{added}, {steps[-1].kg.text} {went} {end.words}."
     return Account(steps, summary, _remarks(moves, figures, reconciled=reconciled))
 
 
@@ -255,7 +264,7 @@ def _remarks(moves: list[_Move], figures: BatchFigures, *, reconciled: bool) -> 
             "Boiling drives off water and no extract: what the two kettle readings differ by is the readings’ own doing."
         )
     if "join" in kinds:
-        remarks.append("Sugars are in the fermenter’s extract; the brewhouse efficiency counts the malt’s alone.")
+        remarks.append("What joined is in the fermenter’s extract; the brewhouse efficiency counts the grist’s alone.")
     if "gain" in kinds:
         remarks.append("A step that gains can’t be true: one of the readings beside it is wrong.")
     return tuple(remarks)

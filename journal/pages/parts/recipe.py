@@ -49,9 +49,11 @@ def recipe_groups(index: Index, batch: Batch, recipe: Recipe | None = None) -> t
         RecipeGroup("Hops", tuple(maker.hops())),
         RecipeGroup("Water", tuple(maker.water())),
         RecipeGroup("Mash", tuple(maker.mash())),
+        RecipeGroup("Souring", tuple(maker.souring())),
         RecipeGroup("Boil", tuple(maker.boil())),
         RecipeGroup("Yeast", tuple(maker.yeast())),
         RecipeGroup("Besides", tuple(maker.additions())),
+        RecipeGroup("Package", tuple(maker.package())),
     )
     return tuple(group for group in found if group.lines)
 
@@ -137,8 +139,18 @@ class _RecipeWords:
     def _warmth(self, temperature: Measure | None) -> str:
         return writing.temperature(temperature.value, self.system).replace("deg", "°") if temperature else ""
 
+    def souring(self) -> Iterator[RecipeLine]:
+        """What sours the wort before the boil, how warm it is kept, and how long."""
+        souring = self.batch.souring
+        time = ""
+        if souring.began and souring.ended:
+            time = _unbroken(_long((souring.ended - souring.began).total_seconds() / 60))
+        if souring.culture or souring.temperature or time:
+            warmth = self.row("souring.temperature", self._warmth(souring.temperature))
+            yield RecipeLine(Link(souring.culture or "soured"), warmth, time)
+
     def boil(self) -> Iterator[RecipeLine]:
-        """How long it boils, and what is done with it hot after that."""
+        """How long it boils, what is done with it hot after that, and how it is cooled."""
         boil, stand = self.batch.boil, self.batch.stand
         if boil.time:
             yield RecipeLine(Link("boil"), self.row("boil.time", writing.time(boil.time.value)), "")
@@ -146,6 +158,11 @@ class _RecipeWords:
             path = "stand.temperature" if stand.temperature else "stand.time"
             time = _unbroken(writing.time(stand.time.value)) if stand.time else ""
             yield RecipeLine(Link("stand"), self.row(path, self._warmth(stand.temperature)), time)
+        cooling = self.batch.cooling
+        if cooling.method or cooling.to:
+            time = _unbroken(_long(cooling.time.value)) if cooling.time else ""
+            words = ", ".join(part for part in ("cooling", cooling.method) if part)
+            yield RecipeLine(Link(words), self.row("cooling.to", self._warmth(cooling.to)), time)
 
     def yeast(self) -> Iterator[RecipeLine]:
         """The yeast, and how warm it is kept."""
@@ -167,6 +184,22 @@ class _RecipeWords:
             when = f"{where}, {_day(added.on)}" if added.on else where
             yield RecipeLine(self._added(added), self.row(added.path, self._amount(added)), when)
 
+    def package(self) -> Iterator[RecipeLine]:
+        """What it goes into, and the gas it is to hold or the pressure it is kept under."""
+        package = self.batch.package
+        into = package.container or ""
+        share = package.carbon_dioxide.value if package.carbon_dioxide else 1.0
+        for path, written, when in (
+            ("package.carbonation", package.carbonation, ""),
+            ("package.pressure", package.pressure, "" if share == 1.0 else f"{plain(100 * share, 0)} % carbon dioxide"),
+        ):
+            if written:
+                words = self.batch.written(path).replace(" deg", " °")
+                yield RecipeLine(Link(into or path.rpartition(".")[2]), self.row(path, words), _unbroken(when))
+                into = ""
+        if into:
+            yield RecipeLine(Link(into), Link(""), "")
+
     def _added(self, added: RecipeAddition) -> Link:
         words = lot_name(self.index, added.addition)
         return (
@@ -177,6 +210,11 @@ class _RecipeWords:
 
     def _amount(self, added: RecipeAddition) -> str:
         return added.written if added.weight is None else self.weight(added.weight)
+
+
+def _long(minutes: float) -> str:
+    """A time that may be days, min, as it is said."""
+    return writing.time(minutes) if minutes < 180.0 else f"{plain(minutes / 60, 0)} h"
 
 
 def _share(grain: RecipeGrain) -> str:

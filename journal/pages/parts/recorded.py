@@ -41,7 +41,7 @@ class Piece(NamedTuple):
 
 @dataclass(frozen=True)
 class Recorded:
-    """One line of what was recorded; `odd` says that a warning stands on it."""
+    """One line of what was recorded, 0 where no line of the entry says it; `odd` says that a warning stands on it."""
 
     anchor: str
     label: Link
@@ -72,6 +72,8 @@ _SHOWN = {
 }
 #: Fields that stand in another place of the page, or in another stage than their group's.
 _ELSEWHERE = {"mash.stuck"}
+#: What stands for the writing of a plan's weights and liquors that its entry leaves open, see `history/plan/by_shares.py`.
+_CALCULATED = "calculated"
 
 
 def _unit(facts: FieldFacts) -> str:
@@ -119,7 +121,7 @@ def _check_said(view: BatchView, path: str) -> str:
 def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -> Piece:
     if unit == "g" and isinstance(value, Measure) and value.unit not in WEIGHT.written.values():
         unit = ""  # poured or counted, and says so itself
-    written = view.batch.written(path)
+    written = view.batch.written(path) or _unwritten(value)
     number = isinstance(value, Gravity) or (isinstance(value, Measure) and bool(unit))
     shown = counted(view, value, path, unit) if number else None
     by = corrected_by(view, value, path, unit) if number else ""
@@ -128,10 +130,17 @@ def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -
     return Piece(reading_anchor(path), words, written, shown, by)
 
 
+def _unwritten(value: Any) -> str:
+    """What stands in the place of the writing of a value that the entry leaves open."""
+    return _CALCULATED if isinstance(value, Measure) else value if isinstance(value, str) else ""
+
+
 def _row(view: BatchView, path: str, label: Link, pieces: Iterable[Piece], labs: tuple[LabGroup, ...] = ()) -> Recorded:
     odd = any(doubt == path or doubt.startswith((f"{path}.", f"{path}[")) for doubt in view.doubted)
     kept = tuple(piece for piece in pieces if piece.written or piece.counted)
-    return Recorded(reading_anchor(path), label, kept, labs, view.batch.place(path).line, odd)
+    # what no line of the entry says was calculated from what it does say
+    line = view.batch.place(path).line if path in view.batch.places else 0
+    return Recorded(reading_anchor(path), label, kept, labs, line, odd)
 
 
 def _when(line: Any) -> str | None:

@@ -9,14 +9,17 @@ from pathlib import Path
 
 from journal.figures.mash_shared import worts_of
 from journal.history.plan import STRONGEST, WEAKEST, Refusal, gravity_wanted
-from journal.history.plan.draft import NextBrew, RecordSoFar, Unusable, draft
+from journal.history.plan.draft import NextBrew, RecordSoFar, draft
+from journal.history.plan.from_batch import Unusable
 from journal.measures import Fault, Measure, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, VOLUME, MeasureKind
 from journal.measures.wording import METRIC, plain
 from journal.pages.record import Record
 from journal.problems import did_you_mean, in_words
 from journal.publishing.begin.bare import bare_entry
+from journal.publishing.begin.carried import CarriedOver
 from journal.publishing.begin.drafted import DraftHead, entry_of
+from journal.publishing.begin.grist import read_grist
 from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
 from journal.publishing.begin.yaml_lines import YamlLine, together
@@ -56,6 +59,8 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     number = _next_number(entry.batch.batch for entry in journal.entries if entry.batch and entry.batch.batch)
     title = request.title or (like.title if like else None) or _UNTITLED
     stated = brewhouse if len(journal.brewery.brewhouses) > 1 else ""
+    if request.grist and like is None and not (request.gravity and request.volume):
+        raise RefusalError("--grist wants a target: give --gravity and --volume.")
     if like is None and not (request.gravity or request.volume):
         if request.swaps:
             raise RefusalError("--replace wants a batch to take the grist from: give --like.")
@@ -70,7 +75,11 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
         works = drafted.nearest(system)
         raise RefusalError(f"{drafted.why(system)}." + (f" The nearest that works: {works}." if works else ""))
     head = DraftHead(number, title, day.isoformat(), stated, request.gravity.strip(), request.volume.strip())
-    return _write(record, number, title, day, entry_of(head, drafted, system), planned=True)
+    carried = None
+    if like is not None:
+        figures, malts = record.figures[like.id], journal.malts
+        carried = CarriedOver(like, figures, malts, drafted.times, drafted.later.days, system)
+    return _write(record, number, title, day, entry_of(head, drafted, carried, system), planned=True)
 
 
 def _past(record: Record, brewhouse: str) -> RecordSoFar:
@@ -146,6 +155,7 @@ def _wish(record: Record, request: Request, day: date, brewhouse: str) -> NextBr
         volume=volume.value if volume else None,
         swaps=tuple(_swap(record.journal, swap) for swap in request.swaps),
         grain_temperature=grain.value if grain else None,
+        grist=read_grist(request.grist, record.journal.malts) if request.grist else (),
     )
 
 

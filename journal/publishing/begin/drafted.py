@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.balance.vessels import Vessel
-from journal.history.plan.draft import BOIL, LIQUOR_TO_GRIST, Charge, Draft
+from journal.history.plan.draft import Charge, Draft
 from journal.history.plan.strike import ROOM
-from journal.measures import Measure, writing
-from journal.measures.units import is_depth, is_weight
+from journal.history.plan.ways import REST
+from journal.measures import writing
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import unread
+from journal.publishing.begin.carried import CarriedOver
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
-from journal.reading.entry import WITHOUT_SPARGE, Addition, Boil, Fermenter, Hop, Lauter, Mash
+from journal.reading.entry import STEEP, Boil, Fermenter, Lauter, Mash
 from journal.reading.table import fields_of
 
 
@@ -30,10 +31,10 @@ class DraftHead:
 
 
 class DraftedEntry:
-    """Writes one drafted brew; `system` is that of the brewery."""
+    """Writes one drafted brew; `carried` is what it takes over from the batch it is like, None where it is like none."""
 
-    def __init__(self, head: DraftHead, draft: Draft, system: str = METRIC) -> None:
-        self.head, self.draft, self.system = head, draft, system
+    def __init__(self, head: DraftHead, draft: Draft, carried: CarriedOver | None, system: str = METRIC) -> None:
+        self.head, self.draft, self.carried, self.system = head, draft, carried, system
         self.like = draft.like
 
     def lines(self) -> Iterator[YamlLine]:
@@ -41,31 +42,47 @@ class DraftedEntry:
         yield YamlLine("---")
         yield from self._head()
         yield from self._grains()
+        yield from self._carried("water")
         yield from self._mash()
+        yield from self._carried("souring")
         yield from self._lauter()
         yield from self._boil()
+        for group in ("stand", "cooling"):
+            yield from self._carried(group)
         yield from self._fermenter()
+        yield from self._carried("package")
         yield from self._practice()
         yield YamlLine("---")
         yield YamlLine("")
 
     @property
     def _as_before(self) -> str:
-        return f"as batch {self.like.id}" if self.like else "common practice"
+        return f"as batch {self.like.id}" if self.like else self._as_usual
+
+    @property
+    def _as_usual(self) -> str:
+        """Whose ways they are where the batch that it is like says nothing."""
+        return f"as batch {self.draft.ways.batch}" if self.draft.ways.batch else "common practice"
 
     def _source(self, path: str) -> str:
         """What an earlier entry says at a path, in its brewer's own writing; empty where it says nothing on one line."""
-        if self.like is None or self.like.source is None or path not in self.like.places:
-            return ""
-        span = self.like.places[path]
-        text = self.like.source.text[span.start : span.end].strip()
-        return "" if "\n" in text else text
+        return self.carried.source(path) if self.carried else ""
 
     def _kept(self, path: str, key: str, indent: str, comment: str = "") -> Iterator[YamlLine]:
         """A field carried over as it was written."""
         text = self._source(path)
         if text:
             yield YamlLine(f"{indent}{key}: {text}", comment)
+
+    def _carried(self, path: str) -> Iterator[YamlLine]:
+        """A whole group as the batch before had it; nothing where it had none."""
+        if self.like is not None and self.carried is not None:
+            yield from self.carried.field(path, getattr(self.like, path), "")
+
+    def _inside(self, path: str) -> Iterator[YamlLine]:
+        """What a group that is there already takes over."""
+        if self.carried is not None:
+            yield from self.carried.group(path, "  ")
 
     def _head(self) -> Iterator[YamlLine]:
         head, aim = self.head, self.draft.aim
@@ -87,6 +104,8 @@ class DraftedEntry:
 
     def _efficiency(self) -> str:
         plan, learnt = self.draft.plan, self.draft.learnt
+        if self.draft.aim.method == STEEP:
+            return f"steeped: scaled with the extract, {self._as_before}"
         share = show(plan.mash_efficiency, 0.0, "1", self.system)
         rests = (
             f"from {learnt} batches of this brewhouse"
@@ -108,9 +127,12 @@ class DraftedEntry:
         yield from self._kept("crush", "crush", "", self._as_before)
 
     def _weighed(self, charge: Charge) -> str:
-        if self.like is None:
+        if charge.share is not None:
+            before = f"{plain(100 * charge.share, 1)} % of the grist"
+        elif self.like is None or charge.before is None:
             return "the grist a first brew is planned with: put your malt's name and weights here"
-        before = f"{writing.weight(charge.before, self.system)} in batch {self.like.id}"
+        else:
+            before = f"{writing.weight(charge.before, self.system)} in batch {self.like.id}"
         if not charge.instead_of:
             return before
         by = "by the two sheets"
@@ -122,28 +144,35 @@ class DraftedEntry:
         draft, plan = self.draft, self.draft.plan
         yield YamlLine("mash:")
         thickness = show(plan.mash_liquor / plan.grain, 0.0, "L/kg", self.system)
-        from_what = self._as_before if draft.aim.liquor_to_grist != LIQUOR_TO_GRIST or self.like else "common practice"
-        note = (
-            f"{thickness}, {from_what}"
-            if draft.aim.method not in WITHOUT_SPARGE
-            else "all of it, for nothing is sparged"
-        )
+        note = f"{thickness}, {self._as_before}" if draft.aim.sparges else self._all_of_it()
         yield YamlLine(f"  liquor: {writing.volume(plan.mash_liquor, self.system)}", note)
         yield from self._strike()
         if draft.grain_temperature is not None:
             yield YamlLine(f"  grain_temperature: {writing.temperature(draft.grain_temperature, self.system)}")
-        yield YamlLine("  rests:")
-        rests = self.like.mash.rests if self.like else ()
-        for place in range(len(rests)):
-            temperature, time = (self._source(f"mash.rests[{place}].{part}") for part in ("temperature", "time"))
-            yield YamlLine(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
-        if not rests:
-            yield YamlLine(
-                f"    - {writing.temperature(draft.mash_temperature, self.system)} for 60 min", "common practice"
-            )
-        yield from self._kept("mash.mixing", "mixing", "  ")
-        yield from self._salts()
+        yield from self._rests()
+        yield from self._inside("mash")
         yield from unread(Mash, "  ", "ph", "first_wort", "stuck")
+
+    def _rests(self) -> Iterator[YamlLine]:
+        """The rests, with the infusions and decoctions that bring the mash to them."""
+        yield YamlLine("  rests:")
+        for place, rest in enumerate(self.like.mash.rests if self.like else ()):
+            path = f"mash.rests[{place}]"
+            if self.carried and (rest.infusion or rest.decoction):
+                yield from self.carried.line(path, rest, "    ")
+            else:
+                temperature, time = (self._source(f"{path}.{part}") for part in ("temperature", "time"))
+                yield YamlLine(f"    - {temperature} for {time}", self._as_before if place == 0 else "")
+        if not (self.like and self.like.mash.rests):
+            at = writing.temperature(self.draft.mash_temperature, self.system)
+            yield YamlLine(f"    - {at} for {writing.time(REST)}", self._as_usual)
+
+    def _all_of_it(self) -> str:
+        """Beside the liquor of a mash that isn't rinsed."""
+        if self.draft.aim.method != STEEP:
+            return "all of it, for nothing is sparged"
+        full = writing.volume(self.draft.plan.kettle.volume, self.system)
+        return f"{self._as_before}; the kettle is filled to {full} at 20 °C before the boil"
 
     def _strike(self) -> Iterator[YamlLine]:
         found = self.draft.strike
@@ -159,94 +188,51 @@ class DraftedEntry:
             f"± {spread}: to settle at {to} with {grain}, by heat balance",
         )
 
-    def _salts(self) -> Iterator[YamlLine]:
-        salts = self.like.mash.additions if self.like else ()
-        if salts:
-            yield YamlLine("  additions:", f"scaled with the mash liquor, {self._as_before}")
-        for salt in salts:
-            yield YamlLine(f"    - addition: {quoted(salt.addition or '')}")
-            yield from self._amount(salt)
-
-    def _amount(self, salt: Addition) -> Iterator[YamlLine]:
-        if salt.amount is not None:
-            yield YamlLine(f"      amount: {self._scaled(salt.amount, self.draft.by_liquor)}")
-
-    def _scaled(self, amount: Measure, times: float) -> str:
-        """A weight, a volume or a number, whichever it was."""
-        return writing.amount(amount.value * times, amount.unit, self.system)
-
     def _lauter(self) -> Iterator[YamlLine]:
-        draft, plan = self.draft, self.draft.plan
+        draft = self.draft
         yield YamlLine("lauter:")
         yield YamlLine(f"  method: {draft.aim.method}", self._as_before)
-        if draft.aim.method not in WITHOUT_SPARGE:
-            full = writing.volume(plan.kettle.volume, self.system)
-            yield YamlLine(
-                f"  liquor: {writing.volume(plan.sparge_liquor, self.system)}", f"fills the kettle to {full} at 20 °C"
-            )
-            yield from self._kept("lauter.liquor_temperature", "liquor_temperature", "  ")
+        if draft.aim.sparges:
+            yield from self._fillings()
+        yield from self._inside("lauter")
         yield from unread(Lauter, "  ", "time", "last_runnings")
+
+    def _fillings(self) -> Iterator[YamlLine]:
+        """The sparge liquor; of several fillings each in its proportion."""
+        plan = self.draft.plan
+        full = f"fills the kettle to {writing.volume(plan.kettle.volume, self.system)} at 20 °C"
+        before = [filling.value for filling in self.like.lauter.fillings] if self.like else []
+        parts = (
+            [plan.sparge_liquor * each / sum(before) for each in before] if len(before) > 1 else [plan.sparge_liquor]
+        )
+        texts = [writing.volume(part, self.system) for part in parts]
+        yield YamlLine(f"  liquor: {texts[0] if len(texts) == 1 else '[' + ', '.join(texts) + ']'}", full)
 
     def _boil(self) -> Iterator[YamlLine]:
         plan = self.draft.plan
         yield YamlLine("boil:")
         time = self._source("boil.time")
-        yield YamlLine(f"  time: {time or writing.time(BOIL)}", self._as_before if time else "common practice")
+        boil = time or writing.time(60.0 * self.draft.aim.boil)
+        yield YamlLine(f"  time: {boil}", self._as_before if time else self._as_usual)
         yield from self._vessel("before", plan.kettle)
         yield from self._vessel("after", plan.knockout)
-        if self.like:
-            yield from self._top_up(self.like.boil.top_up)
-            yield from self._hops(self.like.boil.hops)
-            yield from self._sugars("boil", self.like.boil.additions)
+        yield from self._inside("boil")
 
     def _vessel(self, name: str, wort: Vessel) -> Iterator[YamlLine]:
         """A reading of the kettle, still to be taken, with what is expected of it."""
         yield YamlLine(f"  {name}:", fields_of(Boil)[name].doc)
+        if name == "before" and self.carried is not None:
+            yield from self.carried.group("boil.before", "    ")
         yield YamlLine("    volume:", f"expected: {writing.volume(wort.volume, self.system)} at 20 °C")
         yield YamlLine("    gravity:", f"expected: {plain(wort.gravity, 4)}")
-
-    def _top_up(self, amount: Measure | None) -> Iterator[YamlLine]:
-        if amount is not None and is_depth(amount.unit):
-            yield YamlLine("  top_up:", f"by the dip stick {self._as_before}: write it as a volume")
-        elif amount is not None and is_weight(amount.unit):
-            yield YamlLine(
-                f"  top_up: {self._scaled(amount, self.draft.by_volume)}", f"scaled with the volume, {self._as_before}"
-            )
-        elif amount is not None and amount.value > 0:
-            text = writing.volume(amount.value * self.draft.by_volume, self.system)
-            yield YamlLine(f"  top_up: {text}", f"scaled with the volume, {self._as_before}")
-
-    def _hops(self, hops: tuple[Hop, ...]) -> Iterator[YamlLine]:
-        if hops:
-            yield YamlLine("  hops:", f"scaled with the volume, {self._as_before}")
-        for place, hop in enumerate(hops):
-            yield YamlLine(f"    - hop: {quoted(hop.hop or '')}")
-            if hop.weight is not None:
-                yield YamlLine(f"      weight: {self._scaled(hop.weight, self.draft.by_volume)}")
-            for key in ("alpha", "boiled"):
-                yield from self._kept(f"boil.hops[{place}].{key}", key, "      ")
-
-    def _sugars(self, group: str, sugars: tuple[Addition, ...]) -> Iterator[YamlLine]:
-        if sugars:
-            yield YamlLine("  additions:", f"scaled with the extract, {self._as_before}")
-        for place, sugar in enumerate(sugars):
-            yield YamlLine(f"    - addition: {quoted(sugar.addition or '')}")
-            if sugar.weight is not None:
-                yield YamlLine(f"      weight: {self._scaled(sugar.weight, self.draft.by_extract)}")
-            for key in ("extract", "extract_as_is", "moisture", "colour", "source"):
-                yield from self._kept(f"{group}.additions[{place}].{key}", key, "      ")
 
     def _fermenter(self) -> Iterator[YamlLine]:
         yield YamlLine("fermenter:")
         yield from unread(Fermenter, "  ", "volume", "gravity")
-        fermenter = self.like.fermenter if self.like else None
-        if fermenter:
-            yield from self._top_up(fermenter.top_up)
-            yield from self._sugars("fermenter", fermenter.additions)
-        yield YamlLine(
-            f"  yeast: {self._source('fermenter.yeast')}".rstrip(),
-            self._as_before if self._source("fermenter.yeast") else "",
-        )
+        inner = list(self._inside("fermenter"))
+        yield from inner
+        if not any(line.text.startswith("  yeast:") for line in inner):
+            yield YamlLine("  yeast:")
         yield from unread(Fermenter, "  ", "pitched")
 
     def _practice(self) -> Iterator[YamlLine]:
@@ -260,6 +246,6 @@ def _per_cent(part: float) -> str:
     return f"{signed(plain(part * 100, 1))} %"
 
 
-def entry_of(head: DraftHead, draft: Draft, system: str) -> list[YamlLine]:
+def entry_of(head: DraftHead, draft: Draft, carried: CarriedOver | None, system: str) -> list[YamlLine]:
     """The lines of the entry for a draft."""
-    return list(DraftedEntry(head, draft, system).lines())
+    return list(DraftedEntry(head, draft, carried, system).lines())

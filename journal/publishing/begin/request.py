@@ -10,7 +10,8 @@ from datetime import date
 class Request:
     """The words of the command; empty or None for what was not given.
 
-    `gravity` and `volume` are as an entry would have them; `swaps` are `OLD=NEW`; `today` is the day it is asked on.
+    `gravity` and `volume` are as an entry would have them; `grist` is malts with their shares, with commas between;
+    `swaps` are `OLD=NEW`; `today` is the day it is asked on.
     """
 
     today: date
@@ -22,3 +23,4 @@ class Request:
     brewhouse: str = ""
     swaps: tuple[str, ...] = ()
     grain_temperature: str = ""
+    grist: str = ""

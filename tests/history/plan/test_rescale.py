@@ -10,7 +10,7 @@ from click.testing import CliRunner, Result
 
 from journal.cli import main
 from journal.figures import Result as FigureResult
-from journal.history.plan.draft import Unusable
+from journal.history.plan.from_batch import Unusable
 from journal.history.plan.rescale import Rescaled, rescale
 
 ENTRY = """---

@@ -28,7 +28,7 @@ _BOILING = 100.0
 def mill(planned: PlannedBatch) -> Stage:
     """Grist, its total, and the mill's gap as the brewer wrote it."""
     tasks = [
-        planned.weighed(planned.view.names[f"grains[{place}]"], grain.weight)
+        planned.weighed(planned.view.names[f"grains[{place}]"], grain.weight, _share(planned, place))
         for place, grain in enumerate(planned.batch.grains)
     ]
     total = planned.view.figures.get("grain_weight")
@@ -39,6 +39,13 @@ def mill(planned: PlannedBatch) -> Stage:
     crush = planned.batch.written("crush")
     tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set"),)))
     return Stage("Mill", tuple(tasks))
+
+
+def _share(planned: PlannedBatch, place: int) -> str:
+    """The share that a weight was calculated from; empty where the entry states the weight."""
+    share = planned.batch.grains[place].share
+    stated = f"grains[{place}].weight" in planned.batch.places
+    return "" if share is None or stated else f"{plain(100 * share.value, 1)}{UNBROKEN}% of the grist"
 
 
 def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike | None:

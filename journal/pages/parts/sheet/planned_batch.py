@@ -59,10 +59,10 @@ class PlannedBatch:
         """The sign of a unit as the brewery sees it."""
         return words.sign(unit, self.system)
 
-    def weighed(self, name: str, weight: Measure | None) -> Task:
-        """Something to be weighed out."""
+    def weighed(self, name: str, weight: Measure | None, beside: str = "") -> Task:
+        """Something to be weighed out, with what is said beside its weight."""
         amount = words.weight(weight.value, self.system) if weight else ""
-        return Task(name, amount, "", "", (Box("weighed", "" if weight else self.sign("kg")),))
+        return Task(name, amount, beside, "", (Box("weighed", "" if weight else self.sign("kg")),))
 
     def added(self, group: str, lines: Iterable[tuple[int, Addition]] | None = None) -> Iterator[Task]:
         """What is to be added in a group of the entry, or these of its lines, each with when it goes in."""

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from journal.history.plan import target_of
 from journal.history.plan.readings import expected_readings
 from journal.pages.parts.sheet import kettle, mash, strips, words
+from journal.pages.parts.sheet.by_shares import how_weighed, why_not_weighed
 from journal.pages.parts.sheet.liquor import of_liquor
 from journal.pages.parts.sheet.model import Sheet, Stage
 from journal.pages.parts.sheet.off_target import RULE, off_target
@@ -78,7 +79,8 @@ def _basis(planned: PlannedBatch, target: float | None) -> str:
         if count
         else "on common practice alone, for this brewhouse has no record yet; so they are wide"
     )
-    said = f"Ranges hold nine readings in ten and rest {rests}."
+    weighed = how_weighed(planned)
+    said = f"Ranges hold nine readings in ten and rest {rests}." + (f" {weighed}" if weighed else "")
     expected = planned.expected["original_gravity"].expected
     if target is None or abs(expected - target) <= _ON_TARGET:
         return said
@@ -92,11 +94,14 @@ def _basis(planned: PlannedBatch, target: float | None) -> str:
 def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
     """What the entry lacks for the sheet to be whole."""
     figures = planned.view.figures
-    if figures.get("potential_extract") is None:
+    by_shares = planned.batch.by_shares
+    if by_shares:
+        yield why_not_weighed(planned)
+    elif figures.get("potential_extract") is None:
         yield "With the weight and extract of every malt in `grains`, what to expect will stand here."
-    if figures.get("mash_liquor") is None:
+    if figures.get("mash_liquor") is None and not by_shares:
         yield "With `mash: {liquor: …}`, the strike temperature and what to expect will stand here."
-    elif figures.get("sparge_liquor") is None:
+    elif figures.get("sparge_liquor") is None and not by_shares:
         yield "With `lauter: {method: …, liquor: …}`, what to expect will stand here."
     elif (
         figures.get("potential_extract") is not None
