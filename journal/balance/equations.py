@@ -167,7 +167,7 @@ def _facts(b: _Builder) -> Facts:
         sheet=b.value("potential_extract") or 1.0,
         grain=b.value("grain_weight"),
         moisture=b.value("grain_moisture"),
-        run_offs=run_offs_of(lauter.method),
+        run_offs=run_offs_of(lauter.method, len(lauter.fillings)),
         hours=boil.time.value / 60 if boil.time else 1.0,
         kettle_sugar_water=water_with(boil.additions, "kettle_added_extract"),
         fermenter_sugar_water=water_with((*b.batch.stand.additions, *before), "fermenter_added_extract"),

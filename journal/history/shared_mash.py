@@ -52,7 +52,9 @@ def _explained(batch: Batch, figures: Mapping[str, BatchFigures], usual: UsualVa
     grain, moisture, liquor = (result.value if result else 0.0 for result in needed)
     sparge = sum(result.value for result in sparges if result) * WATER
     left = expected.water_held.mean * grain + expected.dead_space.mean * DEAD_SPACE_WATER
-    behind = rinse(1.0, left, liquor * WATER + moisture, sparge, run_offs_of(batch.lauter.method))
+    behind = rinse(
+        1.0, left, liquor * WATER + moisture, sparge, run_offs_of(batch.lauter.method, len(batch.lauter.fillings))
+    )
     lauter = 1.0 - behind - usual.shortfall.get(method, 0.0)
     passed = 1.0 - usual.kettle_loss * len(worts) / sum(result.value for result in volumes if result)
     return {

@@ -66,16 +66,17 @@ def dissolved_extract(water_mass: float, plato: float) -> float:
     return water_mass * plato / (100.0 - plato)
 
 
-def run_offs_of(method: str | None) -> int:
+def run_offs_of(method: str | None, fillings: int = 1) -> int:
     """Return how many equal rinses the sparge counts for.
 
     method: a lautering method as an entry names it; None and any but a fly sparge is one rinse, if it is sparged at all.
+    fillings: how many times the sparge liquor was poured and run off in turn, where that is written; more than a method counts for count.
     Source: common practice.
 
-    >>> run_offs_of("fly sparge"), run_offs_of("batch sparge")
-    (3, 1)
+    >>> run_offs_of("fly sparge"), run_offs_of("batch sparge"), run_offs_of("batch sparge", 2)
+    (3, 1, 2)
     """
-    return _FLY_RUN_OFFS if method == "fly sparge" else 1
+    return max(_FLY_RUN_OFFS if method == "fly sparge" else 1, fillings)
 
 
 def run_off(

@@ -70,7 +70,8 @@ def usual_brew(habitual: Habitual) -> UsualBrew:
         boiling = water.volume_at(state.kettle.volume, BOILING)
         rows.append((facts.grain, u["mash_liquor"], u["sparge_liquor"], state.left_water / WATER, boiling))
     grain, mash, sparge, left, boiling = np.mean(np.array(rows, dtype=np.float64), axis=0).tolist()
-    return UsualBrew(grain, mash, sparge, left, boiling, habitual.brewings[0][1].run_offs)
+    run_offs = [facts.run_offs for _, facts in habitual.brewings]
+    return UsualBrew(grain, mash, sparge, left, boiling, max(run_offs, key=run_offs.count))
 
 
 def more_sparge(litres: float) -> Alteration:
