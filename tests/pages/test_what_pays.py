@@ -64,11 +64,11 @@ def test_one_sentence_one_next_brew_one_efficiency(demo: Record) -> None:
     assert isinstance(practice, PracticeModel)
     assert home.pays == first.answer
     assert practice.sections[0].settle == first.next_brew != ""
-    # the table of sparge against fillings has, where it is brewed as now, what the picture has
+    # the table of sparge against fillings has, nearest to how it is brewed, what the picture has; single brews were filled otherwise
     assert first.what_if is not None
     now = next(row.cells[row.now] for row in first.what_if.rows if row.now >= 0)
     assert first.picture is not None
-    assert float(now) == pytest.approx(100 * first.picture.into, abs=0.051)
+    assert float(now) == pytest.approx(100 * first.picture.into, abs=0.5)
     # one factor, one verdict: what the record is clear about here is clear on the page of practice
     clear = {factor.words for factor in practice.sections[0].clear}
     told = [row for row in (*first.changes, *first.small) if row.basis.href]
