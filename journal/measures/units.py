@@ -78,6 +78,7 @@ _QUOTIENTS = (
     "us_gallon / hour",
     "litre / kilogram",
     "us_quart / pound",
+    "us_gallon / pound",
 )
 
 
