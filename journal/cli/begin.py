@@ -96,7 +96,7 @@ def _start(root: Path, wanted: bool) -> None:
 @click.command()
 @click.argument("batch", shell_complete=complete.batches)
 @click.option("--gravity", default="", help="As read, such as 1.039 or '10.1 °Bx'.")
-@click.option("--volume", default="", help="As read, such as '26 L at 70 degC'.")
+@click.option("--volume", default="", help="As read: '26 L at 70 degC', '27.1 kg' tare off, or '31.5 cm' by the dip.")
 @click.option("--at", "place", type=click.Choice(["kettle", "knockout"]), default="kettle", help="Where it was read.")
 def correct(batch: str, gravity: str, volume: str, place: str) -> None:
     """Say what a reading of a planned BATCH makes of it, and what would bring it to its target."""

@@ -34,6 +34,13 @@ def ticked(text: str) -> Markup:
     return Markup("").join(marked)
 
 
+def in_script(json: str) -> Markup:
+    """JSON as it may stand in a `script` element: nothing in it ends the element or begins another."""
+    for sign in "<>&":
+        json = json.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(json)  # noqa: S704  # what could be markup is written by its number
+
+
 def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | None = None) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
     environment = (LimitedSandbox if theme.own else Environment)(
@@ -46,6 +53,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | No
         keep_trailing_newline=True,
     )
     environment.filters["ticked"] = ticked
+    environment.filters["in_script"] = in_script
     environment.filters["drawn"] = drawer or Drawer(memory)
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.globals["pieces"] = PIECES

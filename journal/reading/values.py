@@ -306,11 +306,13 @@ class VesselVolume(Quantity):
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in L, kg or mm."""
-        kind, unit = self.kind, re.search(r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+", node.text) if isinstance(node, Scalar) else None
-        for other in self.kinds[1:]:
-            if unit and unit[0] in other.written:
-                kind = other
+        kind = self.kind_of(node.text) if isinstance(node, Scalar) else self.kind
         return Quantity(kind, self.zero).read(node, path, context)
+
+    def kind_of(self, text: str) -> MeasureKind:
+        """What a text states, by its first unit; a volume where that is of none of the kinds."""
+        unit = re.search(r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+", text)
+        return next((kind for kind in self.kinds[1:] if unit and unit[0] in kind.written), self.kind)
 
 
 #: How much of an addition: weighed, poured or counted.

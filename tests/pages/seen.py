@@ -129,6 +129,11 @@ class Seen(HTMLParser):
         return [attributes for name, attributes in self.elements if name == tag]
 
     @property
+    def scripts(self) -> list[dict[str, str]]:
+        """What a browser runs; JSON that a script reads is none of it."""
+        return [attributes for attributes in self.all("script") if attributes.get("type") != "application/json"]
+
+    @property
     def ids(self) -> list[str]:
         return [attributes["id"] for _, attributes in self.elements if "id" in attributes]
 

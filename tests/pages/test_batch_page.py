@@ -184,7 +184,7 @@ def test_whatever_the_brewer_writes_stays_text(tmp_path: Path) -> None:
     record = record_at(tmp_path, dict(files))
     for path in ("index.html", "batches.html", "batches/31.html", "accounts/31.html", "recipes/31.html"):
         seen = seen_at(record, path)
-        assert all("src" in attributes for attributes in seen.all("script")), path
+        assert all("src" in attributes for attributes in seen.scripts), path
         assert nasty in seen.text, path
     assert not seen_at(record, "batches/31.html").all("b")
 

@@ -45,9 +45,19 @@ def test_without_a_target_nothing_was_planned(tmp_path: Path) -> None:
 
 SHOPPING = """
 grains: [{malt: meadow-pale, weight: 4.0 kg}, {malt: amber malt, weight: 250 g}]
-boil: {additions: [{addition: sucrose, weight: 200 g}]}
+boil: {hops: [{hop: East Field, weight: 30 g}, {hop: harbour-cone, weight: 20 g}], additions: [{addition: sucrose, weight: 200 g}]}
+fermenter: {yeast: {strain: staithe ale, form: dry, amount: 1 packet}}
+mash: {additions: [{addition: gypsum, amount: 4 g}, {addition: lactic acid 80 %, amount: 3 mL}]}
+package: {priming: {addition: table sugar, weight: 120 g}}
 """
-MORE = "grains: [{malt: meadow-pale, weight: 3.5 kg}, {malt: meadow-pale, weight: 500 g}, {malt: wheat malt}]\n"
+MORE = (
+    "grains: [{malt: meadow-pale, weight: 3.5 kg}, {malt: meadow-pale, weight: 500 g}, {malt: wheat malt}]\n"
+    """
+boil: {hops: [{hop: East Field, weight: 45 g}]}
+stand: {hops: [{hop: East Field, weight: 25 g}], additions: [{addition: gypsum, amount: 1 g}]}
+fermenter: {yeast: {strain: staithe ale, form: dry, amount: 2 packets}, hops: [{hop: dry one}]}
+"""
+)
 
 
 def needed(record: Record) -> MaltNeededModel:
@@ -60,6 +70,7 @@ def shopping(root: Path, brewery: str = BREWERY) -> Record:
     first = entry(SHOPPING, head="batch: 1\ntitle: One\nbrewed: 2026-12-01\n")
     second = entry(MORE, head="batch: 2\ntitle: Two\nbrewed: 2026-12-08\n")
     malts = "meadow-pale: {name: Meadow pale, lot: '7', kind: pale malt, price: 1.50}\n"
+    malts += "harbour-cone: {name: Harbour cone, alpha: 6 %, price: 40}\n"
     return told(root, [first, second], brewery, malts)
 
 
@@ -75,9 +86,35 @@ def test_malt_for_all_planned_brews_is_added_up(tmp_path: Path) -> None:
     assert pale.cost == "12.00"
     assert rows["amber malt"].amounts[1] == ""
     assert found.rows[0] is pale, "the most first"
-    assert [text.replace("\u00a0", " ") for text in found.total] == ["4.45 kg", "4.00 kg", "8.45 kg"]
+    assert [text.replace("\u00a0", " ") for text in found.total] == ["4.57 kg", "4.00 kg", "8.57 kg"]
     assert found.cost == "12.00"
     assert "wheat malt" in found.remark
+
+
+def test_hops_yeast_and_the_rest_are_added_up_by_what_they_are_measured_in(tmp_path: Path) -> None:
+    record = shopping(tmp_path)
+    rows = {
+        group.words: {
+            row.thing.words: [text.replace("\u00a0", " ") for text in (*row.amounts, row.total, row.cost)]
+            for row in group.rows
+        }
+        for group in needed(record).others
+    }
+    assert rows["Hops"] == {
+        "East Field": ["30 g", "70 g", "100 g", ""],
+        "Harbour cone": ["20 g", "", "20 g", "0.80"],
+        "dry one": ["", "some", "some", ""],
+    }
+    assert rows["Yeast"] == {"staithe ale, dry": ["1 packet", "2 packets", "3 packets", ""]}
+    assert rows["Salts, acids and the rest"] == {
+        "gypsum": ["4 g", "1 g", "5 g", ""],
+        "lactic acid 80 %": ["3 mL", "", "3 mL", ""],
+    }
+    # the sugar of the boil, and that for the bottles under its other name
+    assert (
+        next(row.total for row in needed(record).rows if row.malt.words == "sucrose").replace("\u00a0", " ") == "320 g"
+    )
+    assert "staithe ale, dry" in seen_at(record, "malt-needed.html").text
 
 
 def test_malt_for_planned_brews_in_pounds(tmp_path: Path) -> None:

@@ -78,7 +78,7 @@ def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path)
     site = site_of(record)
     files = {*site, *assets(Theme("notebook")), *search_files(record), *(a.path for a in attachments_of(record))}
     for path, seen in site.items():
-        sources = [attributes["src"] for tag in ("img", "script") for attributes in seen.all(tag)]
+        sources = [attributes["src"] for attributes in (*seen.all("img"), *seen.scripts)]
         for target in [*seen.hrefs, *sources]:
             parts = urlsplit(target)
             if parts.scheme:
@@ -109,7 +109,7 @@ def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(tmp_
         assert len(set(seen.ids)) == len(seen.ids), path
         assert not [attributes for _, attributes in seen.elements if "style" in attributes], path
         assert not seen.all("style"), path
-        assert not [attributes for attributes in seen.all("script") if "src" not in attributes], path
+        assert not [attributes for attributes in seen.scripts if "src" not in attributes], path
 
 
 def test_labels_and_descriptions_point_to_ids_on_their_page(tmp_path: Path) -> None:

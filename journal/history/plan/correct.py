@@ -16,7 +16,7 @@ from journal.reading import Batch
 VOLUME, GRAVITY = "volume", "gravity"
 _ROWS = {VOLUME: 0, GRAVITY: 1}
 #: Steps in which a belief settles, to a hundredth of a point.
-_STEPS = 3
+STEPS = 3
 #: A wort believed to land nearer to its target than this is left alone, SG: a hydrometer's whole point (common practice).
 WORTH_CORRECTING = 0.001
 
@@ -93,7 +93,7 @@ class Corrector:
     def _believed(self, recorded: Vector) -> Vector:
         """The state after readings: the gain, taken again from where it led, for the model is not quite straight."""
         moved = np.zeros(len(self.forecast.state))
-        for _ in range(_STEPS):
+        for _ in range(STEPS):
             shown = self._look(self.forecast.state + moved)[self._rows]
             moved = self._update.gain @ (recorded - shown + self._slopes[self._rows] @ moved)
         return self.forecast.state + moved

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from journal.balance import Priors
@@ -14,11 +15,12 @@ from journal.figures.propagate import contributions, nominal, propagate
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, correct
 from journal.history.plan.forecast import KETTLE, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
-from journal.measures import Fault, read_gravity, read_measure, writing
-from journal.measures.units import VOLUME as VOLUME_KIND
+from journal.measures import Fault, Measure, read_gravity, read_measure, writing
 from journal.measures.wording import METRIC, US, plain, show, show_range
 from journal.numerics import Estimate
 from journal.reading import Batch, Journal
+from journal.reading.values import VesselVolume
+from journal.reading.vessel_dip import unknown_dips
 
 #: Half-widths of its 90 % interval beyond which a reading is to be taken again: about five standard deviations.
 _FAR = 3.0
@@ -44,7 +46,7 @@ def correction_text(
     if not batch.planned and target_of(batch) is None:
         return f"batch {batch.id} {_NOTHING_PLANNED}", False
     seen_gravity = _gravity(gravity, read_at, observer)
-    seen_volume = _volume(volume, read_at, observer)
+    seen_volume = _volume(volume, gravity, read_at, observer)
     if isinstance(seen_gravity, Fault):
         return f"--gravity: {seen_gravity.message}. {seen_gravity.hint}", False
     if isinstance(seen_volume, Fault):
@@ -66,13 +68,34 @@ def _gravity(text: str, place: str, observer: Observer) -> Estimate | Fault | No
     return _estimate(propagate(corrected, {"reading": observer.gravity(found, f"{place}.gravity").value}))
 
 
-def _volume(text: str, place: str, observer: Observer) -> Estimate | Fault | None:
+def _volume(text: str, gravity: str, place: str, observer: Observer) -> Estimate | Fault | None:
+    """A volume by the marks, by weight or by the dip stick; `gravity` is what was read with it."""
     if not text:
         return None
-    found = read_measure(text, VOLUME_KIND, gallon=observer.brewery.own_gallon)
+    path = f"{place}.volume"
+    found = read_measure(text, VesselVolume().kind_of(text), gallon=observer.brewery.own_gallon)
     if isinstance(found, Fault):
         return found
-    return _estimate(propagate(litres, {"reading": observer.volume(found, f"{place}.volume").value}))
+    read = _with_readings(observer, place, found, gravity)
+    seen = read.volume(found, path)
+    if not seen.wanting:
+        return _estimate(propagate(litres, {"reading": seen.value}))
+    dip = next((problem for problem in unknown_dips(read.batch, read.brewery) if problem.path == path), None)
+    if dip is not None:
+        return Fault(dip.code, f"“{text}” is a depth that no dip table makes a volume of", dip.hint, 0, len(text))
+    return Fault(
+        "field-missing", "what was weighed is a volume only by its strength", "Give --gravity too.", 0, len(text)
+    )
+
+
+def _with_readings(observer: Observer, place: str, volume: Measure, gravity: str) -> Observer:
+    """An observer of the batch as if its entry held the readings: a volume by weight or by dip hangs on what else it says."""
+    strength = read_gravity(gravity) if gravity else None
+    name = place.rpartition(".")[2]
+    boil = observer.batch.boil
+    vessel = replace(getattr(boil, name), volume=volume, gravity=None if isinstance(strength, Fault) else strength)
+    batch = replace(observer.batch, boil=replace(boil, **{name: vessel}))
+    return Observer(batch, observer.brewery, observer.malts)
 
 
 def _estimate(number: Any) -> Estimate:

@@ -95,16 +95,17 @@ def _enrich(ahead: Ahead, strength: float, as_is: float) -> Vessel:
     return Vessel(now.water + (1 - as_is) * weight, now.extract + as_is * weight)
 
 
-def _remedy(kind: str, amount: float, ahead: Ahead, knockout: Vessel) -> Remedy | None:
-    """The remedy; None where its amount is none at all or nothing reaches the fermenter."""
-    if amount <= 0 or knockout.volume <= ahead.loss:
-        return None
+def _remedy(kind: str, amount: float, ahead: Ahead, knockout: Vessel) -> Remedy:
+    """A change that makes this knockout, with what lands of it; `amount` may be below 0, where it is the other way round."""
     landed = ahead.landing(knockout)
     return Remedy(kind, amount, knockout.volume, landed.volume, landed.gravity)
 
 
-def remedies(ahead: Ahead, target: float) -> tuple[Remedy, ...]:
-    """All that brings the original gravity to a target, SG; the boil only before it is over, and never below 0 min."""
+def changes(ahead: Ahead, target: float) -> tuple[Remedy, ...]:
+    """Every change by which the original gravity would be the target, SG, whether it can be made or not.
+
+    An amount below 0 is to be taken away. They move smoothly with the wort, which what is left of them as `remedies` does not.
+    """
     strength, now = wort.plato_from_gravity(target), ahead.knockout
     watered = _reach(ahead, strength, lambda aimed: _add_water(ahead, aimed))
     water = watered.water - now.water
@@ -115,4 +116,9 @@ def remedies(ahead: Ahead, target: float) -> tuple[Remedy, ...]:
     for kind, as_is in ((MALT_EXTRACT, _DRY_MALT_EXTRACT), (SUCROSE, _SUCROSE)):
         enriched = _reach(ahead, strength, lambda aimed, as_is=as_is: _enrich(ahead, aimed, as_is))  # type: ignore[misc]
         found.append(_remedy(kind, (enriched.extract - now.extract) / as_is, ahead, enriched))
-    return tuple(remedy for remedy in found if remedy is not None)
+    return tuple(found)
+
+
+def remedies(ahead: Ahead, target: float) -> tuple[Remedy, ...]:
+    """All that brings the original gravity to a target, SG; the boil only before it is over, and never below 0 min."""
+    return tuple(each for each in changes(ahead, target) if each.amount > 0 and each.knockout_volume > ahead.loss)

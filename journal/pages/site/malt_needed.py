@@ -1,4 +1,4 @@
-"""The malt and sugar that all planned brews need, for the one who goes to fetch it."""
+"""What all planned brews need, for the one who goes to fetch it: malt and sugar here, the rest by `besides_needed`."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.sheet.words import weight
+from journal.pages.site.besides_needed import ToFetchGroup, besides_needed
 from journal.pages.words import day
 from journal.reading import Batch
 from journal.reading.entry import Addition, Grain, named_in
+from journal.reading.kinds import ingredient_named
 from journal.reading.malts import may_bring_extract, sheet_name
 from journal.reading.table import lines_of
 
@@ -37,13 +39,17 @@ class Needed:
 
 @dataclass(frozen=True, kw_only=True)
 class MaltNeededModel(Model):
-    """The malt that all planned brews need; `cost` of all whose price is known, `remark` on what is not counted."""
+    """The malt and sugar that all planned brews need; `cost` of all whose price is known, `remark` on what is not counted.
+
+    `others` are hops, yeast and what else goes in.
+    """
 
     brews: tuple[Brew, ...]
     rows: tuple[Needed, ...]
     total: tuple[str, ...]
     cost: str
     remark: str
+    others: tuple[ToFetchGroup, ...]
 
 
 def _weight(line: Grain | Addition) -> Measure | None:
@@ -51,14 +57,23 @@ def _weight(line: Grain | Addition) -> Measure | None:
 
 
 def _needs(index: Index, batch: Batch) -> dict[str, float]:
-    """kg by malt or sugar, of those that are weighed."""
+    """kg by malt or sugar, of those that are weighed; priming sugar with it."""
     found: dict[str, float] = {}
+    priming = batch.package.priming
+    if priming.addition and priming.weight:
+        found[_sugar(priming.addition)] = priming.weight.value
     for _, line in lines_of(batch, (Grain, Addition)):
         weight = _weight(line)
         if weight is not None and may_bring_extract(line, index.record.journal.malts):
             named = sheet_name(line, index.record.journal.malts)
             found[named] = found.get(named, 0.0) + weight.value
     return found
+
+
+def _sugar(named: str) -> str:
+    """The name of the kind that a sugar is, whatever the line calls it; its own where it is none."""
+    kind = ingredient_named(named)
+    return kind.name if kind else named
 
 
 def _price(index: Index, named: str) -> float | None:
@@ -104,11 +119,14 @@ def malt_needed_model(index: Index) -> MaltNeededModel:
     totals = [sum(need.values()) for need in needs]
     return MaltNeededModel(
         frame=index.frame(
-            "Malt for the planned brews", "malts", "What to have in the house before the next brews, malt by malt."
+            "What the planned brews need",
+            "malts",
+            "What to have in the house before the next brews: malt, sugar, hops, yeast and the rest.",
         ),
         brews=tuple(Brew(index.link(batch), day(batch.day)) for batch in planned),
         rows=tuple(_row(index, named, needs) for named in names),
         total=tuple(weight(value, index.system) if value else "" for value in (*totals, sum(totals))) if names else (),
         cost=plain(cost, 2) if priced else "",
         remark=_remark(index, planned, names, priced),
+        others=besides_needed(index, planned),
     )

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from journal.figures.added import joins_late
 from journal.measures import Measure
+from journal.measures.units import VOLUME as VOLUME_KIND
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
-from journal.pages.parts.sheet.model import Box, Stage, Task
-from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.model import CLOCK, MOMENT, WORDS, Box, Stage, Task, Typed
+from journal.pages.parts.sheet.planned_batch import BOILS, PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import day
 from journal.reading.entry import Hop
@@ -35,12 +36,13 @@ def full_kettle(planned: PlannedBatch) -> Stage:
     """What is to be read before the boil."""
     tasks = _vessel(planned, "kettle", "before")
     top_up = planned.boil.top_up
-    added = (_water(planned, top_up),) if top_up and top_up.value else ()
+    added = (_water(planned, top_up, "boil.top_up"),) if top_up and top_up.value else ()
     return Stage("Full kettle", (*planned.added("boil.before"), *tasks, *added))
 
 
-def _water(planned: PlannedBatch, water: Measure) -> Task:
-    return Task("Water added", words.volume(water.value, planned.system), boxes=(Box("in"),))
+def _water(planned: PlannedBatch, water: Measure, path: str) -> Task:
+    box = Box("in", "", planned.typed(path, VOLUME_KIND, "L"))
+    return Task("Water added", words.volume(water.value, planned.system), boxes=(box,))
 
 
 def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
@@ -60,21 +62,37 @@ def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
 
 def _hops(planned: PlannedBatch) -> Iterator[Task]:
     """In order of time: what boils longest goes in first."""
-    for hop in sorted(planned.boil.hops, key=lambda hop: -hop.boiled.value if hop.boiled else 0.0):
+    inwards = sorted(enumerate(planned.boil.hops), key=lambda each: -each[1].boiled.value if each[1].boiled else 0.0)
+    for place, hop in inwards:
         known = alpha_of(hop, planned.view.index.record.journal.malts)
         alpha = f", {_share(known.value)} alpha acid" if known else ""
         amount = words.weight(hop.weight.value, planned.system) if hop.weight else ""
-        yield Task(f"{hop.hop}{alpha}", amount, _hop_time(planned, hop), "", (Box("in at"),))
+        box = Box("in at", "", Typed(f"boil.hops[{place}]", CLOCK, after=_due(planned, hop), called=hop.hop or ""))
+        yield Task(f"{hop.hop}{alpha}", amount, _hop_time(planned, hop), "", (box,))
+
+
+def _due(planned: PlannedBatch, hop: Hop) -> tuple[str, float] | None:
+    """When a hop goes in by the boil's beginning; None for one that is in by then, or whose time is not known."""
+    if hop.boiled is None or planned.boil.time is None or hop.with_first_wort:
+        return None
+    start = planned.boil.time.value - hop.boiled.value
+    return (BOILS, start) if start > 0 else None
 
 
 def _share(value: float) -> str:
     return f"{value * 100:.1f}{UNBROKEN}%"
 
 
+def _from_to(what: str, time: Measure | None) -> tuple[Box, Box]:
+    """Room for the times at which something begins and ends."""
+    begins = Typed(f"{what} from", CLOCK, minutes=time.value if time else None)
+    return Box("from", "", begins), Box("to", "", Typed(f"{what} to", CLOCK))
+
+
 def boil(planned: PlannedBatch) -> Stage:
     """How long, hops by the clock, sugars."""
     time = planned.boil.time
-    first = Task("Boil", words.minutes(time.value) if time else "", "", "", (Box("from"), Box("to")))
+    first = Task("Boil", words.minutes(time.value) if time else "", "", "", _from_to("boil", time))
     if time is not None and time.value == 0:
         first = Task("Not boiled", note="What is not boiled is not made safe by the boil: keep everything clean.")
     tasks = (first, *_hops(planned), *planned.added("boil"))
@@ -92,7 +110,7 @@ def fermenter(planned: PlannedBatch) -> Stage:
     before = [(n, line) for n, line in enumerate(held.additions) if not joins_late(planned.batch, line)]
     tasks = [*planned.added("fermenter", before)]
     if held.top_up and held.top_up.value:
-        tasks.append(_water(planned, held.top_up))
+        tasks.append(_water(planned, held.top_up, "fermenter.top_up"))
     volume, gravity = read_at("fermenter", VOLUME), read_at("fermenter", GRAVITY)
     tasks.append(planned.volume(f"{volume.asked} at {words.temperature(20.0, planned.system)}", volume.figure))
     tasks.append(planned.gravity(gravity.asked, gravity.figure))
@@ -101,12 +119,15 @@ def fermenter(planned: PlannedBatch) -> Stage:
 
 def pitching(planned: PlannedBatch) -> Stage:
     """The yeast."""
-    boxes = (Box("wort at", planned.sign("°C")), Box("pitched at"))
+    boxes = (
+        planned.temperature_box("wort at", "fermenter.temperatures"),
+        Box("pitched at", "", Typed("fermenter.pitched", MOMENT, "", "fermenter.pitched")),
+    )
     held = planned.fermenter
     amount = words.unbroken(planned.batch.written("fermenter.yeast.amount"))
     tasks = [Task(held.yeast.strain or "Yeast", amount, held.yeast.form or "", "", boxes)]
     if held.oxygen:
-        tasks.append(Task("Oxygen", held.oxygen, boxes=(Box("given"),)))
+        tasks.append(Task("Oxygen", held.oxygen, boxes=(Box("given", "", Typed("fermenter.oxygen", WORDS)),)))
     return Stage("Pitching", tuple(tasks), (safety_note("carbon-dioxide"),))
 
 
@@ -119,12 +140,12 @@ def stand(planned: PlannedBatch) -> Stage | None:
     if not is_blank(held):
         at = words.temperature(held.temperature.value, planned.system) if held.temperature else ""
         time = f"for {words.minutes(held.time.value)}" if held.time else ""
-        tasks.append(Task("Stand", at, time, "", (Box("from"), Box("to"))))
+        tasks.append(Task("Stand", at, time, "", _from_to("stand", held.time)))
         tasks += [*planned.hops("stand"), *planned.added("stand")]
     if not is_blank(cooling):
         to = f"to {words.temperature(cooling.to.value, planned.system)}" if cooling.to else ""
         time = f"in {words.minutes(cooling.time.value)}" if cooling.time else ""
-        tasks.append(Task("Cooling", cooling.method or "", f"{to} {time}".strip(), "", (Box("from"), Box("to"))))
+        tasks.append(Task("Cooling", cooling.method or "", f"{to} {time}".strip(), "", _from_to("cooling", None)))
     return Stage("Stand and cooling", tuple(tasks))
 
 

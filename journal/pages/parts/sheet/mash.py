@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from journal.history.plan import Strike, strike
 from journal.history.plan.strike import ROOM, first_liquor, settles_at
+from journal.measures.units import LENGTH, PH, TEMPERATURE, VOLUME, WEIGHT
 from journal.measures.wording import US, plain, show, unit_for
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
-from journal.pages.parts.sheet.model import Box, Stage, Task
-from journal.pages.parts.sheet.planned_batch import PlannedBatch
+from journal.pages.parts.sheet.model import CLOCK, Box, Stage, Task, Typed
+from journal.pages.parts.sheet.planned_batch import AT, PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
@@ -28,16 +30,24 @@ _BOILING = 100.0
 def mill(planned: PlannedBatch) -> Stage:
     """Grist, its total, and the mill's gap as the brewer wrote it."""
     tasks = [
-        planned.weighed(planned.view.names[f"grains[{place}]"], grain.weight, _share(planned, place))
+        planned.weighed(
+            planned.view.names[f"grains[{place}]"], grain.weight, f"grains[{place}].weight", _share(planned, place)
+        )
         for place, grain in enumerate(planned.batch.grains)
     ]
     total = planned.view.figures.get("grain_weight")
     if total is not None and len(tasks) > 1:
         tasks.append(
-            Task("Grist in all", words.weight(total.value, planned.system), boxes=(Box("", planned.sign("kg")),))
+            Task(
+                "Grist in all",
+                words.weight(total.value, planned.system),
+                boxes=(Box("", planned.sign("kg"), planned.beside("grains", "in all", WEIGHT, "kg")),),
+            )
         )
     crush = planned.batch.written("crush")
-    tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set"),)))
+    gap = planned.typed("crush", LENGTH, "mm")
+    gap = replace(gap, unit=words.unit_of(crush) or gap.unit)
+    tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set", "", gap),)))
     return Stage("Mill", tuple(tasks))
 
 
@@ -65,7 +75,7 @@ def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike 
 
 def _strike(planned: PlannedBatch, grain: float | None) -> Task:
     found = strike_of(planned, grain)
-    boxes = (Box("read", planned.sign("°C")),)
+    boxes = (planned.temperature_box("read", "mash.strike"),)
     if found is None:
         return Task("Strike temperature", boxes=boxes)
     if found.temperature > _BOILING:
@@ -96,9 +106,12 @@ def _grain_temperature(planned: PlannedBatch, grain: float | None) -> Task:
         shown = [plain(kelvin.convert_difference(value), places) for value, places in (
             (step, 0), (colder.temperature - usual.temperature, 1))]  # fmt: skip
         note += f"Each {shown[0]}{UNBROKEN}{degree} colder wants {shown[1]}{UNBROKEN}{degree} more."
-    return Task(
-        "Grain temperature", words.temperature(at, planned.system), "", note.strip(), (Box("read", planned.sign("°C")),)
-    )
+    box = planned.temperature_box("read", "mash.grain_temperature")
+    return Task("Grain temperature", words.temperature(at, planned.system), "", note.strip(), (box,))
+
+
+def _measured(planned: PlannedBatch, path: str) -> Box:
+    return Box("measured", planned.sign("L"), planned.typed(path, VOLUME, "L"))
 
 
 def liquor(planned: PlannedBatch) -> Stage:
@@ -119,7 +132,7 @@ def liquor(planned: PlannedBatch) -> Stage:
     return Stage(
         "Mash liquor",
         (
-            Task("Mash liquor", amount, "", note, (Box("measured", planned.sign("L")),)),
+            Task("Mash liquor", amount, "", note, (_measured(planned, "mash.liquor"),)),
             _grain_temperature(planned, grain),
             _strike(planned, grain),
         ),
@@ -131,7 +144,12 @@ def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
     name = "Rest" if len(planned.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
     at = words.temperature(rest.temperature.value, planned.system) if rest.temperature else ""
     time = f"for {words.minutes(rest.time.value)}" if rest.time else ""
-    return Task(name, at, time, _brought(planned, place, rest), (Box("settled at", planned.sign("°C")), Box("from")))
+    path, minutes = f"mash.rests[{place}]", rest.time.value if rest.time else None
+    boxes = (
+        Box("settled at", planned.sign("°C"), planned.beside(path, "settled", TEMPERATURE, "°C")),
+        Box("from", "", Typed(path, CLOCK, minutes=minutes)),
+    )
+    return Task(name, at, time, _brought(planned, place, rest), boxes)
 
 
 def _brought(planned: PlannedBatch, place: int, rest: Rest) -> str:
@@ -158,7 +176,9 @@ def mash(planned: PlannedBatch) -> Stage:
     """Salts and acids, rests, the mash's pH."""
     tasks = [*planned.added("mash"), *planned.hops("mash")]
     tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
-    tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=(Box("read"), Box("at", planned.sign("°C")))))
+    at = Box("at", planned.sign("°C"), planned.beside("mash.ph", AT, TEMPERATURE, "°C"))
+    boxes = (Box("read", "", planned.typed("mash.ph", PH)), at)
+    tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=boxes))
     acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
     return Stage("Mash", tuple(tasks), (safety_note("acids"),) if acid else ())
 
@@ -172,10 +192,11 @@ def _sparge(planned: PlannedBatch) -> Iterator[Task]:
     fillings = [words.volume(filling.value, planned.system) for filling in planned.lauter.fillings] or [""]
     for place, amount in enumerate(fillings):
         which = f"{name}, {ordinal(place)} filling" if len(fillings) > 1 else name
-        yield Task(which, amount, boxes=(Box("measured", planned.sign("L")),))
+        path = f"lauter.liquor[{place}]" if len(fillings) > 1 else "lauter.liquor"
+        yield Task(which, amount, boxes=(_measured(planned, path),))
     at = planned.lauter.liquor_temperature
     warmth = words.temperature(at.value, planned.system) if at else ""
-    yield Task("Sparge temperature", warmth, boxes=(Box("read", planned.sign("°C")),))
+    yield Task("Sparge temperature", warmth, boxes=(planned.temperature_box("read", "lauter.liquor_temperature"),))
 
 
 def run_off(planned: PlannedBatch) -> Stage:

@@ -6,13 +6,39 @@ from dataclasses import dataclass
 
 from journal.pages.model import Link
 
+#: Kinds of what is typed into a box that is no quantity: a gravity, a time by the clock, a day and time, words.
+GRAVITY, CLOCK, MOMENT, WORDS = "gravity", "clock", "moment", "words"
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What a browser may take for a box.
+
+    `key` tells it from the sheet's other boxes; `kind` is a kind of quantity by its name, GRAVITY, CLOCK, MOMENT or WORDS, and
+    `unit` what a number without one counts in. `field` is the path that it fills in the entry, empty for what has none, and
+    `planned` what the entry says there already. `expected` are the ends of what nine readings in ten show, L at 20 °C or SG.
+    A rest that begins at this time lasts `minutes`; a time falls due `after` that of another box, by so many minutes. What is done
+    then is `called` so where the task's own words say more than its name.
+    """
+
+    key: str
+    kind: str
+    unit: str = ""
+    field: str = ""
+    planned: str = ""
+    expected: tuple[float, float] | None = None
+    minutes: float | None = None
+    after: tuple[str, float] | None = None
+    called: str = ""
+
 
 @dataclass(frozen=True)
 class Box:
-    """Room to write in: what goes there, and its unit; both may be empty."""
+    """Room to write in: what goes there, and its unit; both may be empty. `typed`: what a browser may take there."""
 
     words: str
     unit: str = ""
+    typed: Typed | None = None
 
 
 @dataclass(frozen=True)
@@ -91,7 +117,10 @@ class Strip:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Everything on a working sheet; `wanting` says what the entry lacks and what it would give, in its own words."""
+    """Everything on a working sheet; `wanting` says what the entry lacks and what it would give, in its own words.
+
+    `for_script` is what a browser needs to take the readings, as JSON.
+    """
 
     basis: str
     wanting: tuple[str, ...]
@@ -102,3 +131,4 @@ class Sheet:
     liquor: tuple[str, ...]
     acid: SafetyNote
     codes: str
+    for_script: str

@@ -8,6 +8,7 @@ from journal.history.plan import target_of
 from journal.history.plan.readings import expected_readings
 from journal.pages.parts.sheet import kettle, mash, strips, words
 from journal.pages.parts.sheet.by_shares import how_weighed, why_not_weighed
+from journal.pages.parts.sheet.for_script import for_script
 from journal.pages.parts.sheet.liquor import of_liquor
 from journal.pages.parts.sheet.model import Sheet, Stage
 from journal.pages.parts.sheet.off_target import RULE, off_target
@@ -27,16 +28,18 @@ def sheet(view: BatchView) -> Sheet | None:
     planned = _bench(view)
     target = target_of(view.batch)
     tables = off_target(planned, target) if target is not None else ()
+    stages = tuple(stage for stage in _stages(planned) if stage is not None)
     return Sheet(
         basis=_basis(planned, target),
         wanting=tuple(_wanting(planned, target)),
-        stages=tuple(stage for stage in _stages(planned) if stage is not None),
+        stages=stages,
         tables=tables,
         rule=RULE if tables else "",
         strips=(strips.hydrometer(planned, target), strips.volume(planned)),
         liquor=of_liquor(planned),
         acid=safety_note("acids"),
         codes=_CODES,
+        for_script=for_script(planned, stages),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from journal.figures.as_read import VolumeReading
@@ -29,6 +30,12 @@ def weight(value: float, system: str) -> str:
 def volume(value: float, system: str) -> str:
     """L, as it is measured out."""
     return unbroken(writing.volume(value, system))
+
+
+def unit_of(amount: str) -> str:
+    """The first unit in an amount: that in which the next is typed."""
+    found = re.search(r"[^\W\d_]+", amount)
+    return found[0] if found else ""
 
 
 def temperature(value: float, system: str) -> str:
