@@ -55,7 +55,7 @@ class _RecipeLines:
 
     def groups(self) -> Iterator[tuple[str, list[tuple[str, str]]]]:
         """By kinds, in the order of the work."""
-        recipe = recipe_of(self.batch)
+        recipe = recipe_of(self.batch, self.malts)
         yield "Grist", [(self.weight(line.weight, self.by.by_grist), self.malt(line)) for line in recipe.grains]
         yield "Mash", list(self.mash())
         yield "Souring", list(self.souring())
@@ -70,7 +70,7 @@ class _RecipeLines:
         return writing.weight(kg * factor, self.system) if kg else ""
 
     def named(self, key: str) -> str:
-        """A malt or sugar by its name in malts.yaml, as written where it has none."""
+        """A malt, sugar or hop by its name in malts.yaml, as written where it has none."""
         sheet = self.malts.by_key.get(key)
         return (sheet.name if sheet else None) or key
 
@@ -153,7 +153,7 @@ class _RecipeLines:
         """A hop, its alpha acid, and when it goes in."""
         alpha = "" if line.alpha is None else f"{show(line.alpha, 0.0, '1', self.system)} alpha acid"
         when = "first wort" if line.first_wort else _when(line.at, line.minutes)
-        return ", ".join(part for part in (line.hop, alpha, when) if part) + self.on_day(line.on)
+        return ", ".join(part for part in (self.named(line.hop), alpha, when) if part) + self.on_day(line.on)
 
     def addition(self, line: RecipeAddition) -> tuple[str, str]:
         """Anything else; what was not weighed stays as it was written, and that is said."""

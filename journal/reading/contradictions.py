@@ -27,6 +27,7 @@ def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     yield from _infusions(batch)
     yield from _pressure(batch)
     yield from _waters(batch, brewery)
+    yield from _vessel(batch, brewery)
 
 
 def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Problem]:
@@ -83,6 +84,14 @@ def _pressure(batch: Batch) -> Iterator[Problem]:
         hint = "Let it down, and keep a relief valve on it. A container over its rating can burst."
         place, other = batch.place("package.pressure"), batch.place("package.rated")
         yield Problem("pressure-over-rating", message, hint, place, expected_by=other)
+
+
+def _vessel(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    named = batch.fermenter.vessel
+    if named is not None and brewery.fermenters and named not in brewery.fermenters:
+        hint = did_you_mean(named, list(brewery.fermenters), "List it under `fermenters` in entries/brewery.yaml.")
+        message = f"brewery.yaml lists no fermenter called “{named}”"
+        yield Problem("vessel-unknown", message, hint, batch.place("fermenter.vessel"))
 
 
 def _waters(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
