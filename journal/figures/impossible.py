@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import fsum
 
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.fermenting import fermenting
@@ -57,7 +58,7 @@ class _Checker:
             for source, sd in result.parts:
                 if source.path in self.batch.places:
                     shares.setdefault(source.path, []).append((sd / result.sd) ** 2)
-        shared = {path: sum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
+        shared = {path: fsum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
         return max(shared, key=lambda path: shared[path], default="")
 
     def impossible(self, results: list[Result], what: str) -> Problem:
@@ -102,7 +103,7 @@ _STEPS = (
 
 def _litres_joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
-    sugar = sum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
+    sugar = fsum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
     top_up = check.figures.get(BY_PATH[f"{group}.top_up"].figure)
     return (top_up.value if top_up else 0.0) + DISSOLVED_SUGAR * float(sugar)
 
@@ -182,7 +183,7 @@ def _more_packaged(check: _Checker) -> Iterator[Problem]:
     # what a guest's was that was weighed or dipped is not known here
     if not package or not fermenter or any(is_weight(each.unit) or is_depth(each.unit) for each in guests):
         return
-    filled = fermenter.value + sum(volume.value for volume in guests)
+    filled = fermenter.value + fsum(volume.value for volume in guests)
     if package.value > filled * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"

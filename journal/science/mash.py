@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 #: Rinses that a fly sparge counts for: more than one, fewer than the endless number of the textbook's plug flow (common
 #: practice).
@@ -122,7 +123,7 @@ def lauter_efficiency(
     if dissolved == 0.0:
         raise ValueError("with no extract dissolved there is no lauter efficiency")
     runnings = run_off(water_masses, grain_weight, retained, dissolved, moisture)
-    return sum(extract for _, extract in runnings) / dissolved
+    return fsum(extract for _, extract in runnings) / dissolved
 
 
 def ph_at_20(ph: float, temperature: float) -> float:
@@ -148,7 +149,7 @@ def minutes_in_range(rests: Sequence[tuple[float, float]], low: float, high: flo
     >>> minutes_in_range([(52.0, 10.0), (66.0, 60.0), (76.0, 10.0)], 54.0, 66.0)
     60.0
     """
-    return sum((minutes for temperature, minutes in rests if low <= temperature <= high), 0.0)
+    return fsum(minutes for temperature, minutes in rests if low <= temperature <= high)
 
 
 def conversion(end: float, start: float, constant: float, minutes: float) -> float:
