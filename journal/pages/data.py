@@ -202,7 +202,10 @@ def _course(course: FigureCourse) -> dict[str, Any]:
 
 
 def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
-    numbers = {name: getattr(result, name) for name in ("effect", "low", "high", "p_value", "adjusted_p")}
+    numbers = {
+        name: getattr(result, name)
+        for name in ("effect", "low", "high", "judged_low", "judged_high", "p_value", "adjusted_p")
+    }
     return {
         "lever": result.lever,
         "group": result.group,

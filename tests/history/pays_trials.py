@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import NamedTuple
 
 import numpy as np
 
@@ -35,6 +36,21 @@ from journal.history.pays import Pays
 A_POINT = 0.01
 
 
+class Said(NamedTuple):
+    """One number that was told, of a name: its error, the interval told, and the truth."""
+
+    name: str
+    error: float
+    low: float
+    high: float
+    truth: float
+
+    @property
+    def covers(self) -> bool:
+        """Whether the interval holds the truth."""
+        return self.low <= self.truth <= self.high
+
+
 @dataclass(frozen=True)
 class PaysTrial:
     """A brewery's answer beside the truth: its mean account (not dissolved, tun, kettle, fermenter), what each change brings."""
@@ -48,14 +64,14 @@ class PaysTrial:
         best = sorted(self.gains, key=lambda key: -self.gains[key])[:2]
         return bool(self.pays.changes) and self.pays.changes[0].key in best
 
-    def errors(self) -> Iterator[tuple[str, float, bool]]:
+    def errors(self) -> Iterator[Said]:
         """Of every change told its error, and whether its interval holds the truth."""
         for change in self.pays.changes:
             if change.key in self.gains:
                 truth = self.gains[change.key]
-                yield change.key, change.gain - truth, change.low <= truth <= change.high
+                yield Said(change.key, change.gain - truth, change.low, change.high, truth)
 
-    def losses(self) -> Iterator[tuple[str, float, bool]]:
+    def losses(self) -> Iterator[Said]:
         """The same of the losses and of what reached the fermenter; what stayed in the tun is left out, for here it is not told apart."""
         by_place = {loss.place: loss for loss in self.pays.losses}
         into = self.pays.into_fermenter
@@ -65,7 +81,7 @@ class PaysTrial:
             ("fermenter", into.value, into, self.account[3]),
         )
         for name, value, told, truth in rows:
-            yield name, value - float(truth), told.low <= truth <= told.high
+            yield Said(name, value - float(truth), told.low, told.high, float(truth))
 
 
 def pays_trial(house_of: Callable[[np.random.Generator], House], seed: int) -> PaysTrial:
@@ -83,12 +99,16 @@ def pays_trial(house_of: Callable[[np.random.Generator], House], seed: int) -> P
     return PaysTrial(pays, account, gains)
 
 
-def _rows(title: str, found: list[tuple[str, float, bool]]) -> Iterator[str]:
-    yield f"{title:<40}{'told':>6}{'bias':>8}{'error':>8}{'covers':>9}"
-    for name in dict.fromkeys(name for name, _, _ in found):
-        errors = np.array([error for key, error, _ in found if key == name]) * 100
-        covers = np.mean([inside for key, _, inside in found if key == name])
-        yield f"{name:<40}{len(errors):>6}{np.mean(errors):>+8.2f}{np.std(errors):>8.2f}{covers:>9.1%}"
+def _rows(title: str, found: list[Said]) -> Iterator[str]:
+    yield f"{title:<40}{'told':>6}{'truth':>8}{'bias':>8}{'error':>8}{'±':>8}{'covers':>9}"
+    for name in dict.fromkeys(said.name for said in found):
+        of_it = [said for said in found if said.name == name]
+        errors = np.array([said.error for said in of_it]) * 100
+        truth = 100 * np.mean([said.truth for said in of_it])
+        reach = 50 * np.mean([said.high - said.low for said in of_it])
+        covers = np.mean([said.covers for said in of_it])
+        numbers = f"{truth:>8.2f}{np.mean(errors):>+8.2f}{np.std(errors):>8.2f}{reach:>8.2f}{covers:>9.1%}"
+        yield f"{name:<40}{len(errors):>6}{numbers}"
 
 
 def table(count: int) -> str:

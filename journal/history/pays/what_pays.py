@@ -211,7 +211,7 @@ def _where_it_goes(
     by_sheet = np.append(mean.shares[0] - 1.0, mean.shares[1:]) * sheets
     reach = habitual.factor * np.sqrt(variances(mean.slopes, habitual.habits.covariance) + by_sheet**2)
     quarter = _best_quarter(habitual) if len(habitual.brewings) >= QUARTER_FROM else None
-    limit = np.mean([physical_limit(brewing) for brewing in habitual.at_mean()], axis=0)
+    limit = habitual.at_mean(physical_limit)
     losses = tuple(
         ExtractLoss(
             place=name,
