@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from collections.abc import Iterator
@@ -198,6 +199,27 @@ def test_sheets_do_not_mix(phone: BrowserContext, root: Path, tmp_path: Path) ->
     assert lines_of(second).split() == ["---", "batch:", "15", "---"]
     pages[1].reload()
     assert pages[1].locator('[data-box="mash.first_wort"] input').input_value() == "1.072"
+
+
+def test_weights_of_a_grist_by_shares_join_it(
+    phone: BrowserContext, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = journal_in(tmp_path / "journal")
+    shares = PLAN.format(number="15").replace("weight: 4.00 kg", "share: 95 %").replace("weight: 200 g", "share: 5 %")
+    (root / "entries" / "15.md").write_text(shares)
+    page = opened(phone, page_alone(root, "15")[1])
+    lines_of(page)
+    assert "the entry has no weight of pale malt, amber malt" in page.locator(".heeded").inner_text().lower()
+    page.get_by_role("button", name="pale malt, weighed: as said").tap()
+    write(page, "grains[1].weight", "215 g")
+    sheet = tmp_path / "sheet.md"
+    sheet.write_text(lines_of(page))
+    monkeypatch.chdir(root)
+    ended = CliRunner().invoke(main, ["enter", "15", str(sheet), "--yes"])
+    assert ended.exit_code == 0, ended.output
+    entry = (root / "entries" / "15.md").read_text()
+    assert re.search(r"  - malt: pale malt\n    share: 95 %\n    weight: \d\.\d\d kg\n", entry)
+    assert "    share: 5 %\n    weight: 215 g\n" in entry
 
 
 HOSTILE = (

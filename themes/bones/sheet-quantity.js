@@ -101,7 +101,8 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     }
     const word = /^[^\s\d]+/.exec(rest)?.[0] ?? rest;
     const hint = `Write it like this: ${kind.example}.`;
-    const other = Object.values(kinds).find((each) => word in each.units)?.called.replace(/^an? /, "") ?? otherUnits[word];
+    const ours = Object.values(kinds).find((each) => Object.hasOwn(each.units, word))?.called.replace(/^an? /, "");
+    const other = ours ?? (Object.hasOwn(otherUnits, word) ? otherUnits[word] : "");
     if (other) throw new Refusal(`“${word}” is a unit of ${other}, and ${kind.called} is wanted`, hint);
     throw new Refusal(`“${word}” is no unit of ${kind.called.replace(/^an? /, "")} that the journal knows`, hint);
   };
@@ -156,7 +157,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
   const measure = (text, name, beside) => {
     // a vessel may be weighed, or dipped with a stick
     const word = name === "volume" && /[\p{L}]+/u.exec(text)?.[0];
-    const as = ["weight", "depth"].find((other) => word && word in kinds[other].units) ?? name;
+    const as = ["weight", "depth"].find((other) => word && Object.hasOwn(kinds[other].units, word)) ?? name;
     const kind = kinds[as];
     const cursor = new Cursor(withPoint(text, false));
     const number = numberOf(cursor, kind.example);
@@ -181,7 +182,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     const word = /^[^\s\d]+/.exec(cursor.rest)?.[0];
     let scale = beside;
     if (word && word !== "at") {
-      if (!(word in STRENGTHS)) throw new Refusal(`“${word}” is no unit of gravity`, `Write it like this: ${GRAVITY_EXAMPLE}.`);
+      if (!Object.hasOwn(STRENGTHS, word)) throw new Refusal(`“${word}” is no unit of gravity`, `Write it like this: ${GRAVITY_EXAMPLE}.`);
       scale = STRENGTHS[word];
       cursor.rest = cursor.rest.slice(word.length);
     } else cursor.rest = before;
