@@ -5,6 +5,8 @@ In: a batch's figures as recorded and what is expected of its brewhouse. Out: a 
 
 from __future__ import annotations
 
+from math import fsum
+
 import numpy as np
 
 from journal.balance.model import BalanceModel, Equation
@@ -80,7 +82,7 @@ class _Builder:
         if factor:
             # a factor taken too small makes every strength too large
             shared["wort_factor"] = -factor
-        own = (result.sd**2 - sum(part**2 for part in shared.values())) ** 0.5
+        own = (result.sd**2 - fsum(part**2 for part in shared.values())) ** 0.5
         for name in shared:
             if name not in self.unknowns:
                 self.expect_unknown(name, Expectation(0.0, 1.0))
@@ -167,7 +169,7 @@ def _facts(b: _Builder) -> Facts:
         sheet=b.value("potential_extract") or 1.0,
         grain=b.value("grain_weight"),
         moisture=b.value("grain_moisture"),
-        run_offs=run_offs_of(lauter.method),
+        run_offs=run_offs_of(lauter.method, len(lauter.fillings)),
         hours=boil.time.value / 60 if boil.time else 1.0,
         kettle_sugar_water=water_with(boil.additions, "kettle_added_extract"),
         fermenter_sugar_water=water_with((*b.batch.stand.additions, *before), "fermenter_added_extract"),

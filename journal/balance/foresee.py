@@ -22,7 +22,7 @@ from journal.reading import Batch
 from journal.reading.known_readings import AT_STATIONS
 
 #: What is measured on the day, and so not known on its eve.
-_ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
+ON_THE_DAY = frozenset(reading.path for reading in AT_STATIONS)
 #: A reconciled value is never taken to stray by less than this share of what the truth does.
 _LEAST_STRAYING = 0.3
 #: Degrees of freedom beyond the batches learnt from: common practice counts for a few of them.
@@ -57,7 +57,7 @@ def solve_ahead(batch: Batch, recorded: BatchFigures, priors: Priors) -> Solutio
     """The batch as it was to be expected, without the day's readings; None where grist or liquor is not known, or make no
     wort.
     """
-    model = build_model(batch, recorded, priors, without=_ON_THE_DAY)
+    model = build_model(batch, recorded, priors, without=ON_THE_DAY)
     if model is None or not model.mashed:
         return None
     try:

@@ -14,6 +14,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from importlib import import_module
+from keyword import iskeyword
 from textwrap import shorten
 from typing import Any, NoReturn
 
@@ -45,6 +46,10 @@ COMMANDS = {
     "table": (
         "table",
         "Write all that was recorded as a table, a row a batch; `wortbook begin --table` reads it in again.",
+    ),
+    "try": (
+        "what_if",
+        "Say what a batch would have come to with some FIELD otherwise, such as 'crush=1.0 mm' or 'lauter.liquor=+2 L'.",
     ),
     "watch": ("build", "Build, show the site on this machine, and rebuild at every change until Ctrl-C."),
 }
@@ -88,7 +93,9 @@ class _Commands(click.Group):
         del ctx
         if cmd_name not in COMMANDS:
             return None
-        found = getattr(import_module(f"journal.cli.{COMMANDS[cmd_name][0]}"), cmd_name)
+        # what Python keeps for itself has a dash below behind it
+        name = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
+        found = getattr(import_module(f"journal.cli.{COMMANDS[cmd_name][0]}"), name)
         return found if isinstance(found, click.Command) else None
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

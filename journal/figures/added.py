@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import Observed
@@ -62,11 +63,11 @@ class Added:
         self.o = o
         self.batch = o.batch
         every = [line for group in (*_EARLY, "boil", "stand", "fermenter") for line in _additions(o.batch, group)]
-        self.whole = sum(self._plain(line, f"{path}") for path, line in every) + self._grist()
+        self.whole = fsum(self._plain(line, f"{path}") for path, line in every) + self._grist()
 
     def _grist(self) -> float:
         """kg of extract that the grist could give, as far as it is known."""
-        return sum(
+        return fsum(
             grain.weight.value * self._share(grain, f"grains[{index}]")
             for index, grain in enumerate(self.batch.grains)
             if grain.weight
@@ -176,4 +177,4 @@ def additions_seen(o: Observer) -> dict[str, Observed]:
 
 def water_in(added: Iterable[Any], extract: float) -> float:
     """kg of water that came with additions of these weights, kg, and this extract, kg."""
-    return max(sum(nominal(weight) for weight in added) - extract, 0.0)
+    return max(fsum(nominal(weight) for weight in added) - extract, 0.0)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.catalogue import figure
 from journal.science import mash, water
 
@@ -29,7 +31,7 @@ def extract_left_well_mixed(
     poured = [grain_moisture + mash_liquor * water.density(20.0)]
     poured += [sparge_liquor * water.density(20.0) / max(sparges, 1)] * sparges
     runnings = mash.run_off(poured, 1.0, wort_left - unlautered_extract, dissolved_extract, 0.0)
-    return dissolved_extract - sum(extract for _, extract in runnings)
+    return dissolved_extract - fsum(extract for _, extract in runnings)
 
 
 @figure(unit="kg", group=GROUP, formula="{unlautered_extract} − {extract_left_well_mixed}", source="definition")

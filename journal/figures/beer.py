@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.added import JoinedLate
 from journal.figures.catalogue import figure
 from journal.science import beer, ethanol, fermentation, wort
@@ -15,7 +17,7 @@ ALCOHOL_MODEL = 0.0014
 @figure(unit="kg", group=GROUP, formula="Σ extract it brings, over {late_additions}", source="definition")
 def late_extract(late_additions: tuple[JoinedLate, ...]) -> float:
     """Extract that joined during fermentation."""
-    return sum((late.brings for late in late_additions), 0.0)
+    return fsum(late.brings for late in late_additions)
 
 
 @figure(

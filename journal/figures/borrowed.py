@@ -7,7 +7,8 @@ brew day could give is missing, with the reason.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from math import fsum
 from typing import Any
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
@@ -32,6 +33,10 @@ _OWN_VESSEL = ("package_loss", "packaged_share")
 def _none_of_them(_o: Observer) -> dict[str, Observed]:
     """Of a batch without relatives nothing was parted and nothing joined."""
     return {"part_worts": Observed(wanting=("a part",)), "joined_worts": Observed(wanting=("a brew that joined",))}
+
+
+def _together(volumes: Sequence[float]) -> float:
+    return fsum(volumes)
 
 
 def of_plato(strength: Any) -> GravityReading:
@@ -104,7 +109,7 @@ def _thinned(batch: Batch, plato: Observed, find: Callable[[str], Observed]) -> 
         "volume": find("fermenter_volume"),
         "plato": plato,
         "top_up": find("fermenter_top_up"),
-        "added_weight": Observed(sum(weights)),
+        "added_weight": Observed(fsum(weights)),
         "added_extract": find("fermenter_added_extract"),
     }
 
@@ -150,7 +155,7 @@ def _whole(kin: Kin, found: dict[str, Observed]) -> dict[str, Observed]:
     own_vessel = _fermented_here(batch) or any(part.taken for part in parts)
     if batch.fermenter.volume is None and not own_vessel:
         volumes = all_of([volume for volume, _ in poured])
-        total = work_out(lambda volumes: float(sum(volumes)), volumes=volumes)
+        total = work_out(_together, volumes=volumes)
         words = f"that of {in_words([part.id for part in parts])} together"
         name = "fermenter_volume_reading"
         given[name] = Observed(None if total.wanting else VolumeReading(total.value, None), total.wanting, words)
@@ -182,7 +187,7 @@ def _host(kin: Kin, found: dict[str, Observed]) -> dict[str, Observed]:
 
 
 def _by_volume(volumes: tuple[float, ...], values: tuple[float, ...]) -> float:
-    return sum(v * x for v, x in zip(volumes, values, strict=True)) / sum(volumes)
+    return fsum(v * x for v, x in zip(volumes, values, strict=True)) / fsum(volumes)
 
 
 def _blended(kin: Kin) -> dict[str, Observed]:
@@ -210,7 +215,7 @@ def _blended(kin: Kin) -> dict[str, Observed]:
         given["last_gravity"] = Observed(None if last.wanting else reading, last.wanting, words)
     volumes = all_of(poured, lambda each: tuple(volume.volume for volume in each))
     if batch.fermenter.volume is None:
-        total = work_out(lambda volumes: float(sum(volumes)), volumes=volumes)
+        total = work_out(_together, volumes=volumes)
         given["fermenter_volume_reading"] = Observed(VolumeReading(total.value, None), (), words)
     for name in _BY_VOLUME:
         values = all_of([kin.find(each, name) for each in blended])

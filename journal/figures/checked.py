@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from math import fsum
 from typing import Any, NamedTuple, TypeVar
 
 from journal.figures.instruments import Deviations
@@ -117,8 +118,8 @@ class Checked:
         sizes = [off(check) for _, check in found]
         count = len(sizes)
         return InstrumentError(
-            sum(size for size, _ in sizes) / count,
-            sum(sd**2 for _, sd in sizes) ** 0.5 / count,
+            fsum(size for size, _ in sizes) / count,
+            fsum(sd**2 for _, sd in sizes) ** 0.5 / count,
             tuple(f"{path}.checks[{place}]" for place, _ in found),
         )
 

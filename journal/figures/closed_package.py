@@ -15,6 +15,7 @@ from journal.figures.resolve import BatchFigures
 from journal.measures.units import convert
 from journal.problems import Problem
 from journal.reading import Batch, Brewery
+from journal.reading.kinds import ingredient_named
 from journal.science import carbonation as gas
 
 #: Volumes of carbon dioxide that bottles bear (common practice): those of unknown make, and such as are made for pressure.
@@ -82,14 +83,18 @@ def _gas(batch: Batch, figures: BatchFigures) -> _Gas | None:
     volume = figures.get("package_volume") or figures.get("fermenter_volume")
     if priming.weight is None or sugar is None or volume is None or volume.value <= 0:
         return None
-    return _Gas(gas.from_sugar(priming.weight.value, volume.value, sugar), 0.0, alone=True)
+    brought = gas.from_sugar(priming.weight.value, volume.value, sugar)
+    return _Gas(brought, brought * gas.SUGARS_DIFFER.get(sugar, 0.0), alone=True)
 
 
 def _uncomputed(batch: Batch) -> Iterator[Problem]:
     priming = batch.package.priming
     if priming.addition and priming_sugar_of(priming) is None:
         message = f"how much gas {priming.addition} brings can't be calculated, so nothing here says that it is safe"
-        hint = f"Work it out by another source, or prime with one of {', '.join(gas.SUGARS)}, weighed."
+        named = ingredient_named(priming.addition)
+        if named is not None and named.name in gas.UNFERMENTED:
+            message = f"brewer’s yeast ferments next to nothing of {priming.addition}, and what else gets in may ferment all of it"
+        hint = f"Prime with one of {', '.join(gas.SUGARS)}, weighed; or work it out by another source."
         yield Problem("priming-uncomputed", message, hint, batch.place("package.priming.addition"))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading as ReadGravity
@@ -41,7 +42,7 @@ def _unit(scale: Scale) -> str:
 def _counted(number: Any, unit: str) -> Counted:
     parts = contributions(number)
     checks = tuple(of.path for of in parts if of.path.endswith("]") and ".checks[" in of.path)
-    return Counted(nominal(number), sum(part * part for part in parts.values()) ** 0.5, unit, checks)
+    return Counted(nominal(number), fsum(part * part for part in parts.values()) ** 0.5, unit, checks)
 
 
 class Recordings:

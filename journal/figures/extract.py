@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.as_read import VolumeReading
 from journal.figures.catalogue import figure
 from journal.figures.corrected import litres
@@ -39,7 +41,7 @@ def dissolved_extract(
 @figure(unit="kg", group=ACCOUNT, formula="Σ weight × extract as is, over {mash_additions}", source="definition")
 def mash_added_extract(mash_additions: tuple[GrainExtract, ...]) -> float:
     """Extract of what was added in the mash."""
-    return sum((extract_of(sugar) for sugar in mash_additions), 0.0)
+    return fsum(extract_of(sugar) for sugar in mash_additions)
 
 
 @figure(
@@ -47,7 +49,7 @@ def mash_added_extract(mash_additions: tuple[GrainExtract, ...]) -> float:
 )
 def kettle_early_extract(kettle_early_additions: tuple[GrainExtract, ...]) -> float:
     """Extract of what joined between the mash and the full kettle's reading."""
-    return sum((extract_of(sugar) for sugar in kettle_early_additions), 0.0)
+    return fsum(extract_of(sugar) for sugar in kettle_early_additions)
 
 
 @figure(unit="kg", group=ACCOUNT, formula="{mash_added_extract} + {kettle_early_extract}", source="definition")
@@ -65,13 +67,13 @@ def kettle_extract(kettle_volume: float, kettle_gravity: float) -> float:
 @figure(unit="kg", group=ACCOUNT, formula="Σ weight × extract as is, over {boil_additions}", source="definition")
 def kettle_added_extract(boil_additions: tuple[GrainExtract, ...]) -> float:
     """Extract of sugars added to the kettle."""
-    return sum((extract_of(sugar) for sugar in boil_additions), 0.0)
+    return fsum(extract_of(sugar) for sugar in boil_additions)
 
 
 @figure(unit="kg", group=ACCOUNT, formula="Σ weight × extract as is, over {fermenter_additions}", source="definition")
 def fermenter_added_extract(fermenter_additions: tuple[GrainExtract, ...]) -> float:
     """Extract of sugars that joined after the boil."""
-    return sum((extract_of(sugar) for sugar in fermenter_additions), 0.0)
+    return fsum(extract_of(sugar) for sugar in fermenter_additions)
 
 
 @figure(unit="kg", group=ACCOUNT, formula="{kettle_added_extract} + {fermenter_added_extract}", source="definition")
@@ -95,13 +97,13 @@ def fermenter_extract(fermenter_volume: float, original_gravity: float) -> float
 @figure(unit="kg", group=ACCOUNT, formula="Σ {part_worts} × {original_extract} / 100", source="mass balance")
 def parts_extract(part_worts: tuple[float, ...], original_extract: float) -> float:
     """Extract of the wort that went into the batch's parts."""
-    return sum(part_worts) * original_extract / 100.0
+    return fsum(part_worts) * original_extract / 100.0
 
 
 @figure(unit="kg", group=ACCOUNT, formula="Σ extract in {joined_worts}", source="mass balance")
 def joined_extract(joined_worts: tuple[mixing.Poured, ...]) -> float:
     """Extract of other brews that went into the same fermenter."""
-    return sum(wort.extract(each.volume, each.plato) for each in joined_worts)
+    return fsum(wort.extract(each.volume, each.plato) for each in joined_worts)
 
 
 @figure(unit="kg", group=ACCOUNT, formula="{potential_extract} − {dissolved_extract}", source="definition")

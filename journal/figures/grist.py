@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.brought import enter_readings
 from journal.figures.catalogue import figure
 from journal.figures.mashing import SortedGrain
@@ -20,7 +22,7 @@ def extract_of(grain: GrainExtract) -> float:
 @figure(unit="kg", group=GROUP, formula="Σ weight, over {grain_weights}", source="definition")
 def grain_weight(grain_weights: tuple[float, ...]) -> float:
     """Weight of the grist as milled."""
-    return sum(grain_weights)
+    return fsum(grain_weights)
 
 
 @figure(
@@ -31,13 +33,13 @@ def grain_weight(grain_weights: tuple[float, ...]) -> float:
 )
 def potential_extract(grain_extracts: tuple[GrainExtract, ...]) -> float:
     """What the laboratory's fine-grind mash would dissolve from the grist."""
-    return sum(extract_of(grain) for grain in grain_extracts)
+    return fsum(extract_of(grain) for grain in grain_extracts)
 
 
 @figure(unit="kg", group=GROUP, formula="Σ weight × moisture, over {grain_moistures}", source="definition")
 def grain_moisture(grain_moistures: tuple[Weighted, ...]) -> float:
     """Water that the grain itself brings into the mash."""
-    return float(sum(grain.weight * grain.value for grain in grain_moistures))
+    return fsum(grain.weight * grain.value for grain in grain_moistures)
 
 
 @figure(
@@ -48,8 +50,8 @@ def grain_moisture(grain_moistures: tuple[Weighted, ...]) -> float:
 )
 def diastatic_power(grain_powers: tuple[Weighted, ...]) -> float:
     """The grist's power to turn starch into sugar; grains without extract don't count, and it is never below 0."""
-    power = sum(grain.weight * max(grain.value, 0.0) for grain in grain_powers)
-    return float(power / sum(grain.weight for grain in grain_powers))
+    power = fsum(grain.weight * max(grain.value, 0.0) for grain in grain_powers)
+    return float(power / fsum(grain.weight for grain in grain_powers))
 
 
 enter_readings(GROUP)
@@ -79,8 +81,8 @@ def diastatic_power_lintner(diastatic_power: float) -> float:
 
 
 def _share(grains: tuple[SortedGrain, ...], sort: str) -> float:
-    of_sort = sum(grain.weight for grain in grains if sort in grain.sort.split(", "))
-    return float(of_sort / sum(grain.weight for grain in grains))
+    of_sort = fsum(grain.weight for grain in grains if sort in grain.sort.split(", "))
+    return float(of_sort / fsum(grain.weight for grain in grains))
 
 
 @figure(unit="1", group=GROUP, formula="weight without husk / Σ weight, over {grain_sorts}", source="definition")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import fsum
 
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.fermenting import fermenting
@@ -57,7 +58,7 @@ class _Checker:
             for source, sd in result.parts:
                 if source.path in self.batch.places:
                     shares.setdefault(source.path, []).append((sd / result.sd) ** 2)
-        shared = {path: sum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
+        shared = {path: fsum(parts) for path, parts in shares.items() if len(parts) >= len(results)}
         return max(shared, key=lambda path: shared[path], default="")
 
     def impossible(self, results: list[Result], what: str) -> Problem:
@@ -102,7 +103,7 @@ _STEPS = (
 
 def _litres_joined(check: _Checker, group: str) -> float:
     """L of water and sugar that joined at a step; dissolved sugar takes up room too."""
-    sugar = sum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
+    sugar = fsum(addition.weighed.value for addition in getattr(check.batch, group).additions if addition.weighed)
     top_up = check.figures.get(BY_PATH[f"{group}.top_up"].figure)
     return (top_up.value if top_up else 0.0) + DISSOLVED_SUGAR * float(sugar)
 
@@ -156,13 +157,33 @@ def _vessels(check: _Checker, brewhouse: Brewhouse) -> Iterator[Problem]:
             yield check.volume_impossible("mash.liquor", f"a mash of {held} stands in a tun that holds {room}", "")
 
 
+def _fermenter(check: _Checker, brewery: Brewery) -> Iterator[Problem]:
+    """More than the fermenter holds: read in it, or planned for it."""
+    vessel = brewery.fermenters.get(check.batch.fermenter.vessel or "")
+    room = vessel.volume if vessel else None
+    if room is None:
+        return
+    read, wanted = check.figures.get(_FERMENTER.figure), check.batch.target.volume
+    if read is not None:
+        if read.value > room.value + BEYOND * read.sd:
+            message = f"{check.shown(read)} stand in a fermenter that holds {show(room.value, 0, 'L', check.system)}"
+            yield check.volume_impossible(_FERMENTER.path, message, "")
+    elif wanted is not None and wanted.value > room.value:
+        held, most = (show(each.value, 0, "L", check.system) for each in (wanted, room))
+        message, hint = (
+            f"{held} are planned into a fermenter that holds {most}",
+            "Plan less, or name a larger one as vessel:.",
+        )
+        yield Problem("volume-impossible", message, hint, check.batch.place("target.volume"))
+
+
 def _more_packaged(check: _Checker) -> Iterator[Problem]:
     package, fermenter = check.figures.get("package_volume"), check.figures.get(_FERMENTER.figure)
     guests = [guest.fermenter.volume for guest in check.batch.relatives.guests if guest.fermenter.volume]
     # what a guest's was that was weighed or dipped is not known here
     if not package or not fermenter or any(is_weight(each.unit) or is_depth(each.unit) for each in guests):
         return
-    filled = fermenter.value + sum(volume.value for volume in guests)
+    filled = fermenter.value + fsum(volume.value for volume in guests)
     if package.value > filled * 1.05 + BEYOND * fermenter.sd:
         packaged = show(package.value, 0, "L", check.system)
         message = f"{packaged} were packaged from {check.shown(fermenter)} in the fermenter"
@@ -176,7 +197,7 @@ def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Pr
     """
     check = _Checker(batch, figures, brewery.units or METRIC)
     _, brewhouse = brewery.brewhouse_of(batch.brewhouse)
-    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_more_packaged(check)]
+    volumes = [*_volumes(check), *_vessels(check, brewhouse), *_fermenter(check, brewery), *_more_packaged(check)]
     doubted = {problem.path for problem in volumes}
     efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
     # a volume that can't be makes efficiencies that can't be: one cause is said once

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.catalogue import figure
 from journal.figures.mashing import AddedAcid, AddedSalt
 from journal.science import acids, water_chemistry
@@ -16,7 +18,7 @@ def _facts(ion: str, unit: str = "mg/L") -> dict[str, str]:
 
 
 def _with_salts(of_water: float, salts: tuple[AddedSalt, ...], liquor: float, ion: str) -> float:
-    return of_water + sum(water_chemistry.dissolved_ion(salt, ion, weight, liquor) for weight, salt in salts)
+    return of_water + fsum(water_chemistry.dissolved_ion(salt, ion, weight, liquor) for weight, salt in salts)
 
 
 @figure(**_facts("calcium"))
@@ -57,7 +59,7 @@ def chloride(water_chloride: float, mash_salts: tuple[AddedSalt, ...], mash_liqu
 )
 def alkalinity_neutralised(mash_acids: tuple[AddedAcid, ...], mash_liquor: float) -> float:
     """Alkalinity that the acids in the mash take away, to the litre of its liquor."""
-    return acids.alkalinity_neutralised(sum((acid.amount * acid.equivalents for acid in mash_acids), 0.0), mash_liquor)
+    return acids.alkalinity_neutralised(fsum(acid.amount * acid.equivalents for acid in mash_acids), mash_liquor)
 
 
 @figure(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from math import fsum
 from typing import Any
 
 from journal.figures.as_read import Observed
@@ -59,4 +60,6 @@ def before_yeast(batch: Batch) -> Batch:
 
 def by_volume(parts: Mapping[str, tuple[Any, Any]]) -> float:
     """The mean of values by the volume of each; plain numbers."""
-    return float(sum(volume * value for volume, value in parts.values()) / sum(volume for volume, _ in parts.values()))
+    return float(
+        fsum(volume * value for volume, value in parts.values()) / fsum(volume for volume, _ in parts.values())
+    )

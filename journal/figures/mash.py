@@ -5,6 +5,7 @@ Where a logger saw the mash its course counts, else the rests as they are writte
 
 from __future__ import annotations
 
+from math import fsum
 from typing import Any
 
 from journal.figures.catalogue import figure
@@ -87,7 +88,7 @@ def mash_time(mash_steps: tuple[RestStep, ...] | None = None, mash_log_time: flo
     """How long the enzymes had, a mash-out aside; by the log with the heating between rests, by the rests without."""
     if mash_log_time is not None:
         return mash_log_time
-    return None if mash_steps is None else float(sum(step.time for step in mash_steps))
+    return None if mash_steps is None else fsum(step.time for step in mash_steps)
 
 
 @figure(
@@ -105,7 +106,7 @@ def mash_temperature(
         return mash_log_temperature
     if mash_steps is None:
         return None
-    return float(sum(step.temperature * step.time for step in mash_steps) / sum(step.time for step in mash_steps))
+    return float(fsum(step.temperature * step.time for step in mash_steps) / fsum(step.time for step in mash_steps))
 
 
 @figure(unit="K", group=GROUP, formula="{mash_log_overshoot} over the first rest as stated", source=_LOG)

@@ -7,6 +7,7 @@ together are held against all of it.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from math import fsum
 
 from journal.figures.as_read import Observed
 from journal.figures.borrowed import work_out
@@ -71,7 +72,7 @@ def shared_mash(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
 
 
 def _share(part: tuple[float, ...], whole: tuple[float, ...]) -> float:
-    return sum(part) / sum(whole)
+    return fsum(part) / fsum(whole)
 
 
 def _without_sugar(kettles: Sequence[Observed], early: Sequence[Observed]) -> Observed:

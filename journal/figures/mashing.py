@@ -310,5 +310,5 @@ def while_mashing(o: Observer) -> dict[str, Observed]:
         "mash_steps": _steps(o, mash),
         **_logged(o, mash),
         "conversion_course": _conversion(o, mash),
-        "run_offs": Observed(float(science.run_offs_of(lauter.method))),
+        "run_offs": Observed(float(science.run_offs_of(lauter.method, len(lauter.fillings)))),
     }

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
@@ -177,7 +178,7 @@ class Observer:
             for part in parts
         ]
         known = [(each, 1.0) for each in litres if isinstance(each, Uncertain)]
-        return Observed(VolumeReading(combine(sum(nominal(each) for each in litres), known), None))
+        return Observed(VolumeReading(combine(fsum(nominal(each) for each in litres), known), None))
 
     def gravity(self, reading: Gravity | None, path: str, fermented: bool = False) -> Observed:
         """A gravity as read; of beer where it is `fermented`."""

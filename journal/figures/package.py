@@ -87,7 +87,8 @@ def residual_carbonation(warmest_temperature: float) -> float:
 )
 def carbonation(residual_carbonation: float, priming_given: Primed, package_volume: float) -> float:
     """Carbon dioxide in the package once the priming sugar has fermented, if nothing else was left to ferment."""
-    return residual_carbonation + gas.from_sugar(priming_given.weight, package_volume, priming_given.sugar)
+    gives = 1.0 if priming_given.gives is None else priming_given.gives
+    return residual_carbonation + gives * gas.from_sugar(priming_given.weight, package_volume, priming_given.sugar)
 
 
 @figure(
@@ -101,7 +102,8 @@ def priming_sugar(priming_plan: PrimingPlan, residual_carbonation: float, packag
 
     Below 0 where it holds more already.
     """
-    return gas.priming(priming_plan.wanted, residual_carbonation, package_volume, priming_plan.sugar)
+    gives = 1.0 if priming_plan.gives is None else priming_plan.gives
+    return gas.priming(priming_plan.wanted, residual_carbonation, package_volume, priming_plan.sugar) / gives
 
 
 @figure(

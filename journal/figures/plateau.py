@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from journal.science.fermentation import GravityAt, unchanged
 
@@ -22,11 +23,11 @@ def slope_test(readings: Sequence[GravityAt]) -> tuple[float, float]:
     from scipy.special import stdtr  # noqa: PLC0415  # only where there is a course to look at
 
     count = len(readings)
-    mean_days = sum(days for days, _, _ in readings) / count
-    mean_sg = sum(sg for _, sg, _ in readings) / count
-    across = sum((days - mean_days) ** 2 for days, _, _ in readings)
-    slope = sum((days - mean_days) * (sg - mean_sg) for days, sg, _ in readings) / across
-    left = sum((sg - mean_sg - slope * (days - mean_days)) ** 2 for days, sg, _ in readings)
+    mean_days = fsum(days for days, _, _ in readings) / count
+    mean_sg = fsum(sg for _, sg, _ in readings) / count
+    across = fsum((days - mean_days) ** 2 for days, _, _ in readings)
+    slope = fsum((days - mean_days) * (sg - mean_sg) for days, sg, _ in readings) / across
+    left = fsum((sg - mean_sg - slope * (days - mean_days)) ** 2 for days, sg, _ in readings)
     error = (left / (count - 2) / across) ** 0.5
     if error == 0.0:
         return slope, float(slope == 0.0)

@@ -23,17 +23,19 @@ GAUGE, CELLS_SHARE = 0.05, 0.20
 
 
 class Primed(NamedTuple):
-    """A sugar in a package, kg."""
+    """A sugar in a package, kg; `gives`: what it gives of what is typical of its kind, None for what is pure."""
 
     weight: Any
     sugar: str
+    gives: Any = None
 
 
 class PrimingPlan(NamedTuple):
-    """The carbonation wanted, g/L, and the sugar to reach it by."""
+    """The carbonation wanted, g/L, and the sugar to reach it by; `gives` as in `Primed`."""
 
     wanted: Any
     sugar: str
+    gives: Any = None
 
 
 def fermentation_seen(o: Observer) -> Fermentation:
@@ -106,9 +108,11 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     refused = _why_not(o.batch, known) if not wanted.wanting and not sugar.wanting else None
     asked = (*wanted.wanting, *sugar.wanting, *((f"a beer that may be primed: {refused}",) if refused else ()))
     given = (*weight.wanting, *sugar.wanting)
+    differs = carbonation.SUGARS_DIFFER.get(sugar.value or "", 0.0)
+    gives = o.once(f"kinds.{sugar.value}.fermentable_share", 1.0, differs) if differs else None
     return {
-        "priming_plan": Observed(wanting=asked) if asked else Observed(PrimingPlan(wanted.value, sugar.value)),
-        "priming_given": Observed(wanting=given) if given else Observed(Primed(weight.value, sugar.value)),
+        "priming_plan": Observed(wanting=asked) if asked else Observed(PrimingPlan(wanted.value, sugar.value, gives)),
+        "priming_given": Observed(wanting=given) if given else Observed(Primed(weight.value, sugar.value, gives)),
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.catalogue import figure
 from journal.figures.hopping import IN_MASH, ISOMERISED, HopCharge
 from journal.figures.observe import Weighted
@@ -43,7 +45,7 @@ def colour(
     if volume is None:
         return None
     return colours.beer_colour(
-        sum(
+        fsum(
             grain.weight * max(malt.lovibond_from_ebc(grain.value), 0.0)
             for grain in (*grain_colours, *added_colours)
             if grain.value > 0
@@ -81,7 +83,7 @@ def bitterness(
     """Iso-alpha acids of the beer, mg/L, as they are calculated from the hops."""
     gravity = (kettle_gravity + knockout_gravity) / 2
     volume = _thinned(knockout_volume, fermenter_top_up, fermenter_volume)
-    return sum(
+    return fsum(
         hops.bitterness(hop.weight, hop.alpha, _utilisation(hop, gravity, hop.stood), volume) for hop in hot_hops
     )
 
@@ -110,7 +112,7 @@ def stand_bitterness(
     def rise(hop: HopCharge) -> float:
         return _utilisation(hop, gravity, hop.stood) - _utilisation(hop, gravity, 0.0)
 
-    return sum(hops.bitterness(hop.weight, hop.alpha, rise(hop), volume) for hop in hot_hops)
+    return fsum(hops.bitterness(hop.weight, hop.alpha, rise(hop), volume) for hop in hot_hops)
 
 
 @figure(
@@ -122,4 +124,4 @@ def stand_bitterness(
 )
 def beer_in_hops(dry_hop_weights: tuple[float, ...]) -> float:
     """Beer that the dry hops keep."""
-    return hops.beer_kept(sum(dry_hop_weights))
+    return hops.beer_kept(fsum(dry_hop_weights))

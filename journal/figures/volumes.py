@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from journal.figures.as_read import VolumeReading
 from journal.figures.catalogue import figure
 from journal.figures.corrected import litres
@@ -31,7 +33,7 @@ def boil_off(
     kettle_top_up: float,
 ) -> float:
     """Water driven off by the boil, as litres at 20 °C an hour."""
-    before = _mass(kettle_volume, kettle_gravity) + sum(boil_addition_weights)
+    before = _mass(kettle_volume, kettle_gravity) + fsum(boil_addition_weights)
     before += kettle_top_up * water.density(20.0)
     return (before - _mass(knockout_volume, knockout_gravity)) / water.density(20.0) / (boil_time / 60.0)
 
@@ -70,7 +72,7 @@ def wort_left(
 ) -> float:
     """Mass of the wort left with the grain and in the dead space."""
     water_mass = total_liquor * water.density(20.0) + grain_moisture
-    return water_mass + dissolved_extract + sum(early_addition_weights) - _mass(kettle_volume, kettle_gravity)
+    return water_mass + dissolved_extract + fsum(early_addition_weights) - _mass(kettle_volume, kettle_gravity)
 
 
 @figure(

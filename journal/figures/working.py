@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
+from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
@@ -49,6 +50,7 @@ _COLUMNS = {
     "beta_amylase": ("beta-amylase", "min"),
     "alpha_amylase": ("alpha-amylase", "min"),
     "mesh": ("mesh", "mm"),
+    "gives": ("of what is typical of it", "1"),
     "share": ("share", "1"),
 }
 _VALUE_UNITS = {
@@ -100,7 +102,7 @@ def formula_text(figure: Figure) -> str:
 
 
 def _number(value: Any, unit: str, system: str) -> str:
-    sd = sum(part * part for part in contributions(value).values()) ** 0.5
+    sd = fsum(part * part for part in contributions(value).values()) ** 0.5
     return str(show(nominal(value), sd, unit, system))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import fsum
 
 from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
@@ -171,7 +172,7 @@ def compare(
     if broken:
         # one of those readings is wrong, and nobody knows by how much
         results = [{name: got for name, got in found.items() if name not in _BY_THE_BALANCE} for found in results]
-    sheet = sheet_sd((first, second), figures) ** 2 * sum(
+    sheet = sheet_sd((first, second), figures) ** 2 * fsum(
         share * lots[1].get(lot, 0.0) for lot, share in lots[0].items()
     )
     outcomes = tuple(_outcomes(results[0], results[1], sheet))

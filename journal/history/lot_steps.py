@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from math import fsum
 
 from journal.history.change import LevelStep, find_steps
 
@@ -25,9 +26,9 @@ def lots_differ(before: Sequence[Mapping[str, float]], after: Sequence[Mapping[s
     lots = {lot for shares in (*before, *after) for lot in shares}
 
     def mean_share(stretch: Sequence[Mapping[str, float]], lot: str) -> float:
-        return sum(shares.get(lot, 0.0) for shares in stretch) / len(stretch)
+        return fsum(shares.get(lot, 0.0) for shares in stretch) / len(stretch)
 
-    return lot_sd * math.sqrt(sum((mean_share(after, lot) - mean_share(before, lot)) ** 2 for lot in lots))
+    return lot_sd * math.sqrt(fsum((mean_share(after, lot) - mean_share(before, lot)) ** 2 for lot in lots))
 
 
 def steps_beyond_lots(

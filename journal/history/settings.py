@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures import BatchFigures
@@ -121,7 +122,7 @@ def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
         moisture = values.moisture.value if values.extract and values.moisture else None
         name = lot_name_of(values)
         parts[name] = parts.get(name, 0.0) + extract_of(GrainExtract(grain.weight.value, stated.value, moisture))
-    whole = sum(parts.values())
+    whole = fsum(parts.values())
     return {name: part / whole for name, part in parts.items()} if whole > 0 else {}
 
 

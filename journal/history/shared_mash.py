@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from math import fsum
 
 from journal.balance.vessels import DEAD_SPACE_WATER, WATER, rinse
 from journal.figures import BatchFigures, Result
@@ -50,11 +51,13 @@ def _explained(batch: Batch, figures: Mapping[str, BatchFigures], usual: UsualVa
     if not all([*needed, *sparges, *volumes]):
         return {}
     grain, moisture, liquor = (result.value if result else 0.0 for result in needed)
-    sparge = sum(result.value for result in sparges if result) * WATER
+    sparge = fsum(result.value for result in sparges if result) * WATER
     left = expected.water_held.mean * grain + expected.dead_space.mean * DEAD_SPACE_WATER
-    behind = rinse(1.0, left, liquor * WATER + moisture, sparge, run_offs_of(batch.lauter.method))
+    behind = rinse(
+        1.0, left, liquor * WATER + moisture, sparge, run_offs_of(batch.lauter.method, len(batch.lauter.fillings))
+    )
     lauter = 1.0 - behind - usual.shortfall.get(method, 0.0)
-    passed = 1.0 - usual.kettle_loss * len(worts) / sum(result.value for result in volumes if result)
+    passed = 1.0 - usual.kettle_loss * len(worts) / fsum(result.value for result in volumes if result)
     return {
         "lauter_efficiency": lauter,
         "mash_efficiency": usual.conversion * lauter,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import fsum
 from statistics import mean, variance
 from typing import Protocol
 
@@ -88,14 +89,15 @@ def _interval(
     """A difference of two means by Welch's t, with what other lots' sheets may have wrong, which does not average out."""
     parts = [variance(p.residual for p in points) / len(points) for points in (before, after)]
     degrees_of_freedom = (
-        sum(parts) ** 2 / sum(part**2 / (len(points) - 1) for part, points in zip(parts, (before, after), strict=True))
-        if sum(parts) > 0.0
+        fsum(parts) ** 2
+        / fsum(part**2 / (len(points) - 1) for part, points in zip(parts, (before, after), strict=True))
+        if fsum(parts) > 0.0
         else math.inf
     )
     earlier, later = ([lots.get(p.batch, {}) for p in points] for points in (before, after))
     shared = lots_differ(earlier, later, sheet)
     half_width = coverage_factor(degrees_of_freedom) * math.hypot(
-        math.sqrt(sum(parts)), shared * mean(p.value for p in after)
+        math.sqrt(fsum(parts)), shared * mean(p.value for p in after)
     )
     change = mean(p.residual for p in after) - mean(p.residual for p in before)
     return change - half_width, change + half_width

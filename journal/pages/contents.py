@@ -22,6 +22,7 @@ from journal.pages.paths import (
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
     NUMBERS_PAGE,
+    PAYS_PAGE,
     PRACTICE_PAGE,
     SEARCH_PAGE,
     accounts_path,
@@ -51,6 +52,7 @@ from journal.pages.site.practice import practice_model
 from journal.pages.site.recipe import recipe_model
 from journal.pages.site.search import search_model
 from journal.pages.site.trends import trends_model
+from journal.pages.site.what_pays import what_pays_model
 from journal.pages.site.year import year_model
 
 
@@ -117,6 +119,7 @@ def _lists(index: Index) -> list[Page]:
 
 def _findings(index: Index) -> list[Page]:
     return [
+        Page(PAYS_PAGE, "what-pays.html.j2", partial(what_pays_model, index)),
         Page("trends.html", "trends.html.j2", partial(trends_model, index)),
         Page(NUMBERS_PAGE, "numbers.html.j2", partial(numbers_model, index)),
         Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),

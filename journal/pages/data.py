@@ -78,9 +78,9 @@ def _grams(kg: float | None) -> float | None:
     return None if kg is None else 1000.0 * kg
 
 
-def _recipe(batch: Batch) -> dict[str, Any]:
+def _recipe(record: Record, batch: Batch) -> dict[str, Any]:
     """What went in; `at` is the group of the entry where a hop or an addition stands, `min` how long it boiled or stood."""
-    recipe = recipe_of(batch)
+    recipe = recipe_of(batch, record.journal.malts)
     return _known(
         grains=[_known(malt=grain.malt, kg=grain.weight, share=grain.share) for grain in recipe.grains],
         hops=[
@@ -151,7 +151,7 @@ def _batch(record: Record, batch: Batch) -> dict[str, Any]:
             "brewed": batch.day.isoformat(),
             "file": batch.file,
             "planned": batch.planned,
-            "recipe": _recipe(batch),
+            "recipe": _recipe(record, batch),
             "beer": _beer(record, batch),
             "figures": {name: _figure(result) for name, result in figures.results.items() if _once(batch, name)},
             "problems": [
@@ -202,7 +202,10 @@ def _course(course: FigureCourse) -> dict[str, Any]:
 
 
 def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
-    numbers = {name: getattr(result, name) for name in ("effect", "low", "high", "p_value", "adjusted_p")}
+    numbers = {
+        name: getattr(result, name)
+        for name in ("effect", "low", "high", "judged_low", "judged_high", "p_value", "adjusted_p")
+    }
     return {
         "lever": result.lever,
         "group": result.group,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from journal.measures.wording import show_difference, show_range, unit_for
+from journal.measures.wording import plain, range_ends, show_difference, show_range, signed, unit_for
 from journal.pages.model import UNBROKEN
 
 #: Half a 90 % interval in standard deviations: what an interval's width says of the digits its middle deserves.
@@ -11,8 +11,27 @@ HALF_WIDTH = 1.645
 
 def change(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`+3.2 points (2.1 to 4.3)`, for units whose nought is nothing."""
+    return join(sized(value, low, high, unit, system), f"({between(low, high, unit, system)})")
+
+
+def sized(value: float, low: float, high: float, unit: str, system: str) -> str:
+    """`+3.2 points`, with the digits that its interval deserves, and no more than this has where it stands beside it."""
     shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, unit, system)
-    return join(shown.value, shown.unit, f"({between(low, high, unit, system)})")
+    finest = max(_decimals(end) for end in range_ends(low, high, unit, system))
+    if _decimals(shown.value) <= finest:
+        return join(shown.value, shown.unit)
+    return join(signed(plain(unit_for(unit, system).convert_difference(value), finest)), shown.unit)
+
+
+def within(value: float, low: float, high: float, unit: str, system: str) -> str:
+    """`74.3 % (73.1 to 75.5)`: a value with its interval, both to the digits that this deserves."""
+    how, (first, last) = unit_for(unit, system), range_ends(low, high, unit, system)
+    decimals = max(_decimals(first), _decimals(last))
+    return join(plain(how.convert(value), decimals), how.sign, f"({first} to {last})")
+
+
+def _decimals(number: str) -> int:
+    return len(number.partition(".")[2])
 
 
 def between(low: float, high: float, unit: str, system: str) -> str:
@@ -28,9 +47,3 @@ def difference(value: float, sd: float, unit: str, system: str) -> str:
 def join(*parts: str) -> str:
     """Parts that stay on one line."""
     return " ".join(part for part in parts if part).replace(" ", UNBROKEN)
-
-
-def signed_points(value: float, low: float, high: float, system: str) -> str:
-    """`+3.2 points`, with the digits that its interval deserves."""
-    shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, "1", system)
-    return join(shown.value, shown.unit)

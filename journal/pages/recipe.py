@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from journal.measures import Measure
-from journal.reading import Batch
+from journal.reading import Batch, Malts
 from journal.reading.lines import Addition, Hop
+from journal.reading.malts import alpha_of
 from journal.reading.table import lines_of
 
 #: Where something may go in, in the order of the work: the group of the entry, and what that is called.
@@ -91,12 +92,12 @@ def _grains(batch: Batch) -> Iterator[RecipeGrain]:
         yield RecipeGrain(f"grains[{place}]", grain.malt or "", weight, share)
 
 
-def _hop(path: str, hop: Hop) -> RecipeHop:
+def _hop(path: str, hop: Hop, malts: Malts) -> RecipeHop:
     return RecipeHop(
         path=path,
         hop=hop.hop or "",
         weight=_value(hop.weight),
-        alpha=_value(hop.alpha),
+        alpha=_value(alpha_of(hop, malts)),
         at=_stage(path),
         minutes=_value(hop.boiled if hop.boiled is not None else hop.stood),
         on=hop.on,
@@ -116,12 +117,12 @@ def _additions(batch: Batch) -> Iterator[RecipeAddition]:
         yield RecipeAddition(path, priming.addition, _value(priming.weight), written, "package", None)
 
 
-def recipe_of(batch: Batch) -> Recipe:
-    """The recipe of a batch, as far as it is written down."""
+def recipe_of(batch: Batch, malts: Malts) -> Recipe:
+    """The recipe of a batch, as far as it is written down; a hop's alpha acid by its sheet where the entry states none."""
     yeast = batch.fermenter.yeast
     return Recipe(
         grains=tuple(_grains(batch)),
-        hops=tuple(_hop(path, hop) for path, hop in lines_of(batch, Hop)),
+        hops=tuple(_hop(path, hop, malts) for path, hop in lines_of(batch, Hop)),
         additions=tuple(_additions(batch)),
         yeast=", ".join(part for part in (yeast.strain, yeast.form) if part),
     )

@@ -159,6 +159,7 @@ RULES: dict[str, Rule] = {
         gallon_unsaid="A US gallon is a sixth less than an imperial one, and `gal` alone says neither.",
         level_moved="An instrument, a lot of malt or the brewing is not what it was, and the record reads differently since.",
         malt_without_extract="A malt that is described without its extract or kind counts for no more than one that is not described.",
+        vessel_unknown="A fermenter that brewery.yaml does not list may be a misspelt one, and nobody knows its marks.",
         record_disagrees="A value that brewery.yaml states is contradicted by the brewery's own record.",
         log_column_unread="A column that nothing reads may be a misspelt one.",
         log_reading_left_out="A reading that is not of the mash or beer would spoil what is reckoned from the course.",

@@ -100,7 +100,9 @@ class Reading:
 class Priming:
     """Sugar for a last fermentation in the closed container."""
 
-    addition: str | None = entry_field(Text(), "the sugar: dextrose (as sold, with its water), glucose or sucrose")
+    addition: str | None = entry_field(
+        Text(), "the sugar, by its kind: sucrose, dextrose (as sold, with its water), honey and so on"
+    )
     weight: Measure | None = entry_field(
         Quantity(WEIGHT.such_as("120 g")), "weight for all that was packaged", shown="g"
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures import Measure
+from journal.measures.units import is_depth
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Addition, Batch, LabValues
@@ -27,6 +28,7 @@ def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     yield from _infusions(batch)
     yield from _pressure(batch)
     yield from _waters(batch, brewery)
+    yield from _vessel(batch, brewery)
 
 
 def contradiction(sheet: LabValues, here: Place, other: Place) -> Iterator[Problem]:
@@ -67,9 +69,13 @@ def _named(batch: Batch, place: int) -> str:
 
 
 def _infusions(batch: Batch) -> Iterator[Problem]:
-    poured = [(n, rest.infusion.value) for n, rest in enumerate(batch.mash.rests) if rest.infusion is not None]
+    poured = [
+        (n, rest.infusion.value)
+        for n, rest in enumerate(batch.mash.rests)
+        if rest.infusion is not None and not is_depth(rest.infusion.unit)
+    ]
     liquor = batch.mash.liquor
-    if liquor is not None and sum(litres for _, litres in poured) > liquor.value * 1.02:
+    if liquor is not None and not is_depth(liquor.unit) and sum(litres for _, litres in poured) > liquor.value * 1.02:
         path = f"mash.rests[{poured[-1][0]}].infusion"
         message = "the infusions of the rests come to more than all the mash liquor"
         hint = "`mash.liquor` is all that was with the grain at the end: strike liquor and infusions together."
@@ -83,6 +89,14 @@ def _pressure(batch: Batch) -> Iterator[Problem]:
         hint = "Let it down, and keep a relief valve on it. A container over its rating can burst."
         place, other = batch.place("package.pressure"), batch.place("package.rated")
         yield Problem("pressure-over-rating", message, hint, place, expected_by=other)
+
+
+def _vessel(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+    named = batch.fermenter.vessel
+    if named is not None and brewery.fermenters and named not in brewery.fermenters:
+        hint = did_you_mean(named, list(brewery.fermenters), "List it under `fermenters` in entries/brewery.yaml.")
+        message = f"brewery.yaml lists no fermenter called “{named}”"
+        yield Problem("vessel-unknown", message, hint, batch.place("fermenter.vessel"))
 
 
 def _waters(batch: Batch, brewery: Brewery) -> Iterator[Problem]:

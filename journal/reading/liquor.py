@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import Any
 
 from journal.measures import Measure
@@ -60,7 +61,7 @@ def mixed(water: Water, known: Mapping[str, Water], depth: int = 0) -> Water:
         for source in water.sources
         if source.share is not None and source.share.value > 0
     ]
-    whole = len(parts) > 0 and sum(share for share, _ in parts) > 0
+    whole = len(parts) > 0 and fsum(share for share, _ in parts) > 0
     ions: dict[str, Any] = {name: _ion(name, parts) for name in IONS if whole and getattr(water, name) is None}
     return replace(water, **ions)
 
@@ -69,6 +70,6 @@ def _ion(name: str, parts: list[tuple[float, Water]]) -> Measure | None:
     stated = [(share, getattr(water, name)) for share, water in parts]
     if any(measure is None for _, measure in stated):
         return None
-    sd = sum((share * measure.sd) ** 2 for share, measure in stated if measure.sd is not None) ** 0.5
+    sd = fsum((share * measure.sd) ** 2 for share, measure in stated if measure.sd is not None) ** 0.5
     every = all(measure.sd is not None for _, measure in stated)
-    return Measure(sum(share * measure.value for share, measure in stated), "milligram / litre", sd if every else None)
+    return Measure(fsum(share * measure.value for share, measure in stated), "milligram / litre", sd if every else None)

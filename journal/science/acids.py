@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import fsum
 from types import MappingProxyType
 
 from journal.science import water_chemistry
@@ -82,7 +83,7 @@ def protons_given(acid: str, ph: float = MASH_PH) -> float:
     weights = [1.0]
     for constant in ACIDS[acid].constants:
         weights.append(weights[-1] * 10.0 ** (ph - constant))
-    return sum(number * weight for number, weight in enumerate(weights)) / sum(weights)
+    return fsum(number * weight for number, weight in enumerate(weights)) / fsum(weights)
 
 
 def equivalents(acid: str, share: float, ph: float = MASH_PH) -> float:

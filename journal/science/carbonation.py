@@ -15,12 +15,43 @@ _ATMOSPHERE = 1.01325  # bar
 BEER_SHARE = 0.92
 #: g of carbon dioxide from a gram of extract that ferments while yeast grows (Balling's relation, as in `beer`).
 _GAS_OF_EXTRACT = 0.9565 / 2.0665
-#: g of carbon dioxide from a gram, if all of it ferments: 2 mol from a mol of glucose, 4 from one of sucrose.
+#: g of carbon dioxide from a gram, if all of it ferments: 2 mol from a mol of a simple sugar, 4 from one of sucrose or maltose.
+_SIMPLE, _DOUBLE = 2.0 * _MOLAR_MASS / 180.156, 4.0 * _MOLAR_MASS / 342.297
+#: g of carbon dioxide from a gram of what beers are primed with, as sold. Total sugars of brown sugar, molasses, maple and agave
+#: syrup: table 1 of PMC 3471321 (2012; USDA), weights in a teaspoon; of honey the mean of that and of McCance & Widdowson (7th ed.).
+#: Syrups of 80 % by common practice; of golden syrup half is inverted. Of malt extract ferments 0.63 of its extract (common practice).
 SUGARS = {
     "dextrose": 2.0 * _MOLAR_MASS / 198.171,  # glucose monohydrate, as the trade sells it
-    "glucose": 2.0 * _MOLAR_MASS / 180.156,
-    "sucrose": 4.0 * _MOLAR_MASS / 342.297,
+    "glucose": _SIMPLE,
+    "sucrose": _DOUBLE,
+    "fructose": _SIMPLE,
+    "maltose": 4.0 * _MOLAR_MASS / 360.312,  # with the molecule of water that its crystals hold
+    "candi sugar": 0.99 * _DOUBLE,
+    "brown sugar": 0.978 * _DOUBLE,
+    "invert syrup": 0.80 * _SIMPLE,
+    "golden syrup": 0.80 * (_SIMPLE + _DOUBLE) / 2.0,
+    "honey": 0.796 * _SIMPLE,
+    "maple syrup": 0.60 * _DOUBLE,
+    "agave syrup": 0.76 * _SIMPLE,
+    "molasses": 0.552 * (_SIMPLE + _DOUBLE) / 2.0,
+    "malt extract, dry": 0.95 * 0.63 * _DOUBLE,
+    "malt extract, liquid": 0.80 * 0.63 * _DOUBLE,
 }
+#: Of that, the standard deviation from one make to another, as a share of it (common practice); what is pure has none.
+SUGARS_DIFFER = {
+    "candi sugar": 0.01,
+    "brown sugar": 0.02,
+    "invert syrup": 0.05,
+    "golden syrup": 0.03,
+    "honey": 0.04,
+    "maple syrup": 0.04,
+    "agave syrup": 0.07,
+    "molasses": 0.10,
+    "malt extract, dry": 0.08,
+    "malt extract, liquid": 0.10,
+}
+#: Sugars that brewer's yeast leaves alone, most of them or all: wild yeast may ferment them in the bottle.
+UNFERMENTED = frozenset({"lactose", "maltodextrin"})
 #: Days the gravity must have stood still before a sugar is added (common practice); three days to the minute are three days,
 #: whatever the last bit of their difference.
 STILL = 3.0

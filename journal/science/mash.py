@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 #: Rinses that a fly sparge counts for: more than one, fewer than the endless number of the textbook's plug flow (common
 #: practice).
@@ -66,16 +67,17 @@ def dissolved_extract(water_mass: float, plato: float) -> float:
     return water_mass * plato / (100.0 - plato)
 
 
-def run_offs_of(method: str | None) -> int:
+def run_offs_of(method: str | None, fillings: int = 1) -> int:
     """Return how many equal rinses the sparge counts for.
 
     method: a lautering method as an entry names it; None and any but a fly sparge is one rinse, if it is sparged at all.
+    fillings: how many times the sparge liquor was poured and run off in turn, where that is written; more than a method counts for count.
     Source: common practice.
 
-    >>> run_offs_of("fly sparge"), run_offs_of("batch sparge")
-    (3, 1)
+    >>> run_offs_of("fly sparge"), run_offs_of("batch sparge"), run_offs_of("batch sparge", 2)
+    (3, 1, 2)
     """
-    return _FLY_RUN_OFFS if method == "fly sparge" else 1
+    return max(_FLY_RUN_OFFS if method == "fly sparge" else 1, fillings)
 
 
 def run_off(
@@ -121,7 +123,7 @@ def lauter_efficiency(
     if dissolved == 0.0:
         raise ValueError("with no extract dissolved there is no lauter efficiency")
     runnings = run_off(water_masses, grain_weight, retained, dissolved, moisture)
-    return sum(extract for _, extract in runnings) / dissolved
+    return fsum(extract for _, extract in runnings) / dissolved
 
 
 def ph_at_20(ph: float, temperature: float) -> float:
@@ -147,7 +149,7 @@ def minutes_in_range(rests: Sequence[tuple[float, float]], low: float, high: flo
     >>> minutes_in_range([(52.0, 10.0), (66.0, 60.0), (76.0, 10.0)], 54.0, 66.0)
     60.0
     """
-    return sum((minutes for temperature, minutes in rests if low <= temperature <= high), 0.0)
+    return fsum(minutes for temperature, minutes in rests if low <= temperature <= high)
 
 
 def conversion(end: float, start: float, constant: float, minutes: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 from typing import NamedTuple
 
 from journal.science import water, wort
@@ -61,7 +62,7 @@ def blended_gravity(beers: Sequence[BlendedBeer]) -> float:
     >>> round(blended_gravity([BlendedBeer(12.0, 1.010, 0.04, 4.0), BlendedBeer(6.0, 1.016, 0.05, 5.5)]), 4)
     1.012
     """
-    return sum(beer.volume * beer.gravity for beer in beers) / sum(beer.volume for beer in beers)
+    return fsum(beer.volume * beer.gravity for beer in beers) / fsum(beer.volume for beer in beers)
 
 
 def blended_original(beers: Sequence[BlendedBeer]) -> float:
@@ -74,9 +75,9 @@ def blended_original(beers: Sequence[BlendedBeer]) -> float:
     11.912
     """
     masses = [beer.volume * beer.gravity for beer in beers]
-    whole = sum(masses)
-    alcohol = 100.0 * sum(m * beer.alcohol_by_weight for m, beer in zip(masses, beers, strict=True)) / whole
-    real = sum(m * beer.real_extract for m, beer in zip(masses, beers, strict=True)) / whole
+    whole = fsum(masses)
+    alcohol = 100.0 * fsum(m * beer.alcohol_by_weight for m, beer in zip(masses, beers, strict=True)) / whole
+    real = fsum(m * beer.real_extract for m, beer in zip(masses, beers, strict=True)) / whole
     return (2.0665 * alcohol + real) / (1.0 + 0.010665 * alcohol)
 
 
@@ -95,5 +96,5 @@ def together(worts: Sequence[Poured]) -> float:
     >>> round(together([Poured(10.0, 10.0), Poured(10.0, 20.0)]), 2)
     15.1
     """
-    mass = sum(each.volume * wort.density(each.plato) for each in worts)
-    return 100.0 * sum(wort.extract(each.volume, each.plato) for each in worts) / mass
+    mass = fsum(each.volume * wort.density(each.plato) for each in worts)
+    return 100.0 * fsum(wort.extract(each.volume, each.plato) for each in worts) / mass

@@ -1,6 +1,7 @@
 """What a sieve test says of the crush: husks, grits and flour."""
 
 from collections.abc import Sequence
+from math import fsum
 from typing import NamedTuple
 
 #: mm. What stays on the first is husk with what clings to it, what stays between the two is grits, the rest is fine grits and
@@ -34,14 +35,14 @@ def crush_of(fractions: Sequence[tuple[float, float]]) -> Crush:
     >>> [round(share, 2) for share in crush_of([(1.25, 0.32), (1.0, 0.1), (0.5, 0.28), (0.0, 0.30)])]
     [0.32, 0.38, 0.3]
     """
-    whole = sum(share for _, share in fractions)
+    whole = fsum(share for _, share in fractions)
     if whole == 0.0:
         raise ValueError("a sample of nothing has no shares")
     meshes = [mesh for mesh, _ in fractions]
     husk, grits = _parting(meshes, _HUSK_MESHES, HUSK_MESH), _parting(meshes, _GRITS_MESHES, GRITS_MESH)
 
     def between(low: float, high: float) -> float:
-        return sum(share for mesh, share in fractions if low <= mesh < high) / whole
+        return fsum(share for mesh, share in fractions if low <= mesh < high) / whole
 
     infinity = float("inf")
     return Crush(

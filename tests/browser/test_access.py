@@ -18,6 +18,7 @@ PAGES = (
     "search",
     "trends",
     "practice",
+    "what-pays",
     "brewhouse",
     "compare",
     "compare/29-30",

@@ -20,12 +20,24 @@ PAGES = (
     "trends",
     "numbers",
     "practice",
+    "what-pays",
     "malts",
     "malt-needed",
     "brewhouse",
     "compare",
 )
-WITH_PICTURES = ("index", "batches", "by/style", "years/2026", "trends", "numbers", "practice", "malts", "brewhouse")
+WITH_PICTURES = (
+    "index",
+    "batches",
+    "by/style",
+    "years/2026",
+    "trends",
+    "numbers",
+    "practice",
+    "what-pays",
+    "malts",
+    "brewhouse",
+)
 #: In pixels of the page: telephones, tablets, just above the width at which tables fold, and a laptop, at 200 % too (640, 512).
 WIDTHS = (320, 390, 512, 580, 640, 768, 961, 1024, 1280)
 THEMES = ("notebook", "almanac")
@@ -128,7 +140,7 @@ def test_trends_has_few_tab_stops_and_leads_to_a_list(demo_in: Callable[[str], P
     assert page.locator(".batches a[href$='batches/33.html']").count() == 1
 
 
-@pytest.mark.parametrize("name", ["by/style", "years/2026", "numbers", "malt-needed"])
+@pytest.mark.parametrize("name", ["by/style", "years/2026", "numbers", "malt-needed", "what-pays"])
 @pytest.mark.parametrize("theme", THEMES)
 @pytest.mark.parametrize("width", [320, 1280])
 def test_axe_finds_nothing(demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str, width: int) -> None:
@@ -142,7 +154,8 @@ def test_axe_finds_nothing(demo_in: Callable[[str], Path], browser: Browser, the
 
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")
 @pytest.mark.parametrize(
-    ("name", "sheets"), [("index", 1), ("trends", 2), ("practice", 2), ("malts", 2), ("years/2026", 2)]
+    ("name", "sheets"),
+    [("index", 1), ("trends", 2), ("practice", 2), ("what-pays", 3), ("malts", 2), ("years/2026", 2)],
 )
 @pytest.mark.parametrize("theme", THEMES)
 def test_a_page_prints_on_few_sheets(

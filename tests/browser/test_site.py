@@ -17,6 +17,7 @@ PAGES = (
     "batches",
     "trends",
     "practice",
+    "what-pays",
     "brewhouse",
     "compare",
     "compare/29-30",

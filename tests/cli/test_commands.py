@@ -239,6 +239,47 @@ def test_a_batch_that_is_not_there_is_answered_with_those_that_are(journal: Path
     assert "There is none yet" in run("explain", "77").output
 
 
+def test_a_batch_is_tried_otherwise_and_nothing_is_written(journal: Path) -> None:
+    before = {path: path.read_bytes() for path in journal.rglob("*") if path.is_file()}
+    result = run("try", "--like", "1", "lauter.liquor=+2 L", "crush=1.0 mm")
+    assert result.exit_code == 0
+    assert "lauter.liquor: 15.0 L → 17 L" in result.output
+    assert re.search(r"fermenter volume .*\+2\.0\d* L .*model", result.output)
+    assert "crush: not known from your record" in result.output
+    told = json.loads(run("try", "--like", "1", "lauter.liquor=+2 L", "--as", "json").stdout)
+    assert (told["format"], told["batch"]) == (1, "1")
+    assert {outcome["figure"] for outcome in told["outcomes"]} >= {"brewhouse_efficiency", "original_gravity"}
+    assert told["changes"][0]["rests_on"][0]["basis"] == "model"
+    assert {path: path.read_bytes() for path in journal.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "said"),
+    [
+        (["crush=1 kg"], 2, "Error: crush=1 kg can't be. "),
+        (["crush"], 2, "Error: “crush” is no change. "),
+        (["mash.liqour=3 L"], 2, "Did you mean mash.liquor?"),
+        (["brewhouse.kettle.los=1 L"], 2, "Did you mean brewhouse.kettle.loss?"),
+        (["mash.liquor=2 L"], 1, "Error: no wort would run off: "),
+    ],
+)
+@pytest.mark.usefixtures("journal")
+def test_what_can_not_be_tried_is_said_in_one_line(arguments: list[str], code: int, said: str) -> None:
+    result = run("try", "--like", "1", *arguments)
+    assert result.exit_code == code
+    assert said in result.output
+    assert result.output.count("\n") == 1
+
+
+def test_nothing_is_held_against_readings_that_contradict_one_another(journal: Path) -> None:
+    (journal / "entries" / "01.md").write_text(WARNED, "utf-8")
+    result = run("try", "--like", "1", "lauter.liquor=+2 L")
+    assert result.exit_code == 1
+    assert result.output == (
+        "Error: the readings of batch 1 contradict one another, so nothing can be held against it.\n"
+    )
+
+
 def completed(words: str) -> set[str]:
     """What a shell is offered for the last of these words."""
     arguments = words.split(" ")
@@ -253,6 +294,8 @@ def completed(words: str) -> set[str]:
         ("compare 1 ", {"1"}),
         ("begin --like ", {"1"}),
         ("recipe ", {"1"}),
+        ("try --like ", {"1"}),
+        ("try mash.fi", {"mash.first_wort"}),
         ("explain 1 mash_eff", {"mash_efficiency"}),
         ("explain 1 bal", {"balance"}),
         ("build --theme al", {"almanac"}),

@@ -89,9 +89,25 @@ def test_more_than_was_asked_for_is_told_beyond_its_uncertainty() -> None:
 
 
 def test_a_sugar_that_cannot_be_calculated_is_told_instead_of_nothing() -> None:
-    (problem,) = problems("container: bottles, priming: {addition: honey, weight: 150 g}")
+    (problem,) = problems("container: bottles, priming: {addition: treacle, weight: 150 g}")
     assert problem.code == "priming-uncomputed"
     assert "sucrose" in problem.hint
+    (problem,) = problems("container: bottles, priming: {addition: lactose, weight: 150 g}")
+    assert "brewer’s yeast ferments next to nothing" in problem.message
+
+
+def test_honey_by_hand_with_what_honeys_differ_by() -> None:
+    """150 g in 20 L: 0.796 of it simple sugars, 0.4886 g of gas to the gram, so 2.92 g/L, 4 % of which is 0.12 g/L."""
+    fields = "container: bottles, on: 2026-01-20, volume: 20 L, warmest: 20 degC, priming: {addition: set honey, weight: 150 g}"
+    batch, _ = read_entry(
+        Source("entries/1.md", f"---\nbatch: 1\ntitle: One\nbrewed: 2026-01-01\npackage: {{{fields}}}\n---\n")
+    )
+    assert batch is not None
+    found = figures_of(batch, Brewery(), Malts())
+    brought = found["carbonation"].value - found["residual_carbonation"].value
+    assert brought == pytest.approx(2.917, abs=0.005)
+    doubt = {source.path: sd for source, sd in found["carbonation"].parts}
+    assert doubt["kinds.honey.fermentable_share"] == pytest.approx(0.117, abs=0.001)
 
 
 def test_bottled_while_the_gravity_falls_or_before_three_days_are_told() -> None:

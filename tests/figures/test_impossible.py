@@ -115,6 +115,15 @@ def test_a_vessel_fuller_than_it_is(tmp_path: Path) -> None:
     assert places(GRIST + "mash: {liquor: 16 L}", shed) == []
 
 
+def test_a_fermenter_fuller_than_it_is_read_or_planned(tmp_path: Path) -> None:
+    brewery, _ = settings_at(tmp_path, "fermenters: {glass: {volume: 12 L}}")
+    read = places("fermenter: {vessel: glass, volume: 14 L, gravity: 1.045}", brewery)
+    assert read == [("volume-impossible", "fermenter.volume")]
+    planned = places("target: {gravity: 1.045, volume: 14 L}\nfermenter: {vessel: glass}", brewery)
+    assert planned == [("volume-impossible", "target.volume")]
+    assert places("fermenter: {vessel: glass, volume: 11.5 L, gravity: 1.045}", brewery) == []
+
+
 def test_a_depth_is_held_against_the_kettle_as_litres(tmp_path: Path) -> None:
     """26 cm of this table are 8.4 + 16 × 0.72 = 19.92 L: too much for 15 L, and for 30 L nothing to tell of."""
     dip = "dip: [0 cm = 1.2 L, 10 cm = 8.4 L, 40 cm = 30.0 L]"

@@ -56,6 +56,7 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "years/2025.html",
         "years/2026.html",
         "practice.html",
+        "what-pays.html",
         "brewhouse.html",
         "compare.html",
         "malts.html",

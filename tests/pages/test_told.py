@@ -210,7 +210,10 @@ def test_the_interval_drawn_is_the_one_that_the_verdict_goes_by(record: Record) 
             assert low < effect.strip.latest[0] < high
             assert (effect.verdict == "can’t tell yet") == (low <= 0.0 <= high), effect
             assert effect.strip.clear == effect.clear == (effect.verdict == "clear")
-            assert effect.interval in effect.strip.words
+            # the same stands beside it in words
+            said = [end.replace("\u2212", "-") for end in effect.interval.split("\u00a0to\u00a0")]
+            for end, drawn in zip(said, (low, high), strict=True):
+                assert float(end) == pytest.approx(drawn, abs=0.51 * 10.0 ** -len(end.partition(".")[2]))
 
 
 def test_what_is_clear_comes_first_and_the_rest_is_one_line(record: Record) -> None:

@@ -48,6 +48,8 @@ def test_lager_at_6_degrees() -> None:
         ("glucose", 6 * C + 12 * H + 6 * O, 2),
         ("dextrose", 6 * C + 12 * H + 6 * O + 2 * H + O, 2),
         ("sucrose", 12 * C + 22 * H + 11 * O, 4),
+        ("fructose", 6 * C + 12 * H + 6 * O, 2),
+        ("maltose", 12 * C + 22 * H + 11 * O + 2 * H + O, 4),
     ],
 )
 def test_sugars_by_their_molecules(sugar: str, molecule: float, gases: int) -> None:
@@ -61,6 +63,26 @@ def test_priming_by_hand() -> None:
         kilograms = gas.priming(4.70, 1.70, 20.0, sugar)
         assert 1000 * kilograms == pytest.approx(grams, abs=0.1)
         assert gas.from_sugar(kilograms, 20.0, sugar) == pytest.approx(3.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("sugar", "sucrose", "simple"),
+    [
+        # parts of the weight: R. H. Matthews & al., Sugar Content of Selected Foods (USDA, 1987), from memory, to 5 %
+        ("honey", 0.01, 0.78),
+        ("brown sugar", 0.945, 0.025),
+        ("maple syrup", 0.58, 0.02),
+    ],
+)
+def test_sugars_as_sold_by_what_they_hold(sugar: str, sucrose: float, simple: float) -> None:
+    by_hand = sucrose * 4 * 44.009 / 342.30 + simple * 2 * 44.009 / 180.16
+    assert gas.SUGARS[sugar] == pytest.approx(by_hand, rel=0.05)
+    assert gas.SUGARS_DIFFER[sugar] > 0
+
+
+def test_malt_extract_gives_a_little_less_than_two_thirds_of_sugar() -> None:
+    """Brewers take half as much again of dry malt extract as of sugar, or somewhat more (common practice)."""
+    assert 1.5 <= gas.SUGARS["sucrose"] / gas.SUGARS["malt extract, dry"] <= 1.75
 
 
 def test_balling_gives_a_little_less_gas_than_stoichiometry() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import fsum
 
 #: Expected range of two values from one normal distribution, in standard deviations (d2 for n = 2).
 EXPECTED_RANGE = 1.128
@@ -38,8 +39,8 @@ def individuals_chart(values: Sequence[float]) -> ControlLimits:
     count = len(values)
     if count < 2:
         raise ValueError("a moving range takes two values")
-    centre = sum(values) / count
-    mean_range = sum(abs(after - before) for before, after in pairwise(values)) / (count - 1)
+    centre = fsum(values) / count
+    mean_range = fsum(abs(after - before) for before, after in pairwise(values)) / (count - 1)
     sigma = mean_range / EXPECTED_RANGE
     return ControlLimits(
         centre=centre,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import fsum
 
 import numpy as np
 
@@ -51,7 +52,7 @@ def describe_change(values: Sequence[float], sds: Sequence[float] | None = None)
 def _cost_of_steps(series: Weighed, steps: Sequence[LevelStep]) -> float:
     levels, places = len(steps) + 1, 3 * len(steps) - 2
     bounds = [0, *(step.first for step in steps), len(series.values)]
-    left = sum(series.between(start, end).squares() for start, end in pairwise(bounds))
+    left = fsum(series.between(start, end).squares() for start, end in pairwise(bounds))
     return _cost(left, len(series.values), levels + places)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 import numpy as np
 
@@ -79,7 +80,7 @@ def trend(values: Sequence[float], sds: Sequence[float] | None = None) -> Trend:
     strands = -(-len(y) // _LONGEST)
     pairs = [_pairs(y[strand::strands], worth[strand::strands], strands) for strand in range(strands)]
     slopes, weights = np.concatenate([pair.slopes for pair in pairs]), np.concatenate([pair.weights for pair in pairs])
-    score, variance = float(weights @ np.sign(slopes)), sum(pair.variance for pair in pairs)
+    score, variance = float(weights @ np.sign(slopes)), fsum(pair.variance for pair in pairs)
     reach = coverage_factor(math.inf) * variance**0.5
     middle, low, high = _quantiles(slopes, weights, (0.0, -reach, reach))
     plain = bool(np.all(slopes != 0) and np.all(worth == 1))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import fsum
 
 import numpy as np
 
@@ -155,9 +156,9 @@ def _best_spell(series: Weighed) -> tuple[tuple[int, ...], float]:
 def _step(before: Weighed, after: Weighed, first: int, p_value: float) -> LevelStep:
     """The change with its 90 % interval, each side by its own scatter (Welch)."""
     errors = [side.squares() / (len(side.values) - 1) / float(side.weights.sum()) for side in (before, after)]
-    change, error = after.mean() - before.mean(), sum(errors)
+    change, error = after.mean() - before.mean(), fsum(errors)
     if error <= 0:
         return LevelStep(first, change, change, change, p_value)
-    parts = sum(e**2 / (len(side.values) - 1) for e, side in zip(errors, (before, after), strict=True))
+    parts = fsum(e**2 / (len(side.values) - 1) for e, side in zip(errors, (before, after), strict=True))
     half_width = coverage_factor(error**2 / parts) * error**0.5
     return LevelStep(first, change, change - half_width, change + half_width, p_value)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from math import fsum
 
 from journal.figures.checked import holding
 from journal.history.moved.causes import (
@@ -56,7 +57,7 @@ def causes_named(words: str) -> frozenset[str]:
 def _corrected_already(checks: Sequence[Check], day: date) -> float:
     """What the readings of the day before a check were corrected by, in the unit of the cause: only the rest can have moved."""
     found = [off for _, check in holding(checks, day - timedelta(days=1)) if (off := check.off()) is not None]
-    return sum(found) / len(found) if found else 0.0
+    return fsum(found) / len(found) if found else 0.0
 
 
 def _checks(brewery: Brewery, brewhouse: Brewhouse) -> Iterator[tuple[str, Check, Sequence[Check]]]:

@@ -19,17 +19,13 @@ Brewing = tuple[Unknowns, Facts]
 def account(u: Unknowns, facts: Facts) -> Vector:
     """Shares of the grist's potential: not dissolved, in the spent grain, the dead space, the kettle, and in the fermenter; they make 1.
 
-    `u`: the balance's unknowns by name, `potential_extract` the sheet's; each a number or an array of k, which gives 5 × k. The last wort
-    fills the dead space; what the bed lags behind a well-mixed one stays with the grain. Source: mass balance.
+    `u`: the balance's unknowns by name, `potential_extract` the sheet's; they and the facts are numbers, or arrays of one shape, which
+    gives 5 × that shape. The last wort fills the dead space; what the bed lags behind a well-mixed one stays with the grain. Source:
+    mass balance.
     """
     state = vessels(u, facts)
     mash_water, sparge_water = water_in_mash(u, facts)
     in_last_wort = rinse(state.dissolved, state.left_water, mash_water, sparge_water, facts.run_offs)
-    return _shares(u, facts, in_last_wort)
-
-
-def _shares(u: Unknowns, facts: Facts, in_last_wort: Any) -> Vector:
-    state = vessels(u, facts)
     dead = in_last_wort * (u["dead_space"] * DEAD_SPACE_WATER) / state.left_water
     kettle = state.kettle.extract - state.early
     parts = (
@@ -42,16 +38,16 @@ def _shares(u: Unknowns, facts: Facts, in_last_wort: Any) -> Vector:
     return np.stack(np.broadcast_arrays(*(np.asarray(part / state.sheet, dtype=np.float64) for part in parts)))
 
 
-def rinsed_without_end(dissolved: float, left: float, mash_water: float, sparge_water: float) -> float:
+def rinsed_without_end(dissolved: Any, left: Any, mash_water: Any, sparge_water: Any) -> Any:
     """Extract left behind, kg, by a well-mixed bed that keeps `left` kg of water, the sparge split into ever more equal fillings.
 
-    All in kg. No way of filling and draining such a bed leaves less: halves leave more than thirds, and so on; their limit is an
-    exponential. Source: mass balance; C. J. N. Balling, *Die Bierbrauerei*, on halves and thirds.
+    All in kg, numbers or arrays. No way of filling and draining such a bed leaves less: halves leave more than thirds, and so on; their
+    limit is an exponential. Source: mass balance; C. J. N. Balling, *Die Bierbrauerei*, on halves and thirds.
 
-    >>> round(rinsed_without_end(1.0, 7.0, 18.0, 15.0), 4)
+    >>> round(float(rinsed_without_end(1.0, 7.0, 18.0, 15.0)), 4)
     0.0456
     """
-    return float(dissolved * left / mash_water * np.exp(-max(sparge_water, 0.0) / left))
+    return dissolved * left / mash_water * np.exp(-np.maximum(sparge_water, 0.0) / left)
 
 
 def physical_limit(brewing: Brewing) -> Vector:
@@ -62,7 +58,8 @@ def physical_limit(brewing: Brewing) -> Vector:
     left = u["water_held"] * facts.grain
     mash_water, sparge_water = water_in_mash(u, facts)
     behind = rinsed_without_end(1.0, left, mash_water, sparge_water)
-    return np.array([0.0, behind, 0.0, 0.0, 1.0 - behind])
+    none = 0.0 * behind
+    return np.stack([none, behind, none, none, 1.0 - behind])
 
 
 def with_habits(brewing: Brewing, habits: Vector) -> Brewing:

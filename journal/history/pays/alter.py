@@ -14,7 +14,7 @@ from journal.history.pays.habitual import Alteration, Habitual
 from journal.history.plan.room import BOILING, HEAD_ROOM
 from journal.measures.units import convert
 from journal.measures.wording import US, show
-from journal.numerics import Vector
+from journal.numerics import Matrix, Vector
 from journal.reading import Brewhouse
 from journal.reading.entry import WITHOUT_SPARGE
 from journal.science import water
@@ -64,13 +64,15 @@ class UsualBrew:
 
 def usual_brew(habitual: Habitual) -> UsualBrew:
     """The mean of the brews of a brewhouse as it does them on the mean."""
-    rows = []
-    for u, facts in habitual.at_mean():
+
+    def seen(brewing: Brewing) -> Matrix:
+        u, facts = brewing
         state = vessels(u, facts)
-        boiling = water.volume_at(state.kettle.volume, BOILING)
-        rows.append((facts.grain, u["mash_liquor"], u["sparge_liquor"], state.left_water / WATER, boiling))
-    grain, mash, sparge, left, boiling = np.mean(np.array(rows, dtype=np.float64), axis=0).tolist()
-    return UsualBrew(grain, mash, sparge, left, boiling, habitual.brewings[0][1].run_offs)
+        rows = (facts.grain, u["mash_liquor"], u["sparge_liquor"], state.left_water / WATER, state.kettle.volume)
+        return np.stack(np.broadcast_arrays(*rows))
+
+    grain, mash, sparge, left, kettle = habitual.at_mean(seen).tolist()
+    return UsualBrew(grain, mash, sparge, left, water.volume_at(kettle, BOILING), habitual.run_offs)
 
 
 def more_sparge(litres: float) -> Alteration:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -65,8 +66,13 @@ def field_of(lever: str) -> str:
     return "crush" if lever == "crush" else _FIELDS.get(lever, f"practice.{lever}")
 
 
-def by_model(habitual: Habitual, changes: Iterable[ModelChange], year: YearOfMalt) -> Iterator[PayingChange]:
-    """The changes that the balance's own model can brew, whatever they bring; those that would make no wort are left out."""
+def by_model(
+    habitual: Habitual, changes: Iterable[ModelChange], year: YearOfMalt, sheets: float
+) -> Iterator[PayingChange]:
+    """The changes that the balance's own model can brew, whatever they bring; those that would make no wort are left out.
+
+    `sheets`: relative standard uncertainty of what the grists can give by their sheets.
+    """
     now = habitual.mean
     for change in changes:
         try:
@@ -74,7 +80,8 @@ def by_model(habitual: Habitual, changes: Iterable[ModelChange], year: YearOfMal
         except (ArithmeticError, ValueError):
             continue
         gain = float(then.shares[-1] - now.shares[-1])
-        sd = float(variances(then.slopes[-1:] - now.slopes[-1:], habitual.habits.covariance)[0]) ** 0.5
+        by_habits = float(variances(then.slopes[-1:] - now.slopes[-1:], habitual.habits.covariance)[0])
+        sd = math.sqrt(by_habits + (gain * sheets) ** 2)
         low, high = gain - habitual.factor * sd, gain + habitual.factor * sd
         saved = year.saved(gain)
         yield PayingChange(

@@ -121,14 +121,15 @@ def what_pays(
     grain = sum(each.word.brewing[1].grain for each in found) / len(found)
     malt = grain * batches_a_year(batches)
     price = price_per_kg([each.batch for each in found], figures, journal.malts)
-    losses, into, quarter, physical = _where_it_goes(habitual, _sheets(found, record.lot_sd), malt, price)
+    sheets = _sheets(found, record.lot_sd)
+    losses, into, quarter, physical = _where_it_goes(habitual, sheets, malt, price)
     year = YearOfMalt(malt, price, into.value)
     system = journal.brewery.units or METRIC
     settings = [settings_of(each.batch, figures[each.batch.id], each.lots) for each in found]
     told = len(found) >= PRACTICE_FROM
     counts_for = _counts_for(habitual.mean.shares)
     possible_changes = model_changes(habitual, method, brewhouse, _run_off_time(settings), system)
-    possible = list(by_model(habitual, _not_doubted(possible_changes, moved), year))
+    possible = list(by_model(habitual, _not_doubted(possible_changes, moved), year, sheets))
     factors = [FoundFactor(figure, record.results[figure], counts_for[figure]) for figure in counts_for]
     if told:
         possible += by_record(factors, settings, record.settings, year, system)
@@ -210,7 +211,7 @@ def _where_it_goes(
     by_sheet = np.append(mean.shares[0] - 1.0, mean.shares[1:]) * sheets
     reach = habitual.factor * np.sqrt(variances(mean.slopes, habitual.habits.covariance) + by_sheet**2)
     quarter = _best_quarter(habitual) if len(habitual.brewings) >= QUARTER_FROM else None
-    limit = np.mean([physical_limit(brewing) for brewing in habitual.at_mean()], axis=0)
+    limit = habitual.at_mean(physical_limit)
     losses = tuple(
         ExtractLoss(
             place=name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from math import fsum
 from typing import NamedTuple
 
 from journal.balance.vessels import Vessel
@@ -33,10 +34,10 @@ class Grist:
     def of(cls, lines: Iterable[GristLine]) -> Grist:
         """The grist that lines make up, weighted by their weights; raises ValueError where they weigh nothing."""
         lines = tuple(lines)
-        total = sum(line.weight for line in lines)
+        total = fsum(line.weight for line in lines)
         if total <= 0:
             raise ValueError("a grist weighs something")
-        extract, moisture = (sum(line.weight * line[column] for line in lines) / total for column in (1, 2))
+        extract, moisture = (fsum(line.weight * line[column] for line in lines) / total for column in (1, 2))
         return cls(extract, moisture)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import fsum
 from typing import Any
 
 from journal.balance import Priors
@@ -99,7 +100,7 @@ def _with_readings(observer: Observer, place: str, volume: Measure, gravity: str
 
 
 def _estimate(number: Any) -> Estimate:
-    return Estimate(nominal(number), sum(part * part for part in contributions(number).values()) ** 0.5)
+    return Estimate(nominal(number), fsum(part * part for part in contributions(number).values()) ** 0.5)
 
 
 def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:

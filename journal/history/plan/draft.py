@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from math import fsum
 
 from journal.balance import Balance, Priors
 from journal.figures import BatchFigures
@@ -144,9 +145,9 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     mash = like.mash if like else Mash()
     rest = mash.rests[0].temperature if mash.rests else None
     at = rest.value if rest else ways.mash
-    weight = sum(charge.weight for charge in charges)
+    weight = fsum(charge.weight for charge in charges)
     times = _times(like, past, scaling, plan)
-    poured = plan.mash_liquor - times.liquor * sum(cold_litres(r.infusion) for r in mash.rests if r.infusion)
+    poured = plan.mash_liquor - times.liquor * fsum(cold_litres(r.infusion) for r in mash.rests if r.infusion)
     return Draft(
         like,
         aim,

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import fsum
 
 from journal.balance.equations import KETTLE_TO_LIQUOR
 from journal.balance.priors import Priors, by_size
@@ -216,5 +217,5 @@ def scale_grist(aim: Aim, lines: Sequence[GristLine], priors: Priors) -> Plan | 
     plan = make_plan(aim, Grist.of(lines), priors)
     if isinstance(plan, Refusal):
         return plan
-    times = plan.grain / sum(line.weight for line in lines)
+    times = plan.grain / fsum(line.weight for line in lines)
     return replace(plan, lines=tuple(line._replace(weight=line.weight * times) for line in lines))

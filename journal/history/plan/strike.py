@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from journal.balance.vessels import WATER
 from journal.measures import Measure
@@ -53,7 +54,7 @@ def strike(
 
 def first_liquor(rests: Sequence[Rest], liquor: float) -> float:
     """L at 20 °C of the strike liquor: of all the mash liquor what no rest's infusion brings later."""
-    return liquor - sum(cold_litres(rest.infusion) for rest in rests if rest.infusion)
+    return liquor - fsum(cold_litres(rest.infusion) for rest in rests if rest.infusion)
 
 
 def settles_at(rests: Sequence[Rest], place: int, grain: float, liquor: float, moisture: float) -> float | None:
@@ -66,7 +67,7 @@ def settles_at(rests: Sequence[Rest], place: int, grain: float, liquor: float, m
     rest, before = rests[place], rests[place - 1].temperature if place else None
     if before is None:
         return None
-    held = first_liquor(rests, liquor) + sum(cold_litres(each.infusion) for each in rests[:place] if each.infusion)
+    held = first_liquor(rests, liquor) + fsum(cold_litres(each.infusion) for each in rests[:place] if each.infusion)
     if rest.infusion is not None and rest.infusion_temperature is not None and held > 0:
         known = heat.mash_heat(grain, held, moisture)
         return heat.after_infusion(before.value, known, cold_litres(rest.infusion), rest.infusion_temperature.value)

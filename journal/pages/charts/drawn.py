@@ -10,10 +10,11 @@ from markupsafe import Markup
 
 from journal.memory import Memory, digest_of
 from journal.pages.charts.control import ControlPicture, control_svg
+from journal.pages.charts.losses import LossesPicture, losses_svg
 from journal.pages.charts.over_time import TimePicture, time_picture_svg
 from journal.pages.charts.strip import SpotPicture, StripAxis, StripPicture, spot_svg, strip_axis_svg, strip_svg
 
-Picture = ControlPicture | TimePicture | StripPicture | SpotPicture | StripAxis
+Picture = ControlPicture | TimePicture | LossesPicture | StripPicture | SpotPicture | StripAxis
 
 
 class NamedChart(NamedTuple):
@@ -52,6 +53,8 @@ class Drawer:
                 return self._memory.recall(_key(picture, name, up), lambda: control_svg(picture, name, up))
             case TimePicture():
                 return time_picture_svg(picture, name, up)
+            case LossesPicture():
+                return losses_svg(picture, name)
             case StripPicture():
                 return strip_svg(picture)
             case SpotPicture():

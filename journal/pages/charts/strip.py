@@ -16,7 +16,8 @@ _EDGE = 0.03
 
 @dataclass(frozen=True)
 class StripPicture:
-    """Values on an `axis`, in words besides: `latest` filled and larger, `earlier` small, `left_out` as diamonds.
+    """Values on an `axis`, in words besides (empty where the same stand beside it): `latest` filled and larger, `earlier` small,
+    `left_out` as diamonds.
 
     `dots` are all alike, `open_dots` those that are still to come. `reach` is an interval, `band` a range that was to be expected,
     `zero` a line to hold them against, `stated` a dashed one. A value off the axis stands at its end. `clear` tells an interval
@@ -56,6 +57,11 @@ class StripAxis:
     words: str
 
 
+def place_on_strip(axis: Axis, value: float) -> float:
+    """Where a value stands along a strip, as a share of its width."""
+    return _place(axis.share(value))
+
+
 def _place(share: float) -> float:
     return _EDGE + share * (1 - 2 * _EDGE)
 
@@ -83,15 +89,16 @@ def strip_svg(strip: StripPicture) -> str:
         svg.path("latest", places(strip.latest)),
         svg.path("hole", places(strip.latest) if strip.reach and not strip.clear else ""),
     )
+    kind = "on-axis clear" if strip.clear else "on-axis"
+    if not strip.words and not strip.left_out:
+        return svg.plane(HEIGHT, *on_plane, kind=kind)
     apart = (svg.diamond(at(value), middle) for value in strip.left_out)
-    return svg.drawing(
-        "on-axis clear" if strip.clear else "on-axis", strip.words, HEIGHT, svg.plane(HEIGHT, *on_plane), *apart
-    )
+    return svg.drawing(kind, strip.words, HEIGHT, svg.plane(HEIGHT, *on_plane), *apart)
 
 
 def spot_svg(spot: SpotPicture) -> str:
     """A single dot as SVG, for the eye alone."""
-    share = _place(spot.axis.share(spot.value))
+    share = place_on_strip(spot.axis, spot.value)
     mark = (
         svg.diamond(share, HEIGHT / 2)
         if spot.left_out

@@ -57,10 +57,11 @@ def box(first: float, last: float, top: float, bottom: float) -> str:
     return f"M{along(first)} {down(top)}H{along(last)}V{down(bottom)}H{along(first)}z"
 
 
-def plane(height: float, *paths: str) -> str:
-    """Paths on a plane that is as wide as the drawing, `height` pixels high."""
+def plane(height: float, *paths: str, kind: str = "") -> str:
+    """Paths on a plane that is as wide as the drawing, `height` pixels high; a drawing of its `kind` by itself is for the eye alone."""
+    named = f'class="plane {kind}" aria-hidden="true"' if kind else 'class="plane"'
     return (
-        f'<svg class="plane" viewBox="0 0 {LONG} {down(height)}" preserveAspectRatio="none" width="100%" height="{height:g}">'
+        f'<svg {named} viewBox="0 0 {LONG} {down(height)}" preserveAspectRatio="none" width="100%" height="{height:g}">'
         f"{''.join(paths)}</svg>"
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.model import Number
+from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result
 from journal.pages.parts.expected import Expected, expected_of
 from journal.pages.parts.working import FigureRow, Workings, is_nought, reading_list
@@ -69,12 +69,20 @@ def chain(view: BatchView, workings: Workings | None = None) -> tuple[ChainLink,
                 number=best,
                 recorded=None if best == recorded else recorded,
                 figure=workings.row(name) if workings else None,
-                wanting=reading_list(view.figures.wanting.get(name, ()), view.names),
+                wanting=_wanting(view, name),
                 expected=expected_of(view, name),
                 doubtful=there and view.index.doubtful(view.batch),
             )
         )
     return tuple(links)
+
+
+def _wanting(view: BatchView, name: str) -> str:
+    """What a figure of the chain lacks, in words; what a later wort lacks stands with the first."""
+    first, missing = view.batch.relatives.first, view.figures.wanting.get(name, ())
+    if first is not None and missing and not view.batch.grains:
+        return f"the mash, which stands with batch{UNBROKEN}{first.id}"
+    return reading_list(missing, view.names)
 
 
 def chain_remarks(view: BatchView) -> tuple[str, ...]:

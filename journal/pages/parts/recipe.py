@@ -43,7 +43,7 @@ class RecipeGroup:
 
 def recipe_groups(index: Index, batch: Batch, recipe: Recipe | None = None) -> tuple[RecipeGroup, ...]:
     """The recipe by kinds, those of which nothing is written left out."""
-    maker = _RecipeWords(index, batch, recipe or recipe_of(batch))
+    maker = _RecipeWords(index, batch, recipe or recipe_of(batch, index.record.journal.malts))
     found = (
         RecipeGroup("Grist", tuple(maker.grains())),
         RecipeGroup("Hops", tuple(maker.hops())),
@@ -95,7 +95,8 @@ class _RecipeWords:
     def hops(self) -> Iterator[RecipeLine]:
         """Hops by when they go in."""
         for hop in self.recipe.hops:
-            words = hop.hop if hop.alpha is None else f"{hop.hop}, {plain(100 * hop.alpha, 1)}{UNBROKEN}% alpha"
+            name = lot_name(self.index, hop.hop)
+            words = name if hop.alpha is None else f"{name}, {plain(100 * hop.alpha, 1)}{UNBROKEN}% alpha"
             yield RecipeLine(Link(words), self.row(hop.path, self.weight(hop.weight)), _when(hop))
 
     def water(self) -> Iterator[RecipeLine]:

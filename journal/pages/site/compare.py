@@ -164,7 +164,8 @@ def _parts(index: Index, found: Comparison, axis: Axis) -> Iterator[MadeOfRow]:
         verdict = "more than chance" if part.more_than_chance else "may be chance"
         strip = StripPicture(
             axis,
-            f"{part.step}: {told}, {verdict}",
+            # the same stands beside it
+            "",
             latest=(100 * part.value,),
             reach=(100 * low, 100 * high),
             zero=0.0,

@@ -17,6 +17,7 @@ from journal.pages.parts.attention import Attention, attention
 from journal.pages.parts.courses import as_got
 from journal.pages.parts.year_strip import YEAR_AXIS, YearStrip, year_strips, years_of
 from journal.pages.search.prose import plain_text
+from journal.pages.site.what_pays import pays_sentence
 from journal.pages.verdict import JUDGED, verdict
 from journal.pages.view import BatchView
 from journal.pages.words import day
@@ -54,7 +55,7 @@ class ComingBrew:
 
 @dataclass(frozen=True, kw_only=True)
 class HomeModel(Model):
-    """The first page. `more` counts what needs attention besides what is listed."""
+    """The first page. `more` counts what needs attention besides what is listed; `pays` is where the extract goes, and what pays first."""
 
     batches: int
     latest: LastBatch | None
@@ -65,6 +66,7 @@ class HomeModel(Model):
     months: StripAxis
     trend: str
     chart: TimePicture | None
+    pays: str
 
 
 def beer_words(index: Index, batch: Batch) -> tuple[str, ...]:
@@ -125,5 +127,6 @@ def home_model(index: Index) -> HomeModel:
         years=year_strips(index, years_of(index)[:_YEARS]),
         months=YEAR_AXIS,
         trend=verdict(index, house) if index.brewed else "",
+        pays=pays_sentence(index, house),
         chart=as_got(index, house, [JUDGED], "Brewhouse efficiency over time"),
     )

@@ -7,6 +7,8 @@ The numbers are those of `how_right_numbers`, which a measurement in the tests w
 
 from __future__ import annotations
 
+from math import fsum
+
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -197,7 +199,7 @@ def _measured(name: str, words: SetWords, found: SetNumbers) -> MeasuredSet:
         words.unit,
     )
     ends = (f"−{promised}", f"+{promised}{UNBROKEN}{words.unit}")
-    mean = _at(sum(found.differences) / len(found.differences))
+    mean = _at(fsum(found.differences) / len(found.differences))
     anchor = "set-" + name.replace(" ", "-")
     return MeasuredSet(anchor, words.words, _sentence(words, found), words.remark, words.source, dots, mean, ends, cells)
 

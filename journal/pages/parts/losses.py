@@ -1,0 +1,126 @@
+"""Where a brewhouse's extract goes on the mean of its latest batches, as a picture and as a table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from journal.history.pays import ExtractLoss, Pays
+from journal.measures.wording import plain
+from journal.pages.charts.axis import Axis
+from journal.pages.charts.losses import LossBar, LossesPicture
+from journal.pages.differences import sized, within
+from journal.pages.index import Index
+from journal.pages.words import sentence
+
+#: What a place is called where extract stays behind in it.
+_WORDS = {
+    "not dissolved": "not dissolved",
+    "spent grain": "left in the spent grain",
+    "dead space": "left in the dead space",
+    "kettle": "left in the kettle",
+}
+_TICKS = 5
+#: Money from here on is told in whole ones.
+_WHOLE = 9.95
+#: Less than this of the potential is nothing, and is not shown as points.
+_NOTHING = 0.0005
+
+
+@dataclass(frozen=True)
+class LossRow:
+    """What stays behind in one place: what that is in malt and money a year, and how much of it could be had back.
+
+    `best` by doing always as in the best quarter, `most` at the physical limit, both in points; empty where nobody can say.
+    """
+
+    words: str
+    malt: str
+    money: str
+    best: str
+    most: str
+
+
+def loss_words(loss: ExtractLoss) -> str:
+    """`left in the spent grain`."""
+    return _WORDS[loss.place]
+
+
+def into_words(index: Index, pays: Pays) -> str:
+    """What reaches the fermenter, with its interval."""
+    into = pays.into_fermenter
+    return within(into.value, into.low, into.high, "1", index.system)
+
+
+def money_words(amount: float | None) -> str:
+    """About how much money, in whole ones, and below ten in tenths; empty for none."""
+    if amount is None:
+        return ""
+    return plain(amount, 0) if abs(amount) >= _WHOLE else f"{plain(amount, 1)}0"
+
+
+def malt_words(index: Index, pays: Pays, weight: float, width: float) -> str:
+    """kg of malt, with as many digits as a share of the potential that is uncertain by `width` deserves."""
+    reach = width * pays.malt_kg_a_year / 2.0
+    return sized(weight, weight - reach, weight + reach, "kg", index.system).removeprefix("+")
+
+
+def losses_picture(index: Index, pays: Pays) -> LossesPicture:
+    """The account as a picture."""
+    ends = [100 * end for loss in pays.losses for end in (loss.low, loss.high, loss.best_quarter or 0.0)]
+    axis = Axis(min(0.0, *ends), max(4.0, 1.02 * max(ends)))
+    bars = tuple(_bar(index, loss) for loss in pays.losses)
+    into = into_words(index, pays)
+    told = "; ".join(f"{bar.words} {bar.amount}" for bar in bars)
+    return LossesPicture(
+        words="into the fermenter",
+        amount=into,
+        into=min(max(pays.into_fermenter.value, 0.0), 1.0),
+        bars=bars,
+        axis=axis,
+        ticks=axis.ticks(_TICKS),
+        summary=sentence(f"into the fermenter {into}; {told}"),
+    )
+
+
+def _bar(index: Index, loss: ExtractLoss) -> LossBar:
+    return LossBar(
+        words=loss_words(loss),
+        amount=within(loss.share, loss.low, loss.high, "1", index.system),
+        value=100 * loss.share,
+        reach=(100 * loss.low, 100 * loss.high),
+        least=100 * loss.physical,
+        best=None if loss.best_quarter is None else 100 * loss.best_quarter,
+    )
+
+
+def loss_rows(index: Index, pays: Pays) -> tuple[LossRow, ...]:
+    """The account as a table, with all of what stays behind in its last row."""
+    rows = [_row(index, pays, loss) for loss in pays.losses]
+    share = sum(loss.share for loss in pays.losses)
+    into, best = pays.into_fermenter, pays.into_fermenter_best_quarter
+    whole = ExtractLoss(
+        place="kettle",
+        share=share,
+        low=1.0 - into.high,
+        high=1.0 - into.low,
+        malt_kg_a_year=sum(loss.malt_kg_a_year for loss in pays.losses),
+        money_a_year=None if pays.price is None else share * pays.malt_kg_a_year * pays.price,
+        best_quarter=None if best is None else 1.0 - best,
+        physical=1.0 - pays.into_fermenter_physical,
+    )
+    return (*rows, _row(index, pays, whole, "all of it"))
+
+
+def _row(index: Index, pays: Pays, loss: ExtractLoss, words: str = "") -> LossRow:
+    width = loss.high - loss.low
+    return LossRow(
+        words=words or loss_words(loss),
+        malt=malt_words(index, pays, loss.malt_kg_a_year, width),
+        money=money_words(loss.money_a_year),
+        best="" if loss.best_quarter is None else _points(loss.share - loss.best_quarter),
+        most=_points(loss.share - loss.physical),
+    )
+
+
+def _points(share: float) -> str:
+    return "nothing" if share < _NOTHING else plain(100 * share, 1)

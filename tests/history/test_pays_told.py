@@ -1,0 +1,137 @@
+"""What is told of what pays: factors by the record, the handbook's list, a year's malt, and a share of the simulated breweries."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import cache
+
+import numpy as np
+import pytest
+from history.pays_trials import A_POINT, PaysTrial, pays_trial
+from history.rinsing_brewery import limit_house, some_bag, some_house
+from texts import batch_of
+
+from journal.history.levers import LeverResult, Settling
+from journal.history.pays.gains import FoundFactor, YearOfMalt, by_record, next_test
+from journal.history.pays.handbook import handbook
+from journal.history.pays.year import batches_a_year
+from journal.history.settings import Setting
+from journal.reading import Batch
+
+YEAR = YearOfMalt(100.0, 2.0, 0.7)
+CRUSH = LeverResult(
+    "crush", "slope", "1/mm", 30, "clear", lowest=0.9, highest=1.4, effect=-0.2, judged_low=-0.3, judged_high=-0.1
+)
+TRIED: list[dict[str, Setting]] = [{"crush": gap} for gap in (0.9, 1.0, 1.0, 1.1, 1.2, 1.2, 1.2, 1.3, 1.4)]
+
+
+@cache
+def tried() -> tuple[list[PaysTrial], list[PaysTrial]]:
+    """A seeded share of what `pays_trials.py` measures: breweries with a weakness, and some at their limit."""
+    weak = [pays_trial(some_house, seed) for seed in (90_001, 90_002, 90_003)] + [pays_trial(some_bag, 90_004)]
+    return weak, [pays_trial(limit_house, seed) for seed in (90_005, 90_006)]
+
+
+class TestSimulated:
+    def test_gains_by_the_model_are_what_brewing_again_gives(self):
+        said = [each for trial in tried()[0] for each in trial.errors() if each.name != "crush"]
+        assert len(said) > 15
+        assert max(abs(each.error) for each in said) < 0.006
+        assert abs(np.mean([each.error for each in said])) < 0.001
+        assert np.mean([each.covers for each in said]) > 0.8
+
+    def test_the_first_is_among_the_best_two(self):
+        assert all(trial.top_is_right() for trial in tried()[0])
+
+    def test_where_nothing_is_to_be_had_nothing_is_promised(self):
+        for trial in tried()[1]:
+            assert max(trial.gains.values()) < A_POINT
+            assert not any(change.gain > A_POINT for change in trial.pays.changes)
+            assert trial.pays.ending == "near the limit"
+            assert trial.pays.handbook == ()
+
+
+class TestRecord:
+    def test_from_how_it_mostly_is_to_the_better_end_that_several_batches_had(self):
+        """From 1.2 mm to 1.0, the third finest: 0.2 mm at -0.2 is 4 points, of which three quarters count; 2 to 6 by the verdict's
+        interval.
+        """
+        (change,) = by_record([FoundFactor("conversion_efficiency", [CRUSH], 0.75)], TRIED[4:7], TRIED, YEAR, "metric")
+        assert (change.now, change.setting) == (1.2, 1.0)
+        assert (change.gain, change.low, change.high) == tuple(
+            pytest.approx(0.75 * each) for each in (0.04, 0.02, 0.06)
+        )
+        # the same beer wants 70/73 of 100 kg
+        assert change.kg_a_year == pytest.approx(100.0 * (1 - 70 / 73))
+        assert change.money_a_year == pytest.approx(200.0 * (1 - 70 / 73))
+        assert (change.at, change.basis) == ("crush", "record")
+
+    @pytest.mark.parametrize("verdict", ["not clear", "too little variation"])
+    def test_what_is_not_clear_promises_nothing(self, verdict: str):
+        unclear = replace(CRUSH, verdict=verdict)  # type: ignore[arg-type]
+        assert not list(by_record([FoundFactor("conversion_efficiency", [unclear], 1.0)], TRIED, TRIED, YEAR, "metric"))
+
+    def test_what_is_set_well_already_is_left(self):
+        latest: list[dict[str, Setting]] = [{"crush": 1.0}] * 5
+        assert not list(by_record([FoundFactor("conversion_efficiency", [CRUSH], 1.0)], latest, TRIED, YEAR, "metric"))
+
+    def test_a_word_that_goes_with_less_is_to_be_given_up(self):
+        none = LeverResult(
+            "mixing", "groups", "1", 20, "clear", "none", "stirred", effect=-0.02, judged_low=-0.03, judged_high=-0.01
+        )
+        latest: list[dict[str, Setting]] = [{"mixing": "none"}] * 3
+        (change,) = by_record([FoundFactor("conversion_efficiency", [none], 1.0)], latest, latest, YEAR, "metric")
+        assert (change.now, change.setting, change.gain) == ("none", "stirred", pytest.approx(0.02))
+        assert (change.low, change.high) == (pytest.approx(0.01), pytest.approx(0.03))
+
+    def test_the_next_test_is_of_the_factor_worth_most_that_nothing_is_clear_of(self):
+        def settling(lever: str, effect: float) -> Settling:
+            return Settling(lever, "1", None, None, "30", 1.0, 2.0, effect, 0.01, 0.005, 3)
+
+        results = [CRUSH, replace(CRUSH, lever="mash_ph", verdict="not clear")]
+        found = next_test(
+            [FoundFactor("conversion_efficiency", results, 0.5)],
+            {"conversion_efficiency": [settling("crush", 0.09), settling("mash_ph", -0.02), settling("lid", 0.01)]},
+        )
+        assert found is not None
+        assert (found.settling.lever, found.worth) == ("mash_ph", pytest.approx(0.01))
+
+
+class TestHandbook:
+    def test_each_stands_beside_what_is_usual(self):
+        settings: list[dict[str, Setting]] = [
+            {"crush": 1.5, "mash_time": 60.0, "mash_ph": 5.4, "mash_temperature": 73.0, "mixing": "none"},
+            {"crush": 1.6, "mash_time": 75.0, "mash_ph": 5.3, "mash_temperature": 72.0, "mixing": "none"},
+        ]
+        found = {habit.key: habit for habit in handbook(settings, "metric")}
+        assert list(found) == [
+            "mixing",
+            "mash_temperature",
+            "crush",
+            "mash_time",
+            "mash_ph",
+            "hulls",
+            "diastatic_power",
+        ]
+        assert {key for key, habit in found.items() if habit.standing == "outside"} == {
+            "mixing",
+            "mash_temperature",
+            "crush",
+        }
+        assert {key for key, habit in found.items() if habit.standing == "as usual"} == {"mash_time", "mash_ph"}
+        assert (found["crush"].yours, found["crush"].usual) == ("1.50 to 1.60 mm", "0.90 to 1.30 mm")
+        assert all(bool(habit.advice) == (habit.standing == "outside") for habit in found.values())
+        # no number is told of what it would bring
+        assert not any("point" in habit.advice + habit.why for habit in found.values())
+
+
+def test_a_year_holds_as_many_batches_as_are_brewed():
+    def brewed(*days: int) -> list[Batch]:
+        first = date(2024, 1, 1)
+        return [replace(batch_of(""), brewed=first + timedelta(days=day)) for day in days]
+
+    # three in the year before the last, one beyond; ten in 180 days; three in a month are all there are
+    assert batches_a_year(brewed(0, 300, 400, 500)) == 3.0
+    assert batches_a_year(brewed(*range(0, 181, 20))) == pytest.approx(9 * 365 / 180)
+    assert batches_a_year(brewed(0, 10, 30)) == 3.0
