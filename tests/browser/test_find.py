@@ -86,7 +86,7 @@ def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, bas
     assert page.locator("#results .said mark").all_inner_texts() == ["tarpaulin"]
     assert "The sacks had come by the ferry" in page.locator("#results .said").inner_text()
     assert page.url.endswith("search.html?q=TARPAUL")
-    assert page.locator("#search-count").inner_text() == "1 batch of 36"
+    assert page.locator("#search-count").inner_text() == "1 batch of 40"
 
 
 def test_every_word_must_be_there(page: Page, base: str) -> None:
