@@ -169,7 +169,7 @@ class _RecipeLines:
 
     def addition(self, line: RecipeAddition) -> tuple[str, str]:
         """Anything else; what was not weighed stays as it was written, and that is said."""
-        amount = self.weight(line.weight, self.by.by_volume)
+        amount = writing.amount(line.weight * self.by.by_volume, line.unit, self.system) if line.weight else ""
         stays = "" if amount or self.by is AS_BREWED else ", as it was"
         where = f"{_WHERE.get(line.at, line.at)}{self.on_day(line.on)}"
         return amount or line.written, f"{self.named(line.addition)}, {where}{stays}"

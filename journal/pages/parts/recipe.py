@@ -216,7 +216,7 @@ class _RecipeWords:
         )
 
     def _amount(self, added: RecipeAddition) -> str:
-        return added.written if added.weight is None else self.weight(added.weight)
+        return added.written if added.weight is None else writing.amount(added.weight, added.unit, self.system)
 
 
 def _long(minutes: float) -> str:
