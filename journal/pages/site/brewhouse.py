@@ -16,6 +16,7 @@ from journal.pages.charts.over_time import DayLink, LevelBand, TimeDot, TimePane
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Model, Number
 from journal.pages.numbers import quantity
+from journal.pages.parts.checks import CheckLine, check_lines
 from journal.pages.paths import slug
 from journal.pages.verdict import what_moved
 from journal.pages.words import count_batches, how_many
@@ -50,9 +51,10 @@ class BrewhouseSection:
 
 @dataclass(frozen=True, kw_only=True)
 class BrewhouseModel(Model):
-    """Every brewhouse, the one with most batches first."""
+    """Every brewhouse, the one with most batches first; what the instruments were checked with, the earliest first."""
 
     sections: tuple[BrewhouseSection, ...]
+    checks: tuple[CheckLine, ...]
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,7 @@ _MEANINGS = {
     "conversion": _Meaning("Conversion", "How much of what the malt’s sheet promises the mash dissolves.", "The strength of the first wort, the liquor and the grist; the rest of the balance bears on it too."),
     "absorption": _Meaning("Absorption", "Liquor in less wort out by weight of grain, as the trade reckons it.", "Liquor, the volume before the boil, the dead space of the mash tun and the grist."),
     "water_held": _Meaning("Water held", "The water that a kilogram of grain keeps in the end, by weight: what a model of the run-off takes. It is more than the absorption, since the extract adds volume and the grain brings moisture.", "Liquor, volumes and gravities on both sides of the run-off."),
-    "shortfall": _Meaning("Shortfall of the bed", "How far lautering, the run-off of wort from the grain, stays behind a bed that is perfectly stirred between run-offs, as a share of the dissolved extract. Below nought it did better.", "The kettle’s extract against that of the mash, with the volumes run off."),
+    "shortfall": _Meaning("Shortfall of the bed", "How far lautering, the run-off of wort from the grain, stays behind a bed that is perfectly stirred between run-offs, as a share of the dissolved extract. Below zero it did better.", "The kettle’s extract against that of the mash, with the volumes run off."),
 }  # fmt: skip
 
 
@@ -180,4 +182,5 @@ def brewhouse_model(index: Index) -> BrewhouseModel:
     return BrewhouseModel(
         frame=index.frame("Brewhouse", "brewhouse", "What the record says of the vessels and how they work."),
         sections=tuple(_section(index, house) for house in brewhouse_views(index)),
+        checks=check_lines(index.record.journal.brewery),
     )
