@@ -126,6 +126,7 @@ def aim_like(
         mash_water=in_mash.water,
         early_sugar=early.extract,
         early_water=early.water,
+        fillings=max(len(batch.lauter.fillings), 1),
     )
 
 
