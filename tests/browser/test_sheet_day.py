@@ -267,6 +267,7 @@ def test_timers_outlive_a_lock_and_a_lost_window(phone: BrowserContext, root: Pa
     page = opened(phone, address)
     page.get_by_role("button", name="Rest, from: now").tap()
     assert page.locator(".running p").inner_text().split() == ["Rest", "1:00:00", "Done"]
+    assert page.get_by_role("button", name="Rest, from: now").count() == 0, "a second touch would take the time away"
     page.get_by_role("button", name="Rest: done").tap()
     assert page.locator(".running").is_hidden()
     page.get_by_role("button", name="Boil, from: now").tap()
