@@ -254,5 +254,8 @@
   sheet.append(timers.bar);
   sheet.classList.add("live");
   kept.whenChanged(showAll);
+  SheetOffline(() => {
+    keptWords.after(make("p", { class: "mind", text: "The page itself is kept too, and opens again without a network." }));
+  });
   showAll();
 })();
