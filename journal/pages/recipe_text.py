@@ -12,6 +12,7 @@ from journal.measures.units import is_depth, is_weight
 from journal.measures.wording import METRIC, plain, show
 from journal.pages.recipe import STAGES, RecipeAddition, RecipeGrain, RecipeHop, recipe_of
 from journal.reading import Batch, Malts
+from journal.reading.table import written_at
 
 _WHERE = dict(STAGES)
 #: kg/L of water at 20 °C.
@@ -61,7 +62,7 @@ class _RecipeLines:
         yield "Souring", list(self.souring())
         yield "Boil", list(self.boil())
         yield "Hops", [(self.weight(line.weight, self.by.by_volume), self.hop(line)) for line in recipe.hops]
-        yield "Besides", [self.addition(line) for line in recipe.additions]
+        yield "Besides", [*self.top_ups(), *(self.addition(line) for line in recipe.additions)]
         yield "Yeast", [*([("", recipe.yeast)] if recipe.yeast else []), *self.fermentation()]
         yield "Package", list(self.package())
 
@@ -102,11 +103,15 @@ class _RecipeLines:
         return writing.temperature(temperature.value, self.system) if temperature else ""
 
     def liquor(self, measure: Measure) -> str:
-        """Water or mash that goes with the grain; a depth belongs to one vessel and stays as it was."""
+        """Water or mash that goes with the grain."""
+        return self.poured(measure, self.by.by_grist)
+
+    def poured(self, measure: Measure, factor: float) -> str:
+        """A volume multiplied; a depth belongs to one vessel and stays as it was."""
         if is_depth(measure.unit):
             return f"{plain(measure.value / 10, 1)} cm by the dip stick, as it was"
         litres = measure.value / _COLD_WATER if is_weight(measure.unit) else measure.value
-        return writing.volume(litres * self.by.by_grist, self.system)
+        return writing.volume(litres * factor, self.system)
 
     def souring(self) -> Iterator[tuple[str, str]]:
         """What soured the wort, how warm it was kept and how long."""
@@ -155,9 +160,16 @@ class _RecipeLines:
         when = "first wort" if line.first_wort else _when(line.at, line.minutes)
         return ", ".join(part for part in (self.named(line.hop), alpha, when) if part) + self.on_day(line.on)
 
+    def top_ups(self) -> Iterator[tuple[str, str]]:
+        """Water that joined after the run-off."""
+        for group in ("boil", "fermenter", "package"):
+            water = written_at(self.batch, f"{group}.top_up")
+            if water is not None and water.value > 0.0:
+                yield self.poured(water, self.by.by_volume), f"water, {_WHERE[group]}"
+
     def addition(self, line: RecipeAddition) -> tuple[str, str]:
         """Anything else; what was not weighed stays as it was written, and that is said."""
-        amount = self.weight(line.weight, self.by.by_volume)
+        amount = writing.amount(line.weight * self.by.by_volume, line.unit, self.system) if line.weight else ""
         stays = "" if amount or self.by is AS_BREWED else ", as it was"
         where = f"{_WHERE.get(line.at, line.at)}{self.on_day(line.on)}"
         return amount or line.written, f"{self.named(line.addition)}, {where}{stays}"

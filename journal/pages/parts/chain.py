@@ -10,6 +10,7 @@ from journal.pages.parts.expected import Expected, expected_of
 from journal.pages.parts.working import FigureRow, Workings, is_nought, reading_list
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
+from journal.reading.entry import STEEP
 
 #: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
 _SUM = {
@@ -82,6 +83,8 @@ def _wanting(view: BatchView, name: str) -> str:
     first, missing = view.batch.relatives.first, view.figures.wanting.get(name, ())
     if first is not None and missing and not view.batch.grains:
         return f"the mash, which stands with batch{UNBROKEN}{first.id}"
+    if view.batch.lauter.method == STEEP and any(path.startswith("a mash") for path in missing):
+        return "a mash, and these grains were steeped"
     return reading_list(missing, view.names)
 
 

@@ -95,6 +95,7 @@ stand: {temperature: 80 degC, time: 20 min}
 fermenter:
   volume: 19 L
   gravity: 1.048
+  top_up: 2 L
   yeast: house
   pitched: 2026-10-05 18:00
   temperatures: [{on: 2026-10-05, temperature: 18 degC}, {on: 2026-10-09, temperature: 21 degC, why: to the end}]
@@ -118,6 +119,7 @@ def test_whatever_was_done_with_it_is_handed_on(journal: Path) -> None:
         "20 g Long Hedge, 6.0 % alpha acid, first wort",
         "18 degC pitched",
         "21 degC to the end, day 4",
+        "4.0 L water, fermenter",
         "2.00 kg raspberries, fermenter, day 6",
         "keg",
         "at 1.8 bar at 7 degC of 30 % carbon dioxide",
