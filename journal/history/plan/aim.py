@@ -50,8 +50,9 @@ class Aim:
     kettle (a top-up, and what sugars bring), the same in the fermenter. What joins before: the same in the mash, and `early` in
     the full kettle as it is read. `mash_tun` and `kettle` are what the vessels hold, L; None where that is not known.
     `mash_liquor` and `sparge_liquor`, L at 20 °C, are those that the brewer has settled; None where the plan is to find them.
-    The sparge is poured in `fillings`, each run off in turn. `rinsed` says that the grain is rinsed though its method is one that mostly goes without, such as a bag.
-    With both of them settled, or the one of a mash that isn't rinsed, the volume follows, and `volume` is of no account.
+    With both of them settled, or the one of a mash that isn't rinsed, the volume follows, and `volume` is of no account. The
+    sparge is poured in `fillings`, each run off in turn. `rinsed` says that the grain is rinsed though its method is one that
+    mostly goes without, such as a bag.
     """
 
     gravity: float
