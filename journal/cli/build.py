@@ -48,19 +48,19 @@ def _progress() -> Iterator[Progress]:
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
 @click.option(
     "--theme",
     metavar="NAME",
     shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
+    help="How the pages look; by default as brewery.yaml says.",
 )
 @click.option(
     "--keep-going",
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
-@click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
+@click.option("--since", "revision", metavar="REV", help="Say which results differ from those at a revision in git.")
 def build(out: Path | None, theme: str | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
 
@@ -79,7 +79,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""
         if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
-            hint = " Mend the errors, or build the rest with --keep-going."
+            hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
     say(
@@ -107,21 +107,21 @@ def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) ->
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
 @click.option(
     "--theme",
     metavar="NAME",
     shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
+    help="How the pages look; by default as brewery.yaml says.",
 )
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Chosen by the machine by default.")
 @click.option(
     "--host",
     "hosts",
     multiple=True,
     metavar="ADDRESS",
-    help="This machine only, if not given. An address that others can reach wants to be given twice, --host ADDRESS --host ADDRESS: "
-    "all of the journal can then be read from there, and that should be nobody's slip.",
+    help="This machine only by default. An address that others can reach must be given twice, --host ADDRESS --host ADDRESS: "
+    "all of the journal can then be read from there, and nobody should open it by a slip.",
 )
 def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""

@@ -258,6 +258,6 @@ class Group:
         """The record, or None if something else stands there."""
         if not isinstance(node, Mapping):
             hint = f"It holds any of {', '.join(fields_of(self.record))}; write each with a colon and its value."
-            context.report("wrong-shape", f"`{path}` wants a group of fields", hint, node.span, path)
+            context.report("wrong-shape", f"`{path}` must be a group of fields", hint, node.span, path)
             return None
         return self.record(**read_fields(self.record, node, path, context))

@@ -99,7 +99,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     const word = /^[^\s\d]+/.exec(rest)?.[0] ?? rest;
     const hint = `Write it like this: ${kind.example}.`;
     const other = Object.values(kinds).find((each) => word in each.units)?.called.replace(/^an? /, "") ?? otherUnits[word];
-    if (other) throw new Refusal(`“${word}” is a unit of ${other}, and ${kind.called} is wanted`, hint);
+    if (other) throw new Refusal(`“${word}” is a unit of ${other}, and this must be ${kind.called}`, hint);
     throw new Refusal(`“${word}” is no unit of ${kind.called.replace(/^an? /, "")} that the journal knows`, hint);
   };
 

@@ -55,7 +55,7 @@ def correction_text(
     found = correct(batch, recorded, priors, place, seen_gravity, seen_volume)
     if found is None:
         if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
-            return f"batch {batch.id} needs its grist and liquor for a correction to be reckoned.", False
+            return f"batch {batch.id} needs its grist and liquor before a correction can be calculated.", False
         return "no wort of this batch could show that. Look at the readings again.", False
     return "\n".join(_lines(batch, found, system)), True
 
@@ -121,7 +121,7 @@ def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
         _shown(GRAVITY, found.gravity.value, found.gravity.sd, system),
         _shown(VOLUME, found.volume.value, found.volume.sd, system),
     )
-    yield f"  believed {believed[0]} and {believed[1]} at 20 °C: a reading counts for what it is worth beside the plan"
+    yield f"  best estimate {believed[0]} and {believed[1]} at 20 °C, readings and plan weighed together"
     left = _shown(VOLUME, found.fermenter_volume, 0.0, system)
     yield f"  as it is, {left} at {plain(found.original_gravity.value, 4)} will be in the fermenter"
     if found.leave:
