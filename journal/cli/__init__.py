@@ -51,7 +51,7 @@ COMMANDS = {
         "what_if",
         "Say what a batch would have come to with some FIELD otherwise, such as 'crush=1.0 mm' or 'lauter.liquor=+2 L'.",
     ),
-    "watch": ("build", "Build, show the site on this machine, and rebuild at every change until Ctrl-C."),
+    "watch": ("watch", "Build, show the site on this machine, and rebuild at every change until Ctrl-C."),
 }
 
 

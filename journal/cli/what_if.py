@@ -43,13 +43,13 @@ def try_(changes: tuple[str, ...], like: str, form: str) -> None:
     if isinstance(read, CantBe):
         refuse(read.why)
     key = journal.brewhouse_key(batch)
-    story = next(story for story in record.history.brewhouses if story.record.key == key)
+    studies = [s for story in record.history.brewhouses if story.record.key == key for s in story.studies]
     day = BrewedDay(
         batch,
         record.figures[batch.id],
         record.balances[batch.id],
         journal,
-        {study.figure: study.results for study in story.studies},
+        {study.figure: study.results for study in studies},
     )
     found = what_if(
         day, list(zip(of_entry, read, strict=True)), [_vessel(e, gallon) for e in wanted if e not in of_entry]

@@ -50,8 +50,8 @@ def _rises(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
 
 def _primed_too_early(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     package = batch.package
-    # a package without a container is told of where the entry is read
-    if package.priming.weight is None or package.container is None:
+    # a package without a container is told of where the entry is read, and what is only planned is not primed yet
+    if package.priming.weight is None or package.container is None or batch.planned:
         return
     reason = why_not_primed(batch, brewery)
     if reason:

@@ -69,6 +69,8 @@ def amount(value: float, written: str, system: str = METRIC) -> str:
     if value < _SMALL[kind]:
         if written in {"gram", "kilogram"}:
             return weight(value)
+        if written == "pound":
+            return f"{_three_digits(convert(value, 'kilogram', 'ounce'))} oz"
         return f"{_three_digits(convert(value, kind.unit, written))} {kind.spelling(written)}"
     return weight(value, system) if kind is WEIGHT else volume(value, system)
 

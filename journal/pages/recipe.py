@@ -54,11 +54,14 @@ class RecipeHop:
 
 @dataclass(frozen=True)
 class RecipeAddition:
-    """Anything else that went in at a stage: kg where it was weighed, the amount as the brewer wrote it, and when, if that is said."""
+    """Anything else that went in at a stage: kg where it was weighed, in which unit, the amount as the brewer wrote it, and when, if
+    that is said.
+    """
 
     path: str
     addition: str
     weight: float | None
+    unit: str
     written: str
     at: str
     on: datetime | None
@@ -109,12 +112,14 @@ def _hop(path: str, hop: Hop, malts: Malts) -> RecipeHop:
 def _additions(batch: Batch) -> Iterator[RecipeAddition]:
     for path, line in lines_of(batch, Addition):
         written = batch.written(f"{path}.{line.weight_field}")
-        yield RecipeAddition(path, line.addition or "", _value(line.weighed), written, _stage(path), line.on)
+        unit = line.weighed.unit if line.weighed else ""
+        yield RecipeAddition(path, line.addition or "", _value(line.weighed), unit, written, _stage(path), line.on)
     priming = batch.package.priming
     if priming.addition:
         path = "package.priming.weight"
         written = batch.written(path)
-        yield RecipeAddition(path, priming.addition, _value(priming.weight), written, "package", None)
+        unit = priming.weight.unit if priming.weight else ""
+        yield RecipeAddition(path, priming.addition, _value(priming.weight), unit, written, "package", None)
 
 
 def recipe_of(batch: Batch, malts: Malts) -> Recipe:

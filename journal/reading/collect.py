@@ -11,6 +11,7 @@ from journal.measures.units import IMPERIAL, US
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
+from journal.reading.as_litres import with_litres
 from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
@@ -241,6 +242,7 @@ class _Reader:
         if unreadable is not None:
             return batch, [], [*problems, unreadable]
         problems = [*problems, *check_entry(batch, self.brewery, self.malts)]
+        batch = with_litres(batch, self.brewery)
         if not any(problem.severity is Severity.ERROR for problem in problems):
             problems += nothing_recorded(batch)
         return batch, [*leading_picture(batch), *references(batch)], problems

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.measures import Measure
+from journal.measures.units import is_depth
 from journal.problems import Place, Problem, did_you_mean, in_words
 from journal.reading.brewery import Brewery
 from journal.reading.entry import Addition, Batch, LabValues
@@ -68,9 +69,13 @@ def _named(batch: Batch, place: int) -> str:
 
 
 def _infusions(batch: Batch) -> Iterator[Problem]:
-    poured = [(n, rest.infusion.value) for n, rest in enumerate(batch.mash.rests) if rest.infusion is not None]
+    poured = [
+        (n, rest.infusion.value)
+        for n, rest in enumerate(batch.mash.rests)
+        if rest.infusion is not None and not is_depth(rest.infusion.unit)
+    ]
     liquor = batch.mash.liquor
-    if liquor is not None and sum(litres for _, litres in poured) > liquor.value * 1.02:
+    if liquor is not None and not is_depth(liquor.unit) and sum(litres for _, litres in poured) > liquor.value * 1.02:
         path = f"mash.rests[{poured[-1][0]}].infusion"
         message = "the infusions of the rests come to more than all the mash liquor"
         hint = "`mash.liquor` is all that was with the grain at the end: strike liquor and infusions together."

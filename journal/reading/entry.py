@@ -57,6 +57,7 @@ from journal.reading.values import (
     Named,
     Quantity,
     Text,
+    VesselVolume,
     WordOrNumber,
     YesNo,
 )
@@ -104,7 +105,7 @@ class Target:
     """What the brewer is after, in the fermenter."""
 
     gravity: Gravity | None = entry_field(GravityText(), "gravity before yeast")
-    volume: Measure | None = entry_field(Quantity(VOLUME), "volume in the fermenter")
+    volume: Measure | None = entry_field(VesselVolume(), "volume in the fermenter")
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from journal.measures.units import TEMPERATURE, TIME, VOLUME
 from journal.problems import Span
 from journal.reading.located_yaml import Node, Scalar
 from journal.reading.table import Group, entry_field
-from journal.reading.values import Context, Quantity
+from journal.reading.values import Context, Quantity, VesselVolume
 
 
 @dataclass(frozen=True)
@@ -21,13 +21,14 @@ class Rest:
     temperature: Measure | None = entry_field(Quantity(TEMPERATURE), "temperature of the mash", required=True)
     time: Measure | None = entry_field(Quantity(TIME), "how long it was held", required=True)
     infusion: Measure | None = entry_field(
-        Quantity(VOLUME.such_as("4.0 L")), "liquor that brought the mash here, as measured cold; part of `mash.liquor`"
+        VesselVolume(VOLUME.such_as("4.0 L")),
+        "liquor that brought the mash here, as measured cold; part of `mash.liquor`",
     )
     infusion_temperature: Measure | None = entry_field(
         Quantity(TEMPERATURE.such_as("96 degC")), "how hot that liquor was"
     )
     decoction: Measure | None = entry_field(
-        Quantity(VOLUME.such_as("6 L")), "mash that was taken out, boiled and put back to bring the rest here"
+        VesselVolume(VOLUME.such_as("6 L")), "mash that was taken out, boiled and put back to bring the rest here"
     )
     boiled: Measure | None = entry_field(Quantity(TIME.such_as("15 min"), zero=True), "how long the decoction boiled")
 

@@ -13,7 +13,7 @@ from journal.reading.brewery import Brewery
 from journal.reading.dip import DipMark
 from journal.reading.entry import Batch
 from journal.reading.known_readings import READINGS, VOLUME
-from journal.reading.table import written_at
+from journal.reading.table import walk, written_at
 
 
 class VesselDip(NamedTuple):
@@ -28,7 +28,7 @@ def dip_of(batch: Batch, brewery: Brewery, path: str) -> VesselDip:
     """The table of the vessel that the volume at `path` was read in: the fermenter from pitching on, else the kettle, in which
     liquor is heated too.
     """
-    if path.startswith(("fermenter.", "package.")):
+    if path.startswith(("fermenter.", "package.", "target.")):
         named = batch.fermenter.vessel or ""
         vessel = brewery.fermenters.get(named)
         table = vessel.dip_on(batch.day) if vessel else None
@@ -45,6 +45,9 @@ def _dipped(batch: Batch) -> Iterator[tuple[str, Measure]]:
         if held is not None and not parts:
             parts = [(f"{reading.path}[{index}]", each) for index, each in enumerate(held)]
         yield from ((path, each) for path, each in parts if is_depth(each.unit))
+    for path, value, _ in walk(batch):
+        if path.startswith(("mash.rests[", "target.")) and isinstance(value, Measure) and is_depth(value.unit):
+            yield path, value
 
 
 def unknown_dips(batch: Batch, brewery: Brewery) -> Iterator[Problem]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import shutil
 import threading
 from collections.abc import Iterator
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -11,6 +12,9 @@ from pathlib import Path
 import pytest
 from browser.chromium import IN_A_BROWSER
 from playwright.sync_api import Browser, Page
+
+from journal.pages import Renderer, pages_of
+from journal.publishing import understand
 
 ROOT = Path(__file__).parents[2]
 
@@ -82,7 +86,7 @@ def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, bas
     assert page.locator("#results .said mark").all_inner_texts() == ["tarpaulin"]
     assert "The sacks had come by the ferry" in page.locator("#results .said").inner_text()
     assert page.url.endswith("search.html?q=TARPAUL")
-    assert page.locator("#search-count").inner_text() == "1 batch of 36"
+    assert page.locator("#search-count").inner_text() == "1 batch of 40"
 
 
 def test_every_word_must_be_there(page: Page, base: str) -> None:
@@ -168,3 +172,48 @@ def test_without_javascript_the_indexes_are_there(browser: Browser, base: str) -
     opened.get_by_role("main").get_by_role("link", name="tag").click()
     assert opened.locator(".found li").count() > 0
     context.close()
+
+
+@pytest.fixture(scope="module")
+def long_list(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo's list of batches twice, once cut to its ten latest, beside the scripts that sort and filter it."""
+    folder = tmp_path_factory.mktemp("long")
+    shutil.copytree(demo / "assets", folder / "assets")
+    record = understand(ROOT)
+    (page,) = (each for each in pages_of(record) if each.path == "batches.html")
+    for name, listed in (("cut", 10), ("whole", len(record.batches))):
+        with pytest.MonkeyPatch.context() as patched:
+            patched.setattr("journal.pages.site.batches.LISTED", listed)
+            (folder / f"{name}.html").write_text(Renderer().render(page), encoding="utf-8")
+    return folder
+
+
+def test_a_long_list_leads_to_the_years_and_is_whole_once_it_is_sorted_or_filtered(
+    browser: Browser, long_list: Path
+) -> None:
+    rows = "[...document.querySelectorAll('#batches tbody tr:not(.year)')].filter(each => !each.hidden)"
+    told = f"{rows}.map(each => each.cells[0].textContent)"
+    # as a row that is there from the first, but for how finely its keys are told
+    shown = f"{rows}.map(each => each.outerHTML.replace(/ data-sort=\"[^\"]*\"/g, '').replace(/\\s+/g, ' ').replace(/> </g, '><'))"
+    pages = {name: browser.new_page() for name in ("cut", "whole")}
+    for name, page in pages.items():
+        page.goto(f"file://{long_list}/{name}.html")
+    cut, whole = pages["cut"], pages["whole"]
+    years = cut.locator("#batches tr.more a").evaluate_all("all => all.map(each => each.getAttribute('href'))")
+    assert years
+    assert all(href.startswith("years/") for href in years)
+    assert cut.locator("#batches th[scope=row]").count() == 10
+    for place in range(whole.locator("#sort option").count()):
+        value = whole.locator("#sort option").nth(place).get_attribute("value") or ""
+        for page in (cut, whole):
+            page.locator("#sort").evaluate(
+                "(each, to) => { each.value = to; each.dispatchEvent(new Event('change')); }", value
+            )
+        assert cut.evaluate(told) == whole.evaluate(told), value
+    assert sorted(cut.evaluate(shown)) == sorted(whole.evaluate(shown))
+    assert cut.locator("#batches tr.more").count() == 0
+    for page in pages.values():
+        page.goto(page.url.split("?")[0] + "?style=porter")
+    assert cut.evaluate(told) == whole.evaluate(told) != []
+    for page in pages.values():
+        page.close()

@@ -30,7 +30,9 @@ CHECKED = """instruments:
     uncertainty: 0.4 degC
     checks: [{on: 2021-01-02, of: ice, shows: 0.5 degC}, {on: 2021-01-02, of: boiling water, shows: 99 degC}]
 brewhouses:
-  shed: {name: Shed, kettle: {checks: [{on: 2021-01-02, of: 20 kg, shows: 20.3 L}]}}
+  shed:
+    name: Shed
+    kettle: {dip: [5 cm = 4 L, 20 cm = 18 L, 45 cm = 40 L], checks: [{on: 2021-01-02, of: 20 kg, shows: 20.3 L}]}
 """
 #: A known brewhouse, one that nothing is known of, one in gallons, and one whose instruments were checked: settings, how many
 #: brews came before, the plan, and how far from what is expected the page still answers, in half-widths.
@@ -78,6 +80,11 @@ def _readings(record: Record, reach: float) -> Iterator[tuple[str, str, str]]:
             yield place, f"{points / 3.9:.1f} °Bx", f"{(low + high) / 2:.1f} {unit} at 158 °F"
             yield place, f"{gravity - 0.004:.4f} at 35 °C", f"{(low + high) / 2:.1f} {unit} at 20 °C"
             yield place, f"{gravity:.4f} ± 0.0005 at 60 °F", ""
+            litres = (low + high) / 2 * (3.785 if unit == "gal" else 1.0)
+            yield place, f"{gravity:.4f}", f"{litres * 1.04:.2f} kg"
+            if record.journal.brewery.brewhouses["shed"].kettle.dip:
+                yield place, f"{gravity:.4f}", f"{200 + (litres - 18) * 250 / 22:.0f} mm at 60 °C"
+                yield place, "", f"{20 + (litres - 18) * 25 / 22:.1f} ± 0.4 cm"
 
 
 def _asked(record: Record, number: str, place: str, gravity: str, volume: str) -> tuple[str, bool]:

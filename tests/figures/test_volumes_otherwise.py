@@ -109,3 +109,24 @@ def test_a_hop_s_alpha_may_stand_on_its_sheet(tmp_path: Path) -> None:
     stated = figures_of(batch_of(hop.format("alpha: 10 %, ")), brewery_of("name: Shed"), malts)["bitterness"]
     assert stated.value == pytest.approx(2 * by_sheet.value)
     assert "malts.lot-7.alpha" in {str(source) for source, _ in by_sheet.parts}
+
+
+def test_infusions_decoctions_and_targets_by_weight_and_by_dip_are_litres(tmp_path: Path) -> None:
+    """4.0 kg of water are 4.007 L; 25 cm are 19.2 L as above; 20.5 kg of wort of 12 % by weight 20.5/1.04644 = 19.59 L."""
+    fields = (
+        "target: {gravity: 12.0 °P, volume: 20.5 kg}\nmash: {liquor: 30 L, rests: [{temperature: 52 degC, time: 15 min}, "
+        "{temperature: 66 degC, time: 60 min, infusion: 4.0 kg, infusion_temperature: 96 degC}, "
+        "{temperature: 76 degC, time: 10 min, decoction: 25 cm}]}\n"
+    )
+    journal, problems = journal_at(tmp_path, {"1.md": entry(fields), "brewery.yaml": DIP})
+    assert codes(problems) == []
+    (batch,) = journal.batches
+    _, infused, decocted = batch.mash.rests
+    assert infused.infusion is not None
+    assert decocted.decoction is not None
+    assert batch.target.volume is not None
+    found = [infused.infusion.value, decocted.decoction.value, batch.target.volume.value]
+    assert found == pytest.approx([4.0072, 19.2, 19.590], abs=0.002)
+    assert batch.written("mash.rests[1].infusion") == "4.0 kg"
+    _, problems = journal_at(tmp_path, {"1.md": entry(fields.replace("25 cm", "55 cm")), "brewery.yaml": DIP})
+    assert codes(problems) == ["dip-unknown"]

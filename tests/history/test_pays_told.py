@@ -5,14 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
+from balance.simulated_brewery import Habits
 from history.pays_trials import A_POINT, PaysTrial, pays_trial
 from history.rinsing_brewery import limit_house, some_bag, some_house
+from history.told import exact_texts, tell_of
 from texts import batch_of
 
 from journal.history.levers import LeverResult, Settling
+from journal.history.moved.move import Move, PossibleCause
+from journal.history.moved.record import MovedRecord
+from journal.history.pays.alter import ModelChange
+from journal.history.pays.doubts import doubted, undoubted
 from journal.history.pays.gains import FoundFactor, YearOfMalt, by_record, next_test
 from journal.history.pays.handbook import handbook
 from journal.history.pays.year import batches_a_year
@@ -135,3 +142,44 @@ def test_a_year_holds_as_many_batches_as_are_brewed():
     assert batches_a_year(brewed(0, 300, 400, 500)) == 3.0
     assert batches_a_year(brewed(*range(0, 181, 20))) == pytest.approx(9 * 365 / 180)
     assert batches_a_year(brewed(0, 10, 30)) == 3.0
+
+
+def test_nothing_is_told_of_a_habit_that_an_instrument_may_have_changed():
+    """The kettle's marks may be what makes it seem to keep more: half of its loss is no gain to be promised; one that is sure was
+    corrected.
+    """
+
+    def moved(weight: float) -> MovedRecord:
+        causes = [PossibleCause("kettle marks", "", 0.04, 0.03, 0.05, "1", weight, "20", None)]
+        if weight < 0.95:
+            causes.append(PossibleCause("kettle loss", "", 0.8, 0.6, 1.0, "L", 1.0 - weight, "20", None))
+        return MovedRecord((Move(tuple(causes), weight),), (), {}, ("19", "20"))
+
+    changes = [
+        ModelChange("half-kettle-loss", "", "", lambda brewing: brewing, habit="kettle_loss"),
+        ModelChange("more-sparge", "", "", lambda brewing: brewing),
+    ]
+    assert [change.key for change in undoubted(changes, moved(0.6))] == ["more-sparge"]
+    assert doubted(moved(0.6)) == ("kettle marks", "kettle loss")
+    assert [change.key for change in undoubted(changes, moved(0.98))] == ["half-kettle-loss", "more-sparge"]
+    assert doubted(moved(0.98)) == ()
+
+
+def test_the_latest_batches_are_those_of_the_way_that_most_of_them_were_lautered(tmp_path: Path):
+    """Nine batch sparges among five fly sparges: all nine, and none of the others."""
+    entries = exact_texts(14, Habits())
+    others = [number for number in range(14) if number % 3 == 1]
+    for number in others:
+        entries[number] = entries[number].replace("method: batch sparge", "method: fly sparge")
+    pays = tell_of(tmp_path, entries).history.brewhouses[0].pays
+    assert pays is not None
+    assert pays.method == "batch sparge"
+    assert pays.batches == tuple(str(number + 1) for number in range(14) if number not in others)
+
+
+def test_five_batches_are_needed_to_speak_of_practice(tmp_path: Path):
+    pays = tell_of(tmp_path, exact_texts(4, Habits(conversion=0.85))).history.brewhouses[0].pays
+    assert pays is not None
+    assert (pays.ending, pays.practice_told, pays.handbook, pays.next_brew) == ("too few batches", False, (), None)
+    assert all(change.basis == "model" for change in pays.changes)
+    assert pays.into_fermenter_best_quarter is None

@@ -84,6 +84,7 @@ def test_times_are_read_back() -> None:
         (1.1, "tablet", METRIC, "1 tablet"),
         (0.1, "packet", METRIC, "0.5 packet"),
         (2.0, "piece", US, "2 pieces"),
+        (0.02835, "pound", US, "1 oz"),
     ],
 )
 def test_a_small_amount_stays_in_the_unit_it_was_written_in(kept: float, unit: str, system: str, written: str) -> None:

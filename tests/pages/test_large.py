@@ -1,4 +1,4 @@
-"""A thousand batches: the page of trends stays one that a telephone opens."""
+"""A thousand batches: the pages that tell of all of them stay such as a telephone opens."""
 
 from __future__ import annotations
 
@@ -13,8 +13,13 @@ from journal.publishing import understand
 from journal.publishing.understanding import with_history
 
 COUNT = 1000
-#: The page of trends, in bytes and in elements.
-MOST_BYTES, MOST_ELEMENTS = 400_000, 5_000
+#: Pages in bytes and in elements.
+MOST = {
+    "trends.html": (400_000, 5_000),
+    "batches.html": (400_000, 8_000),
+    "practice.html": (160_000, 3_500),
+    "what-pays.html": (100_000, 2_000),
+}
 
 pytestmark = pytest.mark.long
 
@@ -32,9 +37,13 @@ def trends(record: Record) -> str:
     return Renderer().render(page)
 
 
-def test_trends_are_light(trends: str) -> None:
-    assert len(trends.encode()) <= MOST_BYTES
-    assert len(re.findall(r"<[a-z]", trends)) <= MOST_ELEMENTS
+def test_pages_of_all_batches_are_light(record: Record) -> None:
+    renderer = Renderer()
+    for page in pages_of(record):
+        if page.path in MOST:
+            html, (most_bytes, most_elements) = renderer.render(page), MOST[page.path]
+            assert len(html.encode()) <= most_bytes, page.path
+            assert len(re.findall(r"<[a-z]", html)) <= most_elements, page.path
 
 
 def test_every_batch_that_counts_is_drawn_and_the_newest_of_each_brewhouse_lead_to_their_pages(

@@ -61,6 +61,7 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("grains: [{malt: malt extract, dry, weight: 1 kg}]", "unknown-field", 'malt: "malt extract, dry"'),
         ("boil: {time:60 min}", "unknown-field", "time: 60 min"),
         ("mash:\n\u00a0 liquor: 14 L", "unknown-field", "plain space"),
+        ("mash:\n  liquor:14 L", "wrong-shape", "liquor: 14"),
         ("tags:\n  -dark\n  -winter", "wrong-shape", "- dark"),
         ("tags:\n  - dark: and cold\n", "wrong-shape", '"dark: and cold"'),
         ("style: #1 bitter", "hidden-by-hash", '"#1 bitter"'),

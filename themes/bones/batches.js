@@ -9,9 +9,74 @@
   const groups = Array.from(table.tBodies).map((body) => ({
     body,
     head: body.rows[0],
-    rows: Array.from(body.rows).slice(1),
+    rows: Array.from(body.rows).slice(1).filter((row) => !row.matches(".more")),
   }));
   const rows = groups.flatMap((group) => group.rows);
+  const texts = rows.map((row) => row.textContent.toLowerCase());
+
+  const made = (name, attributes = {}, ...children) => {
+    const element = name === "svg" || name === "circle" || name === "path" ? document.createElementNS("http://www.w3.org/2000/svg", name) : document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+    element.append(...children);
+    return element;
+  };
+
+  // the dot of an efficiency, or the diamond of one that is left out, as on the rows that are there
+  const spot = (share, leftOut) => {
+    const mark = leftOut
+      ? made("svg", { x: `${share}%`, y: 9, width: 1, height: 1, overflow: "visible" }, made("path", { class: "diamond", d: "M0-5 5 0 0 5-5 0z" }))
+      : made("circle", { class: "spot", cx: `${share}%`, cy: 9, r: 3.5 });
+    return made("svg", { class: "on-axis", "aria-hidden": "true", width: "100%", height: 18 }, mark);
+  };
+
+  const columns = heads.slice(3, -1).map((head) => head.textContent.trim().replace(", %", ""));
+
+  const rowOf = (keys, kinds, [id, href, order, day, title, labels, marks, numbers, [efficiency = "", sd, key = ""], [share, leftOut], numbered]) => {
+    const to = href || `batches/${id}.html`;
+    const name = made("th", { scope: "row" }, made("a", { href: to }, title));
+    if (marks.includes("o")) name.append(" ", made("a", { class: "aside-note", href: `${to}#odd` }, "odd"));
+    if (marks.includes("p")) name.append(" ", made("span", { class: "aside-note" }, "planned"));
+    if (labels) name.append(" ", made("span", { class: "style" }, labels));
+    const last = made("td", { class: "efficiency", "data-words": "efficiency", "data-sort": key });
+    if (share !== undefined) {
+      const number = made("span", { class: "count" }, efficiency, " ");
+      if (sd) number.append(made("span", { class: "sd" }, `± ${sd}`));
+      last.append(spot(share, leftOut), number);
+      if (marks.includes("d")) last.append(made("span", { class: "aside" }, " doubtful"));
+    }
+    const row = made(
+      "tr",
+      {},
+      made("td", { class: "id", "data-sort": order }, id),
+      made("td", { class: "when", "data-sort": day }, made("time", { datetime: day }, day)),
+      name,
+      ...numbers.map(([text = "", sort = ""], index) => made("td", { class: "count", "data-words": columns[index], "data-sort": sort }, text)),
+      last,
+    );
+    kinds.forEach((kind, index) => {
+      if (numbered[index].length) row.dataset[kind] = numbered[index].map((number) => keys[number]).join(" ");
+    });
+    return row;
+  };
+
+  // of a long list the earlier batches are left to the pages of their years, until they are asked for
+  const earlier = document.getElementById("earlier");
+  let whole = !earlier;
+  const fill = () => {
+    if (whole) return;
+    whole = true;
+    const { kinds, keys, rows: packed } = JSON.parse(earlier.textContent);
+    const byYear = new Map(groups.map((group) => [group.body.dataset.year, group]));
+    for (const each of packed) {
+      const group = byYear.get(each[3].slice(0, 4));
+      const row = rowOf(keys, kinds, each);
+      group.rows.push(row);
+      group.body.append(row);
+      rows.push(row);
+      texts.push(row.textContent.toLowerCase());
+    }
+    table.querySelectorAll("tr.more").forEach((row) => row.remove());
+  };
 
   const keyOf = (row, column, kind) => {
     const cell = row.cells[column];
@@ -35,12 +100,14 @@
       return;
     }
     for (const group of sign === 1 ? groups.toReversed() : groups) {
-      group.body.append(group.head, ...sorted.filter((row) => group.rows.includes(row)));
+      const own = new Set(group.rows);
+      group.body.append(group.head, ...sorted.filter((row) => own.has(row)));
       table.append(group.body);
     }
   };
 
   const sortBy = (column, sign) => {
+    fill();
     heads.forEach((other) => other.removeAttribute("aria-sort"));
     heads[column].setAttribute("aria-sort", sign === 1 ? "ascending" : "descending");
     const keyed = rows.map((row) => [keyOf(row, column, heads[column].dataset.kind), row]);
@@ -70,17 +137,17 @@
   const count = document.getElementById("filter-count");
   const reset = filter.querySelector("button[type=reset]");
   const selects = Array.from(filter.querySelectorAll("select[name]"));
-  const texts = rows.map((row) => row.textContent.toLowerCase());
   const has = (row, { name, value }) => !value || (row.dataset[name] ?? "").split(" ").includes(value);
 
   const show = () => {
     const words = input.value.toLowerCase().split(/\s+/).filter(Boolean);
+    if (words.length || selects.some((select) => select.value)) fill();
     let shown = 0;
     rows.forEach((row, index) => {
       row.hidden = !(words.every((word) => texts[index].includes(word)) && selects.every((select) => has(row, select)));
       shown += row.hidden ? 0 : 1;
     });
-    for (const group of groups) group.head.hidden = group.rows.every((row) => row.hidden);
+    for (const group of groups) group.head.hidden = group.rows.length > 0 && group.rows.every((row) => row.hidden);
     const chosen = [input, ...selects].filter((field) => field.value.trim());
     reset.hidden = chosen.length === 0;
     count.textContent = chosen.length ? `${shown} of ${rows.length}` : "";

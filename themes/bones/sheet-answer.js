@@ -33,33 +33,61 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
     return { value, sd: hypot((1 - error.slope) * reading.temperatureSd, error.sd) };
   };
 
-  // L at 20 °C of a volume by the marks of a vessel, kettle or fermenter
-  const litres = ({ value, sd, at }, vessel) => {
-    const [least, share] = reading.volumeSd;
-    const error = reading[vessel] ?? { size: 0, sd: 0 };
+  const NO_ERROR = { size: 0, sd: 0 };
+  const uncertainty = ([least, share], { value, sd }) => sd ?? Math.max(least, share * value);
+
+  // what was weighed fills so much by its strength, which must be known
+  const weighed = (read, thick) => {
+    if (!thick) return null;
+    const error = reading.scale ?? NO_ERROR;
     const factor = 1 + error.size;
-    const own = (sd ?? Math.max(least, share * value)) / factor;
-    const marks = (error.sd * value) / factor ** 2;
-    if (!at) return { value: value / factor, sd: hypot(own, marks) };
+    const mass = read.value / factor;
+    const fills = (each) => curve(reading.fills, each);
+    const own = hypot(uncertainty(reading.weightSd, read) / factor, (error.sd * mass) / factor);
+    return { value: mass * fills(thick.value), sd: hypot(own * fills(thick.value), mass * slope(fills, thick.value) * thick.sd) };
+  };
+
+  // what a vessel holds by how deep a stick in it is wet, straight from mark to mark
+  const dipped = (read, marks) => {
+    const holds = (depth) => {
+      const upper = marks.findIndex(([mark], n) => n > 0 && depth <= mark);
+      const [[low, less], [high, more]] = marks.slice(upper < 0 ? -2 : upper - 1, upper < 0 ? undefined : upper + 1);
+      return less + ((more - less) * (depth - low)) / (high - low);
+    };
+    if (!marks || read.value < marks[0][0] || read.value > marks.at(-1)[0]) return null;
+    return { value: holds(read.value), sd: slope(holds, read.value) * (read.sd ?? reading.dipSd) };
+  };
+
+  // L at 20 °C of what was read in a vessel, kettle or fermenter: by its marks, by a dip stick, or weighed, of a wort so `thick`.
+  // Null where one of these doesn't make a volume of it.
+  const litres = (read, vessel, thick) => {
+    if (read.kind === "weight") return weighed(read, thick);
+    const shown =
+      read.kind === "depth" ? dipped(read, reading.dips[vessel]) : { value: read.value, sd: uncertainty(reading.volumeSd, read) };
+    if (!shown) return null;
+    const error = reading[vessel] ?? NO_ERROR;
+    const factor = 1 + error.size;
+    const value = shown.value / factor;
+    const sd = hypot(shown.sd / factor, (error.sd * value) / factor);
+    if (!read.at) return { value, sd };
     const shrinks = (degrees) => curve(reading.shrinks, degrees);
-    const warm = warmth(at.value);
+    const warm = warmth(read.at.value);
     const ratio = shrinks(warm.value);
-    const heat = (value / factor) * slope(shrinks, warm.value) * warm.sd;
-    return { value: (value / factor) * ratio, sd: hypot(own * ratio, marks * ratio, heat) };
+    return { value: value * ratio, sd: hypot(sd * ratio, value * slope(shrinks, warm.value) * warm.sd) };
   };
 
   const strength = (plato) => curve(reading.strength, plato);
 
   const brix = ({ value, sd }) => {
     const [factor, factorSd] = reading.wortFactor;
-    const error = reading.refractometer ?? { size: 0, sd: 0 };
+    const error = reading.refractometer ?? NO_ERROR;
     const plato = (value - error.size) / factor;
     const rise = slope(strength, plato) / factor;
     return { value: strength(plato), sd: rise * hypot(sd ?? reading.brixSd, error.sd, plato * factorSd) };
   };
 
   const hydrometer = ({ value, sd, at }) => {
-    const error = reading.hydrometer ?? { size: 0, sd: 0 };
+    const error = reading.hydrometer ?? NO_ERROR;
     const shown = value - error.size;
     const own = hypot(sd ?? reading.pointsSd, error.sd);
     if (!at && reading.calibratedAt === 20) return { value: shown, sd: own };
@@ -73,7 +101,7 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
   const gravity = (read) => {
     if (read.scale === "°Bx") return brix(read);
     if (!read.scale) return hydrometer(read);
-    const error = reading.hydrometer ?? { size: 0, sd: 0 };
+    const error = reading.hydrometer ?? NO_ERROR;
     const own = read.sd === null ? reading.pointsSd : slope(strength, read.value) * read.sd;
     return { value: strength(read.value) - error.size, sd: hypot(own, error.sd) };
   };
@@ -141,12 +169,14 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
   const NAMES = ["volume", "gravity"];
   const UNITS = ["L", "SG"];
 
-  // The answer for readings as `SheetQuantity` gives them, null for what was not read: `read` is a line for each, `advice` lines of
+  // The answer for readings as `SheetQuantity` gives them, null for what was not read; null where nothing was: `read` is a line for each, `advice` lines of
   // what to do, `again` whether to read again first.
   const answer = (name, gravityRead, volumeRead) => {
     const place = answers[name];
-    const known = [volumeRead && litres(volumeRead, "kettle"), gravityRead && gravity(gravityRead)];
+    const thick = gravityRead && gravity(gravityRead);
+    const known = [volumeRead && litres(volumeRead, "kettle", thick), thick];
     const rows = [0, 1].filter((row) => known[row]);
+    if (!rows.length) return null;
     const read = rows.map((row) => known[row]);
     const far = rows.map((row, n) => {
       const half = place.coverage * Math.sqrt(place.prior[row][row] + read[n].sd ** 2);
@@ -172,9 +202,9 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
       advice.push("That is too far from the plan for this page to say what to do: ask wortbook correct.");
       return { read: lines, advice, again };
     }
-    const [volume, thick] = ["volume", "gravity"].map((each) => believed.of(each));
+    const [volume, strong] = ["volume", "gravity"].map((each) => believed.of(each));
     lines.push(
-      `best estimate ${numbers.show(thick, believed.left[1], "SG")} and ${numbers.show(volume, believed.left[0], "L")} at 20 °C, ` +
+      `best estimate ${numbers.show(strong, believed.left[1], "SG")} and ${numbers.show(volume, believed.left[0], "L")} at 20 °C, ` +
         "readings and plan weighed together",
       `as it is, ${lands(believed.of("fermenter_volume"), believed.of("original_gravity"))} will be in the fermenter`,
     );

@@ -5,7 +5,6 @@
 
 const SheetKept = (key) => {
   const empty = () => ({ since: "", values: {}, scales: {}, done: {}, notes: "" });
-  let inMemory = empty();
 
   const texts = (found) =>
     Object.fromEntries(Object.entries(found ?? {}).filter(([, value]) => typeof value === "string"));
@@ -26,39 +25,35 @@ const SheetKept = (key) => {
     }
   };
 
+  // a browser may be closed to pages, or full
+  const trying = (act) => {
+    if (!kept.works) return;
+    try {
+      act();
+    } catch {
+      kept.works = false;
+    }
+  };
+
   const kept = {
     works: true,
+    // by key of a box what was typed and on which scale, which timers were ended, and the notes
+    record: empty(),
 
-    read() {
-      if (!kept.works) return inMemory;
-      try {
-        return parsed(localStorage.getItem(key));
-      } catch {
-        kept.works = false;
-        return inMemory;
-      }
+    refresh() {
+      trying(() => (kept.record = parsed(localStorage.getItem(key))));
     },
 
     change(how) {
-      const record = kept.read();
-      how(record);
-      record.since ||= new Date().toISOString();
-      inMemory = record;
-      if (!kept.works) return;
-      try {
-        localStorage.setItem(key, JSON.stringify(record));
-      } catch {
-        kept.works = false; // full, or closed to pages
-      }
+      kept.refresh();
+      how(kept.record);
+      kept.record.since ||= new Date().toISOString();
+      trying(() => localStorage.setItem(key, JSON.stringify(kept.record)));
     },
 
     clear() {
-      inMemory = empty();
-      try {
-        localStorage.removeItem(key);
-      } catch {
-        kept.works = false;
-      }
+      kept.record = empty();
+      trying(() => localStorage.removeItem(key));
     },
 
     // another window of the same sheet changed it
@@ -68,5 +63,6 @@ const SheetKept = (key) => {
       });
     },
   };
+  kept.refresh();
   return kept;
 };

@@ -34,7 +34,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     }
 
     skipSpace() {
-      this.rest = this.rest.trimStart();
+      this.take(/^\s+/);
     }
   }
 
@@ -81,14 +81,17 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
 
   // the registered unit that stands here and how it is spelt; `beside` where none does
   const unitOf = (cursor, kind, beside) => {
+    // `at` wants the space before it, so that stays where no unit does
+    const before = cursor.rest;
     cursor.skipSpace();
     const { rest } = cursor;
     const bare = !rest || AT.test(` ${rest}`) || PLUS_MINUS.test(rest);
-    if ("" in kind.units) {
-      if (!bare) throw new Refusal(`“${rest}” follows the number, and no unit belongs there`, "Write the number alone.");
-      return { spelling: "", unit: kind.units[""] };
+    const none = "" in kind.units ? "" : beside;
+    if (bare && none in kind.units) {
+      cursor.rest = before;
+      return { spelling: none, unit: kind.units[none] };
     }
-    if (bare && beside) return { spelling: beside, unit: kind.units[beside] };
+    if ("" in kind.units) throw new Refusal(`“${rest}” follows the number, and no unit belongs there`, "Write the number alone.");
     const spelling = Object.keys(kind.units)
       .sort((a, b) => b.length - a.length)
       .find((text) => startsUnit(rest, text));
@@ -98,7 +101,8 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     }
     const word = /^[^\s\d]+/.exec(rest)?.[0] ?? rest;
     const hint = `Write it like this: ${kind.example}.`;
-    const other = Object.values(kinds).find((each) => word in each.units)?.called.replace(/^an? /, "") ?? otherUnits[word];
+    const ours = Object.values(kinds).find((each) => Object.hasOwn(each.units, word))?.called.replace(/^an? /, "");
+    const other = ours ?? (Object.hasOwn(otherUnits, word) ? otherUnits[word] : "");
     if (other) throw new Refusal(`“${word}” is a unit of ${other}, and this must be ${kind.called}`, hint);
     throw new Refusal(`“${word}” is no unit of ${kind.called.replace(/^an? /, "")} that the journal knows`, hint);
   };
@@ -153,33 +157,35 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
   const measure = (text, name, beside) => {
     // a vessel may be weighed, or dipped with a stick
     const word = name === "volume" && /[\p{L}]+/u.exec(text)?.[0];
-    const kind = kinds[["weight", "depth"].find((other) => word && word in kinds[other].units) ?? name];
+    const as = ["weight", "depth"].find((other) => word && Object.hasOwn(kinds[other].units, word)) ?? name;
+    const kind = kinds[as];
     const cursor = new Cursor(withPoint(text, false));
     const number = numberOf(cursor, kind.example);
     const sd = uncertaintyOf(cursor, kind.example);
     const found = unitOf(cursor, kind, beside);
     const { total, written } = compoundOf(cursor, kind, found, toKept(found.unit, number.value));
+    if (written && sd) throw new Refusal("a weight in two units takes no ±", "Write it in one unit, such as 9.5 ± 0.1 lb.");
     const at = sampleOf(cursor);
     if (at && !kind.at) throw new Refusal(`${kind.called} does not change with a temperature`, `Write it like this: ${kind.example}.`);
     nothingLeft(cursor, kind.example);
     inRange(total, number.value, kind, text);
     const said = `${number.text}${sd ? ` ± ${sd.text}` : ""} ${found.spelling}`.trimEnd() + written;
-    return { kind: kind === kinds[name] ? name : kind.called, value: total, sd: sd && sd.value * found.unit[0], at, text: said };
+    return { kind: as, value: total, sd: sd && sd.value * found.unit[0], at, text: said };
   };
 
   const gravity = (text, beside) => {
     const cursor = new Cursor(withPoint(text, true));
     const number = numberOf(cursor, GRAVITY_EXAMPLE);
     const sd = uncertaintyOf(cursor, GRAVITY_EXAMPLE);
+    const before = cursor.rest;
     cursor.skipSpace();
     const word = /^[^\s\d]+/.exec(cursor.rest)?.[0];
     let scale = beside;
     if (word && word !== "at") {
-      if (!(word in STRENGTHS)) throw new Refusal(`“${word}” is no unit of gravity`, `Write it like this: ${GRAVITY_EXAMPLE}.`);
+      if (!Object.hasOwn(STRENGTHS, word)) throw new Refusal(`“${word}” is no unit of gravity`, `Write it like this: ${GRAVITY_EXAMPLE}.`);
       scale = STRENGTHS[word];
       cursor.rest = cursor.rest.slice(word.length);
-    }
-    if (cursor.rest.startsWith("at")) cursor.rest = ` ${cursor.rest}`;
+    } else cursor.rest = before;
     const at = sampleOf(cursor);
     if (at && scale) throw new Refusal(`${scale} takes no temperature`, "Write the strength alone.");
     nothingLeft(cursor, GRAVITY_EXAMPLE);

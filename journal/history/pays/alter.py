@@ -28,6 +28,8 @@ MORE_SPARGE_US = 0.5
 THINNEST, THICKEST = 5.0, 2.0
 #: A loss below this is none that could be halved, L; and so is a bed's shortfall, as a fraction.
 _LEAST_LOSS, _LEAST_SHORTFALL = 0.05, 0.001
+#: L/h. Where less is driven off, nothing can be boiled down.
+LEAST_BOIL_OFF = 0.2
 
 
 @dataclass(frozen=True)
@@ -173,7 +175,7 @@ def _sparged(
     boil_off = float(habitual.habits.mean[HABITS.index("boil_off")])
     litres = convert(MORE_SPARGE_US, "us_gallon", "litre") if system == US else MORE_SPARGE
     kettle = brewhouse.kettle.volume
-    if boil_off > 0.0 and (kettle is None or usual.boiling + litres <= kettle.value * (1.0 - HEAD_ROOM)):
+    if boil_off >= LEAST_BOIL_OFF and (kettle is None or usual.boiling + litres <= kettle.value * (1.0 - HEAD_ROOM)):
         minutes = 60.0 * litres / boil_off
         yield ModelChange(
             "more-sparge",

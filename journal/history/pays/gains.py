@@ -17,8 +17,8 @@ from journal.history.settings import Setting, lever_of
 from journal.history.words import lever_label, setting_text
 from journal.numerics.slopes import variances
 
-#: A gain below this share of the potential is none: a twentieth of a point.
-LEAST_GAIN = 0.0005
+#: A gain below this share of the potential is none: a fifth of a point.
+LEAST_GAIN = 0.002
 #: Where a factor's setting stands in the entry, by its name; the brewer's own stand under `practice`.
 _FIELDS = {
     "mash_ph": "mash.ph",
@@ -143,10 +143,10 @@ def by_record(
             )
 
 
-def well_set(factors: Sequence[FoundFactor], possible: Sequence[PayingChange]) -> Iterator[str]:
+def well_set(factors: Sequence[FoundFactor], changes: Sequence[PayingChange]) -> Iterator[str]:
     """The factors that the record is clear about and that no change of would bring anything, in words."""
     results = [result for factor in factors for result in factor.results if result.verdict == "clear"]
-    changed = {change.key for change in possible}
+    changed = {change.key for change in changes}
     for name in dict.fromkeys(result.lever for result in results):
         if name not in changed and name != MALT_LOT and lever_of(name).asked_for:
             yield f"{lever_label(name)} is mostly where the better batches had it"

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain, islice
 from statistics import median
 
 import numpy as np
@@ -18,9 +19,19 @@ from journal.history.levers.rows import is_number
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import MovedRecord
 from journal.history.pays.account import physical_limit
-from journal.history.pays.alter import ModelChange, model_changes
+from journal.history.pays.alter import model_changes
 from journal.history.pays.answer import PLACES, Ending, ExtractLoss, PayingChange, Pays, Share
-from journal.history.pays.gains import FoundFactor, YearOfMalt, by_model, by_record, next_test, ranked, well_set
+from journal.history.pays.doubts import doubted, undoubted
+from journal.history.pays.gains import (
+    LEAST_GAIN,
+    FoundFactor,
+    YearOfMalt,
+    by_model,
+    by_record,
+    next_test,
+    ranked,
+    well_set,
+)
 from journal.history.pays.habitual import Habitual
 from journal.history.pays.handbook import LOW_CONVERSION, handbook
 from journal.history.pays.level import BatchWord, mean_habits, word_of
@@ -34,8 +45,10 @@ from journal.reading import Batch, Brewhouse, Journal
 
 #: Batches looked at, the latest that count.
 LATEST = 20
-#: A gain worth a recommendation of its own; and one that is hardly any.
-A_POINT, _HARDLY = 0.01, 0.002
+#: Further back than those it is looked for others of their way of lautering, so many batches.
+FAR_BACK = 60
+#: A gain worth a recommendation of its own.
+A_POINT = 0.01
 #: What is said where a change would bring hardly anything.
 _AS_IT_SHOULD_BE = {
     "equal-run-offs": "the run-offs are of about equal size",
@@ -74,24 +87,29 @@ class CountedBatch:
 def counted(
     batches: Sequence[Batch], balances: Mapping[str, Balance], journal: Journal, moved: MovedRecord
 ) -> list[CountedBatch]:
-    """The latest batches of a brewhouse that count, lautered as most of them were, in order of brewing; what surely moved is taken out
-    of them.
+    """The latest batches of a brewhouse that count, lautered as most of the latest were, in order of brewing.
 
-    Not those whose balance is broken, nor those without a mash of their own.
+    Not those whose balance is broken, nor those without a mash of their own. What surely moved is taken out of their readings.
     """
-    found: list[CountedBatch] = []
-    for batch in reversed(batches):
-        if len(found) == LATEST:
-            break
-        at = _solution(batch, balances[batch.id])
-        if at is not None:
-            lots = lot_shares(batch, journal.malts)
-            off = moved.off(batch.id, lots)
-            found.append(CountedBatch(batch, word_of(corrected(batch, at, off) if off else at), lots))
-    if not found:
+    count = (found for batch in reversed(batches) if (found := _counted(batch, balances[batch.id], journal, moved)))
+    latest = list(islice(count, LATEST))
+    if not latest:
         return []
-    method = Counter(method_of(each.batch) for each in found).most_common(1)[0][0]
-    return [each for each in reversed(found) if method_of(each.batch) == method]
+    method = Counter(method_of(each.batch) for each in latest).most_common(1)[0][0]
+    alike = (each for each in chain(latest, islice(count, FAR_BACK)) if method_of(each.batch) == method)
+    return list(islice(alike, LATEST))[::-1]
+
+
+def _counted(batch: Batch, balance: Balance, journal: Journal, moved: MovedRecord) -> CountedBatch | None:
+    at = _solution(batch, balance)
+    if at is None:
+        return None
+    lots = lot_shares(batch, journal.malts)
+    off = moved.off(batch.id, lots)
+    try:
+        return CountedBatch(batch, word_of(corrected(batch, at, off) if off else at), lots)
+    except np.linalg.LinAlgError:
+        return None
 
 
 def _solution(batch: Batch, balance: Balance) -> Solution | None:
@@ -119,7 +137,8 @@ def what_pays(
     habits = mean_habits(words, evidence, common_practice(brewhouse, method))
     habitual = Habitual(tuple(word.brewing for word in words), habits)
     grain = sum(each.word.brewing[1].grain for each in found) / len(found)
-    malt = grain * batches_a_year(batches)
+    # a part of a brew, and a second wort of one mash, take no malt of their own
+    malt = grain * batches_a_year([batch for batch in batches if batch.brewed_here and not batch.second_wort_of])
     price = price_per_kg([each.batch for each in found], figures, journal.malts)
     sheets = _sheets(found, record.lot_sd)
     losses, into, quarter, physical = _where_it_goes(habitual, sheets, malt, price)
@@ -129,7 +148,7 @@ def what_pays(
     told = len(found) >= PRACTICE_FROM
     counts_for = _counts_for(habitual.mean.shares)
     possible_changes = model_changes(habitual, method, brewhouse, _run_off_time(settings), system)
-    possible = list(by_model(habitual, _not_doubted(possible_changes, moved), year, sheets))
+    possible = list(by_model(habitual, undoubted(possible_changes, moved), year, sheets))
     factors = [FoundFactor(figure, record.results[figure], counts_for[figure]) for figure in counts_for]
     if told:
         possible += by_record(factors, settings, record.settings, year, system)
@@ -146,12 +165,12 @@ def what_pays(
         malt_kg_a_year=malt,
         price=price,
         changes=changes,
-        settled=(*_settled(possible), *(well_set(factors, possible) if told else ())),
+        settled=(*_settled(possible), *(well_set(factors, changes) if told else ())),
         handbook=handbook(settings, system) if told and low_conversion else (),
         next_brew=next_test(factors, record.settlings) if told else None,
         table=sparge_table(habitual, method, system),
         ending=_ending(changes, told=told, low_conversion=low_conversion),
-        doubted=_doubted(moved),
+        doubted=doubted(moved),
     )
 
 
@@ -171,22 +190,10 @@ def _counts_for(shares: Vector) -> dict[str, float]:
     }
 
 
-def _not_doubted(changes: Iterable[ModelChange], moved: MovedRecord) -> Iterator[ModelChange]:
-    """Those of habits that no instrument may have made look other than they are."""
-    unsettled = replace(moved, moves=tuple(move for move in moved.moves if not (move.corrects or move.brewing)))
-    return (change for change in changes if not unsettled.doubts(change.habit))
-
-
-def _doubted(moved: MovedRecord) -> tuple[str, ...]:
-    """Causes that may be an instrument's or a lot's, and aren't settled to this day."""
-    unsettled = (m for m in moved.moves if m.last_batch is None and not (m.corrects or m.brewing))
-    return tuple(dict.fromkeys(cause.cause for move in unsettled for cause in move.causes))
-
-
 def _settled(possible: Sequence[PayingChange]) -> tuple[str, ...]:
     """What is already as it should be."""
     gains = {each.key: each.gain for each in possible}
-    return tuple(words for key, words in _AS_IT_SHOULD_BE.items() if key in gains and gains[key] < _HARDLY)
+    return tuple(words for key, words in _AS_IT_SHOULD_BE.items() if key in gains and gains[key] < LEAST_GAIN)
 
 
 def _ending(changes: Sequence[PayingChange], *, told: bool, low_conversion: bool) -> Ending:

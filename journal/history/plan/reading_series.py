@@ -6,6 +6,7 @@ The way from what was read to L at 20 °C and SG 20/20 is `Observer`'s: correcte
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,15 +15,18 @@ import numpy as np
 from journal.figures.as_read import GravityReading, VolumeReading
 from journal.figures.checked import InstrumentError
 from journal.figures.corrected import gravity, litres
+from journal.figures.instruments import DIP
 from journal.figures.observe import Observer
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.grammar import HYDROMETER_RANGE, SAMPLE_RANGE, STRENGTH_RANGE
 from journal.numerics import Vector
 from journal.numerics.chebyshev import ChebyshevSeries, series_of
+from journal.reading.vessel_dip import dip_of
+from journal.science import wort
 
 #: By how much a volume, a share, and a gravity, SG, may be off.
 _SHARE, _POINTS = 2e-8, 2e-8
-#: A kettle so large that only the share of its reading is left of the uncertainty, L.
+#: So much that only the share of the reading is left of its uncertainty, L or kg.
 _LARGE = 1e9
 
 
@@ -40,11 +44,15 @@ class ReadingSeries:
 
     `volume_sd` are the least standard uncertainty, L, and the share of the reading; `points_sd` SG, `brix_sd` °Bx,
     `temperature_sd` K, `wort_factor` with its own. The errors are what the instruments' checks found, None where there was none.
-    `shrinks` is by temperature, °C, what a litre then is at 20 °C; `warm` by what the hydrometer shows and the sample's
-    temperature, SG; `strength` by °P, SG. `calibrated_at` °C.
+    `weight_sd` as `volume_sd`, kg; `dip_sd` mm. `kettle_dip` and `fermenter_dip` are the tables that hold, marks of mm and L, None
+    where there is none. `fills` is by SG the litres that a kilogram of wort fills at 20 °C; `shrinks` by temperature, °C, what a
+    litre then is at 20 °C; `warm` by what the hydrometer shows and the sample's temperature, SG; `strength` by °P, SG.
+    `calibrated_at` °C.
     """
 
     volume_sd: tuple[float, float]
+    weight_sd: tuple[float, float]
+    dip_sd: float
     temperature_sd: float
     points_sd: float
     brix_sd: float
@@ -52,9 +60,13 @@ class ReadingSeries:
     calibrated_at: float
     kettle: InstrumentError | None
     fermenter: InstrumentError | None
+    malt_scale: InstrumentError | None
     thermometer: InstrumentError | None
     hydrometer: InstrumentError | None
     refractometer: InstrumentError | None
+    kettle_dip: tuple[tuple[float, float], ...] | None
+    fermenter_dip: tuple[tuple[float, float], ...] | None
+    fills: ReadingCurve
     shrinks: ReadingCurve
     warm: ReadingCurve
     strength: ReadingCurve
@@ -64,7 +76,9 @@ def reading_series(observer: Observer) -> ReadingSeries:
     """The series for one batch's readings of wort."""
     known, checked = observer.deviations, observer.checked
     return ReadingSeries(
-        (known.volume(Measure(0.0, "litre")), known.volume(Measure(_LARGE, "litre")) / _LARGE),
+        _least_and_share(known.volume),
+        _least_and_share(known.weight),
+        DIP,
         known.temperature(),
         known.gravity(Gravity(1.0, Scale.HYDROMETER)),
         known.gravity(Gravity(1.0, Scale.BRIX)),
@@ -72,18 +86,41 @@ def reading_series(observer: Observer) -> ReadingSeries:
         known.calibrated_at,
         checked.kettle,
         checked.fermenter,
+        checked.malt_scale,
         checked.thermometer,
         checked.hydrometer,
         checked.refractometer,
+        _marks(observer, "boil.before.volume"),
+        _marks(observer, "fermenter.volume"),
+        _fills(),
         _shrinks(),
         _warm(known.calibrated_at),
         _strength(),
     )
 
 
+def _least_and_share(deviation: Callable[[Measure], float]) -> tuple[float, float]:
+    """What an uncertainty is at least, and which share of the reading where that is more."""
+    return deviation(Measure(0.0, "")), deviation(Measure(_LARGE, "")) / _LARGE
+
+
+def _marks(observer: Observer, path: str) -> tuple[tuple[float, float], ...] | None:
+    table = dip_of(observer.batch, observer.brewery, path).table
+    return table and tuple((mark.depth, mark.litres) for mark in table)
+
+
 def _between(ranges: tuple[float, float], x: float) -> float:
     low, high = ranges
     return (low + high) / 2 + x * (high - low) / 2
+
+
+@cache
+def _fills() -> ReadingCurve:
+    def look(x: float, y: float) -> Vector:
+        del y
+        return np.array([wort.volume(1.0, wort.plato_from_gravity(_between(HYDROMETER_RANGE, x)))])
+
+    return _curve((HYDROMETER_RANGE,), series_of(look, (12, 0), np.array([_SHARE])))
 
 
 @cache

@@ -57,6 +57,11 @@ class StripAxis:
     words: str
 
 
+def place_on_strip(axis: Axis, value: float) -> float:
+    """Where a value stands along a strip, as a share of its width."""
+    return _place(axis.share(value))
+
+
 def _place(share: float) -> float:
     return _EDGE + share * (1 - 2 * _EDGE)
 
@@ -93,7 +98,7 @@ def strip_svg(strip: StripPicture) -> str:
 
 def spot_svg(spot: SpotPicture) -> str:
     """A single dot as SVG, for the eye alone."""
-    share = _place(spot.axis.share(spot.value))
+    share = place_on_strip(spot.axis, spot.value)
     mark = (
         svg.diamond(share, HEIGHT / 2)
         if spot.left_out

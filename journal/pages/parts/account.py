@@ -13,6 +13,7 @@ from journal.figures import BatchFigures, Result
 from journal.measures.wording import METRIC, unit_for
 from journal.pages.model import Number
 from journal.pages.numbers import of_result, quantity
+from journal.pages.parts.shared_wort import OtherWorts
 
 
 @dataclass(frozen=True)
@@ -89,8 +90,11 @@ def _loss(amount: _Amount, words: str, impossible: str) -> _Move:
     return _Move("gain", impossible, replace(amount, value=-amount.value)) if grows else _Move("loss", words, amount)
 
 
-def _to_kettle(figures: BatchFigures) -> Iterator[_Move]:
+def _to_kettle(figures: BatchFigures, others: OtherWorts | None) -> Iterator[_Move]:
     """From the potential to the full kettle, or as far as the mash."""
+    if others is not None:
+        yield from _to_kettles(figures, others)
+        return
     undissolved, unlautered = _amount(figures, "undissolved_extract"), _amount(figures, "unlautered_extract")
     if undissolved:
         yield _loss(undissolved, "not dissolved in the mash", "dissolved beyond the potential")
@@ -103,6 +107,23 @@ def _to_kettle(figures: BatchFigures) -> Iterator[_Move]:
             yield _loss(unlautered, "left in the mash tun", "more in the kettle than was dissolved")
     elif loss := _amount(figures, "mash_tun_loss"):
         yield _loss(loss, "left in the mash tun, dissolved or not", "more in the kettle than the grist offered")
+    yield from _joins(figures, "early_extract", "joined before the boil")
+
+
+def _to_kettles(figures: BatchFigures, others: OtherWorts) -> Iterator[_Move]:
+    """From the potential to the full kettle of one wort, with what went into the other kettles of the same mash."""
+    undissolved, kettle, early = (
+        _amount(figures, n) for n in ("undissolved_extract", "kettle_extract", "early_extract")
+    )
+    if undissolved:
+        yield _loss(undissolved, "not dissolved in the mash", "dissolved beyond the potential")
+    before = next((r for n in _OF_THE_MASH if (r := figures.get(n))), None)
+    if before is not None and kettle is not None:
+        own = kettle.value - (early.value if early else 0.0)
+        sd = math.hypot(before.sd, kettle.sd, early.sd if early else 0.0, others.sd)
+        left = _Amount(before.value - own - others.value, sd)
+        yield _loss(left, "left in the mash tun by all worts", "more in the kettles than there was before")
+    yield _Move("loss", f"into the kettle of {others.words}", _Amount(others.value, others.sd))
     yield from _joins(figures, "early_extract", "joined before the boil")
 
 
@@ -180,7 +201,7 @@ def _end(figures: BatchFigures) -> _Move | None:
     return None
 
 
-def _drawn(moves: list[_Move], figures: BatchFigures, system: str) -> Iterator[Step]:
+def _drawn(moves: list[_Move], figures: BatchFigures, system: str, *, shared: bool) -> Iterator[Step]:
     """The moves with their places in the picture, in per cent of its width."""
     joined = _together([move.amount for move in moves if move.kind == "join"]).value
     level, levels = 0.0, []
@@ -203,7 +224,7 @@ def _drawn(moves: list[_Move], figures: BatchFigures, system: str) -> Iterator[S
             kind=move.kind,
             words=move.words,
             kg=quantity(move.amount.value, move.amount.sd, "kg", system),
-            share=_share(move, figures, system, joined=joined),
+            share=_share(move, figures, system, joined=joined, shared=shared),
             figure=move.amount.figure,
             left=per_cent(low),
             width=round(per_cent(high) - per_cent(low), 2),
@@ -222,36 +243,51 @@ _EFFICIENCY = {
 }
 
 
-def _share(move: _Move, figures: BatchFigures, system: str, *, joined: float) -> Number:
-    """A move's share of the grist's potential; none where most of the extract was never the grist's."""
+def _share(move: _Move, figures: BatchFigures, system: str, *, joined: float, shared: bool) -> Number:
+    """A move's share of the grist's potential; none where most of the extract was never the grist's.
+
+    The efficiencies of a mash that is `shared` are those of all its worts, and no share of one of them.
+    """
     potential = figures["potential_extract"]
     if joined > potential.value:
         return Number("", "", "", "")
     if move.kind == "start":
         return Number("100", "", "", unit_for("1", system).sign)
-    efficiency = None if joined else figures.get(_EFFICIENCY.get(move.amount.figure, ""))
+    efficiency = None if joined or shared else figures.get(_EFFICIENCY.get(move.amount.figure, ""))
     if efficiency is not None:
         return of_result(efficiency, system)
     spread = move.amount.sd / potential.value
     return quantity(move.amount.value / potential.value, spread, "1", system)
 
 
-def account(figures: BatchFigures, system: str = METRIC, *, reconciled: bool = False) -> Account | None:
+def account(
+    figures: BatchFigures, system: str = METRIC, *, reconciled: bool = False, others: OtherWorts | None = None
+) -> Account | None:
     """The account of a batch; None where the grist's potential or every later station is unknown.
 
+    `others` is what other worts of the same mash took of it.
     Once `reconciled`, the two readings of the kettle are one extract, and nothing lies between them.
     """
     potential, end = figures.get("potential_extract"), _end(figures)
     if potential is None or potential.value <= 0 or end is None:
         return None
     start = _Move("start", "the grist’s potential", _Amount(potential.value, potential.sd, "potential_extract"))
-    moves = [start, *_to_kettle(figures), *_to_fermenter(figures, reconciled=reconciled), end]
-    steps = tuple(_drawn(moves, figures, system))
+    moves = [start, *_to_kettle(figures, others), *_to_fermenter(figures, reconciled=reconciled), end]
+    steps = tuple(_drawn(moves, figures, system, shared=others is not None))
     joined = _together([move.amount for move in moves if move.kind == "join"])
     added = f" and {quantity(joined.value, joined.sd, 'kg', system).text} that joined it" if joined.value else ""
     went = "went" if end.amount.figure == "fermenter_extract" else "is known to be"
     summary = f"Of {steps[0].kg.text} of extract in the grist{added}, {steps[-1].kg.text} {went} {end.words}."
-    return Account(steps, summary, _remarks(moves, figures, reconciled=reconciled))
+    remarks = _remarks(moves, figures, reconciled=reconciled)
+    return Account(steps, summary, (*_of_all_worts(figures, others, system), *remarks))
+
+
+def _of_all_worts(figures: BatchFigures, others: OtherWorts | None, system: str) -> Iterator[str]:
+    """What all worts of a shared mash brought together, where the account is one of them."""
+    together = figures.get("brewhouse_efficiency")
+    if others is not None and together is not None:
+        share = of_result(together, system).text
+        yield f"The mash gave the wort of {others.words} as well: all fermenters together have {share} of the potential."
 
 
 def _remarks(moves: list[_Move], figures: BatchFigures, *, reconciled: bool) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import NamedTuple
 
@@ -34,6 +34,7 @@ class Cell(NamedTuple):
 
 
 _NONE = Cell("", "")
+_NOWHERE = Link("")
 
 
 @dataclass(frozen=True)
@@ -64,11 +65,12 @@ class BatchRow:
 
 @dataclass(frozen=True)
 class ListedYear:
-    """The batches of one year, the latest first; `words` say how many there are."""
+    """The batches of one year, the latest first; `words` say how many there are, `more` leads to those that are not in `rows`."""
 
     year: Link
     words: str
     rows: tuple[BatchRow, ...]
+    more: Link = _NOWHERE
 
 
 @dataclass(frozen=True)
@@ -144,3 +146,16 @@ def batch_list(index: Index, batches: Sequence[Batch]) -> BatchList:
         ", ".join(part for part in (words, sign) if part) for (words, _), sign in zip(_COLUMNS, signs, strict=True)
     )
     return BatchList(columns, StripAxis(axis, axis.ticks(_TICKS), "%") if axis else None, tuple(years))
+
+
+def cut_short(listed: BatchList, most: int) -> tuple[BatchList, tuple[BatchRow, ...]]:
+    """A list of so many batches, the latest, whose years lead to the others, and the rows left out of it."""
+    left, years = most, []
+    others: list[BatchRow] = []
+    for year in listed.years:
+        kept, rest = year.rows[:left], year.rows[left:]
+        left -= len(kept)
+        others += rest
+        words = f"{count_batches(len(rest)) if not kept else f'{len(rest)} more'} on the page of {year.year.words}"
+        years.append(replace(year, rows=kept, more=Link(words, year.year.href) if rest else year.more))
+    return replace(listed, years=tuple(years)), tuple(others)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from journal.pages.model import Number
+from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result
 from journal.pages.parts.expected import Expected, expected_of
 from journal.pages.parts.working import FigureRow, Workings, is_nought, reading_list
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
+from journal.reading.entry import STEEP
 
 #: How each efficiency stands in the sum: its sign, what it is in short, and whether it is a total.
 _SUM = {
@@ -69,12 +70,22 @@ def chain(view: BatchView, workings: Workings | None = None) -> tuple[ChainLink,
                 number=best,
                 recorded=None if best == recorded else recorded,
                 figure=workings.row(name) if workings else None,
-                wanting=reading_list(view.figures.wanting.get(name, ()), view.names),
+                wanting=_wanting(view, name),
                 expected=expected_of(view, name),
                 doubtful=there and view.index.doubtful(view.batch),
             )
         )
     return tuple(links)
+
+
+def _wanting(view: BatchView, name: str) -> str:
+    """What a figure of the chain lacks, in words; what a later wort lacks stands with the first."""
+    first, missing = view.batch.relatives.first, view.figures.wanting.get(name, ())
+    if first is not None and missing and not view.batch.grains:
+        return f"the mash, which stands with batch{UNBROKEN}{first.id}"
+    if view.batch.lauter.method == STEEP and any(path.startswith("a mash") for path in missing):
+        return "a mash, and these grains were steeped"
+    return reading_list(missing, view.names)
 
 
 def chain_remarks(view: BatchView) -> tuple[str, ...]:

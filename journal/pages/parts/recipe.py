@@ -19,6 +19,7 @@ from journal.pages.words import MONTHS
 from journal.reading import Batch
 from journal.reading.kinds import GRAINS
 from journal.reading.rests import Rest
+from journal.reading.table import written_at
 
 _WHERE = dict(STAGES)
 #: Units that a volume is written in, and not a weight or a depth for one.
@@ -179,7 +180,12 @@ class _RecipeWords:
             yield RecipeLine(Link(words), self.row(path, self._warmth(held.temperature)), since)
 
     def additions(self) -> Iterator[RecipeLine]:
-        """Whatever else went in."""
+        """Whatever else went in, water after the run-off first."""
+        for group in ("boil", "fermenter", "package"):
+            path = f"{group}.top_up"
+            water = written_at(self.batch, path)
+            if water is not None and water.value > 0.0:
+                yield RecipeLine(Link("water"), self.row(path, self._volume(water, path)), _WHERE[group])
         for added in self.recipe.additions:
             where = _WHERE.get(added.at, added.at)
             when = f"{where}, {_day(added.on)}" if added.on else where
@@ -210,7 +216,7 @@ class _RecipeWords:
         )
 
     def _amount(self, added: RecipeAddition) -> str:
-        return added.written if added.weight is None else self.weight(added.weight)
+        return added.written if added.weight is None else writing.amount(added.weight, added.unit, self.system)
 
 
 def _long(minutes: float) -> str:

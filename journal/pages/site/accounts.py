@@ -13,6 +13,7 @@ from journal.pages.parts.fermentation import FermentationPart, fermentation
 from journal.pages.parts.mash import MashPart, mashing
 from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recorded import RecordedGroup, recorded_anchors, recorded_groups
+from journal.pages.parts.shared_wort import other_worts
 from journal.pages.parts.working import FigureGroup, Wanting, Workings, figure_groups, nought, wanting
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView, view_of
@@ -65,7 +66,7 @@ def accounts_model(index: Index, batch: Batch) -> AccountsModel:
         notices=notices(notes, anchors),
         chain=() if batch.planned else chain(view, workings),
         chain_remarks=() if batch.planned else chain_remarks(view),
-        account=account(view.best, index.system, reconciled=index.reconciled(batch)),
+        account=_account(view),
         agreement=agreement(view, anchors),
         mash=mashing(view),
         fermentation=fermentation(view),
@@ -76,6 +77,15 @@ def accounts_model(index: Index, batch: Batch) -> AccountsModel:
         before=_accounts_of(index.beside(batch, -1)),
         after=_accounts_of(index.beside(batch, 1)),
     )
+
+
+def _account(view: BatchView) -> Account | None:
+    """Where the extract went; of a mash that gave several worts only where it is known what the others took."""
+    index, batch = view.index, view.batch
+    others = other_worts(index, batch) if batch.shares_mash else None
+    if batch.shares_mash and others is None:
+        return None
+    return account(view.best, index.system, reconciled=index.reconciled(batch), others=others)
 
 
 def _accounts_of(batch: Batch | None) -> Link | None:

@@ -8,8 +8,12 @@ from journal.pages.index import Index
 from journal.pages.labels import KINDS, index_links, labelled
 from journal.pages.model import Link, Model
 from journal.pages.parts.attention import entry_name
-from journal.pages.parts.batch_list import BatchList, batch_list
+from journal.pages.parts.batch_list import BatchList, batch_list, cut_short
+from journal.pages.parts.earlier_batches import packed
 from journal.pages.words import count_batches
+
+#: Batches that stand in the list at once; a page of a thousand rows is more than a telephone takes.
+LISTED = 150
 
 
 @dataclass(frozen=True)
@@ -32,9 +36,13 @@ class Filter:
 
 @dataclass(frozen=True, kw_only=True)
 class BatchesModel(Model):
-    """All batches, latest first, what they can be found by, and the entries that can't be read."""
+    """The batches, latest first, what they can be found by, and the entries that can't be read.
+
+    Of a long list `listed` has the latest, its years lead to the others, and `earlier` has these packed for sorting and filtering.
+    """
 
     listed: BatchList
+    earlier: str
     filters: tuple[Filter, ...]
     indexes: tuple[Link, ...]
     broken: tuple[Link, ...]
@@ -52,9 +60,11 @@ def _filters(index: Index) -> tuple[Filter, ...]:
 
 def batches_model(index: Index) -> BatchesModel:
     """All batches, latest first."""
+    listed, earlier = cut_short(batch_list(index, index.batches), LISTED)
     return BatchesModel(
         frame=index.frame("Batches", "batches", f"{count_batches(len(index.brewed))} brewed."),
-        listed=batch_list(index, index.batches),
+        listed=listed,
+        earlier=packed(earlier),
         filters=_filters(index),
         indexes=index_links(),
         broken=tuple(Link(entry_name(entry), index.paths[entry.file]) for entry in index.record.broken),

@@ -11,7 +11,7 @@ from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link
 from journal.pages.index import Index
 from journal.pages.model import Link
-from journal.pages.parts.sheet.words import unbroken, weight
+from journal.pages.parts.sheet.words import unbroken
 from journal.problems import in_words
 from journal.reading import Batch
 from journal.reading.entry import Addition, Hop, Yeast
@@ -104,9 +104,7 @@ def _amount(measures: Sequence[Measure | None], system: str) -> str:
             of_kind = [measure for measure in stated if measure.unit in units]
             if of_kind:
                 total = sum(measure.value for measure in of_kind)
-                words.append(
-                    weight(total, system) if kind is WEIGHT else unbroken(writing.amount(total, of_kind[0].unit, system))
-                )
+                words.append(unbroken(writing.amount(total, of_kind[0].unit, system)))
     if len(stated) < len(measures):
         words.append("some" if not words else "more")
     return in_words(words)

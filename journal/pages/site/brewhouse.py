@@ -16,6 +16,7 @@ from journal.pages.charts.over_time import DayLink, LevelBand, TimeDot, TimePane
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Model, Number
 from journal.pages.numbers import quantity
+from journal.pages.parts.checks import CheckLine, check_lines
 from journal.pages.paths import slug
 from journal.pages.verdict import what_moved
 from journal.pages.words import count_batches, how_many
@@ -50,9 +51,10 @@ class BrewhouseSection:
 
 @dataclass(frozen=True, kw_only=True)
 class BrewhouseModel(Model):
-    """Every brewhouse, the one with most batches first."""
+    """Every brewhouse, the one with most batches first; what the instruments were checked with, the earliest first."""
 
     sections: tuple[BrewhouseSection, ...]
+    checks: tuple[CheckLine, ...]
 
 
 @dataclass(frozen=True)
@@ -180,4 +182,5 @@ def brewhouse_model(index: Index) -> BrewhouseModel:
     return BrewhouseModel(
         frame=index.frame("Brewhouse", "brewhouse", "What the record says of the vessels and how they work."),
         sections=tuple(_section(index, house) for house in brewhouse_views(index)),
+        checks=check_lines(index.record.journal.brewery),
     )

@@ -78,6 +78,54 @@ def test_the_command_prints_it_as_brewed_and_rescaled(journal: Path) -> None:
     assert "24.0 L  liquor" in double
 
 
+SOURED = """---
+batch: 1
+title: Keg Sour
+brewed: 2026-10-03
+grains: [{malt: pale malt, weight: 4 kg}]
+mash:
+  liquor: 13.0 kg
+  rests:
+    - 52 degC for 10 min
+    - {temperature: 66 degC, time: 60 min, infusion: 4 L, infusion_temperature: 96 degC}
+    - {temperature: 76 degC, time: 5 min, decoction: 3 L, boiled: 10 min}
+souring: {began: 2026-10-03 18:00, ended: 2026-10-05 06:00, temperature: 38 degC, culture: yoghurt}
+boil: {time: 15 min, hops: [{hop: Long Hedge, weight: 10 g, alpha: 6 %, with_first_wort: yes}]}
+stand: {temperature: 80 degC, time: 20 min}
+fermenter:
+  volume: 19 L
+  gravity: 1.048
+  top_up: 2 L
+  yeast: house
+  pitched: 2026-10-05 18:00
+  temperatures: [{on: 2026-10-05, temperature: 18 degC}, {on: 2026-10-09, temperature: 21 degC, why: to the end}]
+  additions: [{addition: raspberries, weight: 1 kg, on: 2026-10-11}]
+package: {container: keg, pressure: 1.8 bar at 7 degC, carbon_dioxide: 30 %}
+---
+"""
+
+
+def test_whatever_was_done_with_it_is_handed_on(journal: Path) -> None:
+    (journal / "entries" / "1.md").write_text(SOURED, "utf-8")
+    double = [" ".join(line.split()) for line in run("--into", "38 L").output.splitlines()]
+    # 13.0 kg of water are 13.02 L, and twice that 26.0
+    assert {
+        "26.0 L liquor",
+        "66 degC 60 min, by 8.0 L of that liquor at 96 degC",
+        "76 degC 5 min, by a decoction of 6.0 L, boiled 10 min",
+        "38 degC 36 h, yoghurt",
+        "15 min boil",
+        "80 degC stand, 20 min",
+        "20 g Long Hedge, 6.0 % alpha acid, first wort",
+        "18 degC pitched",
+        "21 degC to the end, day 4",
+        "4.0 L water, fermenter",
+        "2.00 kg raspberries, fermenter, day 6",
+        "keg",
+        "at 1.8 bar at 7 degC of 30 % carbon dioxide",
+    } <= set(double)
+
+
 def test_a_brewhouse_of_half_the_yield_takes_twice_the_grain_and_the_same_sugar(journal: Path) -> None:
     """By hand: 19 L of 1.048 hold 19 · 1.0463 (SPS-4) · 11.91 % = 2.37 kg, 0.10 of it the sugar's."""
     own = (19 * 1.0463 * 0.1191 - 0.100) / (3.8 * 0.96 * 0.815 + 0.2 * 0.96 * 0.76)

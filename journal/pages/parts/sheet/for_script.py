@@ -149,6 +149,11 @@ def _shown(unit: str, system: str) -> dict[str, Any]:
 def _reading(found: ReadingSeries) -> dict[str, Any]:
     return {
         "volumeSd": found.volume_sd,
+        "weightSd": found.weight_sd,
+        "dipSd": found.dip_sd,
+        "scale": _error(found.malt_scale),
+        "dips": {"kettle": found.kettle_dip, "fermenter": found.fermenter_dip},
+        "fills": _curve(found.fills),
         "temperatureSd": found.temperature_sd,
         "pointsSd": found.points_sd,
         "brixSd": found.brix_sd,

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from journal.history.plan import Range
 from journal.history.plan.readings import READINGS
-from journal.measures import Measure, MeasureKind
+from journal.measures import Measure, MeasureKind, writing
 from journal.measures.units import TEMPERATURE, VOLUME, WEIGHT
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import CLOCK, GRAVITY, WORDS, Box, Task, Typed
@@ -94,7 +94,7 @@ class PlannedBatch:
             path = f"{group}.additions[{place}]"
             amount = words.unbroken(self.batch.written(f"{path}.{line.weight_field}"))
             if line.weighed is not None:
-                amount = words.weight(line.weighed.value, self.system)
+                amount = words.unbroken(writing.amount(line.weighed.value, line.weighed.unit, self.system))
             boiled = f"boils {words.minutes(line.boiled.value)}" if line.boiled else ""
             when = day(line.on.date()).text if line.on else boiled
             field, boil = f"{path}.{line.weight_field}", self.boil.time
