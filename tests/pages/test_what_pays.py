@@ -50,8 +50,7 @@ def test_the_picture_is_the_account_and_all_of_it(demo: Record) -> None:
             assert picture.axis.holds(bar.reach[0])
             assert picture.axis.holds(bar.reach[1])
             # what can be had back at most and what must stay are the whole of it
-            most = 0.0 if row.most == "nothing" else float(row.most)
-            assert most + bar.least == pytest.approx(bar.value, abs=0.051)
+            assert float(row.most) + bar.least == pytest.approx(bar.value, abs=0.051)
         # the last row is the sum of the others: kilograms of malt, each told to the nearest hundredth or tenth
         *each, whole = [float(row.malt.split("\u00a0")[0]) for row in section.rows]
         assert whole == pytest.approx(sum(each), abs=0.2)
