@@ -109,7 +109,7 @@ def test_strike_temperature_is_that_of_the_heat_balance(sheet: Sheet) -> None:
     assert number(found.amount) == pytest.approx(by_hand, abs=0.06)
     assert found.spread.startswith("±")
     # c/R times five degrees
-    assert "5\u00a0°C colder wants 0.6\u00a0°C more" in task(sheet, "Mash liquor", "Grain").note
+    assert "5\u00a0°C colder needs 0.6\u00a0°C more" in task(sheet, "Mash liquor", "Grain").note
 
 
 def test_grain_that_nobody_measured_is_18_degrees_and_that_is_said(tmp_path: Path) -> None:
@@ -325,7 +325,7 @@ def test_mash_ph_is_the_records_word(tmp_path: Path) -> None:
     earlier[3] = earlier[3].replace("malt: pale lot", "malt: dark lot")
     said = "".join(sheet_of(told(tmp_path, [*earlier, entry(PLAN, head=HEAD)])).liquor)
     assert "5.31 to 5.42 in 2 earlier mashes of this brewhouse with a similar grist" in said
-    assert "no model" in said
+    assert "not from a model" in said
 
 
 def test_without_any_ph_nothing_is_said_of_it(sheet: Sheet) -> None:

@@ -63,7 +63,7 @@ def correction_text(
 def _why_none(batch: Batch, recorded: BatchFigures) -> str:
     """Why nothing can be said of readings: what the entry lacks, or that no wort of it could show them."""
     if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
-        return f"batch {batch.id} needs its grist and liquor for a correction to be calculated."
+        return f"batch {batch.id} needs its grist and liquor before a correction can be calculated."
     unknown = unknown_additions(batch, recorded)
     if unknown:
         why = f"what {in_words(unknown)} brings is not known, so nobody can say where batch {batch.id} lands"
@@ -132,7 +132,7 @@ def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
         _shown(GRAVITY, found.gravity.value, found.gravity.sd, system),
         _shown(VOLUME, found.volume.value, found.volume.sd, system),
     )
-    yield f"  believed {believed[0]} and {believed[1]} at 20 °C: a reading counts for what it is worth beside the plan"
+    yield f"  best estimate {believed[0]} and {believed[1]} at 20 °C, readings and plan weighed together"
     left = _shown(VOLUME, found.fermenter_volume, 0.0, system)
     yield f"  as it is, {left} at {plain(found.original_gravity.value, 4)} will be in the fermenter"
     if found.leave:
