@@ -26,7 +26,7 @@ from journal.problems import in_words
 
 TICKS = 5
 #: What a verdict is called.
-_CLEAR, _OPEN, _TANGLED = "clear", "can’t tell yet", "can’t be told apart"
+_CLEAR, _OPEN, _TANGLED = "clear", "can’t tell yet", "can’t be separated"
 
 
 @dataclass(frozen=True)
