@@ -74,6 +74,15 @@ class TestRecord:
         assert change.money_a_year == pytest.approx(200.0 * (1 - 70 / 73))
         assert (change.at, change.basis) == ("crush", "record")
 
+    def test_what_was_picked_for_being_clear_is_promised_less(self):
+        """An effect of 0.2 with an error of 0.1 loses a quarter; one no larger than its error all of it."""
+        assert replace(CRUSH, sd=0.1).likely_effect == pytest.approx(-0.15)
+        assert replace(CRUSH, sd=0.3).likely_effect == 0.0
+        (change,) = by_record(
+            [FoundFactor("conversion_efficiency", [replace(CRUSH, sd=0.1)], 1.0)], TRIED[4:7], TRIED, YEAR, "metric"
+        )
+        assert (change.gain, change.low, change.high) == tuple(pytest.approx(each) for each in (0.03, 0.02, 0.06))
+
     @pytest.mark.parametrize("verdict", ["not clear", "too little variation"])
     def test_what_is_not_clear_promises_nothing(self, verdict: str):
         unclear = replace(CRUSH, verdict=verdict)  # type: ignore[arg-type]

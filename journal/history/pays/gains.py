@@ -123,7 +123,7 @@ def by_record(
                 continue
             result, now, setting, times = found
             ends = [(end or 0.0) * times * factor.into_fermenter for end in (result.judged_low, result.judged_high)]
-            gain = (result.effect or 0.0) * times * factor.into_fermenter
+            gain = (result.likely_effect or 0.0) * times * factor.into_fermenter
             saved = year.saved(gain)
             yield PayingChange(
                 key=name,
