@@ -18,10 +18,12 @@ from journal.science import water, wort
 #: Wort in a kettle that was read hot, degC; samples that brewers float a hydrometer in too soon, degC.
 HOT_VOLUME = (50.0, 100.0)
 WARM_SAMPLE = (30.0, 70.0)
-#: L in a gallon, and whose gallon it is.
-_GALLONS = {
-    name: (convert(1.0, name, "litre"), whose) for name, whose in (("us_gallon", "US"), ("imperial_gallon", "imperial"))
-}
+#: Whose gallon it is, by the unit.
+_GALLONS = {"us_gallon": "US", "imperial_gallon": "imperial"}
+
+
+def _litres(gallon: str) -> float:
+    return convert(1.0, gallon, "litre")
 
 
 def _away(meant: float, suspect: Suspect) -> float:
@@ -59,14 +61,13 @@ def _read_hot(suspect: Suspect, system: str) -> Slip:
 def _gallon_slips(suspect: Suspect, unit: str) -> Iterator[tuple[str, float, str]]:
     """Code, L that were meant, and in what case, for a volume written in some unit."""
     if unit == "litre":
-        for litres, _ in _GALLONS.values():
-            yield "litres_as_gallons", suspect.recorded * litres, "If gallons were written as litres"
+        for gallon in _GALLONS:
+            yield "litres_as_gallons", suspect.recorded * _litres(gallon), "If gallons were written as litres"
     if unit in _GALLONS:
-        litres, _ = _GALLONS[unit]
-        yield "litres_as_gallons", suspect.recorded / litres, "If litres were written as gallons"
-        for other, (others_litres, whose) in _GALLONS.items():
+        yield "litres_as_gallons", suspect.recorded / _litres(unit), "If litres were written as gallons"
+        for other, whose in _GALLONS.items():
             if other != unit:
-                yield "wrong_gallon", suspect.recorded / litres * others_litres, f"In {whose} gallons"
+                yield "wrong_gallon", suspect.recorded / _litres(unit) * _litres(other), f"In {whose} gallons"
 
 
 def _volume_slips(suspect: Suspect, measure: Measure, verdict: Verdict, system: str) -> Iterator[Slip]:

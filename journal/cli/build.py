@@ -1,4 +1,4 @@
-"""`wortbook build` and `wortbook watch`: the site, once or at every change."""
+"""`wortbook build`: the site, once."""
 
 from __future__ import annotations
 
@@ -8,9 +8,6 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import click
-from rich.console import Console
-from rich.progress import Progress as Bar
-from rich.progress import TaskID
 
 from journal.cli import complete
 from journal.cli.common import finish, problems_text, refuse, root_of, say, shown_path
@@ -26,9 +23,7 @@ from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
 from journal.publishing.route import build as build_site
 from journal.publishing.since import since
-from journal.publishing.understanding import Progress
-from journal.publishing.watch import Live, Server, State, keep_watch
-from journal.publishing.watch.server import LOCAL
+from journal.publishing.understanding import Progress, silent
 from journal.reading import Brewery
 
 
@@ -36,7 +31,14 @@ from journal.reading import Brewery
 def _progress() -> Iterator[Progress]:
     """A progress bar on a terminal, silence elsewhere."""
 
-    with Bar(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
+    if not sys.stderr.isatty():
+        yield silent
+        return
+    from rich.console import Console  # noqa: PLC0415  # only where somebody looks on
+    from rich.progress import Progress as Bar  # noqa: PLC0415
+    from rich.progress import TaskID  # noqa: PLC0415
+
+    with Bar(console=Console(stderr=True), transient=True) as bar:
         tasks: dict[str, TaskID] = {}
 
         def advance(what: str, done: int, total: int) -> None:
@@ -48,24 +50,24 @@ def _progress() -> Iterator[Progress]:
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
 @click.option(
     "--theme",
     metavar="NAME",
     shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
+    help="How the pages look; by default as brewery.yaml says.",
 )
 @click.option(
     "--keep-going",
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
-@click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
+@click.option("--since", "revision", metavar="REV", help="Say which results differ from those at a revision in git.")
 def build(out: Path | None, theme: str | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
 
     root = root_of(())
-    _known_theme(root, theme)
+    refuse_unknown_theme(root, theme)
     earlier = entries_at(root, revision) if revision is not None else Snapshot({})
     if isinstance(earlier, Refused):
         refuse(earlier.why, misused=earlier.misused)
@@ -79,7 +81,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""
         if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
-            hint = " Mend the errors, or build the rest with --keep-going."
+            hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
     say(
@@ -91,7 +93,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
     finish(outcome.problems)
 
 
-def _known_theme(root: Path, theme: str | None) -> None:
+def refuse_unknown_theme(root: Path, theme: str | None) -> None:
     """Refuse a theme that nobody knows, before anything is worked out."""
 
     if theme is not None and theme not in {*built_in_looks(), *own_themes(root)}:
@@ -104,52 +106,3 @@ def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) ->
     with FileCache(root) as memory:
         told = since(earlier, record, memory)
     say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")
-
-
-@click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
-@click.option(
-    "--theme",
-    metavar="NAME",
-    shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
-)
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
-@click.option(
-    "--host",
-    "hosts",
-    multiple=True,
-    metavar="ADDRESS",
-    help="This machine only, if not given. An address that others can reach wants to be given twice, --host ADDRESS --host ADDRESS: "
-    "all of the journal can then be read from there, and that should be nobody's slip.",
-)
-def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
-    """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""
-
-    root = root_of(())
-    _known_theme(root, theme)
-    host = hosts[0] if hosts else "127.0.0.1"
-    if host not in LOCAL and hosts != (host, host):
-        refuse(f"{host} can be reached by others. If they are to read the journal, say --host {host} --host {host}.")
-    live = Live(root, out if out is not None else root / "site", theme)
-    try:
-        server = Server(live, host, port)
-    except (OSError, OverflowError) as error:
-        refuse(f"{host}:{port} can't be served: {getattr(error, 'strerror', None) or error}.", misused=False)
-    server.begin()
-    say(f"{server.address} shows the journal; Ctrl-C ends it.")
-    try:
-        keep_watch(live, _say_state)
-    except KeyboardInterrupt:
-        click.echo()
-    finally:
-        server.end()
-
-
-def _say_state(state: State) -> None:
-    if state.changed or state.errors:
-        files = "1 file" if len(state.changed) == 1 else f"{len(state.changed)} files"
-        say(f"{f'{files} new or changed' if state.changed else 'nothing new'}; {show.count_in_words(state.problems)}")
-    for error in state.errors:
-        where = f"{error.file_name}:{error.line}: " if error.place else ""
-        say(f"  {where}{error.message}")

@@ -70,6 +70,18 @@ fahrenheit_step = 5 / 9 * kelvin_step
 # Chemistry 2 (1974) 203). A German degree is 10 mg/L of CaO, here as CaCO3. A step is a difference of two temperatures.
 
 
+#: Quotients that measures are kept in or written in.
+_QUOTIENTS = (
+    "gram / litre",
+    "milligram / litre",
+    "litre / hour",
+    "us_gallon / hour",
+    "litre / kilogram",
+    "us_quart / pound",
+    "us_gallon / pound",
+)
+
+
 @cache
 def _registry() -> UnitRegistry[Any]:
     # pint costs some tenths of a second to import, and `--help` needs none of it.
@@ -81,15 +93,47 @@ def _registry() -> UnitRegistry[Any]:
     return registry
 
 
-@cache
-def affine(unit: str, to: str) -> tuple[float, float]:
-    """`(scale, offset)` such that a number of `unit` is `scale * number + offset` of `to`; registered names only."""
-    if unit == to:
-        return 1.0, 0.0
+def _by_pint(unit: str, to: str) -> tuple[float, float]:
     quantity = _registry().Quantity
     at_zero = float(quantity(0.0, unit).to(to).magnitude)
     at_hundred = float(quantity(100.0, unit).to(to).magnitude)
     return (at_hundred - at_zero) / 100.0, at_zero
+
+
+Conversions = dict[tuple[str, str], tuple[float, float]]
+
+#: What pint was asked once, by the two units; `recall_conversions` fills it with what an earlier command kept.
+_CONVERSIONS: Conversions = {}
+
+
+def all_conversions() -> Conversions:
+    """How every unit becomes every other of its dimension, `(scale, offset)` by `(unit, to)`."""
+    registry = _registry()
+    units = [*(line.split("=")[0].strip() for line in _DEFINITIONS.strip().splitlines()), *_QUOTIENTS]
+    of_dimension: dict[object, list[str]] = {}
+    for unit in units:
+        of_dimension.setdefault(registry.parse_units(unit).dimensionality, []).append(unit)
+    return {
+        (unit, to): _by_pint(unit, to)
+        for alike in of_dimension.values()
+        for unit in alike
+        for to in alike
+        if unit != to
+    }
+
+
+def recall_conversions(kept: Conversions) -> None:
+    """Take what `all_conversions` gave once: importing pint costs more than most commands do."""
+    _CONVERSIONS.update(kept)
+
+
+def affine(unit: str, to: str) -> tuple[float, float]:
+    """`(scale, offset)` such that a number of `unit` is `scale * number + offset` of `to`; registered names only."""
+    if unit == to:
+        return 1.0, 0.0
+    if (unit, to) not in _CONVERSIONS:
+        _CONVERSIONS[unit, to] = _by_pint(unit, to)
+    return _CONVERSIONS[unit, to]
 
 
 def convert(number: float, unit: str, to: str) -> float:

@@ -7,15 +7,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
-
-from markdown_it import MarkdownIt
-from markdown_it.token import Token
 
 from journal.problems import Place, Problem, Span
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, leads_outside
 from journal.reading.passive import is_passive
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+    from markdown_it.token import Token
 
 #: What browsers show, by ending.
 PICTURES = frozenset({".png", ".jpg", ".jpeg", ".gif", ".webp", ".avif", ".svg"})
@@ -28,6 +30,9 @@ MOST_BRACKETS = 10_000
 @cache
 def markdown() -> MarkdownIt:
     """The one Markdown parser: CommonMark and tables, no raw HTML; links of doubtful schemes stay dead text."""
+    # most commands find what was read kept, and parse nothing
+    from markdown_it import MarkdownIt  # noqa: PLC0415
+
     return MarkdownIt("commonmark", {"html": False}).enable("table")
 
 

@@ -17,7 +17,7 @@ import pytest
 from click.testing import CliRunner
 
 from journal.cli import main
-from journal.cli.build import _say_state
+from journal.cli.watch import _say_state
 from journal.publishing.output import MANIFEST
 from journal.publishing.watch import Live, Server, State, keep_watch
 from journal.publishing.watch.server import MOST_CONNECTIONS

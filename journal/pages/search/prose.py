@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-
-from markdown_it.token import Token
+from typing import TYPE_CHECKING
 
 from journal.reading.prose import markdown
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
 
 _SIGNS = frozenset("*_`[]<>#|\\&~+=!")
 

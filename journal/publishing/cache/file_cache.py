@@ -7,10 +7,11 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Self, TypeVar
 
+from journal.measures.units import all_conversions, recall_conversions
 from journal.memory import Memory, digest_of
 from journal.publishing.cache.ahead import MadeAhead
 from journal.publishing.cache.folder import cache_file, cache_folder
-from journal.publishing.cache.program import program_digest
+from journal.publishing.cache.program import pint_digest, program_digest
 from journal.publishing.cache.sealed import sealed, unsealed
 from journal.publishing.cache.store import Store
 
@@ -36,6 +37,8 @@ class FileCache(Memory):
         with suppress(OSError, RuntimeError):  # no home, no room, no permission: done without
             file = cache_file(root, folder or cache_folder())
             self._store = Store(file) if file else None
+        if self._store is not None:
+            recall_conversions(self.recall(f"conversions {pint_digest()}", all_conversions))
 
     def recall(self, key: str, make: Callable[[], T]) -> T:
         """The value of a key, from the file where it is there and can be read."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from functools import cache
+from importlib.util import find_spec
 from pathlib import Path
 
 import journal
@@ -17,3 +18,10 @@ def program_digest() -> str:
     files = sorted(path for path in package.rglob("*.py"))
     states = (f"{path.relative_to(package)} {(stat := path.stat()).st_size} {stat.st_mtime_ns}" for path in files)
     return digest_of(journal.__version__, sys.version, *states)
+
+
+def pint_digest() -> str:
+    """A digest of the library that defines units, found without importing it."""
+    origin = (spec := find_spec("pint")) and spec.origin
+    stat = Path(origin).stat() if origin else None
+    return digest_of(str(stat and (stat.st_size, stat.st_mtime_ns)))
