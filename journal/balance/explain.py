@@ -7,7 +7,7 @@ from textwrap import fill
 
 from journal.balance.balance import Balance
 from journal.balance.verdict import BROKEN, TOO_FEW
-from journal.balance.words import BLIND_SPOTS, amount, chance, name_reading, sentence
+from journal.balance.words import BLIND_SPOTS, amount, chance, name_reading, sentence, show_reading
 from journal.measures.wording import METRIC, plain
 from journal.reading import Batch
 
@@ -34,14 +34,16 @@ def _numbers(balance: Balance, batch: Batch, system: str) -> Iterator[str]:
         f"  sum of squares {plain(verdict.chi_square, 1)} with {verdict.degrees_of_freedom} degrees of freedom: "
         f"{chance(verdict.p_value)}; below 0.010 the balance is broken"
     )
-    yield f"  a strain above {plain(verdict.measurement_test_limit, 1)} would be out of the ordinary\n"
-    yield f"  {'reading':<24} {'as written':<24} {'recorded':>9} {'balanced':>20} {'strain':>7}"
+    yield f"  adjusted by more than {plain(verdict.measurement_test_limit, 1)} would be out of the ordinary\n"
+    yield f"  {'reading':<24} {'as written':<24} {'recorded':>9} {'balanced':>20} {'adjusted by':>12}"
     for reading in verdict.readings:
         balanced = amount(reading.path, reading.balanced, reading.sd, system)
-        recorded = amount(reading.path, reading.recorded, 0.0, system)
+        # to as many decimals as the balanced one
+        shown = show_reading(reading.path, reading.recorded, reading.sd, system)
+        recorded = f"{shown.value} {shown.unit}".strip()
         written = batch.written(reading.path)
         written = written if len(written) <= 24 else ""
-        yield f"  {reading.path:<24} {written:<24} {recorded:>9} {balanced:>20} {plain(reading.measurement_test, 1):>7}"
+        yield f"  {reading.path:<24} {written:<24} {recorded:>9} {balanced:>20} {plain(reading.adjusted, 1):>12}"
     if verdict.status == BROKEN:
         yield "\n  suspects, likeliest first"
         for suspect in verdict.suspects:

@@ -25,8 +25,9 @@ CLOSES, STRAINED, BROKEN, TOO_FEW = "closes", "strained", "broken", "too few rea
 class Balanced(NamedTuple):
     """One reading after reconciliation.
 
-    Recorded and balanced value, the latter's sd, the measurement test's statistic (a page calls it the strain), and how far
-    the rest checks it.
+    Recorded and balanced value, the latter's sd, the measurement test's statistic, and how far the rest checks it.
+    `adjusted` is that statistic in the balance that `balanced` comes of: where the one suspect is left out, only what still
+    doesn't fit is above the limit. The suspect keeps that of the whole balance.
     """
 
     path: str
@@ -35,6 +36,7 @@ class Balanced(NamedTuple):
     sd: float
     measurement_test: float
     redundancy: float
+    adjusted: float
 
 
 class Suspect(NamedTuple):
@@ -95,17 +97,26 @@ def p_value(chi_square: float, degrees_of_freedom: int) -> float:
 NO_VERDICT = Verdict(TOO_FEW, 0.0, 0, 1.0, (), (), 0, 0.0)
 
 
-def balanced_readings(whole: Solution, best: Solution) -> tuple[Balanced, ...]:
+def balanced_readings(whole: Solution, best: Solution, accused: str = "") -> tuple[Balanced, ...]:
     """Every reading.
 
-    Its measurement test in the `whole` balance, its value in the `best` one (the whole, or that without the suspect).
+    Its measurement test in the `whole` balance, its value in the `best` one (the whole, or that without what is `accused`).
     """
     sds = np.sqrt(variances(best.fit.slopes, best.fit.covariance))
     fit = whole.fit
-    rows = zip(whole.model.equations, best.fit.predicted, sds, fit.measurement_test, fit.redundancy, strict=True)
+    left = best.fit.measurement_test
+    rows = zip(whole.model.equations, best.fit.predicted, sds, fit.measurement_test, left, fit.redundancy, strict=True)
     return tuple(
-        Balanced(equation.path, equation.recorded, float(value), float(sd), float(test), float(redundancy))
-        for equation, value, sd, test, redundancy in rows
+        Balanced(
+            equation.path,
+            equation.recorded,
+            float(value),
+            float(sd),
+            float(test),
+            float(redundancy),
+            float(test if equation.path == accused else now),
+        )
+        for equation, value, sd, test, now, redundancy in rows
         if equation.path
     )
 
@@ -125,7 +136,12 @@ def judge(whole: Solution) -> Verdict:
 
 def accuse(verdict: Verdict, whole: Solution, suspects: tuple[Suspect, ...], best: Solution) -> Verdict:
     """A broken balance with its suspects; the readings as the `best` balance has them, that without the one that is clear."""
-    return replace(verdict, readings=balanced_readings(whole, best), suspects=suspects, alike=count_alike(suspects))
+    return replace(
+        verdict,
+        readings=balanced_readings(whole, best, suspects[0].path if suspects else ""),
+        suspects=suspects,
+        alike=count_alike(suspects),
+    )
 
 
 def count_alike(suspects: tuple[Suspect, ...]) -> int:

@@ -78,7 +78,7 @@ def _the_rest(balance: Balance) -> str:
 _EXPECTED = {
     "conversion": ("the mash converted {}", "1"),
     "water_held": ("the grain held {} of water by its weight", "1"),
-    "shortfall": ("lautering stayed {} of the dissolved extract behind a well-mixed bed", "1"),
+    "shortfall": ("the run-off left {} of the dissolved extract behind, beyond what a well-mixed bed keeps", "1"),
     "boil_off": ("the boil drove off {}", "L/h"),
     "kettle_loss": ("the kettle kept {}", "L"),
 }
@@ -110,8 +110,8 @@ def sentence(balance: Balance, batch: Batch, system: str = METRIC) -> str:
         worst = max(verdict.readings, key=lambda reading: reading.measurement_test)
         in_a_hundred = plain(verdict.p_value * 100, 0)
         return (
-            f"The readings agree only just: chance alone would bring this about in {in_a_hundred} batches of 100. "
-            f"{capital(name_reading(worst.path, batch))} is pulled hardest, to {amount(worst.path, worst.balanced, worst.sd, system)}."
+            f"The readings agree only just: chance alone would do that in {in_a_hundred} of 100 batches. "
+            f"{capital(name_reading(worst.path, batch))} is adjusted most, to {amount(worst.path, worst.balanced, worst.sd, system)}."
         )
     if verdict.status == BROKEN and verdict.suspects:
         return " ".join(part for part in [*_accusation(balance, batch, system), _the_rest(balance)] if part)

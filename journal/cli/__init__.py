@@ -37,7 +37,7 @@ COMMANDS = {
         "explain",
         "Show how the figures of a BATCH came about, one FIGURE with its working, or how its readings `balance`.",
     ),
-    "fields": ("fields", "List the fields of an entry, or tell of one NAME what it holds and how it is written."),
+    "fields": ("fields", "List the fields of an entry, or say what one NAME holds and how it is written."),
     "recipe": ("recipe", "Print the recipe of a BATCH, as brewed or for another volume and brewhouse."),
     "schema": (
         "fields",

@@ -32,10 +32,10 @@ from journal.publishing.refused import Refused
 @click.option("--gravity", default="", help="Target before yeast, such as 1.048 or '12 °P'.")
 @click.option("--volume", default="", help="Target in the fermenter, such as '21 L'.")
 @click.option("--grist", default="", help="Malts by their shares, such as 'pale malt 93 %, caramel malt 7 %'.")
-@click.option("--on", default="", metavar="DATE", help="When it will be brewed; today if not given.")
+@click.option("--on", default="", metavar="DATE", help="When it will be brewed; today by default.")
 @click.option("--brewhouse", default="", shell_complete=complete.brewhouses, help="A key of brewery.yaml.")
 @click.option("--replace", "swaps", multiple=True, metavar="OLD=NEW", help="One malt for another, by what each yields.")
-@click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC if nobody says.")
+@click.option("--grain-temperature", default="", help="Of the grist before mashing in; 18 degC by default.")
 @click.option(
     "--table",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
@@ -73,7 +73,7 @@ def begin(table: Path | None, map_file: Path | None, **asked: Any) -> None:
             if found.planned
             else "Fill it in; `wortbook check` reads it over."
         )
-        say(f"{shown_path(found.path)} is begun. {then}")
+        say(f"{shown_path(found.path)} is written. {then}")
 
 
 def _start(root: Path, wanted: bool) -> None:

@@ -50,19 +50,19 @@ def _progress() -> Iterator[Progress]:
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
 @click.option(
     "--theme",
     metavar="NAME",
     shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
+    help="How the pages look; by default as brewery.yaml says.",
 )
 @click.option(
     "--keep-going",
     is_flag=True,
     help="Build the rest though some entries are broken; each of those shows its problems.",
 )
-@click.option("--since", "revision", metavar="REV", help="Tell which results differ from those at a revision in git.")
+@click.option("--since", "revision", metavar="REV", help="Say which results differ from those at a revision in git.")
 def build(out: Path | None, theme: str | None, keep_going: bool, revision: str | None) -> None:
     """Work out the journal and write its site."""
 
@@ -81,7 +81,7 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""
         if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
-            hint = " Mend the errors, or build the rest with --keep-going."
+            hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
     say(

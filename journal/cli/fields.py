@@ -35,7 +35,7 @@ def schema(file: str) -> None:
     help="Of which file; without it, of an entry, or wherever the NAME is.",
 )
 def fields(name: str | None, file: str | None) -> None:
-    """List the fields of an entry, or tell of one NAME what it holds and how it is written."""
+    """List the fields of an entry, or say what one NAME holds and how it is written."""
 
     if name is None or name in TABLES:
         _tell(field_lines(name or file or "entry"))

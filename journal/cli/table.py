@@ -20,7 +20,7 @@ _SAMPLE = 24
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="A new file for it; printed if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="A new file for it; printed by default.")
 def table(out: Path | None) -> None:
     """Write all that was recorded as a table, a row a batch; `wortbook begin --table` reads it in again."""
 

@@ -15,21 +15,21 @@ from journal.publishing.watch.server import LOCAL
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ if not given.")
+@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
 @click.option(
     "--theme",
     metavar="NAME",
     shell_complete=complete.themes,
-    help="How the pages look; what brewery.yaml says, if not given.",
+    help="How the pages look; by default as brewery.yaml says.",
 )
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Of its own choosing if not given.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Chosen by the machine by default.")
 @click.option(
     "--host",
     "hosts",
     multiple=True,
     metavar="ADDRESS",
-    help="This machine only, if not given. An address that others can reach wants to be given twice, --host ADDRESS --host ADDRESS: "
-    "all of the journal can then be read from there, and that should be nobody's slip.",
+    help="This machine only by default. An address that others can reach must be given twice, --host ADDRESS --host ADDRESS: "
+    "all of the journal can then be read from there, and nobody should open it by a slip.",
 )
 def watch(out: Path | None, theme: str | None, port: int, hosts: tuple[str, ...]) -> None:
     """Build, show the site on this machine, and rebuild at every change until Ctrl-C."""

@@ -102,7 +102,7 @@ def alcohol_by_volume(alcohol_by_weight: float, final_gravity: float) -> float:
     unit="1",
     group=GROUP,
     formula="({original_extract_all_told} − {real_extract}) / {original_extract_all_told} / (1 − 0.005161 × {real_extract})",
-    source="ASBC Methods of Analysis, Beer-6, from memory",
+    source="common practice, the real degree of fermentation as the ASBC has it",
 )
 def real_degree_of_fermentation(original_extract_all_told: float, real_extract: float) -> float:
     """Share of the extract that is gone, the weight lost as carbon dioxide and yeast allowed for (RDF)."""

@@ -1,7 +1,7 @@
-"""What a closed bottle or keg would hold: gas beyond what was asked for or what it bears, beer closed before its end.
+"""What a closed bottle or keg would hold: gas beyond what was asked for or what it can take, beer closed before its end.
 
 Glass that bursts blinds. So each of these is a warning, with its reason, and none waits for a figure that is missing: where
-what the beer held already is not known, the sugar's own gas is held against what a bottle bears.
+what the beer held already is not known, the sugar's own gas is held against what a bottle can take.
 """
 
 from __future__ import annotations
@@ -113,7 +113,7 @@ def _beyond_bottle(batch: Batch, brought: _Gas | None) -> Iterator[Problem]:
         message = f"{batch.package.priming.addition} brings {brought.words} of carbon dioxide; {bears}"
         yield Problem("carbonation-beyond-bottle", message, hint, batch.place("package.priming"))
     elif wanted > most:
-        message = f"{wanted:.1f} volumes of carbon dioxide are wanted; {bears}"
+        message = f"{wanted:.1f} volumes of carbon dioxide are asked for; {bears}"
         yield Problem("carbonation-beyond-bottle", message, hint, batch.place("package.carbonation"))
 
 
@@ -130,7 +130,8 @@ def _above_wanted(batch: Batch, brought: _Gas | None) -> Iterator[Problem]:
         return
     over = brought.value - wanted.value
     if over > math.hypot(brought.sd, wanted.sd or 0.0):
-        message = f"{batch.package.priming.addition} brings {brought.words} of carbon dioxide, and {_volumes(wanted.value):.1f} are wanted"
+        asked = f"{_volumes(wanted.value):.1f} are asked for"
+        message = f"{batch.package.priming.addition} brings {brought.words} of carbon dioxide, and {asked}"
         hint = f"Check the sugar, its weight and the volume packaged. {_FILLED}"
         yield Problem(
             "carbonation-above-wanted",

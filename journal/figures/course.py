@@ -42,7 +42,7 @@ def days_to_final(fermentation_course: Logistic) -> float:
     unit="days",
     group=GROUP,
     formula="the {level_stretch} at the end of the readings",
-    source="no reading differs from the last by more than can be told, no line falls through them (Student's t)",
+    source="no reading differs from the last by more than can be seen, no line falls through them (Student's t)",
 )
 def gravity_level_for(level_stretch: float) -> float:
     """Days that the last gravities have been level; 0 where the last two differ."""

@@ -14,7 +14,7 @@ from journal.figures.resolve import BatchFigures
 from journal.figures.working import FigureWorking, Part, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
-from journal.reading.called import reading_words
+from journal.reading.called import missing_words
 
 _WIDTH = 100
 
@@ -47,18 +47,18 @@ def _working(working: FigureWorking, batch: Batch) -> Iterator[str]:
 
 
 def explain_figure(name: str, batch: Batch, figures: BatchFigures, brewery: Brewery, malts: Malts) -> str:
-    """The working of one figure, or the readings that are wanting for it."""
+    """The working of one figure, or the readings that are missing for it."""
     working = working_of(name, figures, observe(batch, brewery, malts), brewery.units or METRIC)
     if working is not None:
         return "\n".join(_working(working, batch))
     figure = CATALOGUE[name]
     wanting = _wanting(figures.wanting[name])
-    return "\n".join([f"{figure.label}: can't be worked out", _lines("is", figure.meaning), _lines("wanting", wanting)])
+    return "\n".join([f"{figure.label}: can't be worked out", _lines("is", figure.meaning), _lines("missing", wanting)])
 
 
 def _wanting(paths: Iterable[str]) -> str:
-    """Readings as an entry names them; of one in a list, which nobody counts from nought, in words too."""
-    return ", ".join(f"{reading_words(path)} ({path})" if "[" in path else path for path in paths)
+    """Readings as an entry names them; of one in a list, which nobody counts from zero, in words too."""
+    return ", ".join(f"{missing_words(path)} ({path})" if "[" in path else path for path in paths)
 
 
 def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
@@ -74,6 +74,6 @@ def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
             shown = show(result.value, result.sd, result.unit, brewery.units or METRIC)
             lines.append(f"  {figure.name:<26} {shown}")
         else:
-            lines.append(f"  {figure.name:<26} wanting: {_wanting(figures.wanting[figure.name])}")
+            lines.append(f"  {figure.name:<26} missing: {_wanting(figures.wanting[figure.name])}")
     lines.append(f"\n`wortbook explain {batch.id} FIGURE` shows how one of them came about.")
     return "\n".join(lines)

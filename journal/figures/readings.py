@@ -27,7 +27,7 @@ def final_gravity(last_gravity: GravityReading, original_extract: float | None =
     unit="pH",
     group=GROUP,
     formula="{mash_ph_reading} brought to 20 °C",
-    source="about 0.35 lower at 65 °C than at 20 °C: Briggs et al., from memory",
+    source="about 0.35 lower at 65 °C than in a room, common practice",
 )
 def mash_ph(mash_ph_reading: tuple[float, float]) -> float:
     """pH of the mash as a sample at 20 °C would show it."""

@@ -38,7 +38,7 @@ def colour(
     fermenter_volume: float | None = None,
     fermenter_top_up: float = 0.0,
 ) -> float | None:
-    """Colour of the beer reckoned from the grist; no better than 10 %."""
+    """Colour of the beer calculated from the grist; no better than 10 %."""
     volume = fermenter_volume
     if knockout_volume is not None:
         volume = _thinned(knockout_volume, fermenter_top_up, fermenter_volume)

@@ -42,7 +42,7 @@ def boil_off(
     unit="L/kg",
     group=GROUP,
     formula="({total_liquor} − {dead_space} − {kettle_volume}) / {grain_weight}",
-    source="liquor in less wort out, as the trade reckons it; about 0.8 to 1.1, common practice",
+    source="liquor in less wort out, as the trade calculates it; about 0.8 to 1.1, common practice",
     given=("mashed",),
 )
 def absorption(
@@ -51,7 +51,7 @@ def absorption(
     kettle_volume: float,
     grain_weight: float,
 ) -> float:
-    """Liquor that the grain kept, reckoned from volumes alone."""
+    """Liquor that the grain kept, calculated from volumes alone."""
     return (total_liquor - litres(dead_space) - kettle_volume) / grain_weight
 
 

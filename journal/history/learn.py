@@ -68,7 +68,7 @@ def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:
     What is seen beyond the readings' errors, weighed against what is usual by how well each is known.
     """
     count = len(value)
-    # the median absolute deviation of few values is too small (Croux & Rousseeuw 1992, from memory)
+    # the median absolute deviation of few values is too small (Croux & Rousseeuw 1992; the 0.8 is common practice)
     few = count / (count - 0.8)
     scatter = (SD_BY_MEDIAN * few * float(_median(np.abs(value - mean)))) ** 2
     vague = _median(sd**2)

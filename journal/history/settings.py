@@ -85,18 +85,22 @@ def _main_lot(brewed: Brewed) -> str | None:
 #: The levers that every record is searched for, in the order in which they are told. A lever of the grist makes another beer,
 #: nobody lets a run-off stand still on purpose, and a lot that is used up can't be brewed again: those are not asked for.
 LEVERS: dict[str, KnownLever] = {
-    "crush": KnownLever(_written("crush"), "mm", useful=0.1, useful_us=0.005, sensible=(0.6, 2.0)),
+    "crush": KnownLever(_written("crush"), "mm", useful=0.1, useful_us=0.005, sensible=(0.6, 2.0), label="mill gap"),
     "mash_ph": KnownLever(_figure("mash_ph"), "pH", useful=0.1, sensible=(5.1, 5.8), label="mash pH"),
     "liquor_to_grist": KnownLever(_figure("liquor_to_grist"), "L/kg", useful=0.2, useful_us=0.1, sensible=(2.0, 5.0)),
     "diastatic_power": KnownLever(_figure("diastatic_power"), "WK", useful=20.0, useful_us=10.0, asked_for=False),
     "mash_temperature": KnownLever(_figure("mash_temperature"), "°C", useful=1.0, useful_us=1.0, sensible=(60.0, 72.0)),
     "mash_time": KnownLever(_figure("mash_time"), "min", useful=10.0, sensible=(20.0, 150.0)),
     "hulls": KnownLever(_figure("hulls_share"), "1", useful=0.02, share_of="the grist", asked_for=False),
-    "huskless": KnownLever(_figure("huskless_share"), "1", useful=0.02, share_of="the grist", asked_for=False),
+    "huskless": KnownLever(
+        _figure("huskless_share"), "1", useful=0.02, share_of="the grist", asked_for=False, label="grain without husk"
+    ),
     "mixing": KnownLever(_written("mash.mixing")),
-    "stuck": KnownLever(_written("mash.stuck"), "min", useful=10.0, asked_for=False),
-    "lauter_time": KnownLever(_written("lauter.time"), "min", useful=10.0, sensible=(10.0, 180.0)),
-    "lauter_method": KnownLever(_written("lauter.method")),
+    "stuck": KnownLever(_written("mash.stuck"), "min", useful=10.0, asked_for=False, label="stuck run-off"),
+    "lauter_time": KnownLever(
+        _written("lauter.time"), "min", useful=10.0, sensible=(10.0, 180.0), label="run-off time"
+    ),
+    "lauter_method": KnownLever(_written("lauter.method"), label="sparge method"),
     "malt_lot": KnownLever(_main_lot, asked_for=False),
 }
 

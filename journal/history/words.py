@@ -107,4 +107,4 @@ def _comparison(found: Comparison, system: str) -> Iterator[str]:
         yield ""
     for split in found.splits:
         yield f"  {split_text(split)}"
-    yield "\nWhat changed together is not told apart here, and what goes together need not be cause and effect."
+    yield "\nWhat changed together can’t be separated here, and what goes together need not be cause and effect."

@@ -60,7 +60,7 @@ def _unit_refused(word: str, kind: MeasureKind, start: int, end: int, before: st
         what = others[word].name if word in others else "gravity"
         return NotAQuantity(
             "unit-wrong-kind",
-            f"“{word}” is a unit of {what}, and a {kind.name} is wanted",
+            f"“{word}” is a unit of {what}, and this must be a {kind.name}",
             f"Write a {kind.name} in {usual}, such as {kind.example}.",
             start,
             end,
@@ -258,7 +258,7 @@ def _scale(cursor: Cursor) -> Scale:
         known = _all_units().get(word[0])
         raise NotAQuantity(
             "unit-wrong-kind" if known else "unit-unknown",
-            f"“{word[0]}” is a unit of {known.name}, and a gravity is wanted"
+            f"“{word[0]}” is a unit of {known.name}, and this must be a gravity"
             if known
             else f"“{word[0]}” is no unit of gravity",
             did_you_mean(word[0], _STRENGTHS, f"Write it like this: {_GRAVITY_EXAMPLE}."),

@@ -37,7 +37,7 @@ def _outcome(view: BatchView) -> tuple[str, ...]:
     if not view.batch.brewed_here:
         made_of = (view.batch.relatives.whole, *view.batch.relatives.blended)
         told = in_words([f"{each.id}{UNBROKEN}{each.title}" for each in made_of if each])
-        return (f"How much of the malt’s extract went into the fermenter is told where it was brewed: {told}.",)
+        return (f"How much of the malt’s extract went into the fermenter stands with the brew it came from: {told}.",)
     brewhouse = view.best.get("brewhouse_efficiency")
     if brewhouse is not None:
         others = [each.id for each in worts_of(view.batch) if each.id != view.batch.id]
@@ -47,13 +47,12 @@ def _outcome(view: BatchView) -> tuple[str, ...]:
     if view.batch.lauter.method == STEEP:
         return ("The grain was steeped and not mashed, so no efficiency is worked out.",)
     missing = reading_list(view.figures.wanting["brewhouse_efficiency"], view.names)
-    would = "would tell" if view.figures.wanting["brewhouse_efficiency"] else ""
     kettle = view.best.get("mash_efficiency")
     if kettle is not None:
         reached = f"{of_result(kettle, view.system).text} of the malt’s extract reached the kettle"
         reached = f"{reached}{_expected(view, 'mash_efficiency')}."
-        return (reached, f"How much of it went into the fermenter, {missing} {would}.")
-    return (f"How much of the malt’s extract went into the fermenter can’t be said: {missing} {would}.",)
+        return (reached, f"How much of it went into the fermenter can’t be worked out without {missing}.")
+    return (f"How much of the malt’s extract went into the fermenter can’t be worked out without {missing}.",)
 
 
 def _expected(view: BatchView, name: str) -> str:

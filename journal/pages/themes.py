@@ -17,6 +17,8 @@ BONES = "bones"
 DEFAULT = "notebook"
 #: A brewer's template names the built-in one of a name by this before it.
 BUILT_IN = "built-in"
+#: What a browser heeds for the whole site only where it lies at its root.
+_AT_ROOT = frozenset({"offline.js"})
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,10 @@ def _files(folder: Path) -> Iterator[Path]:
     return (path for path in sorted(folder.rglob("*")) if path.is_file() and not path.name.startswith("."))
 
 
+def _path_in_site(name: str) -> str:
+    return name if name in _AT_ROOT else f"assets/{name}"
+
+
 def assets(theme: Theme) -> dict[str, bytes]:
     """Style sheets, scripts and whatever else a theme brings, by path in the site.
 
@@ -81,7 +87,7 @@ def assets(theme: Theme) -> dict[str, bytes]:
     added.
     """
     found = {
-        f"assets/{path.relative_to(folder).as_posix()}": path.read_bytes()
+        _path_in_site(path.relative_to(folder).as_posix()): path.read_bytes()
         for folder in reversed(template_folders(theme.look))
         for path in _files(folder)
         if path.suffix != TEMPLATE

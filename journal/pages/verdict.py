@@ -55,7 +55,7 @@ def verdict(index: Index, house: BrewhouseView) -> str:
             "No batch yet has the readings for an efficiency: the grist, and the volume and gravity in the fermenter."
         )
     if not sound:
-        return "Each batch with an efficiency bears a warning, so nothing is said of it here."
+        return "Every batch with an efficiency is flagged, so nothing is said of it here."
     batch, result = sound[-1]
     got = f"{of_result(result, index.system).text} of the malt’s extract went into the fermenter{_corrected(index, house, batch)}"
     if len(sound) == 1 == len(known):
@@ -83,20 +83,20 @@ def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> st
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
     batches = f"{len(course.points)} batches, grist and volumes allowed for"
     if not course.steps and course.drift is None:
-        return f"{_unstepped(index, house)} in {batches}"
+        return _unstepped(index, house, len(course.points))
     return f"in {batches}, {change_words(index, course)}{_worth(index, house, course)}"
 
 
-def _unstepped(index: Index, house: BrewhouseView) -> str:
+def _unstepped(index: Index, house: BrewhouseView, batches: int) -> str:
     """What is said where no figure stepped by itself: all readings together may have moved all the same."""
     moves = house.story.moved.moves if house.story else ()
     still = [move for move in moves if not move.corrects and move.last_batch is None]
     if still:
         latest, named = still[-1], partial(lot_name, index)
-        since = f"the level has been different since batch {latest.first_batch}"
-        return f"all readings together say that {since}, {by_what(latest, named)},"
+        since = f"the level changed at batch {latest.first_batch}, {by_what(latest, named)}"
+        return f"the readings of all {batches} batches together say that {since} (grist and volumes allowed for)"
     corrected = ", what is corrected for taken out," if any(move.corrects for move in moves) else ""
-    return f"no lasting change{corrected}"
+    return f"no lasting change{corrected} in {batches} batches, grist and volumes allowed for"
 
 
 def what_moved(index: Index, house: BrewhouseView) -> str:
@@ -128,7 +128,7 @@ def change_words(index: Index, course: FigureCourse) -> str:
 
 def _explained_by(index: Index, course: FigureCourse, step: LevelStep) -> str:
     move = course.move_at(step)
-    return f", {by_what(move, partial(lot_name, index))}" if move else ", by what can’t be told yet"
+    return f", {by_what(move, partial(lot_name, index))}" if move else ", cause not known yet"
 
 
 def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:

@@ -44,7 +44,7 @@ def count_batches(count: int) -> str:
 
 def with_article(words: str) -> str:
     """`the volume at knockout`, for words without an article of their own."""
-    return words if words.startswith(("the ", "a ", "readings ")) else f"the {words}"
+    return words if words.startswith(("the ", "a ", "at least ", "readings ")) else f"the {words}"
 
 
 def figure_words(name: str) -> str:

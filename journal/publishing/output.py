@@ -88,7 +88,7 @@ class Output:
         if self._place.is_dir():
             held = {path.name for path in self._place.iterdir()}
             if not (self._place / MANIFEST).is_file() and held - _HARMLESS:
-                hint = "Name an empty folder with --out, or empty this one yourself if nothing in it is wanted."
+                hint = "Name an empty folder with --out, or empty this one yourself if nothing in it is needed."
                 return self._not_ours("holds files that no build of a journal wrote", hint)
         self._make_folder()
         self._lock = Lock(self._place / LOCK)

@@ -74,7 +74,7 @@ def _priming(batch: Batch) -> Iterator[Problem]:
     package = batch.package
     if not is_blank(package.priming) and package.container is None:
         message = "`package.priming` is stated, but not what the beer was put into"
-        hint = "Add container: bottles, keg or cask; each bears a different pressure."
+        hint = "Add container: bottles, keg or cask; each takes a different pressure."
         yield Problem("container-missing", message, hint, batch.place("package.priming"))
 
 

@@ -27,6 +27,7 @@ _PART = {
     "with_first_wort": "with the first wort",
 }
 _ORDINAL = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_COUNT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 _OF_BATCH = re.compile(r"batch ([\w-]+): (.+)")
 _NO_NAMES: Mapping[str, str] = MappingProxyType({})
 
@@ -40,8 +41,8 @@ def of_batch(batch_id: str, path: str) -> str:
 _LINE_OF = {
     "grains": "malt of the grist",
     "mash.rests": "rest",
-    "readings": "look at the beer",
-    "mash.readings": "look at the mash",
+    "readings": "reading of the beer",
+    "mash.readings": "reading of the mash",
     **{
         f"{group}.{name}s": f"{name} {where}"
         for group, where in (
@@ -83,6 +84,15 @@ def _part_of(part: str | None, whose: str) -> str:
     if part in _NAMING:
         return f"what {whose} is"
     return f"{part_words(part)} of {whose}" if part else whose
+
+
+def missing_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:
+    """The same of a reading that is missing: of the beer's gravities it is the number that counts."""
+    looked = re.fullmatch(r"readings\[(\d+)\]\.gravity", path)
+    if looked and int(looked[1]) > 0:
+        count = int(looked[1]) + 1
+        return f"at least {_COUNT[count] if count < len(_COUNT) else count} gravity readings"
+    return reading_words(path, names)
 
 
 def reading_words(path: str, names: Mapping[str, str] = _NO_NAMES) -> str:

@@ -32,7 +32,7 @@ class DipTable:
         """The marks, the lowest first; None after reporting what is wrong."""
         if not isinstance(node, Sequence):
             hint = f"Write {path}: [0 cm = 1.2 L, 10 cm = 8.4 L, 40 cm = 30.0 L]."
-            context.report("wrong-shape", f"`{path}` wants a list of depths and volumes", hint, node.span, path)
+            context.report("wrong-shape", f"`{path}` must be a list of depths and volumes", hint, node.span, path)
             return None
         marks = [self._mark(item, f"{path}[{index}]", context) for index, item in enumerate(node.items)]
         known = [mark for mark in marks if mark is not None]

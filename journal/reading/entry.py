@@ -145,7 +145,7 @@ class Batch:
     stand: Stand = entry_field(Group(Stand), "a hot stand, after `boil.after` was read and before cooling")
     cooling: Cooling = entry_field(Group(Cooling), "how the wort was cooled")
     fermenter: Fermenter = entry_field(Group(Fermenter), "the wort pitched")
-    readings: tuple[Reading, ...] = entry_field(ListOf(Group(Reading)), "looks at the fermenting beer")
+    readings: tuple[Reading, ...] = entry_field(ListOf(Group(Reading)), "readings of the fermenting beer")
     readings_log: str | None = entry_field(FileName(), "a logger's file beside the entry: time, gravity, temperature")
     ice_removed: Measure | None = entry_field(
         Quantity(VOLUME.such_as("3 L")), "ice taken out of the beer; local law may forbid it"

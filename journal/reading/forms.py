@@ -96,7 +96,7 @@ class ClockForm:
             shown = f"“{text}”" if text else f"`{path}`"
             hint = "Write hours, a colon, minutes, a space and what was done, such as: - 08:40 mashed in."
             if isinstance(node, Mapping):
-                hint += " A colon in the words wants the whole line in quotation marks."
+                hint += " A colon in the words needs the whole line in quotation marks."
             span = Span(node.span.start, node.span.end)
             context.report("not-a-clock-time", f"{shown} is no time of the clock with words", hint, span, path)
             return None

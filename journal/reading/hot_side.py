@@ -60,7 +60,7 @@ class Mash:
     rests: tuple[Rest, ...] = entry_field(ListOf(RestForm()), "rests in order")
     readings: tuple[MashReading, ...] = entry_field(ListOf(Group(MashReading)), "gravities during the mash")
     ph: Measure | None = entry_field(Quantity(PH), "pH of the mash, with the sample's temperature")
-    first_wort: Gravity | None = entry_field(GravityText(), "strength of the first runnings, before any sparge")
+    first_wort: Gravity | None = entry_field(GravityText(), "strength of the first wort, before any sparge")
     iodine: str | None = entry_field(Choice(IODINE), "whether iodine showed no starch at the end")
     mixing: str | None = entry_field(Choice(MIXING), "how the mash was mixed")
     stuck: Measure | None = entry_field(Quantity(TIME.such_as("5 min"), zero=True), "how long the run-off stood still")
@@ -86,14 +86,14 @@ class Souring:
     ended: datetime | None = entry_field(Moment(), "when it was heated to stop it")
     temperature: Measure | None = entry_field(Quantity(TEMPERATURE.such_as("38 degC")), "how warm it was held")
     culture: str | None = entry_field(Text(), "what soured it")
-    readings: tuple[SouringReading, ...] = entry_field(ListOf(Group(SouringReading)), "looks at the souring wort")
+    readings: tuple[SouringReading, ...] = entry_field(ListOf(Group(SouringReading)), "readings of the souring wort")
 
 
 @dataclass(frozen=True)
 class Lauter:
     """From first wort to the full kettle."""
 
-    method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed")
+    method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed; bag is brew in a bag")
     liquor: Measure | tuple[Measure, ...] | None = entry_field(
         OneOrMore(VesselVolume(zero=True)), "sparge liquor, as measured cold; of several fillings a list"
     )

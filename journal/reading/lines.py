@@ -29,7 +29,9 @@ class LabValues:
         Quantity(SHARE.such_as("78.0 %"), zero=True), "extract of the malt or sugar as weighed"
     )
     moisture: Measure | None = entry_field(Quantity(SHARE.such_as("4.0 %"), zero=True), "moisture")
-    diastatic_power: Measure | None = entry_field(Quantity(DIASTATIC_POWER), "diastatic power, WK or °Lintner")
+    diastatic_power: Measure | None = entry_field(
+        Quantity(DIASTATIC_POWER), "diastatic power, in WK (Windisch–Kolbach) or °Lintner"
+    )
     colour: Measure | None = entry_field(Quantity(COLOUR), "colour, EBC or °L")
     source: str | None = entry_field(Choice(SOURCES), "how good these numbers are")
 

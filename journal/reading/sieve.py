@@ -34,7 +34,7 @@ class SieveTest:
         """The fractions, the coarsest first."""
         if not isinstance(node, Mapping):
             hint = f"Write {path}: {self.words}."
-            context.report("wrong-shape", f"`{path}` wants meshes with their shares", hint, node.span, path)
+            context.report("wrong-shape", f"`{path}` must be meshes with their shares", hint, node.span, path)
             return None
         before = len(context.problems)
         found = sorted(_fractions(node, path, context), key=lambda fraction: -fraction.mesh)

@@ -57,7 +57,7 @@ class StandardForm:
         found = _standard(text)
         if found is not None and found.what in self.accepted:
             return found
-        what = f"“{text}” is nothing this is checked with" if text else f"`{path}` wants what it was held against"
+        what = f"“{text}” is nothing this is checked with" if text else f"`{path}` must be what it was checked against"
         hint = f"Write {', or '.join(EXAMPLES[what] for what in self.accepted)}."
         context.report("not-a-choice", what, hint, node.span, path)
         return None

@@ -261,6 +261,6 @@ class Group:
             glued = re.match(r"([\w-]+):(\S+)", node.text) if isinstance(node, Scalar) and node.plain else None
             if glued and _meant(glued[1], fields_of(self.record)):
                 hint = f"A space belongs after the colon: {glued[1]}: {glued[2]} …"
-            context.report("wrong-shape", f"`{path}` wants a group of fields", hint, node.span, path)
+            context.report("wrong-shape", f"`{path}` must be a group of fields", hint, node.span, path)
             return None
         return self.record(**read_fields(self.record, node, path, context))

@@ -70,7 +70,7 @@ def _shape(node: Node) -> str:
 
 
 def _report_shape(node: Node, path: str, wanted: str, context: Context, hint: str = "") -> None:
-    context.report("wrong-shape", f"`{path}` is {_shape(node)}, and {wanted} is wanted", hint, node.span, path)
+    context.report("wrong-shape", f"`{path}` is {_shape(node)}, and must be {wanted}", hint, node.span, path)
 
 
 #: A text so short that it is repeated in a hint.
@@ -196,7 +196,7 @@ class Day:
 
 
 def _report_date(code: str, text: str, what: str, hint: str, node: Node, path: str, context: Context) -> None:
-    shown = f"“{text}” is {what} of the calendar" if text else f"`{path}` is {_shape(node)}, and a date is wanted"
+    shown = f"“{text}” is {what} of the calendar" if text else f"`{path}` is {_shape(node)}, and must be a date"
     context.report(code, shown, hint, node.span, path)
 
 

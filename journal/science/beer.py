@@ -51,7 +51,7 @@ def real_extract_regression(original: float, apparent: float) -> float:
 
     original: degP of the wort, 0 to 30; apparent: degP of the beer, -3 to original.
     It gives alcohol 0.09 to 0.18 % by volume above the factors of HM Revenue and Customs, and 0.16 % above 34 distilled beers.
-    Source: common practice, 0.1808 OE + 0.8192 AE, quoted from memory. It is called Balling's, whose ratio was not constant:
+    Source: common practice, 0.1808 OE + 0.8192 AE. It is called Balling's, whose ratio was not constant:
     RE = OE - (OE - AE)/(1.22 + OE/1000), as in Dingler's Polytechnisches Journal 189, 404; at 12 degP that is 0.8117 for 0.8192.
 
     >>> round(real_extract_regression(11.9121, 2.5608), 4)
@@ -145,7 +145,8 @@ def real_degree_of_fermentation(original: float, real: float) -> float:
     """Return the real degree of fermentation, fraction, which allows for the weight lost as CO2 and yeast.
 
     original: degP of the wort, above 0; real: real extract of the beer, degP, 0 to original.
-    Source: ASBC Methods of Analysis, Beer-6, quoted from memory: (OE - RE)/OE / (1 - 0.005161 RE).
+    Source: common practice, named after the ASBC (American Society of Brewing Chemists), whose text was not at hand:
+    (OE - RE)/OE / (1 - 0.005161 RE).
 
     >>> round(real_degree_of_fermentation(11.9121, 4.2515), 4)
     0.6575

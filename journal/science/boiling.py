@@ -10,7 +10,8 @@ def pressure_at(height: float) -> float:
     """Return the air's pressure, hPa, of the standard atmosphere.
 
     height: m above the sea, -500 to 6000.
-    Source: ISO 2533 (ICAO standard atmosphere), constants from memory. Weather adds or takes 20 hPa, which is 0.6 K of boiling.
+    Source: ISO 2533 (ICAO standard atmosphere), constants as The Engineering ToolBox prints them.
+    Weather adds or takes 20 hPa, which is 0.6 K of boiling.
 
     >>> round(pressure_at(1000.0), 1)
     898.7
@@ -22,8 +23,8 @@ def boiling_point(height: float) -> float:
     """Return where water boils, degC.
 
     height: m above the sea, -500 to 6000.
-    Source: Antoine's equation of water, 8.07131 - 1730.63/(233.426 + t) for the logarithm of mmHg, 1 to 100 degC (from memory),
-    with `pressure_at`.
+    Source: Antoine's equation of water, 8.07131 - 1730.63/(233.426 + t) for the logarithm of mmHg, 1 to 100 degC,
+    as engineers' tables print it, with `pressure_at`.
 
     >>> round(boiling_point(0.0), 2), round(boiling_point(1500.0), 1)
     (100.0, 95.0)

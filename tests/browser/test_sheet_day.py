@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import functools
 import re
 import shutil
 import subprocess
+import threading
 from collections.abc import Iterator
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
@@ -16,7 +19,7 @@ from browser.filled_sheet import page_alone, said_of, write
 from browser.test_access import TAGS
 from click.testing import CliRunner
 from history.told import texts
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Error, Page
 
 from journal.cli import main
 from journal.publishing import understand
@@ -222,6 +225,37 @@ def test_weights_of_a_grist_by_shares_join_it(
     assert "    share: 5 %\n    weight: 215 g\n" in entry
 
 
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *args: object) -> None:
+        pass
+
+
+def test_a_sheet_from_a_web_host_opens_again_without_a_network(phone: BrowserContext, root: Path) -> None:
+    address = page_alone(root, "15")[1]
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(_Quiet, directory=str(address.parents[1])))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    sheet = f"http://127.0.0.1:{server.server_port}/batches/15.html"
+    page = phone.new_page()
+    page.goto(sheet)
+    write(page, "mash.first_wort", "1.077")
+    page.get_by_text("opens again without a network").wait_for()
+    page.wait_for_function(
+        """async () => (await (await caches.open("working-sheets")).keys()).length
+        > document.querySelectorAll("script[src], link[rel=stylesheet]").length"""
+    )
+    page.close()
+    server.shutdown()
+    server.server_close()
+    thread.join()
+    page = phone.new_page()
+    page.goto(f"{sheet}#h-sheet")
+    assert page.locator('[data-box="mash.first_wort"] input').input_value() == "1.077"
+    assert "first_wort: 1.077" in lines_of(page)
+    with pytest.raises(Error, match="ERR_"):
+        page.goto(sheet.replace("15.html", "16.html"))
+
+
 HOSTILE = (
     '<img src=x onerror="document.title=1">',
     "]]></script><script>document.title=1</script>",
@@ -267,6 +301,7 @@ def test_timers_outlive_a_lock_and_a_lost_window(phone: BrowserContext, root: Pa
     page = opened(phone, address)
     page.get_by_role("button", name="Rest, from: now").tap()
     assert page.locator(".running p").inner_text().split() == ["Rest", "1:00:00", "Done"]
+    assert page.get_by_role("button", name="Rest, from: now").count() == 0, "a second touch would take the time away"
     page.get_by_role("button", name="Rest: done").tap()
     assert page.locator(".running").is_hidden()
     page.get_by_role("button", name="Boil, from: now").tap()

@@ -164,12 +164,12 @@ def test_explain_shows_the_working(journal: Path) -> None:
         assert part in shown
 
 
-def test_explain_names_the_reading_that_is_wanting(journal: Path) -> None:
+def test_explain_names_the_reading_that_is_missing(journal: Path) -> None:
     result = run("explain", "1", "apparent_attenuation")
     assert result.exit_code == 0
-    assert "wanting" in result.output
+    assert "missing" in result.output
     assert "readings[0].gravity" in result.output
-    assert "gravity of the third look at the mash (mash.readings[2].gravity)" in run("explain", "1").output
+    assert "gravity of the third reading of the mash (mash.readings[2].gravity)" in run("explain", "1").output
 
 
 def test_explain_has_each_group_of_figures_once(journal: Path) -> None:
@@ -245,7 +245,7 @@ def test_a_batch_is_tried_otherwise_and_nothing_is_written(journal: Path) -> Non
     assert result.exit_code == 0
     assert "lauter.liquor: 15.0 L → 17 L" in result.output
     assert re.search(r"fermenter volume .*\+2\.0\d* L .*model", result.output)
-    assert "crush: not known from your record" in result.output
+    assert "mill gap: not known from your record" in result.output
     told = json.loads(run("try", "--like", "1", "lauter.liquor=+2 L", "--as", "json").stdout)
     assert (told["format"], told["batch"]) == (1, "1")
     assert {outcome["figure"] for outcome in told["outcomes"]} >= {"brewhouse_efficiency", "original_gravity"}

@@ -226,7 +226,7 @@ def test_the_command_says_what_differed_in_practice_and_in_result() -> None:
     assert result.exit_code == 0
     lines = [" ".join(line.split()) for line in result.output.splitlines()]
     assert lines[0] == "batch 1 and batch 2"
-    crush = next(line for line in lines if line.startswith("crush"))
+    crush = next(line for line in lines if line.startswith("mill gap"))
     assert crush.index("1.1") < crush.index("→") < crush.index("1.3")
     assert any(
         line.startswith("brewhouse efficiency") and line.endswith("no more than chance may do") for line in lines

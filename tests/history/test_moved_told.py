@@ -136,7 +136,7 @@ def test_a_crush_that_stays_otherwise_is_told_of(tmp_path: Path):
     ]
     move = story(tell_of(tmp_path, texts)).moved.moves[0]
     assert move.likeliest.cause == "conversion"
-    assert move.told == "crush 1.25 mm before, 1.05 mm since"
+    assert move.told == "mill gap 1.25 mm before, 1.05 mm since"
 
 
 def test_a_lot_holds_for_its_batches_and_says_how_much(tmp_path: Path):
@@ -227,7 +227,7 @@ class TestWords:
     def test_one_that_is_sure(self):
         move = Move((self.SURE,))
         assert move_sentence(move) == "From batch 20 on the hydrometer reads 3.0 points high (2.6 to 3.4)"
-        assert consequence(move).startswith("In the record these batches stand corrected")
+        assert consequence(move).startswith("The record corrects these batches")
         assert checks_that_tell(move) == ("Float the hydrometer in distilled water at 20 degC: it must show 1.000.",)
 
     def test_several_and_how_surely(self):
@@ -240,7 +240,7 @@ class TestWords:
             "From batch 20 on the level is different: most likely the hydrometer reads 3.0 points high (2.6 to 3.4) (70 %), "
             "or conversion is 2.0 points lower (0.6 to 3.4) (20 %), or something else"
         )
-        assert consequence(Move(others)) == "As long as that is open, no gain and no loss is claimed of it."
+        assert consequence(Move(others)) == "Until that is settled, neither a gain nor a loss is claimed."
 
     def test_a_lot_in_its_batches(self):
         lot = PossibleCause("malt lot", "pale 3", 0.03, 0.02, 0.04, "1", 0.96, "20", "27")

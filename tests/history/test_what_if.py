@@ -172,8 +172,8 @@ class TestFactors:
     ("change", "said"),
     [
         ("lauter.liqour=3 L", "an entry has no field lauter.liqour. Did you mean lauter.liquor?"),
-        ("crush=1 kg", "crush=1 kg can't be. `crush`: “kg” is a unit of weight, and a length is wanted. "),
-        ("lauter.liquor=+2 min", "lauter.liquor: “min” is a unit of time, and a volume is wanted. "),
+        ("crush=1 kg", "crush=1 kg can't be. `crush`: “kg” is a unit of weight, and this must be a length. "),
+        ("lauter.liquor=+2 min", "lauter.liquor: “min” is a unit of time, and this must be a volume. "),
         ("lauter.liquor=-20 L", "lauter.liquor: there are only 14.00 L to take 20 L from."),
         ("grains[4].weight=1 kg", "grains[4].weight: there is 1 line here, and the first is [0]."),
         (

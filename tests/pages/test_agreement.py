@@ -186,6 +186,8 @@ def test_a_broken_balance_names_the_suspect_and_the_slip(broken: Record) -> None
     assert [reading.reading.words for reading in suspects] == ["Gravity before the boil"]
     assert suspects[0].written == "1.074"
     assert suspects[0].hard
+    assert "Everything else agrees." in found.sentences
+    assert [reading for reading in found.readings if reading.hard] == suspects
     low, sd = re.findall(r"\d\.\d+", suspects[0].balanced)
     assert float(low) == pytest.approx(TRUE["boil.before.gravity"], abs=2 * float(sd))
     assert "two digits the other way round" in found.sentences

@@ -35,7 +35,7 @@ def test_it_opens_with_what_a_brewer_would_say(tmp_path: Path) -> None:
 def test_with_little_recorded_it_names_the_reading_that_would_tell(tmp_path: Path) -> None:
     without_volume = LITTLE.replace("volume: 20.0 L, ", "")
     leads = batch_of(one_batch(tmp_path, without_volume)).lead
-    assert leads[0].endswith("can’t be said: the volume in the fermenter would tell.")
+    assert leads[0].endswith("can’t be worked out without the volume in the fermenter.")
 
 
 def test_without_a_fermenter_it_says_what_reached_the_kettle(tmp_path: Path) -> None:
@@ -44,7 +44,10 @@ def test_without_a_fermenter_it_says_what_reached_the_kettle(tmp_path: Path) -> 
     )
     leads = batch_of(one_batch(tmp_path, kettle)).lead
     assert "reached the kettle" in leads[0]
-    assert leads[1] == "How much of it went into the fermenter, the volume and gravity in the fermenter would tell."
+    assert (
+        leads[1]
+        == "How much of it went into the fermenter can’t be worked out without the volume and gravity in the fermenter."
+    )
 
 
 def test_an_impossible_value_stands_below_the_sentence_with_its_line(tmp_path: Path) -> None:

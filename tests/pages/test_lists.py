@@ -85,7 +85,7 @@ def test_a_year_has_its_sums_its_best_and_what_changed(tmp_path: Path) -> None:
     assert [(best.batch.href, best.score) for best in model.best] == [("batches/5.html", "4/5")]
     assert model.before == ("2025", "years/2025.html")
     assert model.after is None
-    assert model.changed[0] == "Crush: mostly 1.00 mm, the year before 1.30 mm."
+    assert model.changed[0] == "Mill gap: mostly 1.00 mm, the year before 1.30 mm."
     assert "amber malt" in model.changed[1]
     assert [row.id for row in model.listed.rows] == ["6", "5", "4"]
 

@@ -318,7 +318,7 @@ def test_pages_set_by_several_processes_tell_what_is_broken(journal: Path, monke
 
 
 def _section() -> str:
-    return (ROOT / "README.md").read_text("utf-8").split("### An own theme")[1].split("\n## ")[0]
+    return (ROOT / "README.md").read_text("utf-8").split("### Your own theme")[1].split("\n## ")[0]
 
 
 def test_the_readme_lists_every_block() -> None:

@@ -64,10 +64,27 @@ def test_text_and_marks_stand_out_from_the_paper(colours: dict[str, str]) -> Non
 @pytest.mark.parametrize("look", LOOKS)
 def test_the_theme_brings_its_style_and_scripts(look: str) -> None:
     found = assets(Theme(look))
-    assert [name for name in found if name.endswith(".js")] == [
+    scripts = [name for name in found if name.endswith(".js")]
+    sheet = [
+        "answer",
+        "clock",
+        "handing",
+        "kept",
+        "lines",
+        "numbers",
+        "offline",
+        "parts",
+        "quantity",
+        "readings",
+        "timers",
+    ]
+    assert scripts == [
         "assets/batches.js",
         "assets/keys.js",
         "assets/search.js",
+        *(f"assets/sheet-{part}.js" for part in sheet),
+        "assets/sheet.js",
+        "offline.js",
     ]
     assert "assets/look.css" in found
     assert not [name for name in found if name.endswith(".j2")]
@@ -78,7 +95,7 @@ def test_nothing_in_it_asks_another_host() -> None:
         for path in (themes_folder() / folder).rglob("*"):
             if path.is_file():
                 # a drawing that is a file of its own has to name its kind, which nobody fetches
-                text = path.read_text("utf-8").replace('xmlns="http://www.w3.org/2000/svg"', "")
+                text = path.read_text("utf-8").replace("http://www.w3.org/2000/svg", "")
                 assert not re.search(r"(?:https?:)?//[a-z]|@import|url\(", text), path
 
 

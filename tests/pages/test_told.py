@@ -185,13 +185,13 @@ def practice(record: Record) -> PracticeSection:
 
 def test_the_crush_that_went_with_more_conversion_is_clear_over_the_range_tried(record: Record) -> None:
     section = practice(record)
-    crush = next(factor for factor in section.clear if factor.words == "crush")
+    crush = next(factor for factor in section.clear if factor.words == "mill gap")
     assert crush.tried == "1.30\u00a0→\u00a01.00\u00a0mm", "told the way that goes with more"
     conversion = next(effect for effect in crush.effects if effect.figure == "conversion")
     assert conversion.verdict == "clear"
     low, high = (float(end.replace("−", "-")) for end in re.findall(r"−?[\d.]+", conversion.interval))
     assert 0 < low < 100 * GAIN < high
-    assert "crush 1.30" in section.answer.replace("Crush", "crush")
+    assert "mill gap 1.30" in section.answer.replace("Mill", "mill")
 
 
 def test_all_figures_of_a_factor_lie_on_one_axis_and_the_whole_brewhouse_among_them(record: Record) -> None:
@@ -275,7 +275,7 @@ def test_each_thing_learnt_has_its_axis_its_level_and_a_point_a_batch(record: Re
 def test_neighbours_have_a_page_that_says_what_differed(record: Record) -> None:
     model = page_at(record, f"compare/{CHANGED_AT - 1}-{CHANGED_AT}.html").model
     assert isinstance(model, CompareModel)
-    crush = next(row for row in model.practice if row.lever == "crush")
+    crush = next(row for row in model.practice if row.lever == "mill gap")
     assert (crush.first, crush.second) == ("1.30 mm", "1.00 mm")
     assert model.before is not None
     assert model.before.href == f"compare/{CHANGED_AT - 2}-{CHANGED_AT - 1}.html"

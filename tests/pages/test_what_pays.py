@@ -50,8 +50,7 @@ def test_the_picture_is_the_account_and_all_of_it(demo: Record) -> None:
             assert picture.axis.holds(bar.reach[0])
             assert picture.axis.holds(bar.reach[1])
             # what can be had back at most and what must stay are the whole of it
-            most = 0.0 if row.most == "nothing" else float(row.most)
-            assert most + bar.least == pytest.approx(bar.value, abs=0.051)
+            assert float(row.most) + bar.least == pytest.approx(bar.value, abs=0.051)
         # the last row is the sum of the others: kilograms of malt, each told to the nearest hundredth or tenth
         *each, whole = [float(row.malt.split("\u00a0")[0]) for row in section.rows]
         assert whole == pytest.approx(sum(each), abs=0.2)
@@ -99,6 +98,20 @@ def test_under_five_batches_only_the_account_is_told_and_whether_it_is_good(demo
     html = Renderer().render(page_at(record, "what-pays.html"))
     assert "<h3>Is it good?</h3>" in html
     assert "Other brewers’ numbers can’t be held beside it" in see(html).text
+
+
+def test_a_brewery_that_counts_in_pounds_is_told_in_pounds(demo: Record) -> None:
+    journal = replace(demo.journal, brewery=replace(demo.journal.brewery, units="us"))
+    metric, pounds = sections(demo)[0], sections(replace(demo, journal=journal))[0]
+    assert "kg" not in pounds.batches
+    for row, other in zip(metric.rows, pounds.rows, strict=True):
+        weights = [float(each.malt.split("\u00a0")[0]) for each in (row, other)]
+        # 0.45359237 kg are a pound (NIST Handbook 44, appendix C); both are told to a tenth
+        assert weights[1] * 0.45359237 == pytest.approx(weights[0], abs=0.08)
+    (one, same) = (section.what_if.rows[0] for section in (metric, pounds) if section.what_if)
+    assert one.sparge.endswith("L")
+    assert same.sparge.endswith("gal")
+    assert one.cells == same.cells
 
 
 def test_a_journal_without_a_batch_says_what_is_needed(tmp_path: Path) -> None:

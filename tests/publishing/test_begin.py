@@ -80,7 +80,7 @@ def test_a_bare_entry_has_every_field_with_its_meaning_and_can_be_read(journal: 
     text, batch, _ = begun(journal, "--title", "No: 1, “new”", "--on", "2026-12-05")
     assert (batch.id, batch.title, batch.day.isoformat()) == ("15", "No: 1, “new”", "2026-12-05")
     assert batch.planned
-    assert re.search(r"^ +first_wort: +# strength of the first runnings", text, re.MULTILINE)
+    assert re.search(r"^ +first_wort: +# strength of the first wort", text, re.MULTILINE)
     assert "batch sparge" in text
 
 
@@ -331,7 +331,7 @@ def test_a_reading_far_from_any_such_brew_is_to_be_taken_again_and_nothing_is_ma
     begun(journal, *PLAN)
     told = run("correct", "15", "--gravity", gravity).output
     assert "Read the gravity again first" in told
-    assert "believed" not in told
+    assert "best estimate" not in told
     assert "To reach the target" not in told
 
 

@@ -113,7 +113,7 @@ def test_the_commands_tell_the_same_table() -> None:
     assert run("fields", "malts") == run("fields", "--of", "malts")
     assert "instruments.hydrometer" in run("fields", "brewery")
     assert told.count("\n") == 1
-    assert "strength of the first runnings" in told
+    assert "strength of the first wort" in told
     assert "NAME.price" in run("fields", "--of", "malts")
 
 

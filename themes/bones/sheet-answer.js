@@ -204,8 +204,8 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
     }
     const [volume, strong] = ["volume", "gravity"].map((each) => believed.of(each));
     lines.push(
-      `believed ${numbers.show(strong, believed.left[1], "SG")} and ${numbers.show(volume, believed.left[0], "L")} at 20 °C: ` +
-        "a reading counts for what it is worth beside the plan",
+      `best estimate ${numbers.show(strong, believed.left[1], "SG")} and ${numbers.show(volume, believed.left[0], "L")} at 20 °C, ` +
+        "readings and plan weighed together",
       `as it is, ${lands(believed.of("fermenter_volume"), believed.of("original_gravity"))} will be in the fermenter`,
     );
     if (Math.abs(believed.of("original_gravity") - place.target) <= WORTH_CORRECTING)

@@ -64,12 +64,12 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
   ready.hidden = true;
 
   const give = () => {
-    const { text, remarks, earlier, unweighed } = linesNow();
+    const { text, remarks, otherDay, unweighed } = linesNow();
     lines.value = text;
     heeded.textContent = [
       remarks === 1 && "One thing that you typed goes below the fields as a remark: no field takes it, or the entry says something else.",
       remarks > 1 && `${remarks} things that you typed go below the fields as remarks: no field takes them, or the entry says something else.`,
-      earlier && `Some times are of a day before ${data.day}, on which the entry says it is brewed: correct that there.`,
+      otherDay && `The first time typed is of ${otherDay}, and the entry has brewed: ${data.brewed}. If the day is wrong there, correct it.`,
       unweighed && `The entry has no weight of ${unweighed}, and none is typed: what is not written down counts as unknown.`,
     ]
       .filter(Boolean)

@@ -72,7 +72,7 @@ const SheetLines = ({ batch, lists, clock, day }, boxes) => {
           if (listed) nameList(tree, box.field);
           put(tree, box.field, text);
         }
-      } else if (!values[box.of]?.trim()) remarks.push(`${called(box)}: ${spaced(typed)}`);
+      } else if (!values[box.of]?.trim() || !valueOf(box.of).besideUsed) remarks.push(`${called(box)}: ${spaced(typed)}`);
     }
     // the day by the clock; what was done on another day keeps its date
     times.sort((a, b) => a.moment.localeCompare(b.moment));

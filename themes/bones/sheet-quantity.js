@@ -103,7 +103,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
     const hint = `Write it like this: ${kind.example}.`;
     const ours = Object.values(kinds).find((each) => Object.hasOwn(each.units, word))?.called.replace(/^an? /, "");
     const other = ours ?? (Object.hasOwn(otherUnits, word) ? otherUnits[word] : "");
-    if (other) throw new Refusal(`“${word}” is a unit of ${other}, and ${kind.called} is wanted`, hint);
+    if (other) throw new Refusal(`“${word}” is a unit of ${other}, and this must be ${kind.called}`, hint);
     throw new Refusal(`“${word}” is no unit of ${kind.called.replace(/^an? /, "")} that the journal knows`, hint);
   };
 

@@ -17,16 +17,17 @@ const SheetReadings = (data, boxes, kept, numbers) => {
     if (!warmed) return found;
     const at = read(typed(beside), "temperature", boxes[beside].unit);
     const [low, high] = data.ranges.sample;
-    return at.message || at.value < low || at.value > high ? found : { ...found, at };
+    return at.message || at.value < low || at.value > high ? found : { ...found, at, besideUsed: true };
   };
 
-  // as the entry would have it: `same` where that is what it says already, `fault` where it can't be read
+  // as the entry would have it: `same` where that is what it says already, `fault` where it can't be read; `besideUsed` where the
+  // temperature from the box beside it is part of it
   const valueOf = (key) => {
     const found = measured(key);
     if (found.message) return { fault: true };
     const { planned, kind, unit } = boxes[key];
     const same = planned && !found.at && Math.abs(read(planned, kind, unit).value - found.value) < 1e-9;
-    return { text: found.text + (found.at ? ` at ${found.at.text}` : ""), same };
+    return { text: found.text + (found.at ? ` at ${found.at.text}` : ""), same, besideUsed: found.besideUsed };
   };
 
   const usable = (found) => (found && !found.message ? found : null);

@@ -91,6 +91,7 @@
   };
 
   const changed = (key) => {
+    offerTouch(key);
     say(fields.get(key).said);
     Object.keys(data.answers).forEach(advise);
     timers.run();
@@ -99,6 +100,16 @@
   const shownIn = (key) => {
     const text = kept.record.values[key] ?? "";
     return isTime(boxes[key]) ? text.slice(11, 16) : text;
+  };
+
+  // what one touch fills is offered only while the field is empty: a wet thumb takes no time away
+  const offerTouch = (key) => {
+    const { input } = fields.get(key);
+    const touch = input.parentElement.querySelector("button");
+    if (!touch) return;
+    const had = document.activeElement === touch;
+    touch.hidden = Boolean(kept.record.values[key]);
+    if (had && touch.hidden) input.focus({ preventScroll: true });
   };
 
   const set = (key, text) => {
@@ -201,12 +212,12 @@
   const linesNow = () => {
     const { values, notes } = kept.record;
     const { lines, remarks } = linesOf(values, readings.valueOf, notes);
-    const times = Object.keys(boxes).filter((key) => isTime(boxes[key]) && values[key]);
+    const [first] = Object.keys(boxes).filter((key) => isTime(boxes[key]) && values[key]).map((key) => values[key].slice(0, 10)).sort();
     const unweighed = data.boxes.filter((box) => box.field.startsWith("grains") && !box.planned && !values[box.key]?.trim());
     return {
       text: lines,
       remarks: remarks.length,
-      earlier: times.some((key) => values[key].slice(0, 10) < data.brewed),
+      otherDay: first !== data.brewed && first,
       unweighed: unweighed.map(({ task }) => task).join(", "),
     };
   };
@@ -218,6 +229,7 @@
     kept.refresh();
     for (const [key, { input }] of fields) {
       if (document.activeElement !== input) input.value = shownIn(key);
+      offerTouch(key);
       if (boxes[key].kind === "gravity") showScale(key);
     }
     new Set([...fields.values()].map(({ said }) => said)).forEach(say);
@@ -242,5 +254,8 @@
   sheet.append(timers.bar);
   sheet.classList.add("live");
   kept.whenChanged(showAll);
+  SheetOffline(() => {
+    keptWords.after(make("p", { class: "mind", text: "The page itself is kept too, and opens again without a network." }));
+  });
   showAll();
 })();

@@ -127,7 +127,7 @@ def ph_read_hot(advised: AdvisedBatch) -> Advice | None:
         f"The pH was read at {advised.shown(ph.at, '°C')}; a sample cooled to room temperature is easier to compare.",
         "At mash temperature the same mash reads 0.3 to 0.35 lower, by its chemistry; the meter's temperature compensation"
         " corrects the electrode and not that, and heat wears the electrode out.",
-        "Briggs et al., Brewing: Science and Practice (2004), from memory",
+        COMMON,
         "mash.ph",
     )
 

@@ -201,17 +201,17 @@ def by_what(move: Move, named: LotNamed = _as_lot) -> str:
 def consequence(move: Move) -> str:
     """What is made of it, as a sentence."""
     if move.corrects and move.likeliest.cause == MALT_LOT:
-        return "Its batches are held against what it gives, not against its sheet."
+        return "Its batches are compared with what it gives, not with its sheet."
     if move.corrects:
-        return "In the record these batches stand corrected by that, beside what was written; your entries stay as they are."
+        return "The record corrects these batches for that and shows both numbers; your entries stay as they are."
     if move.claims:
         return "No instrument and no malt explains it as well."
-    return "As long as that is open, no gain and no loss is claimed of it."
+    return "Until that is settled, neither a gain nor a loss is claimed."
 
 
 def said_words(move: Move) -> str:
     """What the brewer says happened then, and which of its causes were checked since; empty for nothing."""
-    parts = [f"Written for then: {move.told}."] if move.told else []
+    parts = [f"Your own words for that time: {move.told}."] if move.told else []
     checked = [cause_name(cause) for cause in move.causes if cause.cause in move.checked]
     if checked:
         parts.append(f"Your check of {in_words(checked)} is counted in.")
@@ -238,4 +238,4 @@ def shares_remark(move: Move) -> str:
     left = 100 - round(100 * LISTED)
     if move.sure:
         return ""
-    return f"The shares are of the evidence; whatever is not listed holds less than {left} % of it in all."
+    return f"The percentages share out the evidence; whatever is not listed holds less than {left} % of it in all."

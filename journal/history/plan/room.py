@@ -65,7 +65,7 @@ class Refusal:
         return {
             MASH_TUN: f"the mash would take {needed}, and there is room for {room}",
             KETTLE: f"the kettle would hold {needed} of boiling wort, and with head room it takes {room}",
-            TOO_STRONG: f"{wanted} is too strong for this grist and this way of lautering",
+            TOO_STRONG: f"{wanted} is too strong for this grist and this way of sparging",
             NO_LIQUOR: (
                 f"at {show(self.aim.liquor_to_grist, 0.0, 'L/kg', system)} the mash takes all the liquor"
                 f" before {wanted} is reached"

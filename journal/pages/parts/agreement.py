@@ -71,8 +71,8 @@ def _reading(view: BatchView, reading: Balanced, verdict: Verdict, anchors: froz
         # to as many decimals as the balanced one, lest rounding seem to move it
         recorded=join(recorded.value, recorded.unit),
         balanced=str(show_reading(reading.path, reading.balanced, reading.sd, view.system)),
-        strain=plain(reading.measurement_test, 1),
-        hard=reading.measurement_test > verdict.measurement_test_limit,
+        strain=plain(reading.adjusted, 1),
+        hard=reading.adjusted > verdict.measurement_test_limit,
         suspect=reading.path in _suspects(verdict),
     )
 
@@ -91,7 +91,7 @@ def _test(verdict: Verdict) -> str:
     return (
         f"Chi-square {plain(verdict.chi_square, 1)} with {freedom} {'degree' if freedom == 1 else 'degrees'} of freedom, "
         f"{chance(verdict.p_value)}; below 0.01 the balance is broken. "
-        f"A strain above {plain(verdict.measurement_test_limit, 1)} (◆) is out of the ordinary."
+        f"Adjusted by more than {plain(verdict.measurement_test_limit, 1)} (◆) is out of the ordinary."
     )
 
 

@@ -26,7 +26,7 @@ from journal.problems import in_words
 
 TICKS = 5
 #: What a verdict is called.
-_CLEAR, _OPEN, _TANGLED = "clear", "can’t tell yet", "can’t be told apart"
+_CLEAR, _OPEN, _TANGLED = "clear", "can’t tell yet", "can’t be separated"
 
 
 @dataclass(frozen=True)
@@ -124,7 +124,7 @@ def _effect(index: Index, factor: FactorFound, figure: str, result: LeverResult,
     said = _CLEAR if clear else _TANGLED if low > 0.0 or high < 0.0 else _OPEN
     told = sized(effect, low, high, "1", index.system)
     return FigureEffect(
-        figure=figure_words(figure).removesuffix(" efficiency").removeprefix("apparent "),
+        figure=_short(figure),
         words=figure_words(figure),
         strip=StripPicture(
             axis,
@@ -152,13 +152,20 @@ def _interval(low: float, high: float, system: str) -> str:
 
 
 def _aside(factor: FactorFound) -> str:
+    """What it changed together with, and in which figures the record can tell it from that all the same."""
     tangled = dict.fromkeys(name for _, result in factor.results for name in result.tangled_with)
     if not tangled:
         return ""
     others = in_words([label(name) for name in tangled])
-    if all(result.apart for _, result in factor.results):
+    mixed = [_short(figure) for figure, result in factor.results if result.tangled_with and not result.apart]
+    if not mixed:
         return f"Changed together with {others}; told apart, but less surely."
-    return f"Changed together with {others}; the record can’t tell them apart."
+    where = "" if all(not result.apart for _, result in factor.results) else f" in {in_words(mixed)}"
+    return f"Changed together with {others}; the record can’t tell them apart{where}."
+
+
+def _short(figure: str) -> str:
+    return figure_words(figure).removesuffix(" efficiency").removeprefix("apparent ")
 
 
 def _worth(index: Index, house: BrewhouseView, factor: FactorFound) -> str:
@@ -177,7 +184,7 @@ def _worth(index: Index, house: BrewhouseView, factor: FactorFound) -> str:
         change = over_the_range(result, end, backwards=factor.backwards)
         return grain * change / (level + change)
 
-    middle = saved(result.effect)
+    middle = saved(result.likely_effect)
     low, high = sorted(abs(saved(end)) for end in (result.judged_low, result.judged_high))
     size = sized(abs(middle), low, high, "kg", index.system).removeprefix("+")
     told = f"{size} ({between(low, high, 'kg', index.system)})"

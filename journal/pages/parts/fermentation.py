@@ -195,7 +195,7 @@ def _summary(at: _Fermenting, panel: Panel, days: float, *, logged: bool) -> str
     named = [how_many(count) + (" reading" if count == 1 else " readings")] if count else []
     named += ["the gravity at packaging"] if packaged else []
     named += ["a logger’s course"] if logged else []
-    signs = ["points are read by hand, with one standard uncertainty"]
+    signs = ["points are read by hand, each bar right about two times in three"]
     signs += ["a line is a logger’s"] if logged else []
     signs += ["dashes are the course fitted to them"] if panel.fitted else []
     return f"{capital(in_words(named))} over {plain(days, 0)} days. {capital('; '.join(signs))}."

@@ -22,8 +22,6 @@ _WORDS = {
 _TICKS = 5
 #: Money from here on is told in whole ones.
 _WHOLE = 9.95
-#: Less than this of the potential is nothing, and is not shown as points.
-_NOTHING = 0.0005
 
 
 @dataclass(frozen=True)
@@ -123,4 +121,4 @@ def _row(index: Index, pays: Pays, loss: ExtractLoss, words: str = "") -> LossRo
 
 
 def _points(share: float) -> str:
-    return "nothing" if share < _NOTHING else plain(100 * share, 1)
+    return plain(100 * max(share, 0.0), 1)

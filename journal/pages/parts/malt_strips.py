@@ -31,7 +31,7 @@ def lot_words(effect: LotEffect, system: str) -> str:
     low, high = sorted((abs(effect.low), abs(effect.high)))
     if effect.low <= 0.0 <= effect.high:
         span = between(effect.low, effect.high, "1", system)
-        return f"What it gave can’t be told from its sheet ({span}{UNBROKEN}% of its extract, from {effect.batches} batches)"
+        return f"Its yield matches its sheet, as far as we can tell ({span}{UNBROKEN}% of its extract, from {effect.batches} batches)"
     size = str(show(abs(effect.effect), effect.sd, "1", system).value)
     side = "less" if effect.effect < 0 else "more"
     span = between(low, high, "1", system)
@@ -67,7 +67,7 @@ class MaltColumns:
         """The columns that any row has something in, each with what draws a row's strip."""
         for words, axis, sign, strip in (
             ("extract by its sheet, % of dry matter", self.sheet, False, self.strip_of_sheet),
-            ("gave against its sheet, %", self.against, True, self.strip_against),
+            ("yield against its sheet, %", self.against, True, self.strip_against),
             ("brewhouse efficiency, %", self.efficiency, False, self.strip_of_efficiency),
         ):
             if axis:

@@ -11,7 +11,7 @@ from journal.pages.charts.axis import Axis
 from journal.pages.charts.strip import StripPicture
 from journal.pages.differences import between, join, sized
 from journal.pages.index import Index
-from journal.pages.model import Link
+from journal.pages.model import UNBROKEN, Link
 from journal.pages.parts.losses import malt_words, money_words
 from journal.pages.paths import PRACTICE_PAGE
 from journal.pages.words import sentence
@@ -27,7 +27,10 @@ _LEAST_TIME = 0.5
 
 @dataclass(frozen=True)
 class ChangeRow:
-    """One change: what it is, its gain as a strip and in words, what it costs, what it is worth in a year, and what that rests on."""
+    """One change: what it is, its gain as a strip and in words, what it costs, what it is worth in a year, and what that rests on.
+
+    `aside` says what speaks against it.
+    """
 
     words: str
     strip: StripPicture
@@ -36,6 +39,7 @@ class ChangeRow:
     costs: str
     worth: str
     basis: Link
+    aside: str
     clear: bool
 
 
@@ -81,22 +85,44 @@ def _change(index: Index, pays: Pays, change: PayingChange, axis: Axis) -> Chang
             clear=clear,
         ),
         gain=gain_words(index, change),
-        interval=between(change.low, change.high, "1", index.system),
+        interval=_interval(index, change),
         costs=sentence(_costs(index, change)),
         worth=sentence(f"saves {worth_words(index, pays, change)}"),
         basis=_basis(change),
+        aside=_against_the_balance(pays, change),
         clear=clear,
     )
 
 
+def _interval(index: Index, change: PayingChange) -> str:
+    """`0.8 to 1.4`; empty where both ends are shown as the same."""
+    ends = between(change.low, change.high, "1", index.system)
+    first, _, last = ends.partition(f"{UNBROKEN}to{UNBROKEN}")
+    return "" if first == last else ends
+
+
+def _against_the_balance(pays: Pays, change: PayingChange) -> str:
+    """That the record and the balance disagree on how thick to mash, where they do; else empty."""
+    thinner = next((each for each in pays.changes if each.key == "thinner-mash"), None)
+    thicker = next((each for each in pays.changes if each.key == "liquor_to_grist" and _falls(each)), None)
+    if thinner is None or thicker is None or change not in (thinner, thicker):
+        return ""
+    return "Your record and the balance disagree on how thick to mash, so which of the two pays is open."
+
+
+def _falls(change: PayingChange) -> bool:
+    now, setting = change.now, change.setting
+    return isinstance(now, float) and isinstance(setting, float) and setting < now
+
+
 def worth_words(index: Index, pays: Pays, change: PayingChange) -> str:
-    """`3.2 kg of malt a year for the same beer, 5.16 in money`."""
+    """`3.2 kg of malt a year, 5.20 by your prices`, for the same beer."""
     width = change.high - change.low
     # the ends of a gain are worth as much more or less as the gain itself is
     per = change.kg_a_year / change.gain / pays.malt_kg_a_year if change.gain and pays.malt_kg_a_year else 1.0
     malt = f"{malt_words(index, pays, change.kg_a_year, width * per)} of malt a year"
     money = money_words(change.money_a_year)
-    return f"{malt}, {money} in money" if money else malt
+    return f"{malt}, {money} by your prices" if money else malt
 
 
 def _costs(index: Index, change: PayingChange) -> str:
@@ -120,7 +146,7 @@ def _basis(change: PayingChange) -> Link:
 def habit_rows(habits: Sequence[Habit]) -> tuple[HabitRow, ...]:
     """The habits that lie outside what is usual, cheapest first."""
     return tuple(
-        HabitRow(capital(habit.words), habit.yours, habit.usual, f"{habit.advice} {habit.why}".strip())
+        HabitRow(capital(habit.words), join(habit.yours), habit.usual, f"{habit.advice} {habit.why}".strip())
         for habit in habits
         if habit.standing == "outside"
     )

@@ -19,7 +19,7 @@ from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_a
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words, in_order_of_work, with_article
 from journal.problems import capital, in_words
-from journal.reading.called import part_words, reading_words
+from journal.reading.called import missing_words, part_words, reading_words
 from journal.reading.malts import sheet_name
 from journal.reading.table import is_blank
 
@@ -228,7 +228,7 @@ def reading_list(paths: tuple[str, ...], names: dict[str, str]) -> str:
     """Readings in words, each once, in the order of the work: `the first wort and the volume and gravity before the boil`."""
     words: list[str] = []
     for path in in_order_of_work(paths):
-        word = with_article(reading_words(path, names))
+        word = with_article(missing_words(path, names))
         if words and word == words[-1].replace("volume", "gravity", 1) != words[-1]:
             words[-1] = words[-1].replace("volume", "volume and gravity", 1)
         elif word not in words:

@@ -70,10 +70,15 @@ GLOSSARY = (
     GlossaryTerm("term-potential", "Potential", "The extract that a laboratory’s mash gets from the same grist, finely ground. The sheet of a lot states it."),
     GlossaryTerm("term-conversion", "Conversion", "The mash turns starch into what dissolves. Its efficiency says how much of the potential did dissolve."),
     GlossaryTerm("term-liquor", "Liquor", "Brewing water, before it has met the malt."),
+    GlossaryTerm("term-mill-gap", "Mill gap", "How far the mill’s rollers stand apart, in entries “crush”. It decides how fine the grist is crushed."),
     GlossaryTerm("term-grist", "Grist", "The milled grain of one brew."),
     GlossaryTerm("term-hulls", "Hulls", "Husks of rice or oats, which keep a bed of grain open. They hold no extract."),
-    GlossaryTerm("term-first-wort", "First wort", "What runs from the mash before any sparge. Its strength tells how much has dissolved."),
-    GlossaryTerm("term-lautering", "Lautering", "Parting the wort from the spent grain; the sparge rinses what the grain still holds."),
+    GlossaryTerm("term-first-wort", "First wort", "What runs from the mash before any sparge, also called first runnings. Its strength shows how much has dissolved."),
+    GlossaryTerm("term-lautering", "Run-off", "Parting the wort from the spent grain, also called lautering; the sparge rinses what the grain still holds. How much comes through is the lauter efficiency."),
+    GlossaryTerm("term-absorption", "Absorption", "Liquor in less wort out, by weight of grain: what to add to the liquor for the kettle to fill."),
+    GlossaryTerm("term-water-held", "Water held", "All the water that a kilogram of spent grain holds, by weight, its own moisture included: more than the absorption, since dissolved extract takes up room in the wort."),
+    GlossaryTerm("term-bag", "Bag", "Brew in a bag: the grain hangs in a bag in the kettle and is lifted out, in place of a run-off through a bed."),
+    GlossaryTerm("term-wk", "WK", "Degrees Windisch–Kolbach, °WK: the diastatic power of a malt, how much starch its enzymes can turn into sugar. 250 WK are about 76 °Lintner."),
     GlossaryTerm("term-dead-space", "Dead space", "What stays under the false bottom and in hoses when the run-off ends."),
     GlossaryTerm("term-knockout", "Knockout", "The end of the boil, with everything still in the kettle."),
     GlossaryTerm("term-trub", "Trub", "What settles in the kettle: coagulated protein and spent hops, with the wort they hold."),
@@ -87,8 +92,8 @@ _PARAGRAPHS = (
 )
 _TERMS = (
     GlossaryTerm("term-chi-square", "Chi-square", "That smallest sum of squares. Readings that are as good as they claim leave about as much as there are degrees of freedom: things known beyond what is needed."),
-    GlossaryTerm("term-p", "p, and why 0.01", "How often chance alone, with sound readings, would leave a sum as large or larger. Below 0.01, which is once in a hundred sound batches, the balance counts as broken; below 0.05 it is strained. One sound batch in a hundred is accused: that is the price of finding the others."),
-    GlossaryTerm("term-strain", "Strain", "How far the balance has moved a reading, counted in the standard deviation of such moves. About one is usual. The limit is set so that, among all the readings of a sound batch, one passes it once in a hundred batches."),
+    GlossaryTerm("term-p", "p, and why 0.01", "How often chance alone, with sound readings, would leave a sum as large or larger. Below 0.01, which is once in a hundred sound batches, the balance counts as broken; below 0.05 the readings agree only just. One sound batch in a hundred is called broken all the same: that is the price of finding the others."),
+    GlossaryTerm("term-strain", "Adjusted by", "How far the balance has moved a reading, counted in the standard deviation of such moves; where one suspect is left out, how far the others are moved without it. About one is usual. The limit is set so that, among all the readings of a sound batch, one passes it once in a hundred batches."),
     GlossaryTerm("term-suspect", "Suspect", "Where the balance is broken each likely reading is left out in turn. The one without which the rest agrees best is the suspect. Where two do equally well, both are named."),
 )  # fmt: skip
 _SOURCES = (

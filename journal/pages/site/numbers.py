@@ -1,4 +1,4 @@
-"""The numbers behind the trends: every figure as it was got, how right expectations were, and where each year's values stand."""
+"""The numbers behind the trends: every figure as measured, how right expectations were, and where each year's values stand."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def _section(index: Index, house: BrewhouseView) -> NumbersSection:
     return NumbersSection(
         name=house.name,
         anchor=house.anchor,
-        picture=as_got(index, house, FIGURES, "Each figure over time, as it was got"),
+        picture=as_got(index, house, FIGURES, "Each figure over time, as measured"),
         foreseen=hits_sentence(hits),
         hits=tuple(_hit_row(hit) for hit in hits) if any(hit.of >= VERDICT_FROM for hit in hits) else (),
         signals=tuple(signals),
@@ -83,7 +83,7 @@ def _year(index: Index, year: int) -> YearLink:
 def numbers_model(index: Index) -> NumbersModel:
     """Everything on the page of numbers."""
     return NumbersModel(
-        frame=index.frame("All values", "trends", "Every figure as it was got, and how right expectations were."),
+        frame=index.frame("All values", "trends", "Every figure as measured, and how right expectations were."),
         sections=tuple(_section(index, house) for house in brewhouse_views(index)),
         years=tuple(_year(index, year) for year in years_of(index)),
     )

@@ -95,7 +95,7 @@ def _rest(others: Sequence[FactorPicture]) -> str:
     names = list(dict.fromkeys(picture.words for picture in others))
     if not names:
         return ""
-    return f"Of {in_words(names)} the record can’t tell yet." if len(names) > 1 else f"Of {names[0]} it can’t tell yet."
+    return f"Not clear yet: {in_words(names)}." if len(names) > 1 else f"Not clear yet: {names[0]}."
 
 
 def _silent(studies: Sequence[LeverStudy]) -> tuple[str, ...]:

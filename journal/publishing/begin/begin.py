@@ -60,10 +60,10 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     title = request.title or (like.title if like else None) or _UNTITLED
     stated = brewhouse if len(journal.brewery.brewhouses) > 1 else ""
     if request.grist and like is None and not (request.gravity and request.volume):
-        raise RefusalError("--grist wants a target: give --gravity and --volume.")
+        raise RefusalError("--grist needs a target: give --gravity and --volume.")
     if like is None and not (request.gravity or request.volume):
         if request.swaps:
-            raise RefusalError("--replace wants a batch to take the grist from: give --like.")
+            raise RefusalError("--replace needs a batch to take the grist from: give --like.")
         malt = next(iter(journal.malts.by_key), "pale malt")
         lines = bare_entry(number, title, day.isoformat(), stated, malt)
         return _write(record, number, title, day, lines, planned=False)

@@ -1,8 +1,9 @@
 """Fruit and juices, with their sugar as extract and their water.
 
-Parts of the edible weight, raw and unsweetened, rounded: the US Department of Agriculture's FoodData Central (SR Legacy),
-from memory. Frozen fruit and plain purée are taken as the fruit they were made of. Ripeness shifts them by a point or two,
-which the ± of a `typical` value covers. Their acids count in no extract, their colour in no EBC.
+Parts of the edible weight, raw and unsweetened, rounded: common practice, as food tables have them. Of the sugars those of raspberries,
+strawberries, blueberries, pears, sweet potato and lemon juice were held to FoodData Central of the US Department of Agriculture (SR
+Legacy). Frozen fruit and plain purée are taken as the fruit they were made of. Ripeness shifts them by a point or two, which the ±
+of a `typical` value covers. Their acids count in no extract, their colour in no EBC.
 """
 
 from __future__ import annotations

@@ -139,7 +139,7 @@ def read_header(source: Source, number: int, line: str, wants: tuple[str, ...]) 
     whole = Place(source, line_span(source, number))
     if len(titles) > MOST_COLUMNS:
         message = f"the header names more than {MOST_COLUMNS} columns"
-        return None, [Problem("log-header", message, "Export only the columns that are wanted.", whole)]
+        return None, [Problem("log-header", message, "Export only the columns that are needed.", whole)]
     hint = _example(wants, delimiter)
     if all(_is_value(title) for title in titles):
         message = "the log has no header: its first line holds values already"

@@ -77,7 +77,7 @@ def _ph(planned: PlannedBatch) -> Iterator[str]:
     low, high, many = min(values), max(values), len(values)
     shown = show_range(low, high, "pH", planned.system) if low < high else str(show(low, 0.0, "pH", planned.system))
     mashes = f"{many} earlier mashes" if many > 1 else "one earlier mash"
-    yield f"Mash pH {shown} in {mashes} of this brewhouse{which}: the record’s own word, and no model’s."
+    yield f"Mash pH {shown} in {mashes} of this brewhouse{which}: from your own record, not from a model."
 
 
 def _power(planned: PlannedBatch) -> Iterator[str]:

@@ -98,14 +98,14 @@ def _strike(planned: PlannedBatch, grain: float | None) -> Task:
 def _grain_temperature(planned: PlannedBatch, grain: float | None) -> Task:
     """The temperature the strike is reckoned with, and what a colder grist would make of it."""
     at = ROOM if grain is None else grain
-    note = "" if grain is not None else "Nobody measured it yet: a cool room, common practice. "
+    note = "" if grain is not None else "Not measured yet: taken as a cool room (common practice). "
     step = _COLDER.get(planned.system, 5.0)
     usual, colder = strike_of(planned, at), strike_of(planned, at - step)
     if usual is not None and colder is not None:
         kelvin, degree = unit_for("K", planned.system), planned.sign("°C")
         shown = [plain(kelvin.convert_difference(value), places) for value, places in (
             (step, 0), (colder.temperature - usual.temperature, 1))]  # fmt: skip
-        note += f"Each {shown[0]}{UNBROKEN}{degree} colder wants {shown[1]}{UNBROKEN}{degree} more."
+        note += f"Each {shown[0]}{UNBROKEN}{degree} colder needs {shown[1]}{UNBROKEN}{degree} more."
     box = planned.temperature_box("read", "mash.grain_temperature")
     return Task("Grain temperature", words.temperature(at, planned.system), "", note.strip(), (box,))
 

@@ -31,8 +31,8 @@ _SHORTEST_BOIL = 30.0
 _PLACES = {KETTLE: ("Kettle full", "before"), KNOCKOUT: ("At knockout", "after")}
 #: How a cell decides, in one line.
 RULE = (
-    "A single reading is only believed as far as it is worth beside the plan; where the wort so believed lands within one "
-    "point of the target, the advice is to leave it. Take a surprising reading twice."
+    "A single reading can be off, so it is weighed against the plan; where that best estimate lands within one point of the "
+    "target, the advice is to leave it. Take a surprising reading twice."
 )
 
 

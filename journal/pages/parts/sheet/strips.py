@@ -58,5 +58,5 @@ def volume(planned: PlannedBatch) -> Strip:
         "times",
         tuple(str(each) for each in degrees),
         values,
-        f"So many times the reading is the volume at {cold}. The vessel’s own expansion is not in it.",
+        f"Multiply the reading by this for the volume at {cold}. The vessel’s own expansion is not in it.",
     )
