@@ -16,6 +16,7 @@ from journal.history.plan import DILUTE, KETTLE, round_remedy, table
 from journal.pages import Record
 from journal.pages.parts.sheet.model import OffTarget, Sheet, Strip, Task
 from journal.pages.site.batch import BatchModel
+from journal.publishing.weighed_out import weighed_out
 
 EARLIER, NUMBER = 14, 15
 PAGE = f"batches/{NUMBER}.html"
@@ -358,6 +359,39 @@ def test_without_grist_or_rest_the_sheet_stands_all_the_same(tmp_path: Path) -> 
 def test_a_grist_that_drinks_up_its_liquor_is_named(tmp_path: Path) -> None:
     plan = PLAN.replace("liquor: 14.0 L", "liquor: 2.0 L").replace("liquor: 15.0 L", "liquor: 1.0 L")
     assert any("make no wort" in sentence for sentence in sheet_of(planned(tmp_path, plan)).wanting)
+
+
+def test_neither_an_unknown_addition_nor_a_steep_is_called_no_wort(tmp_path: Path) -> None:
+    for folder, plan, says in (
+        (
+            "sugar",
+            f"{PLAN.rstrip()}\nstand: {{additions: [{{addition: dried moonbeams, weight: 1 kg}}]}}\n",
+            "dried moonbeams",
+        ),
+        ("steep", PLAN.replace("batch sparge", "steep"), "steeped grain"),
+    ):
+        (tmp_path / folder).mkdir()
+        wanting = sheet_of(planned(tmp_path / folder, plan, earlier=1)).wanting
+        assert any(says in sentence for sentence in wanting), wanting
+        assert not any("make no wort" in sentence for sentence in wanting)
+
+
+def test_weights_that_were_calculated_from_shares_stand_on_the_sheet_with_what_they_rest_on(tmp_path: Path) -> None:
+    grist = "grains: [{malt: pale malt, share: 93 %}, {malt: caramel malt, share: 7 %}]"
+    (tmp_path / "whole").mkdir()
+    found = sheet_of(
+        weighed_out(planned(tmp_path / "whole", f"target: {{gravity: 1.048, volume: 19 L}}\n{grist}", earlier=3))
+    )
+    mill = next(stage for stage in found.stages if stage.words == "Mill")
+    assert [task.spread.replace("\u00a0", " ") for task in mill.tasks[:2]] == [
+        "93.0 % of the grist",
+        "7.0 % of the grist",
+    ]
+    assert all("kg" in task.amount or "g" in task.amount for task in mill.tasks[:2])
+    assert "the weights, the mash liquor and the sparge are calculated for its target" in found.basis
+    assert "as in batch 3" in found.basis
+    none = sheet_of(planned(tmp_path, f"target: {{gravity: 1.048}}\n{grist}", earlier=1))
+    assert any("a grist by shares needs a target" in sentence for sentence in none.wanting)
 
 
 def test_a_bag_is_not_sparged(tmp_path: Path) -> None:

@@ -50,8 +50,9 @@ class Aim:
     kettle (a top-up, and what sugars bring), the same in the fermenter. What joins before: the same in the mash, and `early` in
     the full kettle as it is read. `mash_tun` and `kettle` are what the vessels hold, L; None where that is not known.
     `mash_liquor` and `sparge_liquor`, L at 20 °C, are those that the brewer has settled; None where the plan is to find them.
-    `rinsed` says that the grain is rinsed though its method is one that mostly goes without, such as a bag.
-    With both of them settled, or the one of a mash that isn't rinsed, the volume follows, and `volume` is of no account.
+    With both of them settled, or the one of a mash that isn't rinsed, the volume follows, and `volume` is of no account. The
+    sparge is poured in `fillings`, each run off in turn. `rinsed` says that the grain is rinsed though its method is one that
+    mostly goes without, such as a bag.
     """
 
     gravity: float
@@ -72,6 +73,7 @@ class Aim:
     mash_liquor: float | None = None
     sparge_liquor: float | None = None
     rinsed: bool = False
+    fillings: int = 1
 
     @property
     def settled(self) -> tuple[float, float] | None:
@@ -88,7 +90,7 @@ class Aim:
     @property
     def run_offs(self) -> int:
         """Rinses that the sparge counts for, as the balance has it."""
-        return run_offs_of(self.method)
+        return run_offs_of(self.method, self.fillings)
 
 
 @dataclass(frozen=True)

@@ -15,10 +15,12 @@ from journal.figures.observe import Observer
 from journal.figures.propagate import contributions, nominal, propagate
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Range, correct
 from journal.history.plan.forecast import KETTLE, target_of
+from journal.history.plan.from_batch import unknown_additions
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
 from journal.measures import Fault, Measure, read_gravity, read_measure, writing
 from journal.measures.wording import METRIC, US, plain, show, show_range
 from journal.numerics import Estimate
+from journal.problems import in_words
 from journal.reading import Batch, Journal
 from journal.reading.values import VesselVolume
 from journal.reading.vessel_dip import unknown_dips
@@ -54,10 +56,19 @@ def correction_text(
         return f"--volume: {seen_volume.message}. {seen_volume.hint}", False
     found = correct(batch, recorded, priors, place, seen_gravity, seen_volume)
     if found is None:
-        if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
-            return f"batch {batch.id} needs its grist and liquor before a correction can be calculated.", False
-        return "no wort of this batch could show that. Look at the readings again.", False
+        return _why_none(batch, recorded), False
     return "\n".join(_lines(batch, found, system)), True
+
+
+def _why_none(batch: Batch, recorded: BatchFigures) -> str:
+    """Why nothing can be said of readings: what the entry lacks, or that no wort of it could show them."""
+    if recorded.get("potential_extract") is None or recorded.get("mash_liquor") is None:
+        return f"batch {batch.id} needs its grist and liquor before a correction can be calculated."
+    unknown = unknown_additions(batch, recorded)
+    if unknown:
+        why = f"what {in_words(unknown)} brings is not known, so nobody can say where batch {batch.id} lands"
+        return f"{why}. Write it into its entry, such as extract_as_is: 70 %, and ask again."
+    return "no wort of this batch could show that. Look at the readings again."
 
 
 def _gravity(text: str, place: str, observer: Observer) -> Estimate | Fault | None:

@@ -9,8 +9,10 @@ from typing import NamedTuple
 from journal.figures import BatchFigures
 from journal.figures.added import joins_late, water_in
 from journal.history.plan.aim import Aim, GristLine
+from journal.problems import in_words
 from journal.reading import Batch, Brewhouse, Malts, resolve
 from journal.reading.entry import Addition, Grain
+from journal.reading.table import lines_of
 from journal.science import wort
 
 #: What a brew is planned by where nothing is known (common practice): L/kg, min of boil, the method, a grain's moisture.
@@ -58,16 +60,24 @@ def grist_lines(grains: Iterable[Grain], malts: Malts, whose: str = "") -> list[
     return lines
 
 
-def _joining(figures: BatchFigures, figure: str, lines: Iterable[Addition], times: float) -> Joining | Unusable:
-    """What additions bring by a figure, multiplied; what nobody knows is refused, for counted as nothing it would ask for more malt."""
-    found = figures.get(figure)
-    if found is None:
-        missing = figures.wanting.get(figure, ("an addition",))[0]
-        return Unusable(
-            f"what an addition brings is not known: `{missing}` is missing", "Write it into the entry first."
-        )
+#: What joins beside the grist before the yeast, by where: each a figure that is absent where one addition's extract is not known.
+BROUGHT = ("mash_added_extract", "kettle_early_extract", "kettle_added_extract", "fermenter_added_extract")
+
+
+def unknown_additions(batch: Batch, figures: BatchFigures) -> tuple[str, ...]:
+    """The additions whose extract or weight nobody knows, by name, and which leave nothing to foresee after them."""
+    wanting = (path for name in BROUGHT if name not in figures.results for path in figures.wanting.get(name, ()))
+    lines = dict(lines_of(batch, Addition))
+    named = (lines[path.rpartition(".")[0]].addition for path in wanting if path.rpartition(".")[0] in lines)
+    return tuple(dict.fromkeys(name for name in named if name))
+
+
+def _joining(figures: BatchFigures, figure: str, lines: Iterable[Addition], times: float) -> Joining:
+    """What additions bring by a figure, multiplied."""
+    known = figures.get(figure)
+    extract = known.value if known else 0.0
     weights = [line.weighed.value for line in lines if line.weighed]
-    return Joining(found.value * times, water_in(weights, found.value) * times)
+    return Joining(extract * times, water_in(weights, extract) * times)
 
 
 def aim_like(
@@ -83,17 +93,18 @@ def aim_like(
     """
     by_volume, by_extract = times
     before = [line for line in batch.fermenter.additions if not joins_late(batch, line)]
-    groups = {
-        "mash_added_extract": batch.mash.additions,
-        "kettle_early_extract": (*batch.lauter.additions, *batch.boil.before.additions),
-        "kettle_added_extract": batch.boil.additions,
-        "fermenter_added_extract": (*batch.stand.additions, *before),
-    }
-    found = [_joining(figures, figure, lines, by_extract) for figure, lines in groups.items()]
-    unknown = next((each for each in found if isinstance(each, Unusable)), None)
-    if unknown is not None:
-        return unknown
-    in_mash, early, in_kettle, in_fermenter = (each for each in found if isinstance(each, Joining))
+    groups = (
+        batch.mash.additions,
+        (*batch.lauter.additions, *batch.boil.before.additions),
+        batch.boil.additions,
+        (*batch.stand.additions, *before),
+    )
+    unknown = unknown_additions(batch, figures)
+    if unknown:
+        hint = "Write what it brings into the entry first, such as extract_as_is: 70 %."
+        return Unusable(f"what {in_words(unknown)} brings is not known", hint)
+    found = [_joining(figures, figure, lines, by_extract) for figure, lines in zip(BROUGHT, groups, strict=True)]
+    in_mash, early, in_kettle, in_fermenter = found
     kettle_water, fermenter_water = (
         _top_up(figures, name) * by_volume * wort.density(0.0) for name in ("kettle_top_up", "fermenter_top_up")
     )
@@ -115,6 +126,7 @@ def aim_like(
         mash_water=in_mash.water,
         early_sugar=early.extract,
         early_water=early.water,
+        fillings=max(len(batch.lauter.fillings), 1),
     )
 
 

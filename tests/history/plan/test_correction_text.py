@@ -16,10 +16,10 @@ AIM = Aim(1.050, 20.0, 3.0, 1.0)
 DIPPED = brewery_of("brewhouses: {shed: {kettle: {dip: [0 cm = 1.0 L, 20 cm = 17.0 L, 40 cm = 33.0 L]}}}")
 
 
-def said(gravity: str, volume: str) -> tuple[str, bool]:
+def said(gravity: str, volume: str, more: str = "") -> tuple[str, bool]:
     plan = make_plan(AIM, PALE, KNOWN)
     assert isinstance(plan, Plan)
-    batch = entry_of(plan, AIM, "target: {gravity: 1.050}")
+    batch = entry_of(plan, AIM, f"target: {{gravity: 1.050}}{more}")
     return correction_text(batch, Journal(Path(), DIPPED, Malts(), ()), figures(batch), KNOWN, KETTLE, gravity, volume)
 
 
@@ -53,3 +53,10 @@ def test_what_is_no_volume_is_told(gravity: str, volume: str, says: str) -> None
     text, answered = said(gravity, volume)
     assert not answered
     assert says in text
+
+
+def test_an_addition_that_nobody_knows_is_named_and_no_reading_blamed() -> None:
+    sugar = "\nstand: {additions: [{addition: dried moonbeams, weight: 1 kg}]}"
+    text, answered = said("1.042", "25.0 L", sugar)
+    assert not answered
+    assert "what dried moonbeams brings is not known" in text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from journal.history.plan import target_of
+from journal.history.plan.from_batch import unknown_additions
 from journal.history.plan.readings import expected_readings
 from journal.pages.parts.sheet import kettle, mash, strips, words
 from journal.pages.parts.sheet.by_shares import how_weighed, why_not_weighed
@@ -15,6 +16,8 @@ from journal.pages.parts.sheet.off_target import RULE, off_target
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
 from journal.pages.parts.sheet.safety_notes import safety_note
 from journal.pages.view import BatchView
+from journal.problems import in_words
+from journal.reading.entry import STEEP
 
 _CODES = "Cautions in short; local codes, the makers’ instructions and those licensed come first."
 #: An expectation that misses its target by less is not spoken of, SG: a hydrometer's whole point (common practice).
@@ -94,6 +97,17 @@ def _basis(planned: PlannedBatch, target: float | None) -> str:
     )
 
 
+def _why_nothing_expected(planned: PlannedBatch) -> Iterator[str]:
+    """Why grist and liquor that are known lead to no expectation."""
+    unknown = unknown_additions(planned.batch, planned.view.figures)
+    if unknown:
+        yield f"With what {in_words(unknown)} brings, such as `extract_as_is: 70 %`, what to expect will stand here."
+    elif planned.lauter.method == STEEP:
+        yield "What steeped grain gives differs too much for ranges to stand here."
+    elif planned.batch.brewed_here and not planned.batch.shares_mash and planned.view.index.balance(planned.batch):
+        yield "This grist and this liquor make no wort that could be boiled: one of the two is not as meant."
+
+
 def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
     """What the entry lacks for the sheet to be whole."""
     figures = planned.view.figures
@@ -106,12 +120,8 @@ def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
         yield "With `mash: {liquor: …}`, the strike temperature and what to expect will stand here."
     elif figures.get("sparge_liquor") is None and not by_shares:
         yield "With `lauter: {method: …, liquor: …}`, what to expect will stand here."
-    elif (
-        figures.get("potential_extract") is not None
-        and planned.view.index.balance(planned.batch)
-        and not planned.expected
-    ):
-        yield "This grist and this liquor make no wort that could be boiled: one of the two is not as meant."
+    elif figures.get("potential_extract") is not None and not planned.expected:
+        yield from _why_nothing_expected(planned)
     if not planned.mash.rests:
         yield "With a rest such as `mash: {rests: [66.5 degC for 60 min]}`, the strike temperature will stand here."
     if target is None:
