@@ -100,6 +100,20 @@ def test_under_five_batches_only_the_account_is_told_and_whether_it_is_good(demo
     assert "Other brewers’ numbers can’t be compared with yours" in see(html).text
 
 
+def test_a_brewery_that_counts_in_pounds_is_told_in_pounds(demo: Record) -> None:
+    journal = replace(demo.journal, brewery=replace(demo.journal.brewery, units="us"))
+    metric, pounds = sections(demo)[0], sections(replace(demo, journal=journal))[0]
+    assert "kg" not in pounds.batches
+    for row, other in zip(metric.rows, pounds.rows, strict=True):
+        weights = [float(each.malt.split("\u00a0")[0]) for each in (row, other)]
+        # 0.45359237 kg are a pound (NIST Handbook 44, appendix C); both are told to a tenth
+        assert weights[1] * 0.45359237 == pytest.approx(weights[0], abs=0.08)
+    (one, same) = (section.what_if.rows[0] for section in (metric, pounds) if section.what_if)
+    assert one.sparge.endswith("L")
+    assert same.sparge.endswith("gal")
+    assert one.cells == same.cells
+
+
 def test_a_journal_without_a_batch_says_what_is_needed(tmp_path: Path) -> None:
     record = record_at(tmp_path, {})
     (section,) = sections(record)

@@ -69,7 +69,7 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
     heeded.textContent = [
       remarks === 1 && "One thing that you typed goes below the fields as a remark: no field takes it, or the entry says something else.",
       remarks > 1 && `${remarks} things that you typed go below the fields as remarks: no field takes them, or the entry says something else.`,
-      otherDay && `The times begin on ${otherDay}, and the entry says that it is brewed on ${data.brewed}: if it was that day, correct it there.`,
+      otherDay && `The first time typed is of ${otherDay}, and the entry has brewed: ${data.brewed}. If the day is wrong there, correct it.`,
       unweighed && `The entry has no weight of ${unweighed}, and none is typed: what is not written down counts as unknown.`,
     ]
       .filter(Boolean)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from journal.history.pays import Pays, SpargeTable
 from journal.history.story import VERDICT_FROM
-from journal.measures.wording import plain, show
+from journal.measures.wording import plain, show, unit_for
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.losses import LossesPicture
 from journal.pages.charts.strip import StripAxis
@@ -34,6 +34,8 @@ from journal.pages.words import count_batches, how_many, sentence
 from journal.problems import capital, in_words
 
 _TICKS = 5
+#: How well malt a year is known, as a share of it: brews come as they come.
+_ABOUT = 0.1
 
 
 @dataclass(frozen=True)
@@ -218,7 +220,7 @@ def _section(index: Index, house: BrewhouseView) -> PaysSection:
         name=house.name,
         anchor=house.anchor,
         answer=pays_sentence(index, house) or "No batch counts yet: its grist, its liquors, and volume and gravity on the way are needed.",
-        batches=_batches(pays) if pays else "",
+        batches=_batches(index, pays) if pays else "",
         moved=what_moved(index, house) if pays else "",
         told=told,
         picture=losses_picture(index, pays) if pays else None,
@@ -240,11 +242,11 @@ def _section(index: Index, house: BrewhouseView) -> PaysSection:
     )
 
 
-def _batches(pays: Pays) -> str:
+def _batches(index: Index, pays: Pays) -> str:
     first, last = pays.batches[0], pays.batches[-1]
     which = f"batch {first}" if first == last else f"{count_batches(len(pays.batches))}, {first} to {last}"
     how = f", all by {pays.method}" if pays.method and len(pays.batches) > 1 else ""
-    used = join(plain(pays.malt_kg_a_year, 0), "kg")
+    used = join(str(show(pays.malt_kg_a_year, _ABOUT * pays.malt_kg_a_year, "kg", index.system).value), unit_for("kg", index.system).sign)
     return f"From {which}{how}. At the rate you brew now, a year takes {used} of malt."
 
 

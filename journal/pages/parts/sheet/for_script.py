@@ -104,7 +104,7 @@ def _box(task: Task, box: Box, typed: Typed) -> dict[str, Any]:
         "after": typed.after,
         "called": typed.called,
     }
-    # a missing field is asked for, so it is there; of the others the script takes none for empty
+    # the scripts look every box's field up, and ask of the others whether they are there
     return {name: value for name, value in said.items() if value or name == "field"}
 
 
