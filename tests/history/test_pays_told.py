@@ -12,16 +12,21 @@ import pytest
 from balance.simulated_brewery import Habits
 from history.pays_trials import A_POINT, PaysTrial, pays_trial
 from history.rinsing_brewery import limit_house, some_bag, some_house
+from history.test_pays import BREWED, FACTS
 from history.told import exact_texts, tell_of
 from texts import batch_of
 
+from journal.balance.vessels import WATER
 from journal.history.levers import LeverResult, Settling
 from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.record import MovedRecord
+from journal.history.pays.account import HABITS
 from journal.history.pays.alter import ModelChange
 from journal.history.pays.doubts import doubted, undoubted
-from journal.history.pays.gains import FoundFactor, YearOfMalt, by_record, next_test
+from journal.history.pays.gains import THICKNESS, FoundFactor, YearOfMalt, by_record, next_test, settle_thickness
+from journal.history.pays.habitual import Habitual
 from journal.history.pays.handbook import handbook
+from journal.history.pays.level import MeanHabits
 from journal.history.pays.year import batches_a_year
 from journal.history.settings import Setting
 from journal.reading import Batch
@@ -74,6 +79,15 @@ class TestRecord:
         assert change.money_a_year == pytest.approx(200.0 * (1 - 70 / 73))
         assert (change.at, change.basis) == ("crush", "record")
 
+    def test_what_was_picked_for_being_clear_is_promised_less(self):
+        """An effect of 0.2 with an error of 0.1 loses a quarter; one no larger than its error all of it."""
+        assert replace(CRUSH, sd=0.1).likely_effect == pytest.approx(-0.15)
+        assert replace(CRUSH, sd=0.3).likely_effect == 0.0
+        (change,) = by_record(
+            [FoundFactor("conversion_efficiency", [replace(CRUSH, sd=0.1)], 1.0)], TRIED[4:7], TRIED, YEAR, "metric"
+        )
+        assert (change.gain, change.low, change.high) == tuple(pytest.approx(each) for each in (0.03, 0.02, 0.06))
+
     @pytest.mark.parametrize("verdict", ["not clear", "too little variation"])
     def test_what_is_not_clear_promises_nothing(self, verdict: str):
         unclear = replace(CRUSH, verdict=verdict)  # type: ignore[arg-type]
@@ -82,6 +96,38 @@ class TestRecord:
     def test_what_is_set_well_already_is_left(self):
         latest: list[dict[str, Setting]] = [{"crush": 1.0}] * 5
         assert not list(by_record([FoundFactor("conversion_efficiency", [CRUSH], 1.0)], latest, TRIED, YEAR, "metric"))
+
+    def test_the_mash_has_one_best_thickness(self):
+        """The record is clear that thicker mashes dissolve more: the run-off's loss by it is taken off, and no thinner one is told of
+        beside it.
+        """
+        weak = tried()[0][0].pays
+        brewing = ({**BREWED, "sparge_liquor": 12.0 / WATER}, FACTS)
+        habits = MeanHabits(np.array([BREWED[name] for name in HABITS]), np.zeros((6, 6)), np.zeros((0, 6)), 20.0)
+        habitual = Habitual((brewing,), habits)
+        thick = LeverResult(THICKNESS, "slope", "kg/L", 20, "clear", effect=-0.04, judged_low=-0.06, judged_high=-0.02)
+        recorded = replace(
+            next(
+                iter(by_record([FoundFactor("conversion_efficiency", [CRUSH], 1.0)], TRIED[4:7], TRIED, YEAR, "metric"))
+            ),
+            key=THICKNESS,
+            now=3.0,
+            setting=2.5,
+            gain=0.02,
+            low=0.01,
+            high=0.03,
+        )
+        found = settle_thickness(
+            habitual, [FoundFactor("conversion_efficiency", [thick], 1.0)], weak.changes, [recorded], YEAR
+        )
+        assert not {"thinner-mash", "equal-run-offs"} & {change.key for change in found}
+        (change,) = (each for each in found if each.key == THICKNESS)
+        # by hand: 2.5 L of 15 go from the mash to 12 kg of sparge; 5 kg stay of 15.2 and of 17 kg, then of 12.7 and of 19.5
+        moved = 2.5 * WATER
+        run_off = 5 / 15.2 * 5 / 17 - 5 / (15.2 - moved) * 5 / (17 + moved)
+        assert change.gain == pytest.approx(0.02 + run_off)
+        assert (change.low, change.high) == (pytest.approx(0.01 + run_off), pytest.approx(0.03 + run_off))
+        assert run_off < -0.001
 
     def test_a_word_that_goes_with_less_is_to_be_given_up(self):
         none = LeverResult(

@@ -58,6 +58,17 @@ class LeverResult:
     adjusted_for: tuple[str, ...] = ()
     spread: float | None = None
 
+    @property
+    def likely_effect(self) -> float | None:
+        """The effect as it may be promised: one that was picked for being clear owes some of its size to chance.
+
+        Drawn towards none by the share that its error is of its square, never past it (the positive part of Stein's estimate;
+        B. Efron & C. Morris, J. Am. Stat. Assoc. 68 (1973) 117). None without a regression.
+        """
+        if not self.effect or self.sd is None:
+            return self.effect
+        return self.effect * max(1.0 - (self.sd / self.effect) ** 2, 0.0)
+
 
 @dataclass(frozen=True)
 class Prepared:

@@ -55,7 +55,8 @@ class PayingChange:
     about. `gain`, a fraction of the grist's potential extract (0.01 is a point), with its interval at LEVEL, `low` to `high`. What it
     costs: `minutes` of work or boil more, None where nobody knows (0 where it takes none), and `boil_off`, L more to drive off.
     `kg_a_year`: malt saved a year for the same beer; `money_a_year` None where too few prices are known. Of a `record` basis `result`
-    is the factor's study, else None: the gain is from `now`, how it mostly was set, to `setting`, the better end of what was tried.
+    is the factor's study, else None: the gain is from `now`, how it mostly was set, to `setting`, the better end of what was tried, by
+    the effect that may be promised.
     """
 
     key: str

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median
 
 from journal.history.levers import LeverResult, Settling
 from journal.history.levers.lever import AWAY
 from journal.history.levers.rows import MALT_LOT, is_number, useful_unit, word
-from journal.history.pays.alter import ModelChange
+from journal.history.pays.alter import ModelChange, thinner_mash
 from journal.history.pays.answer import NextTest, PayingChange
 from journal.history.pays.habitual import Habitual
 from journal.history.settings import Setting, lever_of
@@ -19,6 +19,8 @@ from journal.numerics.slopes import variances
 
 #: A gain below this share of the potential is none: a fifth of a point.
 LEAST_GAIN = 0.002
+#: The factor that the run-off has a part in; and the changes of the model that change it.
+THICKNESS, _OTHER_THICKNESS = "liquor_to_grist", frozenset({"thinner-mash", "equal-run-offs"})
 #: Where a factor's setting stands in the entry, by its name; the brewer's own stand under `practice`.
 _FIELDS = {
     "mash_ph": "mash.ph",
@@ -123,7 +125,7 @@ def by_record(
                 continue
             result, now, setting, times = found
             ends = [(end or 0.0) * times * factor.into_fermenter for end in (result.judged_low, result.judged_high)]
-            gain = (result.effect or 0.0) * times * factor.into_fermenter
+            gain = (result.likely_effect or 0.0) * times * factor.into_fermenter
             saved = year.saved(gain)
             yield PayingChange(
                 key=name,
@@ -141,6 +143,37 @@ def by_record(
                 now=now,
                 setting=setting,
             )
+
+
+def settle_thickness(
+    habitual: Habitual,
+    factors: Sequence[FoundFactor],
+    modelled: Sequence[PayingChange],
+    recorded: Sequence[PayingChange],
+    year: YearOfMalt,
+) -> list[PayingChange]:
+    """All changes, with one answer to how thick the mash should be.
+
+    The model knows what a thinner mash and less sparge do to the run-off, the record what thickness does besides. Where the record is
+    clear of that, the model's own changes of thickness know half of it and are left out, and the factor's gain has the run-off's part
+    in it. Where nothing is sparged, another thickness is another beer, and no change.
+    """
+    clear = any(each.lever == THICKNESS and each.verdict == "clear" for found in factors for each in found.results)
+    if not clear:
+        return [*modelled, *recorded]
+    found = [each for each in modelled if each.key not in _OTHER_THICKNESS]
+    sparged = all(u["sparge_liquor"] > 0.0 for u, _ in habitual.brewings)
+    for each in recorded:
+        if each.key != THICKNESS:
+            found.append(each)
+        elif sparged and isinstance(each.now, float) and isinstance(each.setting, float):
+            run_off = habitual.brewhouse_efficiency(thinner_mash(each.setting - each.now)) - float(
+                habitual.mean.shares[-1]
+            )
+            gain, low, high = each.gain + run_off, each.low + run_off, each.high + run_off
+            saved = year.saved(gain)
+            found.append(replace(each, gain=gain, low=low, high=high, kg_a_year=saved, money_a_year=year.money(saved)))
+    return found
 
 
 def well_set(factors: Sequence[FoundFactor], changes: Sequence[PayingChange]) -> Iterator[str]:

@@ -30,6 +30,7 @@ from journal.history.pays.gains import (
     by_record,
     next_test,
     ranked,
+    settle_thickness,
     well_set,
 )
 from journal.history.pays.habitual import Habitual
@@ -151,7 +152,8 @@ def what_pays(
     possible = list(by_model(habitual, undoubted(possible_changes, moved), year, sheets))
     factors = [FoundFactor(figure, record.results[figure], counts_for[figure]) for figure in counts_for]
     if told:
-        possible += by_record(factors, settings, record.settings, year, system)
+        recorded = list(by_record(factors, settings, record.settings, year, system))
+        possible = settle_thickness(habitual, factors, possible, recorded, year)
     changes = ranked(possible)
     low_conversion = losses[0].share > LOW_CONVERSION
     return Pays(

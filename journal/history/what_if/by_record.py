@@ -98,7 +98,7 @@ def _effect(figure: str, result: LeverResult, was: Setting, now: Setting) -> Fac
         times = sides.get((word(was), word(now)), 0.0)
     if times == 0.0:
         return None
-    effect, low, high = ((end or 0.0) * times for end in (result.effect, result.judged_low, result.judged_high))
+    effect, low, high = ((end or 0.0) * times for end in (result.likely_effect, result.judged_low, result.judged_high))
     return FactorEffect(figure, effect, min(low, high), max(low, high))
 
 

@@ -184,7 +184,7 @@ def _worth(index: Index, house: BrewhouseView, factor: FactorFound) -> str:
         change = over_the_range(result, end, backwards=factor.backwards)
         return grain * change / (level + change)
 
-    middle = saved(result.effect)
+    middle = saved(result.likely_effect)
     low, high = sorted(abs(saved(end)) for end in (result.judged_low, result.judged_high))
     size = sized(abs(middle), low, high, "kg", index.system).removeprefix("+")
     told = f"{size} ({between(low, high, 'kg', index.system)})"

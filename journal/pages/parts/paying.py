@@ -146,7 +146,7 @@ def _basis(change: PayingChange) -> Link:
 def habit_rows(habits: Sequence[Habit]) -> tuple[HabitRow, ...]:
     """The habits that lie outside what is usual, cheapest first."""
     return tuple(
-        HabitRow(capital(habit.words), habit.yours, habit.usual, f"{habit.advice} {habit.why}".strip())
+        HabitRow(capital(habit.words), join(habit.yours), habit.usual, f"{habit.advice} {habit.why}".strip())
         for habit in habits
         if habit.standing == "outside"
     )
