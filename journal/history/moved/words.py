@@ -95,7 +95,8 @@ _SAYINGS = {
         "conversion is {} higher",
         "conversion is {} lower",
         "conversion in the mash",
-        "Mash a small sample of this malt, finely crushed, an hour longer than you do: its wort must be hardly stronger than the mash’s.",
+        "Mash a small sample of this malt, finely crushed, an hour longer than you do: if the mash gave all it could, its wort is "
+        "hardly stronger than the mash’s.",
     ),
     "run-off": _Saying(
         "the run-off leaves {} more of the extract behind",
@@ -198,6 +199,11 @@ def by_what(move: Move, named: LotNamed = _as_lot) -> str:
         return f"by {lead}"
     surely = "most likely" if move.likeliest.weight >= _MOST else "perhaps"
     return f"{surely} by {lead} ({_share(move.likeliest.weight)})"
+
+
+def of_what(move: Move, named: LotNamed = _as_lot) -> str:
+    """`the hydrometer`, or `most likely the mash’s conversion (68 %)`."""
+    return by_what(move, named).replace("by ", "", 1)
 
 
 def consequence(move: Move) -> str:

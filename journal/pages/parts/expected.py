@@ -127,11 +127,11 @@ def what_they_rest_on(rows: tuple[Expected, ...]) -> str:
     if batches:
         earlier = "batch" if batches == 1 else "batches"
         said.append(
-            f"Expected: nine times in ten, from {batches} earlier {earlier} of the same brewhouse, for this grist and this liquor."
+            f"Expected: where nine in ten should lie, from {batches} earlier {earlier} of the same brewhouse, for this grist and liquor."
         )
     if any(row.planned for row in rows):
         said.append(
-            "Planned: the entry’s own target. What was to be expected is not kept from the day of planning: it is calculated anew "
-            "from the batches before this one, for the grist and liquor that the entry has now."
+            "Planned: the entry’s own target. What was to be expected is calculated anew from the batches before this one, for the "
+            "grist and liquor that the entry has now."
         )
     return " ".join(said)
