@@ -30,7 +30,8 @@ class LeverResult:
     its interval at LEVEL; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
     `adjusted_p` for all that was looked at. All of these are absent without a regression. An association, not a cause.
     `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried; `inner_lowest`, `inner_highest`: those but
-    for the outermost brew on each side, over which an effect is told, for one brew far out would stretch it. `tangled_with`: levers that changed together
+    for the outermost brew on each side, over which an effect is told, for one brew far out would stretch it.
+    `tangled_with`: levers that changed together
     with it; `apart`: the record tells it from all of these. `judged_low`, `judged_high`: the interval that the verdict goes by, wider
     for all that was looked at: the verdict is clear where it leaves zero out and the record tells the lever apart. `spread`:
     standard deviation between batches that neither their own uncertainty nor any lever of this regression explains.
