@@ -161,7 +161,7 @@ def usual_words(habits: Sequence[Habit]) -> str:
 def unwritten_words(habits: Sequence[Habit]) -> str:
     """What is not written down, so that nobody can say; empty for nothing."""
     names = [habit.words for habit in habits if habit.standing == "not written"]
-    return sentence(f"not written down, so that nobody can say: {in_words(names)}") if names else ""
+    return sentence(f"not written down, so nobody can say: {in_words(names)}") if names else ""
 
 
 #: The readings that tell most of where the extract goes, the most telling first: what they are called, and whether a batch has them.
