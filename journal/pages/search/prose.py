@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from html import unescape
 from typing import TYPE_CHECKING
 
 from journal.reading.prose import markdown
@@ -10,6 +12,7 @@ from journal.reading.prose import markdown
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
+_TAG = re.compile(r"</?[^>]*>")
 _SIGNS = frozenset("*_`[]<>#|\\&~+=!")
 
 
@@ -23,6 +26,11 @@ def _pieces(tokens: list[Token]) -> Iterator[str]:
             yield from _pieces(token.children)
         elif token.block:
             yield " "
+
+
+def plain_html(html: str) -> str:
+    """The words of our own HTML, on one line."""
+    return " ".join(unescape(_TAG.sub(" ", html)).split())
 
 
 def plain_text(prose: str) -> str:
