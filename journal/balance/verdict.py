@@ -9,7 +9,7 @@ import numpy as np
 
 from journal.balance.model import Solution
 from journal.numerics import variances
-from journal.numerics.distributions import gammaincc, ndtri
+from journal.numerics.distributions import chi_square_tail, ndtri
 
 #: The global test rejects at this level; a balance between the two is strained.
 BROKEN_AT = 0.01
@@ -85,12 +85,12 @@ class Verdict:
 def measurement_test_limit(readings: int, alpha: float = BROKEN_AT) -> float:
     """The Šidák limit of the measurement test for a number of readings (two-sided, level `alpha` for all together)."""
     each = 1.0 - (1.0 - alpha) ** (1.0 / max(readings, 1))
-    return float(ndtri(1.0 - each / 2.0))
+    return ndtri(1.0 - each / 2.0)
 
 
 def p_value(chi_square: float, degrees_of_freedom: int) -> float:
     """The chance of a sum of squares as large, were every reading as good as it claims."""
-    return float(gammaincc(degrees_of_freedom / 2.0, chi_square / 2.0)) if degrees_of_freedom > 0 else 1.0
+    return chi_square_tail(degrees_of_freedom, chi_square) if degrees_of_freedom > 0 else 1.0
 
 
 #: Nothing that anything else checks.

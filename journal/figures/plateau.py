@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
+from journal.numerics.distributions import stdtr
 from journal.science.fermentation import GravityAt, unchanged
 
 #: From this many readings on a slope is looked for.
@@ -20,8 +21,6 @@ def slope_test(readings: Sequence[GravityAt]) -> tuple[float, float]:
 
     At least 3 readings, not all of one time. Readings that lie on a line exactly have a p-value of 0, or 1 if it is level.
     """
-    from scipy.special import stdtr  # noqa: PLC0415  # only where there is a course to look at
-
     count = len(readings)
     mean_days = fsum(days for days, _, _ in readings) / count
     mean_sg = fsum(sg for _, sg, _ in readings) / count
@@ -31,7 +30,7 @@ def slope_test(readings: Sequence[GravityAt]) -> tuple[float, float]:
     error = (left / (count - 2) / across) ** 0.5
     if error == 0.0:
         return slope, float(slope == 0.0)
-    return slope, float(2.0 * stdtr(count - 2, -abs(slope) / error))
+    return slope, 2.0 * stdtr(count - 2, -abs(slope) / error)
 
 
 def _level(stretch: Sequence[GravityAt]) -> bool:

@@ -62,7 +62,7 @@ def made_of_text(found: Comparison) -> str:
     beyond = [f"the {part.step}" for part in made.by_size if part.more_than_chance]
     chance = f"More than chance: {in_words(beyond)}." if beyond else "None of it is more than chance may do."
     return (
-        f"Of its malt’s weight batch {found.second} brought {size} into the fermenter as extract "
+        f"Batch {found.second} brought {size} of its malt’s weight into the fermenter as extract "
         f"{'than' if whole else 'as'} batch {found.first}: {parts}{rounded}. {chance}"
     )
 

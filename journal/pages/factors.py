@@ -54,6 +54,6 @@ def settle_words(found: Settling | None, system: str) -> str:
         else "even twenty such brews would not make it clear, if the effect is no more than it seems"
     )
     return (
-        f"To settle it: the next brew that would show most is one like batch {found.after} in all but {label(found.lever)}, "
-        f"from {now} to {then}; {brews}."
+        f"To learn most from the next brew: brew batch {found.after} again and change only {label(found.lever)}, from {now} to "
+        f"{then}; {brews}."
     )

@@ -126,7 +126,7 @@ class Index:
 
     def frame(self, title: str, part: str, summary: str = "", kind: str = "website", image: str = "") -> Frame:
         """What stands around a page."""
-        return Frame(self.brewery, title, part, summary, self.address, kind, image)
+        return Frame(self.brewery, title, part, summary, self.address, kind, image, self.system)
 
     def flagged(self, batch: Batch, result: Result) -> bool:
         """Whether a figure is kept out of statistics.

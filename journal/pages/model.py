@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from journal.measures.wording import METRIC
+
 #: A space that no line breaks at.
 UNBROKEN = "\N{NO-BREAK SPACE}"
 
@@ -44,7 +46,7 @@ class Frame:
 
     `address` is where the journal is published, with a slash at its end; empty where that is not said. `kind` is what
     a page says it is when it is shared: a website or an article (the Open Graph protocol's types); `image` is the path of the
-    picture that goes with it, empty for none.
+    picture that goes with it, empty for none. `system` are the units, by which the trade's words go as well.
     """
 
     brewery: str
@@ -54,6 +56,7 @@ class Frame:
     address: str = ""
     kind: str = "website"
     image: str = ""
+    system: str = METRIC
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,7 +18,10 @@ from journal.pages.page import Page
 from journal.pages.pieces import PIECES
 from journal.pages.template_faults import TemplateBroken, fault_of
 from journal.pages.themes import Theme, loader_of
+from journal.pages.trade_words import in_trade_words
 
+#: The page of an entry's fields.
+FIELDS = "fields.html.j2"
 _TICKED = re.compile(r"`([^`]+)`")
 #: A number, its uncertainty and a per cent sign: no line breaks in them.
 _TOGETHER = re.compile(r"(?<=\d) (?=±)|(?<=±) (?=\d)|(?<=\d) (?=%)")
@@ -81,7 +84,9 @@ class Renderer:
         try:
             template = self._environment.get_template(page.template)
             named = {"page": model, "here": page.path, "up": up}
-            return self._limited(template, named) if self._theme.own else template.render(named)
+            said = self._limited(template, named) if self._theme.own else template.render(named)
+            # the fields of an entry are called what they are called
+            return said if page.template == FIELDS else in_trade_words(said, model.frame.system)
         except Exception as error:
             fault = self._theme.own and fault_of(error, self._theme.own, page.path, model, page.template)
             if fault:

@@ -11,7 +11,7 @@ from functools import partial
 from journal.figures import CATALOGUE, Result
 from journal.history import FigureCourse
 from journal.history.change import LevelStep
-from journal.history.moved.words import by_what, consequence, move_sentence
+from journal.history.moved.words import by_what, consequence, move_sentence, of_what
 from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
@@ -93,7 +93,7 @@ def _unstepped(index: Index, house: BrewhouseView, batches: int) -> str:
     still = [move for move in moves if not move.corrects and move.last_batch is None]
     if still:
         latest, named = still[-1], partial(lot_name, index)
-        since = f"the level changed at batch {latest.first_batch}, {by_what(latest, named)}"
+        since = f"the level changed at batch {latest.first_batch}: {of_what(latest, named)}"
         return f"the readings of all {batches} batches together say that {since} (grist and volumes allowed for)"
     corrected = ", what is corrected for taken out," if any(move.corrects for move in moves) else ""
     return f"no lasting change{corrected} in {batches} batches, grist and volumes allowed for"

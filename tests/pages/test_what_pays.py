@@ -97,7 +97,7 @@ def test_under_five_batches_only_the_account_is_told_and_whether_it_is_good(demo
     assert section.answer.endswith("Of practice nothing is said before there are five.")
     html = Renderer().render(page_at(record, "what-pays.html"))
     assert "<h3>Is it good?</h3>" in html
-    assert "Other brewers’ numbers can’t be held beside it" in see(html).text
+    assert "Other brewers’ numbers can’t be compared with yours" in see(html).text
 
 
 def test_a_brewery_that_counts_in_pounds_is_told_in_pounds(demo: Record) -> None:

@@ -9,8 +9,10 @@ from journal.history.moved.causes import (
     BREWING,
     FERMENTER_MARKS,
     HYDROMETER,
+    INSTRUMENT,
     KETTLE_MARKS,
     LIQUOR_MEASURE,
+    LOT,
     MALT_LOT,
     MALT_SCALE,
     REFRACTOMETER,
@@ -93,7 +95,8 @@ _SAYINGS = {
         "conversion is {} higher",
         "conversion is {} lower",
         "conversion in the mash",
-        "Mash a small sample of this malt, finely crushed, an hour longer than you do: its wort must be hardly stronger than the mash’s.",
+        "Mash a small sample of this malt, finely crushed, an hour longer than you do: if the mash gave all it could, its wort is "
+        "hardly stronger than the mash’s.",
     ),
     "run-off": _Saying(
         "the run-off leaves {} more of the extract behind",
@@ -198,6 +201,11 @@ def by_what(move: Move, named: LotNamed = _as_lot) -> str:
     return f"{surely} by {lead} ({_share(move.likeliest.weight)})"
 
 
+def of_what(move: Move, named: LotNamed = _as_lot) -> str:
+    """`the hydrometer`, or `most likely the mash’s conversion (68 %)`."""
+    return by_what(move, named).replace("by ", "", 1)
+
+
 def consequence(move: Move) -> str:
     """What is made of it, as a sentence."""
     if move.corrects and move.likeliest.cause == MALT_LOT:
@@ -226,6 +234,16 @@ def checks_that_tell(move: Move, named: LotNamed = _as_lot) -> tuple[str, ...]:
         _SAYINGS[cause.cause].check.replace("{lot}", named(cause.of)) for cause in _worth_checking(asked)
     )
     return tuple(texts)[:_CHECKS]
+
+
+def where_it_counts(move: Move) -> str:
+    """Where the result of such a check is written, as a sentence."""
+    kinds = {cause.kind for cause in move.causes if cause.weight >= _TOLD or cause is move.likeliest}
+    if INSTRUMENT in kinds:
+        return "Write what an instrument showed into brewery.yaml under `checks`, and it counts here."
+    if LOT in kinds:
+        return "What the malt gave goes into its lot in malts.yaml."
+    return "What was done otherwise from then on goes into brewery.yaml under `changes`, and it counts here."
 
 
 def _worth_checking(causes: Iterable[PossibleCause]) -> list[PossibleCause]:

@@ -252,7 +252,7 @@ def _halved(mean: Vector, system: str) -> Iterator[ModelChange]:
     if does["shortfall"] > _LEAST_SHORTFALL:
         yield ModelChange(
             "evener-run-off",
-            "half of what the run-off lags behind an evenly rinsed bed: stirred through, rested, drawn off slowly",
+            "half of what is lost because the bed is not rinsed evenly: stirred through, rested, drawn off slowly",
             "lauter",
             with_habit("shortfall", 0.5),
             minutes=None,

@@ -27,6 +27,7 @@ from journal.history.plan.room import (
     crowding,
     refuse,
 )
+from journal.numerics.roots import highest_between, root_between
 from journal.science import wort
 
 #: The size has settled when it moves by less, L.
@@ -122,9 +123,6 @@ class PlanSolver:
 
     def grain(self) -> float | Obstacle:
         """kg of grain that the target takes."""
-        # costs some tenths of a second to import, and a table of corrections needs none of it
-        from scipy.optimize import brentq, minimize_scalar  # noqa: PLC0415
-
         needed = self.kettle.extract
         from_grain = needed - self.aim.mash_sugar - self.aim.early_sugar
         dissolving = self.grist.extract * self.priors.conversion.mean
@@ -139,16 +137,14 @@ class PlanSolver:
         if least >= most:
             return Obstacle(TOO_STRONG)
         if self.extract(most) < needed:
-            best = minimize_scalar(lambda grain: -self.extract(grain), bounds=(least, most), method="bounded").x
+            best = highest_between(self.extract, least, most, within=1e-5)
             if self.extract(best) < needed:
                 return Obstacle(NO_LIQUOR if self.aim.sparges and best > 0.98 * most else TOO_STRONG)
             most = best
-        return float(brentq(lambda grain: self.extract(grain) - needed, least, most, xtol=1e-9))
+        return root_between(lambda grain: self.extract(grain) - needed, least, most, within=1e-9)
 
     def grain_for_liquor(self) -> float | Obstacle:
         """kg of grain that bring settled liquors to the gravity, whatever volume that makes."""
-        from scipy.optimize import brentq  # noqa: PLC0415  # as in `grain`
-
         mash, sparge = self.liquors(0.0)
         held, dead = self._water_kept(1.0) - self._water_kept(0.0), self._water_kept(0.0)
         most = min(_RUNS_OFF * ((mash + sparge) * WATER - dead) / held, mash / THICKEST)
@@ -159,7 +155,7 @@ class PlanSolver:
         if most <= 0 or short(most) > 0:
             return Obstacle(NO_LIQUOR if self.aim.sparges else TOO_STRONG)
         least = most * 1e-3
-        return Obstacle(SUGAR) if short(least) < 0 else float(brentq(short, least, most, xtol=1e-9))
+        return Obstacle(SUGAR) if short(least) < 0 else root_between(short, least, most, within=1e-9)
 
     def plan(self, grain: float) -> Plan:
         """What so much grain comes to."""

@@ -80,10 +80,10 @@ def _reading(view: BatchView, reading: Balanced, verdict: Verdict, anchors: froz
 def _legend(verdict: Verdict) -> str:
     """What the picture and the table hold."""
     if verdict.status != BROKEN:
-        return "Every reading recorded and balanced: what all of them together, each as good as it claims, say it was."
+        return "Every reading as recorded and as balanced: the value that fits all readings best, each trusted as far as its ± allows."
     if verdict.alike == 1:
-        return "Balanced without the suspect: what the rest of the readings say each was."
-    return "Balanced with every reading in it, the wrong one too, so that no value here is to be relied on."
+        return "Balanced without the suspect: the values that fit the rest of the readings best."
+    return "Balanced with every reading in it, the wrong one too, so no value here can be relied on."
 
 
 def _test(verdict: Verdict) -> str:

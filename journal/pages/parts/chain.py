@@ -96,5 +96,7 @@ def chain_remarks(view: BatchView) -> tuple[str, ...]:
     gain = view.figures.get("boil_gain")
     if gain is not None and view.figures.get("brewhouse_efficiency") and not view.index.reconciled(view.batch):
         apart = of_result(gain, view.system).text
-        remarks.append(f"The two kettle readings differ by {apart}, so the last product is not exact.")
+        remarks.append(
+            f"The two kettle readings differ by {apart}, so the efficiencies don’t multiply exactly to the last one."
+        )
     return tuple(remarks)

@@ -146,7 +146,7 @@ def _basis(change: PayingChange) -> Link:
 def habit_rows(habits: Sequence[Habit]) -> tuple[HabitRow, ...]:
     """The habits that lie outside what is usual, cheapest first."""
     return tuple(
-        HabitRow(capital(habit.words), habit.yours, habit.usual, f"{habit.advice} {habit.why}".strip())
+        HabitRow(capital(habit.words), join(habit.yours), habit.usual, f"{habit.advice} {habit.why}".strip())
         for habit in habits
         if habit.standing == "outside"
     )
@@ -161,7 +161,7 @@ def usual_words(habits: Sequence[Habit]) -> str:
 def unwritten_words(habits: Sequence[Habit]) -> str:
     """What is not written down, so that nobody can say; empty for nothing."""
     names = [habit.words for habit in habits if habit.standing == "not written"]
-    return sentence(f"not written down, so that nobody can say: {in_words(names)}") if names else ""
+    return sentence(f"not written down, so nobody can say: {in_words(names)}") if names else ""
 
 
 #: The readings that tell most of where the extract goes, the most telling first: what they are called, and whether a batch has them.

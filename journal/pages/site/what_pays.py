@@ -104,15 +104,15 @@ def pays_sentence(index: Index, house: BrewhouseView) -> str:
         return ""
     most = max(pays.losses, key=lambda loss: loss.share)
     went = (
-        f"{_over(pays)} {into_words(index, pays)} of the malt’s extract went into the fermenter; of the rest the most, "
-        f"{join(plain(100 * most.share, 1), '%')}, was {loss_words(most)}."
+        f"{_over(pays)} {into_words(index, pays)} of the malt’s extract went into the fermenter; the largest part "
+        f"of the rest, {join(plain(100 * most.share, 1), '%')}, was {loss_words(most)}."
     )
     return f"{went} {_first(index, pays)}"
 
 
 def _over(pays: Pays) -> str:
     count = len(pays.batches)
-    return "In the one batch that counts" if count == 1 else f"In the mean of the latest {how_many(count)} batches that count"
+    return "In the one batch that counts" if count == 1 else f"On average over the latest {how_many(count)} batches that count,"
 
 
 def _first(index: Index, pays: Pays) -> str:
@@ -159,20 +159,20 @@ def _good(pays: Pays | None, house: BrewhouseView) -> tuple[str, ...]:
     """What a newcomer asks: is it good?"""
     missing = readings_to_add([batch for batch in house.batches if not batch.planned])
     limit = (
-        "Hold it against your own vessels: in a bed rinsed without end by your liquor, with dead space and trub empty, "
+        "Compare with what your own vessels could do: in a bed rinsed without end by your liquor, with dead space and trub empty, "
         f"{join(plain(100 * pays.into_fermenter_physical, 0), '%')} of the malt’s extract would reach the fermenter, and you are "
         f"at {join(plain(100 * pays.into_fermenter.value, 0), '%')}."
         if pays
         else "What your vessels can do at best is worked out from the first batch that has the weights, the liquors, and volume and gravity in the fermenter."
     )
     others = (
-        "Other brewers’ numbers can’t be held beside it: theirs count from another malt’s sheet, up to another vessel, with volumes "
+        "Other brewers’ numbers can’t be compared with yours: theirs count from another malt’s sheet, up to another vessel, with volumes "
         "read hot or cold, and a stronger beer always leaves more in the grain."
     )
     first = (
         f"To know more, add {in_words(missing)} first."
         if missing
-        else "The readings that tell most are all there; better instruments, or a check of them, tell more than further readings."
+        else "The readings that matter most are all there; better or checked instruments would now help more than further readings."
     )
     return limit, others, first
 
@@ -247,7 +247,7 @@ def _batches(index: Index, pays: Pays) -> str:
     which = f"batch {first}" if first == last else f"{count_batches(len(pays.batches))}, {first} to {last}"
     how = f", all by {pays.method}" if pays.method and len(pays.batches) > 1 else ""
     used = join(str(show(pays.malt_kg_a_year, _ABOUT * pays.malt_kg_a_year, "kg", index.system).value), unit_for("kg", index.system).sign)
-    return f"From {which}{how}. A year is {used} of malt, as often as is brewed now."
+    return f"From {which}{how}. At the rate you brew now, a year takes {used} of malt."
 
 
 def what_pays_model(index: Index) -> WhatPaysModel:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from journal.figures.added import joins_late
 from journal.measures import Measure
@@ -41,8 +42,10 @@ def full_kettle(planned: PlannedBatch) -> Stage:
 
 
 def _water(planned: PlannedBatch, water: Measure, path: str) -> Task:
-    box = Box("in", "", planned.typed(path, VOLUME_KIND, "L"))
-    return Task("Water added", words.volume(water.value, planned.system), boxes=(box,))
+    amount = words.volume(water.value, planned.system)
+    # a number alone counts in the unit that the amount is said in: a quart is no gallon
+    typed = replace(planned.typed(path, VOLUME_KIND, "L"), unit=words.unit_of(amount))
+    return Task("Water added", amount, boxes=(Box("in", "", typed),))
 
 
 def _hop_time(planned: PlannedBatch, hop: Hop) -> str:

@@ -90,7 +90,7 @@ def _strike(planned: PlannedBatch, grain: float | None) -> Task:
         "Strike temperature",
         words.unbroken(f"{shown.value} {shown.unit}"),
         words.unbroken(f"± {shown.sd} {shown.unit}"),
-        f"{written}By heat balance; what the tun takes up is left to cancel against the warmth of slaking.",
+        f"{written}By heat balance; the heat that the tun takes up and the heat of wetting the grain are taken to cancel.",
         boxes,
     )
 

@@ -54,14 +54,14 @@ def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None
     if found is None:
         return None
     volume, degrees = planned.sign("L"), words.temperature(at, planned.system)
-    acts = f"Minutes are of boil in all, none under {_SHORTEST_BOIL:.0f}. " if place == KETTLE else ""
+    acts = f"Minutes are the whole boil, never under {_SHORTEST_BOIL:.0f}. " if place == KETTLE else ""
     return OffTarget(
         name=place,
         words=name,
         summary=(
             f"Across, the volume in {volume} by the marks at {degrees}, below it at {words.temperature(20.0, planned.system)}; "
             f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
-            f"water. After each arrow stand the {volume} that land in the fermenter, at {words.gravity(target)} unless left alone."
+            f"water. After each arrow: {volume} into the fermenter, at {words.gravity(target)} unless left alone."
         ),
         columns=tuple(_columns(planned, found, unit, words.swollen(at))),
         rows=tuple(_rows(planned, found)),
