@@ -12,7 +12,9 @@ from journal.reading.prose import markdown
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
-_TAG = re.compile(r"</?[^>]*>")
+#: Tags within a line, which part no words, and all others.
+_INLINE = re.compile(r"</?(?:a|code|em|strong)\b[^>]*>")
+_TAG = re.compile(r"<[^>]*>")
 _SIGNS = frozenset("*_`[]<>#|\\&~+=!")
 
 
@@ -30,7 +32,7 @@ def _pieces(tokens: list[Token]) -> Iterator[str]:
 
 def plain_html(html: str) -> str:
     """The words of our own HTML, on one line."""
-    return " ".join(unescape(_TAG.sub(" ", html)).split())
+    return " ".join(unescape(_TAG.sub(" ", _INLINE.sub("", html))).split())
 
 
 def plain_text(prose: str) -> str:
