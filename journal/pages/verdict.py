@@ -77,7 +77,7 @@ def _corrected(index: Index, house: BrewhouseView, batch: Batch) -> str:
 def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> str:
     course, count = course_in(house, JUDGED), how_many(len(values))
     if len(values) < VERDICT_FROM:
-        return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and there are {count}"
+        return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and there {'is' if len(values) == 1 else 'are'} {count}"
     if course is None or course.limits is None:
         # too few readings of the kettle to allow for grist and volumes
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
