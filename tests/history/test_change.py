@@ -7,7 +7,7 @@ import importlib
 
 import numpy as np
 import pytest
-from history.measure_change import KINDS, draw, measure, seconds
+from history.measure_change import KINDS, draw, measure
 from scipy import stats
 from statsmodels.datasets import nile
 
@@ -346,7 +346,3 @@ def test_a_drift_is_called_one_in_most_series():
     assert steep.told_drift > 0.8
     stair = measure(KIND["two steps of 4"], 150)
     assert stair.told_step > 0.75
-
-
-def test_a_thousand_values_are_quick():
-    assert seconds(1000) < 0.15

@@ -140,6 +140,13 @@ class TestFactors:
         assert by_figure["brewhouse_efficiency"].difference == pytest.approx(0.02 * carried, abs=1e-3)
         assert found.known
 
+    def test_less_is_promised_than_was_found_and_the_interval_is_the_verdicts(self, told: Told):
+        found = asked(told, "crush=1.1 mm", results={"conversion_efficiency": [replace(CRUSH, sd=0.1)]})
+        assert isinstance(found, WhatIf)
+        (conversion,) = (outcome for outcome in found.outcomes if outcome.figure == "conversion_efficiency")
+        ends = (conversion.difference, conversion.low, conversion.high)
+        assert ends == tuple(pytest.approx(each, abs=5e-5) for each in (0.015, 0.01, 0.03))
+
     @pytest.mark.parametrize(
         ("change", "result", "why"),
         [

@@ -9,8 +9,10 @@ from journal.history.moved.causes import (
     BREWING,
     FERMENTER_MARKS,
     HYDROMETER,
+    INSTRUMENT,
     KETTLE_MARKS,
     LIQUOR_MEASURE,
+    LOT,
     MALT_LOT,
     MALT_SCALE,
     REFRACTOMETER,
@@ -232,6 +234,16 @@ def checks_that_tell(move: Move, named: LotNamed = _as_lot) -> tuple[str, ...]:
         _SAYINGS[cause.cause].check.replace("{lot}", named(cause.of)) for cause in _worth_checking(asked)
     )
     return tuple(texts)[:_CHECKS]
+
+
+def where_it_counts(move: Move) -> str:
+    """Where the result of such a check is written, as a sentence."""
+    kinds = {cause.kind for cause in move.causes if cause.weight >= _TOLD or cause is move.likeliest}
+    if INSTRUMENT in kinds:
+        return "Write what an instrument showed into brewery.yaml under `checks`, and it counts here."
+    if LOT in kinds:
+        return "What the malt gave goes into its lot in malts.yaml."
+    return "What was done otherwise from then on goes into brewery.yaml under `changes`, and it counts here."
 
 
 def _worth_checking(causes: Iterable[PossibleCause]) -> list[PossibleCause]:

@@ -258,6 +258,10 @@ class _Otherwise:
         `known`: whether what every factor does is known; else all that the mash and the run-off decide rests on something unknown too.
         """
         seen, slopes = self._seen(self._state), jacobian(self._seen, self._state)
+        # what may be promised of a factor is less than was found; its interval is that of what was found
+        found_effects = self._seen(
+            np.append(self.at.fit.state, [(effect.low + effect.high) / 2.0 for effect in self.effects])
+        )
         by_model = self._seen(np.append(self.at.fit.state, [0.0] * len(self.effects)))
         covariance = self._covariance(factor)
         count = len(OUTCOMES)
@@ -272,7 +276,8 @@ class _Otherwise:
             rests_on: list[RestsOn] = ["model"] if abs(modelled - before[at]) > _SAME else []
             rests_on += ["record"] if abs(after - modelled) > _SAME else []
             rests_on += [UNKNOWN] if not known and name != "fermenter_volume" else []
-            low, high = difference - float(reach[at]), difference + float(reach[at])
+            middle = float(found_effects[count + at]) - before[at]
+            low, high = middle - float(reach[at]), middle + float(reach[at])
             unit = CATALOGUE[name].unit
             found.append(OutcomeChange(name, unit, before[at], sds[at], after, difference, low, high, tuple(rests_on)))
         return tuple(found[:-1]), found[-1]

@@ -45,6 +45,8 @@ def _outcome(label: str, outcome: OutcomeChange, system: str) -> str:
     difference, low, high = (how.convert_difference(each) for each in (outcome.difference, outcome.low, outcome.high))
     # a range that is hardly any is of one number
     decimals = min(decimals_of((high - low) / 2.0), how.decimals + 1) if high > low else how.decimals
+    # an end that is not zero is not shown as zero: the verdict hangs on that
+    decimals += low * high > 0.0 and min(abs(low), abs(high)) < 0.5 * 10.0**-decimals
     texts = [signed(plain(each, decimals)) for each in (difference, low, high)]
     if outcome.rests_on in ((), (UNKNOWN,)):
         told = "not known" if outcome.rests_on else "none"

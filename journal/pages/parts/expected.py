@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from journal.balance.foresee import Foreseen
@@ -74,15 +75,24 @@ def expected_of(view: BatchView, name: str) -> Expected | None:
         words=figure_words(name),
         span=_span(foreseen, CATALOGUE[name].unit, view.system, outside=bool(outside)),
         batches=foreseen.batches,
-        got=_got(got, view.system, outside=bool(outside)) if got else None,
+        got=_got(got, view.system, foreseen if outside else None) if got else None,
         outside=outside,
         mark=mark,
     )
 
 
-def _got(got: Result, system: str, *, outside: bool) -> Number:
-    """What was got, rounded as a brewer says it; close outside its range with all its digits, lest it seem to lie within."""
-    return of_result(got, system) if outside or got.unit == "1" else quantity(got.value, 0.0, got.unit, system)
+def _got(got: Result, system: str, missed: Foreseen | None) -> Number:
+    """What was measured, rounded as a brewer says it; where that would seem to lie within the range it missed, with all its digits."""
+    rounded = quantity(got.value, 0.0, got.unit, system)
+    if got.unit == "1" or (missed and _seems_within(rounded, missed, unit_for(got.unit, system).convert)):
+        return of_result(got, system)
+    return rounded
+
+
+def _seems_within(shown: Number, missed: Foreseen, convert: Callable[[float], float]) -> bool:
+    decimals = max(len(shown.fraction) - 1, 0)
+    low, high = (round(convert(end), decimals) for end in (missed.low, missed.high))
+    return low <= float(f"{shown.whole}{shown.fraction}".replace("−", "-")) <= high
 
 
 def expectations(view: BatchView) -> tuple[Expected, ...]:
@@ -97,7 +107,7 @@ def expectations(view: BatchView) -> tuple[Expected, ...]:
         one, aim, got = expected_of(view, name), aims.get(name), view.best.get(name)
         if got is None or (one is None and aim is None):
             continue
-        shown = _got(got, view.system, outside=False)
+        shown = _got(got, view.system, None)
         one = one or Expected(name, figure_words(name), "", 0, shown, "", 0.0)
         if aim is not None:
             aimed = quantity(aim, 0.0, got.unit, view.system)

@@ -12,6 +12,7 @@ from journal.history.moved.words import (
     move_sentence,
     said_words,
     shares_remark,
+    where_it_counts,
 )
 from journal.pages.brewhouses import BrewhouseView
 from journal.pages.grist import lot_name
@@ -21,7 +22,8 @@ from journal.pages.model import Link
 
 @dataclass(frozen=True)
 class MoveTold:
-    """One move: since when and what explains it; what is made of it; what the brewer says; what would settle it; what shares are.
+    """One move: since when and what explains it; what is made of it; what the brewer says; what would settle it and where that is
+    written; what shares are.
 
     `batch` leads to the first batch of it.
     """
@@ -31,6 +33,7 @@ class MoveTold:
     consequence: str
     said: str
     checks: tuple[str, ...]
+    where: str
     remark: str
 
 
@@ -44,6 +47,7 @@ def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
         consequence(move),
         said_words(move),
         checks_that_tell(move, named),
+        where_it_counts(move),
         shares_remark(move),
     )
 

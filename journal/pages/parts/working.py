@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -19,6 +20,7 @@ from journal.pages.paths import FIGURES_PAGE, MALTS_PAGE, malt_anchor, reading_a
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words, in_order_of_work, with_article
 from journal.problems import capital, in_words
+from journal.reading import Batch
 from journal.reading.called import missing_words, part_words, reading_words
 from journal.reading.malts import sheet_name
 from journal.reading.table import is_blank
@@ -100,8 +102,25 @@ CHAIN = (
 #: Groups of figures that only lead to others: who wants those, gets these.
 _ON_THE_WAY = frozenset({"Readings at 20 °C", "Grist and liquor", "Extract account"})
 _AMYLASES = frozenset({"minutes_beta_amylase", "minutes_alpha_amylase"})
-_OF_RELATIVES = frozenset({"parts_extract", "joined_extract"})
-_OF_PRIMING = frozenset({"residual_carbonation", "carbonation", "priming_sugar"})
+#: Containers that gas is led into.
+_UNDER_PRESSURE = frozenset({"keg"})
+
+
+def _primes(batch: Batch) -> bool:
+    return batch.package.carbonation is not None or not is_blank(batch.package.priming)
+
+
+#: Figures of what few brews have, by whether this one has it.
+_OF_SOME: dict[str, Callable[[Batch], object]] = {
+    "parts_extract": lambda batch: batch.relatives.parts,
+    "joined_extract": lambda batch: batch.relatives.guests,
+    "stand_bitterness": lambda batch: batch.stand.hops,
+    "beer_in_hops": lambda batch: batch.fermenter.hops,
+    "pressure_carbonation": lambda batch: batch.package.container in _UNDER_PRESSURE,
+    "residual_carbonation": _primes,
+    "carbonation": _primes,
+    "priming_sugar": _primes,
+}
 #: What a number is worth, where its ± alone may promise too much.
 _REMARKS = {
     "bitterness": "± 20 % at best: a formula foretells the order of magnitude, and no more.",
@@ -246,12 +265,7 @@ def _not_for_everybody(view: BatchView, name: str) -> bool:
         return not batch.sieve
     if name.startswith("conversion_") and name != "conversion_efficiency":
         return not batch.mash.readings
-    if name in _OF_RELATIVES:
-        return not (batch.relatives.parts if name == "parts_extract" else batch.relatives.guests)
-    if name in _OF_PRIMING:
-        package = batch.package
-        return package.carbonation is None and is_blank(package.priming)
-    return False
+    return name in _OF_SOME and not _OF_SOME[name](batch)
 
 
 def wanting(view: BatchView) -> tuple[Wanting, ...]:

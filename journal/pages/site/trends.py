@@ -119,8 +119,8 @@ def _limits(view: CourseView) -> str:
     anew = ", anew after each change of level" if view.course.steps else ""
     firm = f" They are provisional, and may move, until there are {PROVISIONAL}." if view.course.provisional else ""
     return (
-        f"Zero is what this grist and these volumes lead one to expect. The limits are three standard deviations of the scatter from "
-        f"batch to batch on either side of the mean, from {count} batches{anew}.{firm}"
+        f"Zero is what was to be expected of this grist and these volumes. As long as nothing changes nearly every batch lies between "
+        f"the limits, three standard deviations either side of the mean, from {count} batches{anew}.{firm}"
     )
 
 
@@ -128,7 +128,7 @@ def hits_sentence(hits: Sequence[HitRate]) -> str:
     """How right the expectations were; empty where nothing was foreseen."""
     right, of = sum(each.right for each in hits), sum(each.of for each in hits)
     meant = f"{plain(100 * MEANT, 0)}{UNBROKEN}%"
-    return f"What was foreseen the evening before held for {right} of {of} values; {meant} were meant to." if of else ""
+    return f"Of {of} values {right} came out within the range expected beforehand; {meant} should." if of else ""
 
 
 def _strip(index: Index, house: BrewhouseView, figure: str) -> NamedStrip | None:
