@@ -180,7 +180,9 @@ class DraftedEntry:
             yield YamlLine("  # strike: no liquor is hot enough to get there in one step")
             return
         at = self.draft.grain_temperature
-        grain = f"grain at {show(ROOM if at is None else at, 0.0, '°C', self.system)}{' (taken to be)' if at is None else ''}"
+        grain = (
+            f"grain at {show(ROOM if at is None else at, 0.0, '°C', self.system)}{' (assumed)' if at is None else ''}"
+        )
         to = show(self.draft.mash_temperature, 0.0, "°C", self.system)
         spread = show(found.temperature, found.sd, "°C", self.system).sd
         yield YamlLine(
