@@ -130,7 +130,7 @@ def test_each_number_reckoned_says_from_what(journal: Path) -> None:
     for words in (
         "in batch 14",
         "L/kg, as batch 14",
-        "to settle at 66.5 °C with grain at 18.0 °C (taken to be)",
+        "to settle at 66.5 °C with grain at 18.0 °C (assumed)",
         "expected: 1.0",
     ):
         assert words in text, words
