@@ -22,21 +22,21 @@ def tried(result: LeverResult, system: str, *, backwards: bool) -> str:
     if result.kind == "groups":
         ends = [result.reference or "", result.group or ""]
         sign = ""
-    elif result.lowest is None or result.highest is None:
+    elif result.inner_lowest is None or result.inner_highest is None:
         return ""
     elif unit := lever_of(result.lever).unit:
-        ends = list(range_ends(result.lowest, result.highest, unit, system))
+        ends = list(range_ends(result.inner_lowest, result.inner_highest, unit, system))
         # a smaller number may be the finer one, and stands first in either case
         sign = unit_for(unit, system).sign
     else:
-        ends, sign = [f"{result.lowest:g}", f"{result.highest:g}"], ""
+        ends, sign = [f"{result.inner_lowest:g}", f"{result.inner_highest:g}"], ""
     first, last = reversed(ends) if backwards else ends
     return join(first, "→", last, sign)
 
 
 def over_the_range(result: LeverResult, value: float | None, *, backwards: bool) -> float:
     """What an effect, or an end of its interval, comes to over the range tried: a fraction."""
-    wide = 1.0 if result.kind == "groups" else (result.highest or 0.0) - (result.lowest or 0.0)
+    wide = 1.0 if result.kind == "groups" else (result.inner_highest or 0.0) - (result.inner_lowest or 0.0)
     return (value or 0.0) * wide * (-1.0 if backwards else 1.0)
 
 

@@ -135,7 +135,7 @@ class Batch:
     tags: tuple[str, ...] = entry_field(ListOf(Text()), "words to find it by")
     target: Target = entry_field(Group(Target), "what the brewer is after")
     grains: tuple[Grain, ...] = entry_field(ListOf(Group(Grain)), "the grist")
-    crush: Measure | None = entry_field(Quantity(LENGTH), "the mill's roller gap")
+    crush: Measure | None = entry_field(Quantity(LENGTH), "the mill gap, between its rollers")
     sieve: tuple[SieveFraction, ...] | None = entry_field(SieveTest(), "sieve test of the crushed malt")
     water: Water = entry_field(Group(Water), "the liquor, where it is not that of brewery.yaml")
     mash: Mash = entry_field(Group(Mash), "the mash")

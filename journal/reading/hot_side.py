@@ -93,7 +93,7 @@ class Souring:
 class Lauter:
     """From first wort to the full kettle."""
 
-    method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed; bag is brew in a bag")
+    method: str | None = entry_field(Choice(LAUTER_METHODS), "how the grain was rinsed (bag: brew in a bag)")
     liquor: Measure | tuple[Measure, ...] | None = entry_field(
         OneOrMore(VesselVolume(zero=True)), "sparge liquor, as measured cold; of several fillings a list"
     )

@@ -29,7 +29,9 @@ class LeverResult:
     `effect`, `low`, `high`: change of the figure (a fraction) per unit of the lever, or from `reference` to `group`, with
     its interval at LEVEL; `sd` its standard error with `freedom` degrees of freedom; `p_value` as it stands,
     `adjusted_p` for all that was looked at. All of these are absent without a regression. An association, not a cause.
-    `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried. `tangled_with`: levers that changed together
+    `batches`: with the lever recorded; `lowest`, `highest`: the numbers tried; `inner_lowest`, `inner_highest`: those but
+    for the outermost brew on each side, over which an effect is told, for one brew far out would stretch it.
+    `tangled_with`: levers that changed together
     with it; `apart`: the record tells it from all of these. `judged_low`, `judged_high`: the interval that the verdict goes by, wider
     for all that was looked at: the verdict is clear where it leaves zero out and the record tells the lever apart. `spread`:
     standard deviation between batches that neither their own uncertainty nor any lever of this regression explains.
@@ -44,6 +46,8 @@ class LeverResult:
     reference: str | None = None
     lowest: float | None = None
     highest: float | None = None
+    inner_lowest: float | None = None
+    inner_highest: float | None = None
     effect: float | None = None
     low: float | None = None
     high: float | None = None
@@ -149,7 +153,14 @@ def _study_lever(ready: Prepared, name: str, unit: str) -> list[LeverResult]:
     bare = LeverResult(name, kind, unit, count, "too little variation")
     if lever.numbers is not None and count > 0:
         tried = lever.numbers[lever.recorded]
-        bare = replace(bare, lowest=float(np.min(tried)), highest=float(np.max(tried)))
+        inner = np.sort(tried)[1:-1] if count >= FEWEST_RECORDED else tried
+        bare = replace(
+            bare,
+            lowest=float(np.min(tried)),
+            highest=float(np.max(tried)),
+            inner_lowest=float(np.min(inner)),
+            inner_highest=float(np.max(inner)),
+        )
     if count < FEWEST_RECORDED:
         return [replace(bare, verdict="too few batches")]
     if not lever.varies(lever.recorded) or int(np.sum(known)) < FEWEST_RECORDED:

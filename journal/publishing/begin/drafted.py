@@ -110,7 +110,7 @@ class DraftedEntry:
         rests = (
             f"from {learnt} batches of this brewhouse"
             if learnt
-            else "by common practice: this brewhouse has no record yet"
+            else "by common practice: this brewhouse has too few batches to go by"
         )
         return f"{share} of its extract is expected in the kettle, {rests}"
 
@@ -180,7 +180,9 @@ class DraftedEntry:
             yield YamlLine("  # strike: no liquor is hot enough to get there in one step")
             return
         at = self.draft.grain_temperature
-        grain = f"grain at {show(ROOM if at is None else at, 0.0, '°C', self.system)}{' (taken to be)' if at is None else ''}"
+        grain = (
+            f"grain at {show(ROOM if at is None else at, 0.0, '°C', self.system)}{' (assumed)' if at is None else ''}"
+        )
         to = show(self.draft.mash_temperature, 0.0, "°C", self.system)
         spread = show(found.temperature, found.sd, "°C", self.system).sd
         yield YamlLine(
