@@ -36,7 +36,7 @@ def recipe(batch: str, into: str, efficiency: str) -> None:
     rescaled = rescale(lambda name: record.best(found.id, name), volume, share)
     if isinstance(rescaled, Unusable):
         refuse(f"batch {found.id} can't be rescaled: {rescaled.why}. {rescaled.hint}.", misused=False)
-    click.echo(recipe_text(found, record.journal.malts, rescaled, system))
+    click.echo(recipe_text(found, record.journal.malts, rescaled, system, doubted=not record.counts(found)))
 
 
 def _measure(text: str, kind: MeasureKind, option: str) -> float | None:

@@ -194,7 +194,11 @@ _WEIGHT = {
     "mg": "milligram",
     "lb": "pound",
     "lbs": "pound",
+    "pound": "pound",
+    "pounds": "pound",
     "oz": "ounce",
+    "ounce": "ounce",
+    "ounces": "ounce",
 }
 _VOLUME = {
     "L": "litre",
@@ -208,6 +212,8 @@ _VOLUME = {
     "hL": "hectolitre",
     "hl": "hectolitre",
     "gal": "us_gallon",
+    "gallon": "us_gallon",
+    "gallons": "us_gallon",
     "US gal": "us_gallon",
     "qt": "us_quart",
     "quart": "us_quart",
@@ -370,7 +376,7 @@ KINDS = (
 US, IMPERIAL = "us", "imperial"
 #: What `gal`, and a quart by itself, mean to a brewer whose gallon is the imperial one.
 _IMPERIAL = {"us_gallon": "imperial_gallon", "us_quart": "imperial_quart"}
-_OWN_GALLON = ("gal", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts")
+_OWN_GALLON = ("gal", "gallon", "gallons", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts")
 
 
 @cache

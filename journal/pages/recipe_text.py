@@ -21,16 +21,19 @@ _COLD_WATER = 0.9982
 AS_BREWED = Rescaled(1.0, 1.0, 0.0, None, None, None, None)
 
 
-def recipe_text(batch: Batch, malts: Malts, rescaled: Rescaled = AS_BREWED, system: str = METRIC) -> str:
+def recipe_text(
+    batch: Batch, malts: Malts, rescaled: Rescaled = AS_BREWED, system: str = METRIC, *, doubted: bool = False
+) -> str:
     """The recipe, a line a thing; amounts multiplied as `rescaled` has it, those that can't be are said to stay.
 
-    A malt of `malts` goes by its name there.
+    A malt of `malts` goes by its name there. `doubted`: the batch's readings contradict one another, which is said where they are
+    used.
     """
     lines = [f"{batch.title}", *_wort(batch, rescaled, system)]
     for words, found in _RecipeLines(batch, malts, rescaled, system).groups():
         if found:
             lines += ["", words, *(f"  {amount:>10}  {what}".rstrip() for amount, what in found)]
-    lines += ["", *_remarks(batch, rescaled, system)] if rescaled is not AS_BREWED else []
+    lines += ["", *_remarks(batch, rescaled, system, doubted=doubted)] if rescaled is not AS_BREWED else []
     return "\n".join(lines)
 
 
@@ -183,13 +186,18 @@ def _when(stage: str, minutes: float | None) -> str:
     )
 
 
-def _remarks(batch: Batch, by: Rescaled, system: str) -> Iterator[str]:
+def _remarks(batch: Batch, by: Rescaled, system: str, *, doubted: bool) -> Iterator[str]:
     own = by.own_efficiency
     if own is not None and by.efficiency is not None:
         yield (
             f"Batch {batch.id} brought {show(own.value, own.sd, '1', system)} of its extract into the fermenter; the grist is calculated "
             "from that"
             + ("." if by.off is None else f", so the gravity is good to ± {by.off:.3f} where the yield is as stated.")
+        )
+    if own is not None and doubted:
+        yield (
+            f"The readings of batch {batch.id} contradict one another, and this hangs on them: `wortbook explain {batch.id} balance` "
+            "says which is likely wrong; --yield states an efficiency of your own."
         )
     yield "Bitterness is kept by the litre; it is good to a fifth at best, and another kettle may draw more or less from the same hops."
     yield "Sparge with what fills your own kettle: what your vessels hold back and boil off is not in a recipe."

@@ -57,11 +57,12 @@ def verdict(index: Index, house: BrewhouseView) -> str:
     if not sound:
         return "Every batch with an efficiency is flagged, so nothing is said of it here."
     batch, result = sound[-1]
+    latest = "latest batch" if batch is known[-1][0] is house.batches[-1] else "latest batch that counts here"
     got = f"{of_result(result, index.system).text} of the malt’s extract went into the fermenter{_corrected(index, house, batch)}"
     if len(sound) == 1 == len(known):
         return f"In the first batch, {batch.id}, {got}."
     level = _of_level(index, house, [result.value for _, result in sound])
-    return sentence(f"In the latest batch, {batch.id}, {got}; {level}")
+    return sentence(f"In the {latest}, {batch.id}, {got}; {level}")
 
 
 def _corrected(index: Index, house: BrewhouseView, batch: Batch) -> str:
@@ -71,13 +72,14 @@ def _corrected(index: Index, house: BrewhouseView, batch: Batch) -> str:
     if point is None or point.written is None:
         return ""
     shown = str(show(point.value, point.sd, "1", index.system)).replace(" ", UNBROKEN)
-    return f" by the readings as written, {shown} by those put right"
+    return f" by the readings as written, {shown} once they are corrected"
 
 
 def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> str:
     course, count = course_in(house, JUDGED), how_many(len(values))
     if len(values) < VERDICT_FROM:
-        return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and there are {count}"
+        there = f"there {'is' if len(values) == 1 else 'are'} {count}"
+        return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and {there}"
     if course is None or course.limits is None:
         # too few readings of the kettle to allow for grist and volumes
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
@@ -95,7 +97,7 @@ def _unstepped(index: Index, house: BrewhouseView, batches: int) -> str:
         latest, named = still[-1], partial(lot_name, index)
         since = f"the level changed at batch {latest.first_batch}: {of_what(latest, named)}"
         return f"the readings of all {batches} batches together say that {since} (grist and volumes allowed for)"
-    corrected = ", what is corrected for taken out," if any(move.corrects for move in moves) else ""
+    corrected = " besides what is corrected for" if any(move.corrects for move in moves) else ""
     return f"no lasting change{corrected} in {batches} batches, grist and volumes allowed for"
 
 

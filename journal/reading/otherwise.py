@@ -14,6 +14,7 @@ from typing import Any
 import yaml
 
 from journal.measures import Fault, Measure, MeasureKind, read_measure
+from journal.measures.units import convert
 from journal.problems import Severity, Source, did_you_mean
 from journal.reading import front_matter
 from journal.reading.brewery import Brewhouse
@@ -158,7 +159,7 @@ def _read(batch: Batch, written: Any, gallon: str, change: Otherwise) -> Batch |
 
 
 def _summed(batch: Batch, steps: Sequence[str | int], change: Otherwise, gallon: str) -> str | CantBe:
-    """What stands there and so much more, or less, as a text in the unit that is kept."""
+    """What stands there and so much more, or less, as a text in the unit that it was written in."""
     sign, text = (1.0 if change.text[0] == "+" else -1.0), change.text[1:].strip()
     old = _at(batch, steps)
     if isinstance(old, tuple) and not isinstance(old, Measure):
@@ -180,7 +181,7 @@ def _summed(batch: Batch, steps: Sequence[str | int], change: Otherwise, gallon:
     if value < 0.0:
         return CantBe(f"{change.path}: there are only {batch.written(change.path)} to take {text} from.")
     at = f" at {old.at:.10g} degC" if old.at is not None else ""
-    return f"{value:.10g} {kind.spelling(kind.unit)}{at}"
+    return f"{convert(value, kind.unit, old.unit):.10g} {kind.spelling(old.unit)}{at}"
 
 
 def _kind(steps: Sequence[str | int], unit: str) -> MeasureKind | None:

@@ -71,9 +71,25 @@ def walk(record: Any, path: str = "") -> Iterator[tuple[str, Any, FieldFacts]]:
 
 def lines_of(record: Any, kinds: type | tuple[type, ...], path: str = "") -> Iterator[tuple[str, Any]]:
     """Every line of such kinds in the lists of a record, by its path: all additions of a batch, all hops."""
-    for list_path, items, facts in walk(record, path):
-        if isinstance(facts.value, ListOf):
-            yield from ((f"{list_path}[{n}]", item) for n, item in enumerate(items) if isinstance(item, kinds))
+    table: type = type(record)
+    for inner, items_of in _lists_in(table):
+        items, list_path = items_of(record), f"{path}.{inner}" if path else inner
+        yield from ((f"{list_path}[{n}]", item) for n, item in enumerate(items) if isinstance(item, kinds))
+        for n, item in enumerate(items):
+            if dataclasses.is_dataclass(item):
+                yield from lines_of(item, kinds, f"{list_path}[{n}]")
+
+
+@cache
+def _lists_in(record: type) -> tuple[tuple[str, attrgetter[Any]], ...]:
+    """A record's own lists and those of its groups, by path: pages ask for lines a thousand times, and most fields hold none."""
+    paths = []
+    for facts in fields_of(record).values():
+        if isinstance(facts.value, Group):
+            paths += [f"{facts.name}.{inner}" for inner, _ in _lists_in(facts.value.record)]
+        elif isinstance(facts.value, ListOf):
+            paths.append(facts.name)
+    return tuple((path, attrgetter(path)) for path in paths)
 
 
 def written_at(record: Any, path: str) -> Any:
@@ -157,6 +173,8 @@ def _report_hidden(key: Scalar, path: str, context: Context) -> None:
         context.report("hidden-by-hash", message, hint, key.span, path)
 
 
+#: What a brewer may call the words below the fields.
+_DIARY = frozenset({"notes", "note", "comments", "comment", "remarks", "remark", "description", "diary", "text"})
 #: What a brewer may call a field whose name is not like it.
 _CALLED = {"date": ("on", "at")}
 
@@ -187,7 +205,11 @@ def _torn_by_commas(node: Mapping, path: str, context: Context) -> set[str]:
 
 def _such_as(value: Value) -> str:
     """The example that the words for a kind of value end with, if they do."""
-    return ", such as " + value.words.partition(" such as ")[2] if " such as " in value.words else ""
+    return f", such as {_example(value)}" if _example(value) else ""
+
+
+def _example(value: Value) -> str:
+    return value.words.partition(" such as ")[2]
 
 
 def _first_line(span: Any, context: Context) -> Any:
@@ -210,6 +232,8 @@ def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool) 
     near = _meant(key.text, table)
     # one that is not known may stand where anything may that the brewer varies
     practice = "under `practice` goes what has no field of its own" if entry and path != "practice" else ""
+    if entry and not path and key.text.lower() in _DIARY:
+        return "Words in any number go below the second line of three hyphens."
     if near:
         return f"Did you mean `{near}`?" + (f" If not: {practice}." if practice else "")
     fields = f"Fields here: {', '.join(table)}."
@@ -254,10 +278,18 @@ class Group:
         """The fields of the group."""
         return "{" + ", ".join(fields_of(self.record)) + "}"
 
+    @property
+    def example(self) -> str:
+        """What must be in it, such as `{on: 2026-04-11 17:30, temperature: 18 degC}`; empty where that has no example."""
+        needed = [facts for facts in fields_of(self.record).values() if facts.required]
+        shown = [f"{facts.name}: {_example(facts.value)}" for facts in needed]
+        return "{" + ", ".join(shown) + "}" if shown and all(_example(facts.value) for facts in needed) else ""
+
     def read(self, node: Node, path: str, context: Context) -> Any:
         """The record, or None if something else stands there."""
         if not isinstance(node, Mapping):
-            hint = f"It holds any of {', '.join(fields_of(self.record))}; write each with a colon and its value."
+            hint = f"It holds any of {', '.join(fields_of(self.record))}; write each with a colon and its value"
+            hint += f", such as {self.example}." if self.example else "."
             glued = re.match(r"([\w-]+):(\S+)", node.text) if isinstance(node, Scalar) and node.plain else None
             if glued and _meant(glued[1], fields_of(self.record)):
                 hint = f"A space belongs after the colon: {glued[1]}: {glued[2]} …"

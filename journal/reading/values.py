@@ -14,7 +14,7 @@ from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
 from journal.measures.units import COUNT, DEPTH, VOLUME, WEIGHT
-from journal.problems import Place, Problem, Source, Span, did_you_mean
+from journal.problems import Place, Problem, Source, Span, did_you_mean, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
 _BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
@@ -277,12 +277,17 @@ class AnyOf:
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in the unit its kind keeps."""
+        meant: list[MeasureKind] = []
         if isinstance(node, Scalar):
+            text = node.text.strip()
             for kind in self.kinds:
-                found = context.measure(node.text.strip(), kind)
+                found = context.measure(text, kind)
                 if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
                     return Quantity(kind).read(node, path, context)
-        return Quantity(self.kinds[0]).read(node, path, context)
+                # a unit that is only misspelt says of which kind it is meant to be
+                if found.code == "unit-unknown" and nearest(text[found.start : found.end], kind.written):
+                    meant.append(kind)
+        return Quantity((meant or self.kinds)[0]).read(node, path, context)
 
 
 @dataclass(frozen=True)
@@ -358,6 +363,9 @@ class ListOf:
         """The values that could be read, in order."""
         if not isinstance(node, Sequence):
             hint = "Put it in brackets, or on a line of its own after a hyphen."
+            example = getattr(self.item, "example", "")
+            if example and isinstance(node, Scalar):
+                hint = f"Write it like this: [{example}], or each on a line of its own after a hyphen."
             if isinstance(node, Scalar) and node.plain and node.text.startswith("-"):
                 hint = f"A space belongs after each hyphen: - {node.text[1:].split(' -')[0]}."
             _report_shape(node, path, "a list", context, hint)

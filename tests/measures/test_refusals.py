@@ -127,7 +127,7 @@ def test_a_bare_number_takes_no_unit() -> None:
     [
         ("14 Lt", VOLUME, "Lt", "14 L"),
         ("14 litters", VOLUME, "litters", "14 liters"),
-        ("5 gallons", VOLUME, "gallons", "5 gal"),
+        ("5 galons", VOLUME, "galons", "5 gallons"),
         ("2 imp  gal", VOLUME, "imp  gal", "2 imp gal"),
         ("4.2 Kg", WEIGHT, "Kg", "4.2 kg"),
         ("4.2 KG", WEIGHT, "KG", "4.2 kg"),

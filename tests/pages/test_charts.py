@@ -194,3 +194,10 @@ def test_a_strip_puts_values_where_they_lie_on_its_axis() -> None:
 def test_a_value_off_the_axis_stands_at_its_end() -> None:
     ends = [strip_svg(StripPicture(Axis(0.0, 1.0), "", latest=(value,))) for value in (1.0, 7.0)]
     assert ends[0] == ends[1]
+
+
+def test_the_axis_of_one_value_is_as_wide_as_its_doubt() -> None:
+    alone = panel_axis(TimePanel("", "", (TimeDot(1, 65.26, 3.0),)))
+    assert alone.low < 62.26
+    assert alone.high > 68.26
+    assert [tick.words for tick in alone.ticks(4)] == ["62", "64", "66", "68"]

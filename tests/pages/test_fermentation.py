@@ -50,6 +50,19 @@ def test_each_reading_stands_at_its_day_and_gravity(tmp_path: Path) -> None:
     assert len(temperature.marks) == 3
 
 
+def test_without_a_day_of_pitching_the_wort_stands_at_the_day_of_its_brew(tmp_path: Path) -> None:
+    fields = WORT.replace(", pitched: 2026-04-11 18:00", "") + READINGS
+    page = one_batch(tmp_path, fields)
+    line = batch_of(page).fermenting
+    assert line is not None
+    assert [line.dots[0][0] < x for x, _ in line.dots[1:]] == [True] * 5, "no reading stands below the wort"
+    assert "in 15 days" in line.summary, "from the midnight before the brew to the evening of the 25th is 14.75 days"
+    whole = accounts_of(page).fermentation
+    assert whole is not None
+    assert whole.picture is not None
+    assert whole.picture.across == "days since the day of the brew"
+
+
 def test_the_batchs_page_has_one_line_from_its_first_gravity_to_its_last(tmp_path: Path) -> None:
     line = batch_of(one_batch(tmp_path, WORT + READINGS)).fermenting
     assert line is not None

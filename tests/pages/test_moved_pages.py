@@ -39,7 +39,7 @@ def test_every_page_says_the_same(page: str):
 def test_a_value_stands_corrected_beside_what_was_written(page: str):
     text = seen_at(hydrometer_record(), page).text
     assert "by the readings as written" in text
-    assert "by those put right" in text
+    assert "once they are corrected" in text
     assert "of grain" not in text
 
 
@@ -47,4 +47,16 @@ def test_the_check_that_would_settle_it_stands_there():
     assert (
         "Float the hydrometer in distilled water at 20 degC: it must show 1.000."
         in seen_at(hydrometer_record(), "trends.html").text
+    )
+
+
+def test_the_first_page_leads_to_what_would_settle_it():
+    page = seen_at(hydrometer_record(), "index.html")
+    assert SAID in page.text
+    assert "What would settle it" in page.text
+
+
+def test_the_levels_say_that_they_are_not_corrected():
+    assert (
+        "The levels below are those of the readings as written." in seen_at(hydrometer_record(), "brewhouse.html").text
     )

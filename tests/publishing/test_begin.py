@@ -222,7 +222,7 @@ def test_without_any_batch_it_plans_by_common_practice_and_says_so(
     monkeypatch.chdir(tmp_path)
     text, batch, record = begun(tmp_path, "--title", "First", "--gravity", "1.045", "--volume", "20 L")
     assert batch.id == "1"
-    assert "by common practice: this brewhouse has no record yet" in text
+    assert "by common practice: this brewhouse has too few batches to go by" in text
     assert record.balances[batch.id].foreseen["original_gravity"].value == pytest.approx(1.045, abs=0.0006)
 
 

@@ -68,6 +68,10 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("paddle_turns: 12", "unknown-field", "nder `practice`"),
         ("mash: {paddle_turns: 12}", "unknown-field", "nder `practice`"),
         ("mash: {liqour: 14 L}", "unknown-field", "Did you mean `liquor`?"),
+        ("notes: forgot the yeast", "unknown-field", "below the second line of three hyphens"),
+        ("fermenter: {temperatures: 18 degC}", "wrong-shape", "[{on: 2026-04-11 17:30, temperature: 18 degC}]"),
+        ("fermenter: {temperatures: [18 degC]}", "wrong-shape", "{on: 2026-04-11 17:30, temperature: 18 degC}"),
+        ("fermenter: {yeast: {amount: 1 pack}}", "unit-unknown", "Did you mean 1 packet?"),
     ],
 )
 def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: str, instead: str) -> None:
@@ -81,6 +85,7 @@ def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: s
     [
         "grains: [{malt: Pale Malt, weight: 9 1/2 lb}, {malt: 2-row, weight: ½ lb}, {malt: DME, weight: 1 lb}]",
         "lauter: {liquor: 12 quarts, time: 1 hr}",
+        "mash: {liquor: 4 gallons, additions: [{addition: sugar, weight: 8 ounces}]}",
         "boil: {before: {volume: 7 US gal}, time: 1 1/2 hrs}",
         "mash: {additions: [{addition: CaCl2, amount: 4 g}, {addition: Campden tablet, amount: 1 tablet}]}",
         # a comment beside a blank field is none of its value

@@ -130,7 +130,7 @@ def what_if(
         changes.append(_changed(change, batch, after, told))
         effects += [effect for word in words for effect in word.effects]
         batch, inputs = after, found
-    changes += [_vessel_changed(each, at) for each in vessel_changes]
+    changes += [_vessel_changed(each, at, day.system) for each in vessel_changes]
     brewed = _Otherwise(at, start, inputs, tuple(vessel_changes), tuple(effects))
     fault = brewed.makes_no_wort(day.system)
     if fault:
@@ -164,12 +164,12 @@ def _changed(change: Otherwise, before: Batch, after: Batch, told: Sequence[tupl
     return ChangedField(change.path, before.written(change.path), after.written(change.path), tuple(told))
 
 
-def _vessel_changed(change: VesselChange, at: Solution) -> ChangedField:
+def _vessel_changed(change: VesselChange, at: Solution, system: str) -> ChangedField:
     habit, more = VESSEL_FIELDS[change.change.path]
     now = float(at.values([habit])[0]) - more
     after = now + change.value if change.relative else change.value
     unit = {"boil_off": "L/h", "water_held": "L/kg"}.get(habit, "L")
-    shown = [str(show(number, 0.0, unit)) for number in (now, after)]
+    shown = [str(show(number, 0.0, unit, system)) for number in (now, after)]
     rests_on: tuple[tuple[str, RestsOn, str], ...] = (
         ("water and extract", "model", "worked out with this batch’s own balance"),
     )

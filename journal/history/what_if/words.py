@@ -38,9 +38,9 @@ def _change(change: ChangedField) -> Iterator[str]:
 
 def _outcome(label: str, outcome: OutcomeChange, system: str) -> str:
     reach = (outcome.high - outcome.low) / 2.0
-    shown = [str(show(value, outcome.sd or reach, outcome.unit, system)) for value in (outcome.before, outcome.after)]
-    if not outcome.sd:
-        shown = [text.partition(" ±")[0] + " kg" * (" ±" in text and outcome.unit == "kg") for text in shown]
+    numbers = [show(value, outcome.sd or reach, outcome.unit, system) for value in (outcome.before, outcome.after)]
+    # what was weighed out for certain is shown to the digit that its difference is known to
+    shown = [str(number if outcome.sd else number._replace(sd="")) for number in numbers]
     how = unit_for(outcome.unit, system)
     difference, low, high = (how.convert_difference(each) for each in (outcome.difference, outcome.low, outcome.high))
     # a range that is hardly any is of one number

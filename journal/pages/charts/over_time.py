@@ -95,12 +95,13 @@ class TimePicture:
 def panel_axis(panel: TimePanel) -> Axis:
     """What a panel's height stands for: its values, limits and what is stated, and how sure they are.
 
-    An uncertainty wider than all values are apart is cut, lest one vague batch leave no picture of the others.
+    An uncertainty wider than all values are apart is cut, lest one vague batch leave no picture of the others; where all are one
+    value, the narrowest is what is left to draw.
     """
     values = [dot.value for dot in panel.dots]
     ends = [end for band in panel.bands for end in (band.low, band.high)]
     low, high = min([*values, *ends], default=0.0), max([*values, *ends], default=1.0)
-    wide = high - low
+    wide = high - low or min((dot.sd for dot in panel.dots), default=0.0)
     reached = [min(dot.sd, wide) for dot in panel.dots]
     around = [value + side * reach for value, reach in zip(values, reached, strict=True) for side in (-1, 1)]
     stated = [panel.stated] if panel.stated is not None and low - wide <= panel.stated <= high + wide else []

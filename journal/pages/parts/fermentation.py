@@ -31,6 +31,7 @@ from journal.pages.parts.course import (
     round_step,
     spread,
 )
+from journal.pages.parts.fermenting import begun
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words, how_many
 from journal.problems import capital, in_words
@@ -88,9 +89,14 @@ class _Fermenting:
     @property
     def start(self) -> datetime | None:
         """From when days are counted."""
+        return begun(self.batch, self.known)
+
+    @property
+    def counted(self) -> str:
+        """What days are counted."""
         if self.known.pitched is not None:
-            return self.known.pitched
-        return self.known.gravities[0].at if self.known.gravities else None
+            return "days since pitching"
+        return "days since the first reading" if self.known.wort is None else "days since the day of the brew"
 
     def days(self, at: datetime) -> float:
         """Days since then."""
@@ -184,7 +190,7 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
         right=RIGHT,
         panels=tuple(panels),
         ticks=across.ticks(8),
-        across="days since pitching" if at.known.pitched else "days since the first reading",
+        across=at.counted,
     )
 
 

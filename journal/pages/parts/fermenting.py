@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from journal.pages.parts.course import AxisScale, Tick, path, spread
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 from journal.pages.words import how_many
+from journal.reading import Batch
 from journal.reading.logs import thin
 
 #: The picture's own units: its size, where the line begins and ends, the room above it and below it.
@@ -48,10 +49,20 @@ class FermentingLine:
     attenuated: Link
 
 
+def begun(batch: Batch, known: Fermentation) -> datetime | None:
+    """From when days are counted: the pitching; where that isn't written but the wort's gravity is, the day of the brew; else the
+    first reading, None where there is none.
+    """
+    if known.pitched is not None or not known.gravities:
+        return known.pitched
+    first = known.gravities[0].at
+    return first if known.wort is None else min(first, datetime.combine(batch.day, time.min))
+
+
 def _course(known: Fermentation, days: list[tuple[float, float]], view: BatchView) -> list[tuple[float, float]]:
     """What the line goes through: a logger's course, else the fitted one, else the readings."""
     log = view.batch.fermentation_log
-    start = known.pitched or (known.gravities[0].at if known.gravities else None)
+    start = begun(view.batch, known)
     if log is not None and log.gravity is not None and start is not None:
         offset = (log.start - start) / _DAY if log.start else 0.0
         kept = thin(log.minutes, log.gravity, _POINTS)
@@ -66,7 +77,7 @@ def _course(known: Fermentation, days: list[tuple[float, float]], view: BatchVie
 def fermenting(view: BatchView) -> FermentingLine | None:
     """The line of a batch's fermentation; None where fewer than two gravities are known over time."""
     known = recorded_fermentation(view.batch, view.index.record.journal.brewery)
-    start = known.pitched or (known.gravities[0].at if known.gravities else None)
+    start = begun(view.batch, known)
     if start is None:
         return None
     days = [((reading.at - start) / _DAY, reading.value) for reading in known.gravities]

@@ -14,7 +14,7 @@ from journal.history.moved.words import (
     shares_remark,
     where_it_counts,
 )
-from journal.pages.brewhouses import BrewhouseView
+from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import Link
@@ -56,3 +56,13 @@ def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
     """Everything that moved in a brewhouse, the latest first."""
     moves = house.story.moved.moves if house.story else ()
     return tuple(move_told(index, house, move) for move in reversed(moves))
+
+
+def unsettled(index: Index) -> tuple[Link, ...]:
+    """What moved, holds to this day, and was not checked since, the latest first: a sentence each, to what would settle it."""
+    return tuple(
+        Link(f"{move_sentence(move, index.system, partial(lot_name, index))}.", f"trends.html#{house.anchor}")
+        for house in brewhouse_views(index)
+        for move in reversed(house.story.moved.moves if house.story else ())
+        if move.last_batch is None and not move.checked and not move.claims
+    )

@@ -154,6 +154,12 @@ def _learnt(index: Index, house: BrewhouseView, found: LearntValue) -> Learnt:
     )
 
 
+def _as_written(house: BrewhouseView) -> str:
+    """That the levels are not corrected, where the record corrects what they are learnt from."""
+    corrects = house.story is not None and any(move.corrects for move in house.story.moved.moves)
+    return " The levels below are those of the readings as written." if corrects else ""
+
+
 def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
     values = house.story.record.learnt if house.story else ()
     learnt = tuple(_learnt(index, house, found) for found in values)
@@ -170,7 +176,7 @@ def _section(index: Index, house: BrewhouseView) -> BrewhouseSection:
         house.name or "The brewhouse",
         house.anchor,
         says,
-        what_moved(index, house),
+        f"{what_moved(index, house)}{_as_written(house)}",
         outlook,
         _picture(index, house, values),
         learnt,

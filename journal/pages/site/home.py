@@ -15,6 +15,7 @@ from journal.pages.model import UNBROKEN, Link, Model, When
 from journal.pages.numbers import quantity
 from journal.pages.parts.attention import Attention, attention
 from journal.pages.parts.courses import as_got
+from journal.pages.parts.moved import unsettled
 from journal.pages.parts.year_strip import YEAR_AXIS, YearStrip, year_strips, years_of
 from journal.pages.search.prose import plain_text
 from journal.pages.site.what_pays import pays_sentence
@@ -29,6 +30,8 @@ _SAID = 180
 _YEARS = 3
 #: What needs attention, the latest; all of it stands on the batches' own pages.
 _ATTENTION = 6
+#: What moved, the latest.
+_MOVED = 2
 
 
 @dataclass(frozen=True)
@@ -55,11 +58,13 @@ class ComingBrew:
 
 @dataclass(frozen=True, kw_only=True)
 class HomeModel(Model):
-    """The first page. `more` counts what needs attention besides what is listed; `pays` is where the extract goes, and what pays first."""
+    """The first page. `moved` leads to what may have changed and is to be checked; `more` counts what needs attention besides what is
+    listed; `pays` is where the extract goes, and what pays first."""
 
     batches: int
     latest: LastBatch | None
     planned: tuple[ComingBrew, ...]
+    moved: tuple[Link, ...]
     attention: tuple[Attention, ...]
     more: int
     years: tuple[YearStrip, ...]
@@ -77,7 +82,8 @@ def beer_words(index: Index, batch: Batch) -> tuple[str, ...]:
         result = getattr(beer, name)
         return quantity(result.value, 0.0, result.unit, index.system).text if result else ""
 
-    gravities = f"{UNBROKEN}→ ".join(part for part in (shown("original_gravity"), shown("final_gravity")) if part)
+    first, last = shown("original_gravity"), shown("final_gravity")
+    gravities = f"{first}{UNBROKEN}→ {last}" if first and last else first or (last and f"ended at {last}")
     others = (shown(name) for name in ("alcohol_by_volume", "bitterness", "colour"))
     return tuple(part for part in (gravities, *others) if part)
 
@@ -122,6 +128,7 @@ def home_model(index: Index) -> HomeModel:
         batches=len(index.brewed),
         latest=_last(index),
         planned=tuple(_next(index, batch) for batch in index.batches if batch.planned),
+        moved=unsettled(index)[:_MOVED],
         attention=odd[:_ATTENTION],
         more=max(len(odd) - _ATTENTION, 0),
         years=year_strips(index, years_of(index)[:_YEARS]),

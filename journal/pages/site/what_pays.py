@@ -36,6 +36,8 @@ from journal.problems import capital, in_words
 _TICKS = 5
 #: How well malt a year is known, as a share of it: brews come as they come.
 _ABOUT = 0.1
+#: Batches that are named one by one, at most.
+_NAMED = 3
 
 
 @dataclass(frozen=True)
@@ -244,7 +246,9 @@ def _section(index: Index, house: BrewhouseView) -> PaysSection:
 
 def _batches(index: Index, pays: Pays) -> str:
     first, last = pays.batches[0], pays.batches[-1]
-    which = f"batch {first}" if first == last else f"{count_batches(len(pays.batches))}, {first} to {last}"
+    # two may have others between them that don't count
+    named = in_words(pays.batches) if len(pays.batches) <= _NAMED else f"{first} to {last}"
+    which = f"batch {first}" if first == last else f"{count_batches(len(pays.batches))}, {named}"
     how = f", all by {pays.method}" if pays.method and len(pays.batches) > 1 else ""
     used = join(str(show(pays.malt_kg_a_year, _ABOUT * pays.malt_kg_a_year, "kg", index.system).value), unit_for("kg", index.system).sign)
     return f"From {which}{how}. At the rate you brew now, a year takes {used} of malt."

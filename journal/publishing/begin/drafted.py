@@ -110,7 +110,7 @@ class DraftedEntry:
         rests = (
             f"from {learnt} batches of this brewhouse"
             if learnt
-            else "by common practice: this brewhouse has no record yet"
+            else "by common practice: this brewhouse has too few batches to go by"
         )
         return f"{share} of its extract is expected in the kettle, {rests}"
 

@@ -83,7 +83,7 @@ def _basis(planned: PlannedBatch, target: float | None) -> str:
     rests = (
         f"on {count} earlier {'batch' if count == 1 else 'batches'} of this brewhouse, for this grist and this liquor"
         if count
-        else "on common practice alone, for this brewhouse has no record yet; so they are wide"
+        else "on common practice alone, for this brewhouse has too few batches to go by; so they are wide"
     )
     weighed = how_weighed(planned)
     said = f"Ranges hold nine readings in ten and rest {rests}." + (f" {weighed}" if weighed else "")
