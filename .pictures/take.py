@@ -1,4 +1,4 @@
-"""README's pictures, taken anew of the demo: `.venv/bin/python .pictures/take.py` after `wortbook build`."""
+"""README's picture, taken anew of the demo: `.venv/bin/python .pictures/take.py` after `wortbook build`."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ SITE = HERE.parent / "site"
 SIZE = (1100, 900)
 #: Pages are flat drawings: this many colours show them as they are, in a quarter of the bytes.
 COLOURS = 160
-SHOWN = {"batch": "batches/22.html", "trends": "trends.html"}
+SHOWN = {"batch": "batches/22.html"}
 
 
 def main() -> None:

@@ -86,7 +86,7 @@ def digests_before(batches: Sequence[Batch]) -> list[str]:
     """For each batch a digest of all before it, and one of all of them at the end."""
     digests = [digest_of("")]
     for batch in batches:
-        digests.append(digest_of(digests[-1], batch.id, batch.digest))
+        digests.append(digest_of(digests[-1], batch.id, batch.facts_digest))
     return digests
 
 
@@ -113,10 +113,10 @@ class _Fold:
         """One more batch; `before` is a digest of all that came before it."""
         batch = self.batches[place]
         expected = self.memory.recall(
-            digest_of("expectations", before, batch.digest), lambda: self._expectations(place)
+            digest_of("expectations", before, batch.facts_digest), lambda: self._expectations(place)
         )
         # a balance hangs on the batch and on what was expected, and on nothing else
-        key = digest_of("balance", batch.digest, repr(expected.priors))
+        key = digest_of("balance", batch.facts_digest, repr(expected.priors))
         for each in (key, *(_part(key, name) for name in KEPT_PARTS)):
             self.memory.keep(each)
         self.balances.add(batch.id, lambda: self._balance(batch, expected, key))

@@ -324,7 +324,7 @@ def history_of(
 
     def story_of(record: BrewhouseRecord) -> BrewhouseStory:
         batches = [by_id[batch_id] for batch_id in record.batches]
-        key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.digest)))
+        key = digest_of("story", *(part for batch in batches for part in (batch.id, batch.facts_digest)))
         return memory.recall(key, lambda: _story(record, batches, journal, figures, balances, memory))
 
     def all_stories() -> History:

@@ -19,6 +19,7 @@ from journal.pages.paths import (
     FIGURES_PAGE,
     GALLERY_PAGE,
     HOW_RIGHT_PAGE,
+    HOW_TO_PAGE,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
     NUMBERS_PAGE,
@@ -27,6 +28,7 @@ from journal.pages.paths import (
     SEARCH_PAGE,
     accounts_path,
     by_path,
+    how_to_path,
     recipe_path,
     year_path,
 )
@@ -45,6 +47,7 @@ from journal.pages.site.figures import catalogue_model
 from journal.pages.site.gallery import gallery_model
 from journal.pages.site.home import home_model
 from journal.pages.site.how_right import how_right_model
+from journal.pages.site.how_to import help_texts, how_to_list_model, how_to_model
 from journal.pages.site.malt_needed import malt_needed_model
 from journal.pages.site.malts import malts_model
 from journal.pages.site.numbers import numbers_model
@@ -135,6 +138,8 @@ def _settings(index: Index) -> list[Page]:
         Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
         Page(HOW_RIGHT_PAGE, "how-right.html.j2", partial(how_right_model, index)),
         Page(FIELDS_PAGE, "fields.html.j2", partial(fields_model, index)),
+        Page(HOW_TO_PAGE, "how-to-list.html.j2", partial(how_to_list_model, index)),
+        *(Page(how_to_path(text.name), "how-to.html.j2", partial(how_to_model, index, text)) for text in help_texts()),
         Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from journal.balance import LEVEL, Balance
@@ -15,6 +17,7 @@ from journal.history.levers import LeverResult
 from journal.history.moved.move import Move
 from journal.history.moved.words import checks_that_tell
 from journal.history.pays import Pays
+from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.beer import beer_of
 from journal.pages.recipe import recipe_of
 from journal.pages.record import Record
@@ -308,18 +311,31 @@ def _history(record: Record) -> dict[str, Any]:
     }
 
 
-def journal_json(record: Record) -> str:
-    """Every batch with its figures and problems; keys sorted, the same bytes from the same journal."""
+def _dumped(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def journal_json(record: Record, keys: Mapping[str, str] = MappingProxyType({}), memory: Memory = FORGETFUL) -> str:
+    """Every batch with its figures and problems; JSON's keys sorted, the same bytes from the same journal.
+
+    `keys`, by batch id, say what a batch's page hangs on: what is told of it here hangs on no more, and is recalled by them.
+    """
     name = record.journal.brewery.name
-    whole = {
+
+    def told(batch: Batch) -> str:
+        key = digest_of("journal.json", keys.get(batch.id, ""), batch.file)
+        return (memory if batch.id in keys else FORGETFUL).recall(key, lambda: _dumped(_batch(record, batch)))
+
+    rest = {
         "format": FORMAT,
         "brewery": {"name": name} if name else {},
-        "batches": [_batch(record, batch) for batch in record.batches],
         **_history(record),
         "moved": [_move(story.record.key, move) for story in record.history.brewhouses for move in story.moved.moves],
         "gains": [_gains(story.pays) for story in record.history.brewhouses if story.pays],
     }
-    return json.dumps(whole, ensure_ascii=False, sort_keys=True, separators=(",", ":")) + "\n"
+    parts = {key: _dumped(value) for key, value in rest.items()}
+    parts["batches"] = f"[{','.join(told(batch) for batch in record.batches)}]"
+    return "{" + ",".join(f"{_dumped(key)}:{parts[key]}" for key in sorted(parts)) + "}\n"
 
 
 def _text(text: str) -> str:

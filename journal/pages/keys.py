@@ -28,7 +28,7 @@ def page_keys(index: Index) -> dict[str, str]:
             str(index.today) if batch.planned else "",
         )
         keys[batch.id] = digest_of(before, batch.digest, *own)
-        before = digest_of(before, batch.id, batch.digest)
+        before = digest_of(before, batch.id, batch.facts_digest)
     return keys
 
 

@@ -14,6 +14,7 @@ from journal.reading.files import ENTRIES
 FIGURES_PAGE = "figures.html"
 FIELDS_PAGE = "fields.html"
 HOW_RIGHT_PAGE = "how-right.html"
+HOW_TO_PAGE = "how-to.html"
 MALTS_PAGE = "malts.html"
 CAUTIONS_PAGE = "cautions.html"
 PAYS_PAGE = "what-pays.html"
@@ -66,6 +67,11 @@ def recipe_path(batch_id: str) -> str:
 def year_path(year: int) -> str:
     """The page of a year's brews."""
     return f"years/{year}.html"
+
+
+def how_to_path(name: str) -> str:
+    """A page of help."""
+    return f"how-to/{name}.html"
 
 
 def card_path(batch_id: str, ending: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import Self
 
@@ -28,19 +28,30 @@ def render_page(renderer: Renderer, page: Page) -> Rendered:
         return PageFault(page.path, fault_in_words(error))
 
 
+def _as_set(content: Rendered) -> Rendered:
+    return content
+
+
 class ParallelRenderer:
     """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
 
     def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
         self._pages = pages
-        self._tasks = [partial(render_page, renderer, page) for page in pages]
+        self._tasks: list[Callable[[], Rendered]] = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
         self._workers: WorkerPool[Rendered] | None = None
 
     def __enter__(self) -> Self:
         if worth_sharing(len(self._pages)):
+            self._set_one_of_each()
             self._workers = WorkerPool(self._tasks)
         return self
+
+    def _set_one_of_each(self) -> None:
+        """Set the first page of each template here: compiled before there are several processes, it is compiled and kept once."""
+        for place in {page.template: place for place, page in reversed([*enumerate(self._pages)])}.values():
+            content = self._tasks[place]()
+            self._tasks[place] = partial(_as_set, content)
 
     def pages(self, *, wait: bool) -> Iterator[tuple[Page, Rendered]]:
         """Each page with its bytes, as far as it was not taken before; without `wait` only those that are set already."""

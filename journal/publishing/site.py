@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
@@ -115,7 +115,7 @@ def put_site(
         if whole and not output.keep_all(key):
             before = len(site.ours)
             record = _with_history(record, site, progress, memory)
-            for name, content in _files_of_record(record, renderer, memory):
+            for name, content in _files_of_record(record, renderer, keys, memory):
                 site.put(name, content, key)
                 # the workers wait once too many of their pages lie there untaken
                 put_set(wait=False)
@@ -141,8 +141,10 @@ def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory:
         return record
 
 
-def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iterator[tuple[str, Rendered]]:
-    """The files that depend on the record as a whole, by name."""
+def _files_of_record(
+    record: Record, renderer: Renderer, keys: Mapping[str, str], memory: Memory
+) -> Iterator[tuple[str, Rendered]]:
+    """The files that depend on the record as a whole, by name; `keys` as `page_keys` has them."""
     index = Index(record)
     pages = pages_of_record(index)
     with suppress(Exception):  # whoever sets the page is told
@@ -152,7 +154,7 @@ def _files_of_record(record: Record, renderer: Renderer, memory: Memory) -> Iter
     )
     yield from _made("search", lambda: search_files(record, memory))
     yield from _made(FEED, lambda: share_files(record))
-    yield from _made("data/journal.json", lambda: {"data/journal.json": journal_json(record).encode()})
+    yield from _made("data/journal.json", lambda: {"data/journal.json": journal_json(record, keys, memory).encode()})
     yield from _made("data/batches.csv", lambda: {"data/batches.csv": batches_csv(record).encode()})
 
 

@@ -39,7 +39,7 @@ def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, Bat
     figures: LazyMapping[BatchFigures] = LazyMapping()
     values = []
     for batch in journal.batches:
-        key, make = digest_of("figures", batch.digest), partial(_figures_of, batch, journal)
+        key, make = digest_of("figures", batch.facts_digest), partial(_figures_of, batch, journal)
         values.append((key, make))
         memory.keep(key)
         figures.add(batch.id, partial(memory.recall, key, make))
@@ -82,7 +82,7 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
         return record, found, [fault]
     *before, whole = digests_before(record.batches)
     for batch, earlier in zip(record.batches, before, strict=True):
-        key = digest_of("odd", earlier, batch.digest)
+        key = digest_of("odd", earlier, batch.facts_digest)
         try:
             found += memory.recall(key, partial(_odd_in, record, batch))
         except BatchFault as fault:

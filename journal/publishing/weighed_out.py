@@ -29,8 +29,12 @@ def weighed_out(record: Record) -> Record:
             found = weigh_out(batch, record.journal, record.figures, record.balances)
             if not isinstance(found, WeighedOut):
                 continue
-            digest = digest_of(batch.digest, repr(found.plan), repr(found.ways))
-            weighed = replace(found.batch, digest=digest if batch.digest else "")
+            came_to = (repr(found.plan), repr(found.ways))
+            weighed = replace(
+                found.batch,
+                digest=digest_of(batch.digest, *came_to) if batch.digest else "",
+                facts_digest=digest_of(batch.facts_digest, *came_to) if batch.digest else "",
+            )
             numbers = figures_of(weighed, journal.brewery, journal.malts)
             judged = judge_batch(weighed, numbers, journal.brewery, journal.malts, found.priors)
         journal, figures[batch.id] = journal.with_batch(weighed), numbers

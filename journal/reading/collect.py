@@ -198,6 +198,7 @@ class _Reader:
     malts: Malts
     memory: Memory
 
+    @cached_property
     def settings(self) -> str:
         """A digest of brewery.yaml and malts.yaml."""
         sources = (self.brewery.source, self.malts.source)
@@ -205,10 +206,11 @@ class _Reader:
 
     def read(self, paths: Iterable[Path]) -> list[Entry]:
         """The entries at these paths."""
-        settings = self.settings()
         texts = [(path, *read_source(self.root, path)) for path in paths]
         sources = {path: source for path, source, _ in texts if source is not None}
-        digests = {path: digest_of("entry", settings, source.name, source.text) for path, source in sources.items()}
+        digests = {
+            path: digest_of("entry", self.settings, source.name, source.text) for path, source in sources.items()
+        }
         self.memory.make_ahead((digests[path], partial(self._understood, source)) for path, source in sources.items())
         return [
             Entry(shown(self.root, path), None, (), tuple(problems))
@@ -231,7 +233,8 @@ class _Reader:
         problems = [*problems, *check_references(self.root, found)]
         batch, log_problems = with_logs(self.root, batch, self.memory)
         logs = [log.source.text if log else "" for log in (batch.mash_log, batch.fermentation_log)]
-        batch = replace(batch, digest=digest_of(digest, *logs))
+        facts = digest_of("facts", self.settings, source.name, source.text[: batch.prose_start])
+        batch = replace(batch, digest=digest_of(digest, *logs), facts_digest=digest_of(facts, *logs))
         return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
 
     def _understood(self, source: Source) -> tuple[Batch | None, list[Reference], list[Problem]]:

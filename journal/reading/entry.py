@@ -172,6 +172,8 @@ class Batch:
     #: Of everything the batch was read from: settings, its own text, its logs, its relatives; empty for one that came from
     #: no journal.
     digest: str = field(default="", repr=False, compare=False)
+    #: Of the same but for its prose, which no sum goes by: what its numbers hang on.
+    facts_digest: str = field(default="", repr=False, compare=False)
     relatives: Relatives = field(default_factory=Relatives, repr=False, compare=False)
 
     @property

@@ -143,9 +143,12 @@ class _Links:
         )
         if not relatives:
             return batch
-        digests = (f"{role} {each.id} {each.digest}" for role, each in relatives.named())
-        digest = digest_of(batch.digest, *digests) if batch.digest else ""
-        return replace(_inheriting(batch, relatives), relatives=relatives, digest=digest)
+        named = list(relatives.named())
+        digest = digest_of(batch.digest, *(f"{role} {each.id} {each.digest}" for role, each in named))
+        facts = digest_of(batch.facts_digest, *(f"{role} {each.id} {each.facts_digest}" for role, each in named))
+        if not batch.digest:
+            digest = facts = ""
+        return replace(_inheriting(batch, relatives), relatives=relatives, digest=digest, facts_digest=facts)
 
     def _found(self, named: str | None) -> Batch | None:
         return self.by_id.get(named) if named else None

@@ -71,9 +71,25 @@ def walk(record: Any, path: str = "") -> Iterator[tuple[str, Any, FieldFacts]]:
 
 def lines_of(record: Any, kinds: type | tuple[type, ...], path: str = "") -> Iterator[tuple[str, Any]]:
     """Every line of such kinds in the lists of a record, by its path: all additions of a batch, all hops."""
-    for list_path, items, facts in walk(record, path):
-        if isinstance(facts.value, ListOf):
-            yield from ((f"{list_path}[{n}]", item) for n, item in enumerate(items) if isinstance(item, kinds))
+    table: type = type(record)
+    for inner, items_of in _lists_in(table):
+        items, list_path = items_of(record), f"{path}.{inner}" if path else inner
+        yield from ((f"{list_path}[{n}]", item) for n, item in enumerate(items) if isinstance(item, kinds))
+        for n, item in enumerate(items):
+            if dataclasses.is_dataclass(item):
+                yield from lines_of(item, kinds, f"{list_path}[{n}]")
+
+
+@cache
+def _lists_in(record: type) -> tuple[tuple[str, attrgetter[Any]], ...]:
+    """A record's own lists and those of its groups, by path: pages ask for lines a thousand times, and most fields hold none."""
+    paths = []
+    for facts in fields_of(record).values():
+        if isinstance(facts.value, Group):
+            paths += [f"{facts.name}.{inner}" for inner, _ in _lists_in(facts.value.record)]
+        elif isinstance(facts.value, ListOf):
+            paths.append(facts.name)
+    return tuple((path, attrgetter(path)) for path in paths)
 
 
 def written_at(record: Any, path: str) -> Any:

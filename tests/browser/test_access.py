@@ -26,6 +26,8 @@ PAGES = (
     "malt-needed",
     "figures",
     "how-right",
+    "how-to",
+    "how-to/write-an-entry",
     "cautions",
     "batches/29",
     "batches/34",

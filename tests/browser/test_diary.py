@@ -27,6 +27,9 @@ NAMES = (
     "figures",
     "fields",
     "cautions",
+    "how-to",
+    "how-to/write-an-entry",
+    "how-to/change-the-look",
     "search",
 )
 #: From the narrowest phone to a desk; 1280 at twice its size is 640, and where a layout changes both sides of the line are here.

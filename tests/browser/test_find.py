@@ -89,6 +89,12 @@ def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, bas
     assert page.locator("#search-count").inner_text() == "1 batch of 40"
 
 
+def test_sections_of_the_help_are_found_too(base: str, page: Page) -> None:
+    page.goto(f"{base}/search.html?q=commit+hook")
+    page.locator("#help-results a").first.click()
+    assert page.url.endswith("how-to/build-and-publish.html#editor-shell-and-commit-hook")
+
+
 def test_every_word_must_be_there(page: Page, base: str) -> None:
     page.goto(f"{base}/search.html?q=tarpaulin+zeppelin")
     assert titles(page) == []

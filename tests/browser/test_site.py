@@ -24,6 +24,8 @@ PAGES = (
     "malts",
     "figures",
     "how-right",
+    "how-to",
+    "how-to/write-an-entry",
     "cautions",
     "batches/29",
     "batches/28",

@@ -91,14 +91,14 @@ def _helps(command: click.Command, name: str) -> Iterator[tuple[str, str]]:
             yield from _helps(found, f"{name} {each}".strip())
 
 
-def test_helps_fields_figures_and_readme() -> None:
+def test_helps_fields_figures_readme_and_pages_of_help() -> None:
     texts = dict(_helps(main, ""))
     for file in ("entry", "brewery", "malts"):
         texts[f"fields --of {file}"] = CliRunner().invoke(main, ["fields", "--of", file]).output
     texts |= {f"figure {name}": f"{each.label} {each.meaning} {each.source}" for name, each in CATALOGUE.items()}
-    texts["README.md"] = re.sub(
-        r"^```.*?^```|`[^`\n]*`", "", (ROOT / "README.md").read_text("utf-8"), flags=re.DOTALL | re.MULTILINE
-    )
+    for path in (ROOT / "README.md", *sorted((ROOT / "journal" / "pages" / "how_to").glob("*.md"))):
+        plain = re.sub(r"^```.*?^```|`[^`\n]*`", "", path.read_text("utf-8"), flags=re.DOTALL | re.MULTILINE)
+        texts[path.name] = plain
     assert min(map(len, texts.values())) > 20
     assert [f"{name}: {at}" for name, text in texts.items() for at in faults(text)] == []
 

@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at
+from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, page_at, record_at, seen_at, site_of
 from texts import entry
 
 from journal.pages import Record, search_files
@@ -140,6 +140,19 @@ def test_prose_lies_in_stretches_that_a_new_batch_leaves_alone(tmp_path: Path) -
 
 def test_equal_journals_give_equal_files(tmp_path: Path) -> None:
     assert search_files(four(tmp_path / "a")) == search_files(four(tmp_path / "b"))
+
+
+def test_each_section_of_the_help_is_found_by_its_words(tmp_path: Path) -> None:
+    record = record_at(tmp_path, {})
+    (sections,) = values(search_files(record)["search/how-to.js"])
+    site = site_of(record)
+    for href, page, heading, text in sections:
+        path, _, anchor = href.partition("#")
+        assert page
+        assert text
+        assert f"{heading} {text}".strip() in " ".join(site[path].text.split())
+        assert not anchor or anchor in site[path].ids
+    assert any("the option goes before the file" in text for *_, text in sections)
 
 
 def test_a_journal_without_batches_has_its_search_all_the_same(tmp_path: Path) -> None:

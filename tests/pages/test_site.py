@@ -13,11 +13,13 @@ import pytest
 from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, record_at, seen_at, site_of
 from texts import entry
 
+import journal
 from journal.pages import Record, Renderer, Theme, assets, attachments_of, pages_of, search_files
 from journal.pages.brewhouses import brewhouse_views
 from journal.pages.index import Index
 from journal.pages.verdict import verdict
 
+PACKAGE = Path(journal.__file__).parent
 PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
 PROSE = """
 The [one before](30.md), a ![picture](run-off.png), a [log](mash.csv), and [elsewhere](https://example.org/a).
@@ -70,6 +72,8 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
         "fields.html",
         "figures.html",
         "how-right.html",
+        "how-to.html",
+        *(f"how-to/{path.stem}.html" for path in (PACKAGE / "pages" / "how_to").iterdir()),
         "cautions.html",
     }
 

@@ -13,9 +13,12 @@ from balance.simulated_brewery import Habits
 from history.told import TWO_HOUSES, texts, with_fields
 
 from journal.memory import FORGETFUL, Memory, digest_of
+from journal.pages.index import Index
+from journal.pages.keys import page_keys
 from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache, InProcessCache
 from journal.publishing.output import MANIFEST
+from journal.publishing.understanding import understand
 
 PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x40\0\0\0\x20\x08\x02\0\0\0\xfc\x18\xed\xa3\0\0\0\0IEND\xaeB`\x82"
 WIDER = PICTURE.replace(b"\0\0\0\x40\0\0\0\x20", b"\0\0\0\x80\0\0\0\x20")
@@ -135,6 +138,22 @@ def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, t
         build(journal, clean, broken=Broken.SHOWN)
         assert files(journal / "site") == files(clean), done
         done.append(edit(journal, chance))
+
+
+def test_a_word_more_in_an_early_entry_leaves_every_other_number_and_page(journal: Path) -> None:
+    second = journal / "entries" / "02.md"
+
+    def hangs_on() -> tuple[dict[str, str], dict[str, str]]:
+        index = Index(understand(journal))
+        return page_keys(index), {batch.id: batch.facts_digest for batch in index.batches}
+
+    before, facts = hangs_on()
+    _edited(second, lambda text: text + "\nTasted again at Easter.\n")
+    after, same_facts = hangs_on()
+    assert [batch for batch in before if before[batch] != after[batch]] == ["2"]
+    assert same_facts == facts
+    _edited(second, _another_brew)
+    assert [batch for batch, key in hangs_on()[0].items() if key != after[batch]] == [str(n) for n in range(2, 10)]
 
 
 def test_nothing_changed_makes_nothing_anew(journal: Path, tmp_path: Path) -> None:

@@ -48,7 +48,11 @@ def spoil(monkeypatch: pytest.MonkeyPatch, path: str, wanted: Callable[..., bool
         ("journal.pages.contents.compare_model", lambda _index, pair, *_: pair.first.id == "2", {"compare/2-3.html"}),
         ("journal.pages.contents.trends_model", lambda *_: True, {"trends.html"}),
         ("journal.publishing.site.journal_json", lambda *_: True, {"data/journal.json"}),
-        ("journal.publishing.site.search_files", lambda *_: True, {"search/words.js", "search/prose-0.js"}),
+        (
+            "journal.publishing.site.search_files",
+            lambda *_: True,
+            {"search/words.js", "search/prose-0.js", "search/how-to.js"},
+        ),
     ],
     ids=["page", "comparison", "page of the record", "data file", "search"],
 )

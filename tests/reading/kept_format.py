@@ -28,7 +28,7 @@ FORMAT_1 = Path(__file__).parent / "format_1"
 KEPT = FORMAT_1 / "read.json"
 #: Enough to notice any change of meaning, and too few for the last bit of a conversion to show.
 _DIGITS = 12
-_NOT_READ = {"source", "places", "names", "prose_start", "digest", "relatives"}
+_NOT_READ = {"source", "places", "names", "prose_start", "digest", "facts_digest", "relatives"}
 
 
 @cache

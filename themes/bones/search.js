@@ -1,5 +1,5 @@
 // Finds batches by their words. The lists come as scripts, for a page opened from disk may load nothing else:
-// search/words.js calls take, search/prose-N.js calls takeProse.
+// search/words.js calls take, search/prose-N.js calls takeProse, search/how-to.js calls takeHelp.
 "use strict";
 
 const journalSearch = (() => {
@@ -10,6 +10,7 @@ const journalSearch = (() => {
   // what a word weighs in prose, in a label and in the title; a word that is only begun weighs half
   const WEIGHTS = [1, 4, 16];
   const AT_A_TIME = 20;
+  const MOST_HELP = 5;
   const AROUND = 90;
   const WORD = /[\p{L}\p{N}\p{M}'’ʼ]+(?:(?<=\p{N})[.,]\p{N}+)*/gu;
 
@@ -19,6 +20,8 @@ const journalSearch = (() => {
   const part = document.getElementById("results-part");
   const count = document.getElementById("search-count");
   const more = document.getElementById("more");
+  const helpPart = document.getElementById("help-part");
+  const helpList = document.getElementById("help-results");
 
   let words = [];
   let places = [];
@@ -27,6 +30,7 @@ const journalSearch = (() => {
   let stretch = 1;
   let found = [];
   let terms = [];
+  let help = [];
   const prose = new Map();
 
   const fold = (text) =>
@@ -187,6 +191,18 @@ const journalSearch = (() => {
     requestAnimationFrame(fillExcerpts); // after the results themselves are seen
   };
 
+  // sections of the help that have every word, those with one in a heading first
+  const showHelp = () => {
+    const told = help.filter(({ words }) => terms.length && terms.every((term, index) => words.some((word) => word === term || (index === terms.length - 1 && word.startsWith(term)))));
+    const ordered = [...told.filter(({ head }) => firstIn(head)), ...told.filter(({ head }) => !firstIn(head))].slice(0, MOST_HELP);
+    helpList.replaceChildren(...ordered.map(({ href, head, text }) => {
+      const link = element("a", "", ...marked(head));
+      link.href = href;
+      return element("li", "", link, " ", element("span", "gloss", ...(excerpt(text) ?? [])));
+    }));
+    helpPart.hidden = ordered.length === 0;
+  };
+
   const show = () => {
     terms = wordsOf(field.value);
     found = find(terms);
@@ -195,6 +211,7 @@ const journalSearch = (() => {
     const all = found.length === 1 ? "1 batch" : `${found.length} batches`;
     count.textContent = !terms.length ? "" : found.length ? `${all} of ${batches.length}` : "No batch has all of these words.";
     showMore();
+    showHelp();
   };
 
   const keepInAddress = () => {
@@ -229,5 +246,13 @@ const journalSearch = (() => {
     fillExcerpts();
   };
 
-  return { take, takeProse };
+  const takeHelp = (sections) => {
+    help = sections.map(([href, title, below, text]) => {
+      const head = below ? `${below} (${title})` : title;
+      return { href, head, text, words: wordsOf(`${head} ${text}`) };
+    });
+    showHelp();
+  };
+
+  return { take, takeProse, takeHelp };
 })();

@@ -190,5 +190,5 @@ def moved_of(
     memory: Memory = FORGETFUL,
 ) -> MovedRecord:
     """What moved in the record of one brewhouse, worked out once."""
-    key = digest_of("moved", *(part for batch in batches for part in (batch.id, batch.digest)))
+    key = digest_of("moved", *(part for batch in batches for part in (batch.id, batch.facts_digest)))
     return memory.recall(key, lambda: moved_record(batches, balances, figures, journal))

@@ -1,4 +1,4 @@
-"""The files of the search: words and places in one, prose in stretches."""
+"""The files of the search: words and places in one, prose in stretches, the help as a whole."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from journal.pages.index import Index
 from journal.pages.labels import malts_of
 from journal.pages.record import Record
 from journal.pages.search.packing import pack_places, pack_words
-from journal.pages.search.prose import plain_text
+from journal.pages.search.prose import plain_html, plain_text
 from journal.pages.search.words import words_of
+from journal.pages.site.how_to import help_texts
 from journal.reading import Batch
 from journal.reading.table import walk
 from journal.reading.values import FileName
@@ -106,6 +107,18 @@ def _batches(index: Index) -> tuple[list[list[Any]], list[str]]:
     return rows, list(names)
 
 
+def _help() -> list[list[str]]:
+    """What a result shows of each section of the help: where it is, its page, its heading, and its text."""
+    rows = []
+    for text in help_texts():
+        rows.append([text.link.href, text.title, "", f"{text.summary} {plain_html(text.lead)}".strip()])
+        rows += [
+            [text.link_to(section).href, text.title, section.words, plain_html(section.html)]
+            for section in text.sections
+        ]
+    return rows
+
+
 def search_files(record: Record, memory: Memory = FORGETFUL) -> dict[str, bytes]:
     """Every file that the search reads, by path; what only hangs on one batch's prose is remembered."""
     index = Index(record)
@@ -115,4 +128,5 @@ def search_files(record: Record, memory: Memory = FORGETFUL) -> dict[str, bytes]
     for number, start in enumerate(range(0, len(said), STRETCH)):
         texts = [each.text for each in said[start : start + STRETCH]]
         files[f"{FOLDER}/prose-{number}.js"] = _script("takeProse", number, texts)
+    files[f"{FOLDER}/how-to.js"] = _script("takeHelp", _help())
     return files

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from html import unescape
 from typing import TYPE_CHECKING
 
 from journal.reading.prose import markdown
@@ -10,6 +12,9 @@ from journal.reading.prose import markdown
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
+#: Tags within a line, which part no words, and all others.
+_INLINE = re.compile(r"</?(?:a|code|em|strong)\b[^>]*>")
+_TAG = re.compile(r"<[^>]*>")
 _SIGNS = frozenset("*_`[]<>#|\\&~+=!")
 
 
@@ -23,6 +28,11 @@ def _pieces(tokens: list[Token]) -> Iterator[str]:
             yield from _pieces(token.children)
         elif token.block:
             yield " "
+
+
+def plain_html(html: str) -> str:
+    """The words of our own HTML, on one line."""
+    return " ".join(unescape(_TAG.sub(" ", _INLINE.sub("", html))).split())
 
 
 def plain_text(prose: str) -> str:

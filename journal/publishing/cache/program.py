@@ -15,7 +15,7 @@ from journal.memory import digest_of
 def program_digest() -> str:
     """A digest of the program itself: another version remembers nothing of this one."""
     package = Path(journal.__file__).parent
-    files = sorted(path for path in package.rglob("*.py"))
+    files = sorted(path for kind in ("*.py", "*.md") for path in package.rglob(kind))
     states = (f"{path.relative_to(package)} {(stat := path.stat()).st_size} {stat.st_mtime_ns}" for path in files)
     return digest_of(journal.__version__, sys.version, *states)
 

@@ -24,7 +24,17 @@ from journal.reading import Batch, read_journal
 from journal.reading.collect import read_entry
 
 #: What a batch holds besides its recorded fields.
-BESIDE = {"source", "places", "names", "prose_start", "mash_log", "fermentation_log", "digest", "relatives"}
+BESIDE = {
+    "source",
+    "places",
+    "names",
+    "prose_start",
+    "mash_log",
+    "fermentation_log",
+    "digest",
+    "facts_digest",
+    "relatives",
+}
 
 
 def taken(table: str, map_text: str = "", ids: frozenset[str] = frozenset()) -> Taken:
