@@ -47,7 +47,7 @@ def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
         consequence(move),
         said_words(move),
         checks_that_tell(move, named),
-        where_it_counts(move),
+        where_it_counts(move, batch.day),
         shares_remark(move),
     )
 
