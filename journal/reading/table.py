@@ -174,7 +174,7 @@ def _report_hidden(key: Scalar, path: str, context: Context) -> None:
 
 
 #: What a brewer may call the words below the fields.
-_DIARY = frozenset({"notes", "note", "comments", "comment", "remarks", "remark", "description", "diary", "text"})
+DIARY_WORDS = frozenset({"notes", "note", "comments", "comment", "remarks", "remark", "description", "diary", "text"})
 #: What a brewer may call a field whose name is not like it.
 _CALLED = {"date": ("on", "at")}
 
@@ -232,7 +232,7 @@ def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool) 
     near = _meant(key.text, table)
     # one that is not known may stand where anything may that the brewer varies
     practice = "under `practice` goes what has no field of its own" if entry and path != "practice" else ""
-    if entry and not path and key.text.lower() in _DIARY:
+    if entry and not path and key.text.lower() in DIARY_WORDS:
         return "Words in any number go below the second line of three hyphens."
     if near:
         return f"Did you mean `{near}`?" + (f" If not: {practice}." if practice else "")

@@ -60,3 +60,13 @@ def test_the_levels_say_that_they_are_not_corrected():
     assert (
         "The levels below are those of the readings as written." in seen_at(hydrometer_record(), "brewhouse.html").text
     )
+
+
+def test_the_first_page_shows_its_picture_as_written():
+    assert "brewhouse efficiency, %, as written" in seen_at(hydrometer_record(), "index.html").text
+
+
+def test_a_check_says_from_when_on_it_counts():
+    record = hydrometer_record()
+    (since,) = [batch.day for batch in record.journal.batches if batch.id == "20"]
+    assert f"with since: {since} the readings from batch 20 on" in seen_at(record, "trends.html").text

@@ -12,6 +12,7 @@ from journal.problems import did_you_mean, nearest
         ("first-wort", ["first_wort", "first_worts"], "first_wort"),
         ("l", ["ml", "L"], "L"),
         ("ML", ["bl", "mL"], "mL"),
+        ("mash_eff", ["mash_time", "mash_efficiency"], "mash_efficiency"),
         ("firkin", ["L", "hL", "gal"], None),
     ],
 )

@@ -339,9 +339,9 @@ def test_a_reading_outside_what_was_expected_is_said_to_be_so_on_either_side(jou
     _, batch, record = begun(journal, *PLAN)
     expected = record.balances[batch.id].foreseen["kettle_gravity"].value
     for step, side in (
-        (-0.006, "read, below the expected"),
-        (0.006, "read, above the expected"),
-        (0, "read; expected"),
+        (-0.006, "as it counts, below the expected"),
+        (0.006, "as it counts, above the expected"),
+        (0, "as it counts; expected"),
     ):
         assert side in run("correct", "15", "--gravity", f"{expected + step:.4f}").output
 

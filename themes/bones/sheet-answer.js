@@ -187,7 +187,7 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
       const [low, high] = [place.expected[row] - half, place.expected[row] + half];
       const shown = row === 0 ? numbers.show(read[n].value, 0, "L") : numbers.plain(read[n].value, 4);
       const beside = off < -1 ? ", below the expected" : off > 1 ? ", above the expected" : "; expected";
-      return `${NAMES[row].padEnd(8)} ${shown} read${beside} ${numbers.range(low, high, UNITS[row])}`;
+      return `${NAMES[row].padEnd(8)} ${shown} as it counts${beside} ${numbers.range(low, high, UNITS[row])}`;
     });
     const wild = rows.filter((row, n) => Math.abs(far[n].off) > FAR).map((row) => NAMES[row]);
     const advice = [];

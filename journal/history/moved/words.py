@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from journal.history.moved.causes import (
     BREWING,
@@ -236,11 +237,14 @@ def checks_that_tell(move: Move, named: LotNamed = _as_lot) -> tuple[str, ...]:
     return tuple(texts)[:_CHECKS]
 
 
-def where_it_counts(move: Move) -> str:
-    """Where the result of such a check is written, as a sentence."""
+def where_it_counts(move: Move, since: date) -> str:
+    """Where the result of such a check is written, as a sentence; `since` is the day of the move's first batch."""
     kinds = {cause.kind for cause in move.causes if cause.weight >= _TOLD or cause is move.likeliest}
     if INSTRUMENT in kinds:
-        return "Write what an instrument showed into brewery.yaml under `checks`, and it counts here."
+        return (
+            "Write what an instrument showed into brewery.yaml under `checks`, and it counts here; "
+            f"with `since: {since}` the readings from batch {move.first_batch} on are corrected by it."
+        )
     if LOT in kinds:
         return "What the malt gave goes into its lot in malts.yaml."
     return "What was done otherwise from then on goes into brewery.yaml under `changes`, and it counts here."

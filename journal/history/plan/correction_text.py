@@ -119,7 +119,7 @@ def _lines(batch: Batch, found: Correction, system: str) -> Iterator[str]:
     if not batch.planned:
         yield "  its entry holds readings of the day, or later ones: none of them counts here, only what you give now"
     yield from (
-        f"  {name:<8} {_shown(name, each.recorded, 0.0, system)} read{_beside(each)} {_range(name, each, system)}"
+        f"  {name:<8} {_shown(name, each.recorded, 0.0, system)} as it counts{_beside(each)} {_range(name, each, system)}"
         for name, each in found.ranges.items()
     )
     off = {name: _distance(each) for name, each in found.ranges.items() if _distance(each) > _FAR}

@@ -220,8 +220,10 @@ def _as_got(index: Index, house: BrewhouseView, figure: str) -> TimePanel | None
         return None
     how, (last, latest) = unit_for(CATALOGUE[figure].unit, index.system), sound[-1]
     level = sum(result.value for _, result in sound) / len(sound)
+    course = course_in(house, figure)
+    written = ", as written" if course and any(point.written is not None for point in course.points) else ""
     return TimePanel(
-        words=f"{figure_words(figure)}, {how.sign}",
+        words=f"{figure_words(figure)}, {how.sign}{written}",
         latest=f"batch {last.id}: {_shown(latest, index.system)}",
         dots=tuple(
             TimeDot(batch.day.toordinal(), how.convert(result.value), abs(how.convert_difference(result.sd)))

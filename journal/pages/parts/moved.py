@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 
+from journal.history.moved.causes import BREWING
 from journal.history.moved.move import Move
 from journal.history.moved.words import (
     checks_that_tell,
@@ -47,7 +48,7 @@ def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
         consequence(move),
         said_words(move),
         checks_that_tell(move, named),
-        where_it_counts(move),
+        where_it_counts(move, batch.day),
         shares_remark(move),
     )
 
@@ -59,10 +60,13 @@ def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
 
 
 def unsettled(index: Index) -> tuple[Link, ...]:
-    """What moved, holds to this day, and was not checked since, the latest first: a sentence each, to what would settle it."""
+    """An instrument or a lot that most likely moved, to this day, and was not checked since: a sentence each, to what would settle it.
+
+    What may be the brewing itself needs nobody's attention; the page of trends has it.
+    """
     return tuple(
         Link(f"{move_sentence(move, index.system, partial(lot_name, index))}.", f"trends.html#{house.anchor}")
         for house in brewhouse_views(index)
         for move in reversed(house.story.moved.moves if house.story else ())
-        if move.last_batch is None and not move.checked and not move.claims
+        if move.last_batch is None and move.likeliest.kind != BREWING and move.likeliest.cause not in move.checked
     )

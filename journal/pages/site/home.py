@@ -59,7 +59,8 @@ class ComingBrew:
 @dataclass(frozen=True, kw_only=True)
 class HomeModel(Model):
     """The first page. `moved` leads to what may have changed and is to be checked; `more` counts what needs attention besides what is
-    listed; `pays` is where the extract goes, and what pays first."""
+    listed; `pays` is where the extract goes, and what pays first; `brewhouse` is
+    whose these are, where there are several."""
 
     batches: int
     latest: LastBatch | None
@@ -69,6 +70,7 @@ class HomeModel(Model):
     more: int
     years: tuple[YearStrip, ...]
     months: StripAxis
+    brewhouse: str
     trend: str
     chart: TimePicture | None
     pays: str
@@ -133,6 +135,7 @@ def home_model(index: Index) -> HomeModel:
         more=max(len(odd) - _ATTENTION, 0),
         years=year_strips(index, years_of(index)[:_YEARS]),
         months=YEAR_AXIS,
+        brewhouse=house.name,
         trend=verdict(index, house) if index.brewed else "",
         pays=pays_sentence(index, house),
         chart=as_got(index, house, [JUDGED], "Brewhouse efficiency over time"),

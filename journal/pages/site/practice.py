@@ -11,11 +11,14 @@ from itertools import chain
 
 from journal.history import LeverStudy
 from journal.history.levers import MatchedPair
+from journal.history.levers.rows import MALT_LOT
+from journal.history.settings import Setting
 from journal.history.words import setting_text
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.strip import StripAxis
 from journal.pages.differences import difference
 from journal.pages.factors import label
+from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
 from journal.pages.parts.factor import TICKS, FactorPicture, axis_of, factor_picture, factors_of
@@ -117,6 +120,13 @@ def _allowed_for(studies: Sequence[LeverStudy]) -> tuple[str, ...]:
     return tuple(f"{factor}: {in_words(list(names))}." for factor, names in said.items())
 
 
+def _setting(index: Index, lever: str, setting: Setting) -> str:
+    """A setting in words, a lot by its name."""
+    if lever == MALT_LOT and isinstance(setting, str):
+        return lot_name(index, setting)
+    return setting_text(lever, setting, index.system)
+
+
 def _pairs(index: Index, house: BrewhouseView, studies: Sequence[LeverStudy]) -> tuple[PairRow, ...]:
     """The most telling pairs, not all of one factor."""
     taken: dict[str, int] = {}
@@ -127,7 +137,7 @@ def _pairs(index: Index, house: BrewhouseView, studies: Sequence[LeverStudy]) ->
         if taken[pair.lever] > _PAIRS_OF_ONE or len(rows) == _PAIRS:
             continue
         first, second = (Link(name, index.paths[house.by_id[name].file]) for name in (pair.first, pair.second))
-        before, after = (setting_text(pair.lever, setting, index.system) for setting in (pair.before, pair.after))
+        before, after = (_setting(index, pair.lever, setting) for setting in (pair.before, pair.after))
         told = difference(pair.difference, pair.sd, "1", index.system)
         rows.append(PairRow(label(pair.lever), figure_words(figure), first, second, before, after, told))
     return tuple(rows)

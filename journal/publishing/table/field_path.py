@@ -56,7 +56,8 @@ def find_field(text: str) -> FieldPath | None:
         part, value, rest = _step(value, rest)
         parts.append(part)
     alone = isinstance(value, OrText) or not isinstance(value, (*_SEVERAL, type(None)))
-    return FieldPath(tuple(parts), value) if parts and alone else None
+    # without a place in its list it is the one quantity
+    return FieldPath(tuple(parts), value.item if isinstance(value, OneOrMore) else value) if parts and alone else None
 
 
 def _step(value: Value, rest: str) -> tuple[str | int, Value | None, str]:

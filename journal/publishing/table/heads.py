@@ -10,7 +10,8 @@ from functools import cached_property
 from journal.measures import Fault, MeasureKind, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, WEIGHT
 from journal.problems import in_words, nearest
-from journal.publishing.table.field_path import FieldPath, find_field, known_fields
+from journal.publishing.table.field_path import PROSE, FieldPath, find_field, known_fields
+from journal.reading.table import DIARY_WORDS
 from journal.reading.values import AnyOf, Day, GravityText, Moment, Quantity, VesselVolume
 
 #: What a map or a head says of numbers written `25,5`.
@@ -145,7 +146,7 @@ def _read(place: int, head: str, path: str, about: str) -> Column | LeftAlone:
     qualifies = next((words for words in _QUALIFIERS if path.endswith(words)), "")
     field = find_field(path.removesuffix(qualifies))
     if field is None:
-        near = nearest(path, known_fields())
+        near = PROSE if path.lower() in DIARY_WORDS else nearest(path, known_fields())
         return LeftAlone(place, head, f"no field is called `{path}`" + (f"; did you mean `{near}`?" if near else ""))
     return _checked(Column(place, head, field, unit, comma=comma, qualifies=qualifies))
 

@@ -26,13 +26,13 @@ def said(gravity: str, volume: str, more: str = "") -> tuple[str, bool]:
 @pytest.mark.parametrize(
     ("volume", "litres"),
     [
-        ("25.0 L", "25.0 L read"),
+        ("25.0 L", "25.0 L as it counts"),
         # 1.042 is 10.46 °P (ASBC table), and that 1.0401 kg/L at 20 °C (ICUMSA SPS-4): 26.0 kg are 25.0 L
-        ("26.0 kg", "25.0 L read"),
+        ("26.0 kg", "25.0 L as it counts"),
         # straight between 20 cm and 40 cm: 17.0 + 10/20 · 16.0
-        ("30 cm", "25.0 L read"),
+        ("30 cm", "25.0 L as it counts"),
         # and read at 70 °C a litre is 0.97778/0.99821 of one at 20 °C (Kell 1975): 24.5 L
-        ("30 cm at 70 degC", "24.5 L read"),
+        ("30 cm at 70 degC", "24.5 L as it counts"),
     ],
 )
 def test_by_marks_by_weight_and_by_dip(volume: str, litres: str) -> None:

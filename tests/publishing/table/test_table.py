@@ -15,10 +15,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from journal.cli import main
+from journal.measures import Measure
 from journal.publishing.refused import Refused
 from journal.publishing.table import Taken, take_in, write_out
 from journal.publishing.table.field_path import find_field, known_fields, path_text
-from journal.publishing.table.heads import Column
+from journal.publishing.table.heads import Column, LeftAlone
 from journal.reading import Batch, read_journal
 from journal.reading.collect import read_entry
 
@@ -113,6 +114,19 @@ def test_hostile_cells_do_no_harm(cell: str) -> None:
     (row,) = taken(text.getvalue()).rows
     assert [unread.place for unread in row.unread] == [2]
     assert (row.batch.title, row.batch.brewed) == ("Wheat", date(2025, 1, 5))
+
+
+def test_the_sparge_takes_a_unit_in_its_head_although_it_may_be_a_list() -> None:
+    (row,) = taken("brewed,lauter.liquor (gal)\n2025-01-05,4\n").rows
+    # 27 CFR 30.11: a gallon is 231 cubic inches, 3.785411784 L
+    assert isinstance(row.batch.lauter.liquor, Measure)
+    assert row.batch.lauter.liquor.value == pytest.approx(4 * 3.785411784)
+
+
+def test_a_column_of_notes_is_told_what_a_batchs_words_are_called() -> None:
+    (_, notes) = taken("brewed,Notes\n2025-01-05,good\n").heads
+    assert isinstance(notes, LeftAlone)
+    assert "did you mean `prose`?" in notes.why
 
 
 def test_a_decimal_comma_is_read_only_where_that_is_said() -> None:

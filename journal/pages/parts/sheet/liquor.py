@@ -85,6 +85,5 @@ def _power(planned: PlannedBatch) -> Iterator[str]:
     if found is None:
         return
     lintner, kolbach = (show(found.value, found.sd, "WK", system) for system in (US, METRIC))
-    yield (
-        f"Diastatic power of the grist {kolbach} ({lintner}). The least that converts a mash is put at {_LEAST_POWER}."
-    )
+    power = lintner if planned.system == US else f"{kolbach} ({lintner})"
+    yield f"Diastatic power of the grist {power}. The least that converts a mash is put at {_LEAST_POWER}."
