@@ -3,38 +3,19 @@
 from __future__ import annotations
 
 import re
-import shlex
 import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
 import yaml
-from click.testing import CliRunner
+from house.shown import HELP, README, ROOT, run, shown
 from pages.seen import see
 
-from journal.cli import COMMANDS, main
+from journal.cli import COMMANDS
 
-ROOT = Path(__file__).parents[2]
-README = (ROOT / "README.md").read_text("utf-8")
-HELP = {path.stem: path.read_text("utf-8") for path in (ROOT / "journal" / "pages" / "how_to").glob("*.md")}
 #: Batches of the demo that commands name; the others are asked of a journal with the README's entry alone, which is quicker.
 DEMO = re.compile(r"\b(15|16|28|29|34)\b")
-
-
-def run(command: str) -> str:
-    """What `wortbook` says to a line of a shell."""
-    name, *arguments = shlex.split(command)
-    assert name == "wortbook"
-    result = CliRunner().invoke(main, arguments)
-    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
-    assert result.exit_code == 0, f"{command}: {result.output}"
-    return result.output
-
-
-def shown(text: str, language: str) -> list[str]:
-    """The code blocks in a language."""
-    return re.findall(rf"^```{language}\n(.*?)^```", text, re.DOTALL | re.MULTILINE)
 
 
 def commands(text: str) -> list[str]:
@@ -81,30 +62,6 @@ def test_its_entry_comes_to_what_it_says(journal: Path) -> None:
     left = re.findall(r"the (0\.\d\d) kg", README)
     assert len(left) == 3
     assert [each for each in left if f"{each} ±" not in page] == []
-
-
-def test_each_run_of_its_first_month_prints_what_it_shows(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """One after the other in an empty folder; `…` stands for anything, and a comment before a run says what was mistyped."""
-    monkeypatch.chdir(tmp_path)
-    (entry,) = shown(README, "markdown")
-    first = tmp_path / "entries" / "01-first.md"
-    runs = re.findall(
-        r"(?:^<!-- (\S+) → (\S+) -->\n)?^```console\n\$ ([^\n]+)\n(.*?)^```", README, re.DOTALL | re.MULTILINE
-    )
-    assert [command.split()[1] for _, _, command, _ in runs] == [
-        "begin",
-        "fields",
-        "check",
-        "build",
-        "begin",
-        "correct",
-        "try",
-    ]
-    for right, wrong, command, expected in runs:
-        if first.exists():
-            first.write_text(entry.replace(right, wrong) if right else entry, "utf-8")
-        printed = run(command)
-        assert re.fullmatch(re.escape(expected).replace("…", ".*"), printed, re.DOTALL), f"{command} printed\n{printed}"
 
 
 def test_every_command_is_shown_in_the_help() -> None:
