@@ -131,7 +131,7 @@ def test_a_day_on_the_phone_is_the_day_by_hand(
     page.reload()
     for box, text in NOON.items():
         write(page, box, text)
-    assert "believed" in page.locator(".advice").first.inner_text()
+    assert "best estimate" in page.locator(".advice").first.inner_text()
     phone.set_offline(True)
     page.close()  # the tab is lost, and there is no network to load another from
     page = opened(phone, address)
