@@ -127,9 +127,9 @@ def decimals_of(sd: float) -> int:
 def plain(number: float, decimals: int) -> str:
     """A number with fixed decimals and a proper minus sign; never a negative zero.
 
-    What lies beyond the eleventh digit has no say: it differs from machine to machine, and would decide between 0.2 and 0.3 for 0.25.
+    What lies seven digits further has no say: it differs from machine to machine, and would decide between 0.2 and 0.3 for 0.25.
     """
-    text = f"{float(f'{number:.11g}'):.{decimals}f}"
+    text = f"{round(number, decimals + 7):.{decimals}f}"
     if text[0] != "-":
         return text
     return text[1:] if float(text) == 0 else f"−{text[1:]}"
