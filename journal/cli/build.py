@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -49,14 +49,20 @@ def _progress() -> Iterator[Progress]:
         yield advance
 
 
+def site_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Where the site goes and how it looks, for every command that writes one."""
+    out = click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
+    theme = click.option(
+        "--theme",
+        metavar="NAME",
+        shell_complete=complete.themes,
+        help="How the pages look; by default as brewery.yaml says.",
+    )
+    return out(theme(command))
+
+
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
-@click.option(
-    "--theme",
-    metavar="NAME",
-    shell_complete=complete.themes,
-    help="How the pages look; by default as brewery.yaml says.",
-)
+@site_options
 @click.option(
     "--keep-going",
     is_flag=True,

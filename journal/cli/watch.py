@@ -6,8 +6,7 @@ from pathlib import Path
 
 import click
 
-from journal.cli import complete
-from journal.cli.build import refuse_unknown_theme
+from journal.cli.build import refuse_unknown_theme, site_options
 from journal.cli.common import refuse, root_of, say
 from journal.problems import show
 from journal.publishing.watch import Live, Server, State, keep_watch
@@ -15,13 +14,7 @@ from journal.publishing.watch.server import LOCAL
 
 
 @click.command()
-@click.option("--out", type=click.Path(path_type=Path), help="Where the site goes; site/ by default.")
-@click.option(
-    "--theme",
-    metavar="NAME",
-    shell_complete=complete.themes,
-    help="How the pages look; by default as brewery.yaml says.",
-)
+@site_options
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Chosen by the machine by default.")
 @click.option(
     "--host",

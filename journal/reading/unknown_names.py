@@ -12,6 +12,8 @@ from journal.reading.malts import Malts, resolve
 
 #: Every group of an entry that may hold additions, in the order of the work.
 ADDED_TO = ("mash", "lauter", "boil.before", "boil", "stand", "fermenter", "package")
+#: Lots of one malt that are named, at most.
+_LOTS = 3
 _MASHED = (Sort.MALT, Sort.GRAIN, Sort.SUGAR, Sort.FRUIT)
 
 
@@ -37,8 +39,17 @@ def additions(batch: Batch) -> Iterator[tuple[str, Any]]:
 
 
 def _near(named: str, malts: Malts, *sorts: Sort) -> str:
+    called = _called(named, malts)
     key = nearest(named, malts.by_key)
-    return in_words(list(dict.fromkeys([*([key] if key else []), *nearest_names(named, *sorts)])), "or")
+    near = called or [*([key] if key else []), *nearest_names(named, *sorts)]
+    return in_words(list(dict.fromkeys(near)), "or")
+
+
+def _called(named: str, malts: Malts) -> list[str]:
+    """The keys of the lots whose sheet bears a name, as the pages show it: the latest written first, a few of them."""
+    names = {sheet.name for sheet in malts.by_key.values() if sheet.name}
+    name = nearest(named, names)
+    return [key for key, sheet in reversed(malts.by_key.items()) if name and sheet.name == name][:_LOTS]
 
 
 def _malt(batch: Batch, grain: Grain, path: str, malts: Malts) -> Problem:

@@ -26,18 +26,7 @@ PAGES = (
     "brewhouse",
     "compare",
 )
-WITH_PICTURES = (
-    "index",
-    "batches",
-    "by/style",
-    "years/2026",
-    "trends",
-    "numbers",
-    "practice",
-    "what-pays",
-    "malts",
-    "brewhouse",
-)
+WITH_PICTURES = tuple(name for name in PAGES if name not in {"malt-needed", "compare"})
 #: In pixels of the page: telephones, tablets, just above the width at which tables fold, and a laptop, at 200 % too (640, 512).
 WIDTHS = (320, 390, 512, 580, 640, 768, 961, 1024, 1280)
 THEMES = ("notebook", "almanac")

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from texts import batch_of, settings_at
+from texts import HEAD, batch_of, journal_at, settings_at
 
 from journal.reading import Malts, MaltValues, StatedValue, resolve
 from journal.reading.kinds import KINDS
@@ -170,3 +170,11 @@ def test_a_sheet_may_name_its_kind_as_the_trade_does(tmp_path: Path) -> None:
 )
 def test_however_a_line_calls_it_a_kind_is_one(grain: str, known_as: str, malts: Malts) -> None:
     assert sheet_name(batch_of(f"grains: [{{weight: 1 kg, {grain}}}]").grains[0], malts) == known_as
+
+
+def test_a_malt_by_the_name_on_its_sheet_is_led_to_the_keys_of_its_lots(tmp_path: Path) -> None:
+    sheets = "".join(f"pale-{lot}:\n  name: Sandhill pale malt\n  extract: 81 %\n" for lot in (2501, 2502, 2503, 2504))
+    entry = f"---\n{HEAD}grains: [{{malt: Sandhill pale malt, weight: 4 kg}}]\n---\n"
+    _, problems = journal_at(tmp_path, {"31.md": entry, "malts.yaml": sheets})
+    (problem,) = (each for each in problems if each.code == "malt-unknown")
+    assert problem.hint.startswith("Did you mean pale-2504, pale-2503 or pale-2502?")

@@ -247,7 +247,11 @@ def where_it_counts(move: Move, since: date) -> str:
         )
     if LOT in kinds:
         return "What the malt gave goes into its lot in malts.yaml."
-    return "What was done otherwise from then on goes into brewery.yaml under `changes`, and it counts here."
+    return (
+        ""
+        if move.told
+        else "What was done otherwise from then on goes into brewery.yaml under `changes`, and it counts here."
+    )
 
 
 def _worth_checking(causes: Iterable[PossibleCause]) -> list[PossibleCause]:
