@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from functools import cached_property
-from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading as ReadGravity
-from journal.figures.beer_gravities import beer_gravity
+from journal.figures.beer_gravities import Fermentation, beer_gravity
 from journal.figures.corrected import gravity, litres
 from journal.figures.observe import Observer
 from journal.figures.poured import fermentation_seen
-from journal.figures.propagate import contributions, nominal, propagate
+from journal.figures.propagate import contributions, deviation, nominal, propagate
+from journal.figures.uncertain import ErrorSource, Uncertain
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts
 from journal.reading.known_readings import PH, VOLUME
@@ -40,9 +40,13 @@ def _unit(scale: Scale) -> str:
 
 
 def _counted(number: Any, unit: str) -> Counted:
-    parts = contributions(number)
-    checks = tuple(of.path for of in parts if of.path.endswith("]") and ".checks[" in of.path)
-    return Counted(nominal(number), fsum(part * part for part in parts.values()) ** 0.5, unit, checks)
+    by_checks = isinstance(number, Uncertain) and any(_is_check(of) for of in number.parts)
+    checks = tuple(of.path for of in contributions(number) if _is_check(of)) if by_checks else ()
+    return Counted(nominal(number), deviation(number), unit, checks)
+
+
+def _is_check(of: ErrorSource) -> bool:
+    return of.path.endswith("]") and ".checks[" in of.path
 
 
 class Recordings:
@@ -52,9 +56,14 @@ class Recordings:
         self.observer = Observer(batch, brewery, Malts())
 
     @cached_property
+    def fermentation(self) -> Fermentation:
+        """What is known of the batch's fermentation."""
+        return fermentation_seen(self.observer)
+
+    @cached_property
     def _of_beer(self) -> dict[str, Any]:
         """SG of the beer by the path of its reading; one that can't be understood is missing."""
-        known, package = fermentation_seen(self.observer), self.observer.batch.package
+        known, package = self.fermentation, self.observer.batch.package
         found = {beer.path: beer.gravity for beer in known.gravities}
         if package.gravity and not package.on:
             observed = self.observer.gravity(package.gravity, "package.gravity", fermented=True).value

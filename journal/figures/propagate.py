@@ -7,6 +7,7 @@ Each figure is followed back to the readings it came from, so that two figures f
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import fsum
 from typing import Any
 
 from journal.figures.uncertain import ErrorSource, Uncertain, combine
@@ -61,6 +62,11 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
 def nominal(value: Any) -> float:
     """The value without its uncertainty."""
     return float(value.value if isinstance(value, Uncertain) else value)
+
+
+def deviation(value: Any) -> float:
+    """Its combined standard uncertainty, added up exactly, so that no order of the sources shows; 0 of a plain number."""
+    return fsum(part * part for part in value.parts.values()) ** 0.5 if isinstance(value, Uncertain) else 0.0
 
 
 def contributions(value: Any) -> dict[ErrorSource, float]:

@@ -6,16 +6,15 @@ Its formula in words, the same with the numbers put in, and where its uncertaint
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from functools import cache
-from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import READINGS
-from journal.figures.propagate import contributions, nominal
-from journal.figures.resolve import BatchFigures
+from journal.figures.propagate import deviation, nominal
+from journal.figures.resolve import BatchFigures, Result
 from journal.figures.uncertain import ErrorSource
 from journal.measures import Scale
 from journal.measures.wording import METRIC, Shown, show, show_spread
@@ -60,6 +59,9 @@ _VALUE_UNITS = {
     "added_colours": ("colour", "EBC of malt"),
 }
 
+#: Of the variance. What brings less is not listed.
+_LEAST_SHARE = 0.005
+
 
 class FormulaTerm(NamedTuple):
     """One thing a formula takes: `figure` is its name if it is a figure itself, `rows` its parts if it is a list."""
@@ -78,8 +80,7 @@ class Part(NamedTuple):
     share: float
 
 
-@dataclass(frozen=True)
-class FigureWorking:
+class FigureWorking(NamedTuple):
     """How one figure of one batch came about."""
 
     figure: Figure
@@ -98,12 +99,23 @@ def label_of(name: str) -> str:
 @cache
 def formula_text(figure: Figure) -> str:
     """The formula with the names of what it takes as words."""
-    return re.sub(r"{(\w+)}", lambda match: label_of(match[1]), figure.formula)
+    return _put_in(figure, label_of)
+
+
+@cache
+def _cut(formula: str) -> tuple[tuple[str, str], ...]:
+    """A formula's words in order, each with the name that stands behind it; empty for the last."""
+    parts = [*re.split(r"{(\w+)}", formula), ""]
+    return tuple(zip(parts[::2], parts[1::2], strict=True))
+
+
+def _put_in(figure: Figure, said: Callable[[str], str]) -> str:
+    """A formula with what is said of each name in its place."""
+    return "".join([words + (said(name) if name else "") for words, name in _cut(figure.formula)])
 
 
 def _number(value: Any, unit: str, system: str) -> str:
-    sd = fsum(part * part for part in contributions(value).values()) ** 0.5
-    return str(show(nominal(value), sd, unit, system))
+    return str(show(nominal(value), deviation(value), unit, system))
 
 
 def _record(record: Any, name: str, system: str) -> str:
@@ -143,38 +155,61 @@ def _reading_term(name: str, observed: Observed, system: str) -> FormulaTerm:
     return FormulaTerm(label, _number(value, unit, system))
 
 
+class BatchWorkings:
+    """The workings of one batch's figures; what several formulas take is put into words once."""
+
+    def __init__(self, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC) -> None:
+        self._figures, self._observed, self._system = figures, observed, system
+        self._terms: dict[str, FormulaTerm | None] = {}
+
+    def of(self, name: str) -> FigureWorking | None:
+        """The working of a figure that could be computed; None for one that could not."""
+        result = self._figures.get(name)
+        if result is None:
+            return None
+        figure = CATALOGUE[name]
+        told = self._observed[name].told if name in self._observed else ""
+        named = () if told else figure.parameters
+        terms = {parameter: term for parameter in named if (term := self._term(parameter)) is not None}
+
+        def put_in(parameter: str) -> str:
+            term = terms.get(parameter)
+            return "—" if term is None else f"({term.text})" if "±" in term.text else term.text
+
+        return FigureWorking(
+            figure,
+            told or formula_text(figure),
+            told or _put_in(figure, put_in),
+            tuple(terms.values()),
+            show(result.value, result.sd, result.unit, self._system),
+            tuple(self._parts(result)),
+        )
+
+    def _parts(self, result: Result) -> Iterator[Part]:
+        variance = result.sd**2 or 1.0
+        for source, sd in result.parts:
+            share = sd**2 / variance
+            if share >= _LEAST_SHARE:
+                yield Part(source, str(show_spread(sd, result.unit, self._system)), share)
+
+    def _term(self, parameter: str) -> FormulaTerm | None:
+        if parameter not in self._terms:
+            self._terms[parameter] = self._put_into_words(parameter)
+        return self._terms[parameter]
+
+    def _put_into_words(self, parameter: str) -> FormulaTerm | None:
+        known = None if parameter in READINGS else self._figures.get(parameter)
+        if known is not None:
+            shown = show(known.value, known.sd, known.unit, self._system)
+            return FormulaTerm(label_of(parameter), str(shown), figure=parameter)
+        observed = self._observed.get(parameter)
+        if observed is None or observed.wanting:
+            return None
+        return _reading_term(parameter, observed, self._system)
+
+
 def working_of(
     name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC
 ) -> FigureWorking | None:
-    """The working of a figure that could be computed; None for one that could not."""
-    result = figures.get(name)
-    if result is None:
-        return None
-    figure = CATALOGUE[name]
-    terms: dict[str, FormulaTerm] = {}
-    told = observed[name].told if name in observed else ""
-    for parameter in () if told else figure.parameters:
-        known = figures.get(parameter) if parameter not in READINGS else None
-        if known is not None:
-            shown = show(known.value, known.sd, known.unit, system)
-            terms[parameter] = FormulaTerm(label_of(parameter), str(shown), figure=parameter)
-        elif parameter in observed and not observed[parameter].wanting:
-            terms[parameter] = _reading_term(parameter, observed[parameter], system)
-
-    def put_in(match: re.Match[str]) -> str:
-        term = terms.get(match[1])
-        return "—" if term is None else f"({term.text})" if "±" in term.text else term.text
-
-    variance = result.sd**2 or 1.0
-    shares = [(source, sd, sd**2 / variance) for source, sd in result.parts]
-    parts = tuple(
-        Part(source, str(show_spread(sd, result.unit, system)), share) for source, sd, share in shares if share >= 0.005
-    )
-    return FigureWorking(
-        figure,
-        told or formula_text(figure),
-        told or re.sub(r"{(\w+)}", put_in, figure.formula),
-        tuple(terms.values()),
-        show(result.value, result.sd, result.unit, system),
-        parts,
-    )
+    """The working of one figure that could be computed; None for one that could not."""
+    return BatchWorkings(figures, observed, system).of(name)

@@ -85,7 +85,7 @@ def card_model(index: Index, batch: Batch, colours: Colours) -> Card:
         under=_plain(" · ".join(part for part in (batch.style or "", day(batch.day).text) if part)),
         beer=beer_words(beer_facts(view, beer), "   "),
         tasted=_plain(" ".join(part for part in (beer.score_text, f"“{said}”" if said else "") if part)),
-        told=_plain(lead(view)[0]),
+        told=_plain(view.once(lead)[0]),
         colours=colours,
     )
 

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
@@ -16,6 +17,9 @@ from journal.pages.record import Record
 from journal.problems import Problem, Severity
 from journal.reading import Batch
 
+if TYPE_CHECKING:
+    from journal.pages.view import BatchView
+
 
 @dataclass(frozen=True)
 class Index:
@@ -23,6 +27,11 @@ class Index:
 
     record: Record
     today: date | None = None
+
+    @cached_property
+    def views(self) -> dict[str, BatchView]:
+        """What `view_of` keeps, by batch id."""
+        return {}
 
     @property
     def system(self) -> str:

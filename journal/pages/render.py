@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 
 from journal.memory import FORGETFUL, Memory
 from journal.pages.charts.drawn import Drawer, NamedChart
-from journal.pages.compiled import CompiledTemplates
+from journal.pages.compiled import CompiledTemplates, escape_quickly
 from journal.pages.limits import SECONDS, LimitedSandbox, TooMuchError, limited_text, limited_time
 from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
@@ -55,6 +55,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | No
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    escape_quickly(environment)
     environment.filters["ticked"] = ticked
     environment.filters["in_script"] = in_script
     environment.filters["drawn"] = drawer or Drawer(memory)

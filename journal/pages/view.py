@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any, TypeVar
 
 from journal.figures import BatchFigures
+from journal.figures.as_read import Observed
+from journal.figures.beer_gravities import Fermentation, fit_course
 from journal.figures.counted import Recordings
 from journal.figures.instruments import Deviations
+from journal.figures.observe import observe
 from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.model import Number
 from journal.pages.numbers import quantity
 from journal.reading import Batch
+from journal.science.fermentation import Logistic
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -22,6 +30,13 @@ class BatchView:
     index: Index
     batch: Batch
     names: dict[str, str]
+    _made: dict[Callable[..., Any], Any] = field(default_factory=dict)
+
+    def once(self, make: Callable[[BatchView], T]) -> T:
+        """A part that several pages of the batch show, made when the first of them asks for it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return self._made[make]  # type: ignore[no-any-return]
 
     @property
     def system(self) -> str:
@@ -49,6 +64,22 @@ class BatchView:
         return Recordings(self.batch, self.index.record.journal.brewery)
 
     @cached_property
+    def observed(self) -> dict[str, Observed]:
+        """The batch's readings as figures take them."""
+        journal = self.index.record.journal
+        return observe(self.batch, journal.brewery, journal.malts)
+
+    @cached_property
+    def fermentation(self) -> Fermentation:
+        """What is known of the batch's fermentation."""
+        return self.recordings.fermentation
+
+    @cached_property
+    def course(self) -> Logistic | None:
+        """The course fitted to it, None where none can be."""
+        return fit_course(self.fermentation)
+
+    @cached_property
     def doubted(self) -> frozenset[str]:
         """Paths that a warning stands on."""
         return frozenset(problem.path for problem in self.index.warnings_of(self.batch) if problem.path)
@@ -59,5 +90,8 @@ class BatchView:
 
 
 def view_of(index: Index, batch: Batch) -> BatchView:
-    """A batch with its look-ups."""
-    return BatchView(index, batch, line_names(index, batch))
+    """A batch with its look-ups: those of the latest are kept, for its pages are made one after the other."""
+    if batch.id not in index.views:
+        index.views.clear()
+        index.views[batch.id] = BatchView(index, batch, line_names(index, batch))
+    return index.views[batch.id]

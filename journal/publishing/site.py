@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from hashlib import sha256
+from itertools import chain
 
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
@@ -102,7 +103,7 @@ def put_site(
     ]
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
-    to_set = [page for page in pages if not site.leaves(page)]
+    to_set = _by_batch(page for page in pages if not site.leaves(page))
     unread: list[Problem] = []
     with ParallelRenderer(to_set, renderer) as renderings:
 
@@ -130,6 +131,14 @@ def put_site(
     else:
         output.hold_rest()
     return SiteMade(record, (*problems_of(site.of_templates), *unread), tuple(site.ours))
+
+
+def _by_batch(pages: Iterable[Page]) -> list[Page]:
+    """The pages of a batch, which bear one key, one after the other: what they share is looked up once."""
+    batches: dict[str, list[Page]] = {}
+    for page in pages:
+        batches.setdefault(page.key, []).append(page)
+    return list(chain(*batches.values()))
 
 
 def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:

@@ -15,8 +15,9 @@ from typing import Any, ClassVar, Generic, TypeVar
 
 #: Fewer tasks than this are done before another process has started.
 _WORTH_SHARING = 32
-#: Tasks handed over at a time, and how many such lots may be done before anybody takes them: what is done lies in memory.
-_AT_A_TIME, _FAR_AHEAD = 4, 32
+#: Tasks handed over at a time, as many as a batch has pages, and how many such lots may be done before anybody takes them: what is
+#: done lies in memory.
+_AT_A_TIME, _FAR_AHEAD = 5, 32
 
 Made = TypeVar("Made")
 

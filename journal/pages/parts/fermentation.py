@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuation_at, course_within, fit_course
-from journal.figures.poured import recorded_fermentation, why_not_primed
+from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuation_at, course_within
+from journal.figures.poured import why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
@@ -106,7 +106,7 @@ class _Fermenting:
 def fermentation(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
     batch = view.batch
-    at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))
+    at = _Fermenting(view, view.fermentation)
     picture = _picture(at)
     beside = _beside(view)
     sentences = _sentences(at)
@@ -240,7 +240,7 @@ def _gravity_panel(
 
 def _fitted(at: _Fermenting, across: AxisScale, up: AxisScale) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
-    course = fit_course(at.known)
+    course = at.view.course
     if course is None:
         return "", ""
     steps = np.linspace(max(across.low, 0.0), across.high, _STEPS).tolist()

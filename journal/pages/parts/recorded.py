@@ -7,6 +7,7 @@ from dataclasses import dataclass, is_dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
 
+from journal.figures.counted import Counted
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link
@@ -39,8 +40,7 @@ class Piece(NamedTuple):
     by: str = ""
 
 
-@dataclass(frozen=True)
-class Recorded:
+class Recorded(NamedTuple):
     """One line of what was recorded, 0 where no line of the entry says it; `odd` says that a warning stands on it."""
 
     anchor: str
@@ -90,25 +90,22 @@ def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> 
 
     What one is after is no reading, so nothing about it is uncertain, and it stays on its scale.
     """
-    if path.startswith("target."):
-        scale = value.scale if isinstance(value, Gravity) else None
-        return view.shown(
-            value.value, 0.0, unit if scale is None else "SG" if scale is Scale.HYDROMETER else scale.value
-        )
-    if isinstance(value, Gravity):
-        known = view.recordings.gravity(value, path)
-        return view.shown(known.value, known.sd, known.unit)
-    found = view.recordings.measure(value, path, unit)
+    found = _count(view, value, path, unit)
     return None if found is None else view.shown(found.value, found.sd, found.unit)
 
 
-def corrected_by(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> str:
-    """`by the check of the hydrometer of 1 March 2026`: what made what is written count as something else; empty where nothing did."""
+def _count(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Counted | None:
     if path.startswith("target."):
-        return ""
-    recordings = view.recordings
-    found = recordings.gravity(value, path) if isinstance(value, Gravity) else recordings.measure(value, path, unit)
-    said = dict.fromkeys(_check_said(view, check) for check in (found.checks if found else ()))
+        scale = value.scale if isinstance(value, Gravity) else None
+        return Counted(value.value, 0.0, unit if scale is None else "SG" if scale is Scale.HYDROMETER else scale.value)
+    if isinstance(value, Gravity):
+        return view.recordings.gravity(value, path)
+    return view.recordings.measure(value, path, unit)
+
+
+def _corrected_by(view: BatchView, found: Counted) -> str:
+    """`by the check of the hydrometer of 1 March 2026`: what made what is written count as something else; empty where nothing did."""
+    said = dict.fromkeys(_check_said(view, check) for check in found.checks)
     return f"by {in_words(list(said))}" if said else ""
 
 
@@ -123,8 +120,9 @@ def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -
         unit = ""  # poured or counted, and says so itself
     written = view.batch.written(path) or _unwritten(value)
     number = isinstance(value, Gravity) or (isinstance(value, Measure) and bool(unit))
-    shown = counted(view, value, path, unit) if number else None
-    by = corrected_by(view, value, path, unit) if number else ""
+    found = _count(view, value, path, unit) if number else None
+    shown = view.shown(found.value, found.sd, found.unit) if found else None
+    by = _corrected_by(view, found) if found else ""
     if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
     return Piece(reading_anchor(path), words, written, shown, by)

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
-from journal.figures.as_read import Observed
-from journal.figures.observe import observe
 from journal.figures.uncertain import ErrorKind, ErrorSource
-from journal.figures.working import Part, working_of
+from journal.figures.working import BatchWorkings, FormulaTerm, Part
 from journal.pages.grist import lot_name
 from journal.pages.mash_course import between_amylases
 from journal.pages.model import Link, Number
@@ -44,8 +41,7 @@ class Doubt(NamedTuple):
     share: str
 
 
-@dataclass(frozen=True)
-class Working:
+class Working(NamedTuple):
     """How a figure came about: formula, the same with the numbers put in, result, source, and who brings the doubt.
 
     `numbers` is empty where it would only say the formula again.
@@ -59,8 +55,7 @@ class Working:
     doubts: tuple[Doubt, ...]
 
 
-@dataclass(frozen=True)
-class FigureRow:
+class FigureRow(NamedTuple):
     """A figure of a batch, openable to its working; `remark` is a caution on what the number is worth, or empty.
 
     `recorded` is the value as recorded, which the working leads to, where the reconciled `number` shows another.
@@ -135,12 +130,7 @@ class Workings:
         self.view, self.anchors = view, anchors
         self.figures, self.system = view.figures, view.system
         self._sources: dict[ErrorSource, tuple[Link, str]] = {}
-
-    @cached_property
-    def observed(self) -> dict[str, Observed]:
-        """The batch's readings as figures take them."""
-        journal = self.view.index.record.journal
-        return observe(self.view.batch, journal.brewery, journal.malts)
+        self._made = BatchWorkings(self.figures, view.observed, self.system)
 
     def shown(self, name: str) -> bool:
         """Whether a figure has a row: it is there, and not nought because nothing was done."""
@@ -164,21 +154,20 @@ class Workings:
         )
 
     def _working(self, name: str, recorded: Number) -> Working:
-        found = working_of(name, self.figures, self.observed, self.system)
+        found = self._made.of(name)
         if found is None:
             raise KeyError(name)
-        terms = tuple(
-            Term(term.label, term.text, term.figure if self.shown(term.figure) else "", term.rows)
-            for term in found.terms
-        )
         return Working(
             formula=found.formula,
             numbers="" if found.numbers == found.formula else found.numbers,
-            terms=terms,
+            terms=tuple(self._term(term) for term in found.terms),
             result=recorded.text,
             source=found.figure.source,
             doubts=tuple(self._doubt(part) for part in found.parts),
         )
+
+    def _term(self, term: FormulaTerm) -> Term:
+        return Term(term.label, term.text, term.figure if self.shown(term.figure) else "", term.rows)
 
     def _doubt(self, part: Part) -> Doubt:
         return Doubt(*self._source_as_written(part.source), part.sd, f"{part.share * 100:.0f}")

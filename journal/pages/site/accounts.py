@@ -50,7 +50,7 @@ class AccountsModel(Model):
 def accounts_model(index: Index, batch: Batch) -> AccountsModel:
     """Everything on the page of one batch's accounts."""
     view = view_of(index, batch)
-    groups = recorded_groups(view)
+    groups = view.once(recorded_groups)
     anchors = recorded_anchors(groups)
     workings = Workings(view, anchors)
     notes = [problem for problem in index.problems_of(batch.file) if problem.severity is Severity.NOTE]

@@ -101,8 +101,8 @@ def _one_account(batch: Batch) -> bool:
 def batch_model(index: Index, batch: Batch) -> BatchModel:
     """Everything on a batch's page."""
     view = view_of(index, batch)
-    anchors = recorded_anchors(recorded_groups(view)) if index.problems_of(batch.file) else frozenset[str]()
-    beer, notes, leads = beer_of(index.record, batch), tasting_notes(batch), lead(view)
+    anchors = recorded_anchors(view.once(recorded_groups)) if index.problems_of(batch.file) else frozenset[str]()
+    beer, notes, leads = beer_of(index.record, batch), tasting_notes(batch), view.once(lead)
     tasted = next((note for note in reversed(notes) if note.words or note.score), None)
     prose = diary(index, batch)
     expected = expectations(view)
