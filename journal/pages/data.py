@@ -190,12 +190,13 @@ def _gains(pays: Pays) -> dict[str, Any]:
         for habit in pays.handbook
         if habit.standing == "outside"
     ]
+    into = pays.into_fermenter
     return {
         "brewhouse": pays.brewhouse,
         "batches": len(pays.batches),
         "level": LEVEL,
         "losses": losses,
-        "into_fermenter": _fields(pays.into_fermenter, "share", "low", "high"),
+        "into_fermenter": {"share": into.value, "low": into.low, "high": into.high},
         "changes": changes + practice,
     }
 
