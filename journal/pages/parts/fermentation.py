@@ -310,7 +310,7 @@ def _beside(view: BatchView) -> CoursePicture | None:
         name="attenuation-by-mash",
         title="Apparent attenuation beside the mash’s temperature",
         summary=f"This batch, filled and larger, among {len(known) - 1} earlier ones of its brewhouse. "
-        "What else differed is not allowed for.",
+        "It is not adjusted for what else differed.",
         width=WIDTH,
         height=TOP + PANEL + AXIS,
         left=LEFT,
