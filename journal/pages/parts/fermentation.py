@@ -299,7 +299,7 @@ def _beside(view: BatchView) -> CoursePicture | None:
         name="attenuation-by-mash",
         title="Apparent attenuation beside the mash’s temperature",
         summary=f"This batch, filled and larger, among {len(known) - 1} earlier ones of its brewhouse. "
-        "What else differed is not allowed for.",
+        "It is not adjusted for what else differed.",
         panels=(Panel(TOP, TOP + PANEL, "%", up.ticks(5), marks),),
         scale=across,
         across=f"mean temperature of the mash, {how.sign}",
