@@ -15,15 +15,15 @@ from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
 from journal.pages.themes import built_in_looks
-from journal.pages.words import count_batches
+from journal.pages.words import count_batches, how_many
 from journal.problems import Severity, show, worst
 from journal.publishing.cache import FileCache
 from journal.publishing.refused import Refused
 from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
 from journal.publishing.route import build as build_site
-from journal.publishing.since import since
-from journal.publishing.understanding import Progress, silent
+from journal.publishing.since import differences_since
+from journal.publishing.understanding import Progress, show_no_progress
 from journal.reading import Brewery
 
 
@@ -32,7 +32,7 @@ def _progress() -> Iterator[Progress]:
     """A progress bar on a terminal, silence elsewhere."""
 
     if not sys.stderr.isatty():
-        yield silent
+        yield show_no_progress
         return
     from rich.console import Console  # noqa: PLC0415  # only where somebody looks on
     from rich.progress import Progress as Bar  # noqa: PLC0415
@@ -90,8 +90,10 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
             hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
+    planned = sum(batch.planned for batch in outcome.record.batches)
+    of_them = f" ({how_many(planned)} planned)" if planned else ""
     say(
-        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
+        f"{count_batches(len(outcome.record.batches))}{of_them}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:
@@ -110,5 +112,5 @@ def refuse_unknown_theme(root: Path, theme: str | None) -> None:
 def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) -> None:
 
     with FileCache(root) as memory:
-        told = since(earlier, record, memory)
+        told = differences_since(earlier, record, memory)
     say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")

@@ -9,7 +9,7 @@ from journal.figures.as_read import GravityReading as ReadGravity
 from journal.figures.beer_gravities import Fermentation, beer_gravity
 from journal.figures.corrected import gravity, litres
 from journal.figures.observe import Observer
-from journal.figures.poured import fermentation_seen
+from journal.figures.poured import observe_fermentation
 from journal.figures.propagate import contributions, deviation, nominal, propagate
 from journal.figures.uncertain import ErrorSource, Uncertain
 from journal.measures import Gravity, Measure, Scale
@@ -58,7 +58,7 @@ class Recordings:
     @cached_property
     def fermentation(self) -> Fermentation:
         """What is known of the batch's fermentation."""
-        return fermentation_seen(self.observer)
+        return observe_fermentation(self.observer)
 
     @cached_property
     def _of_beer(self) -> dict[str, Any]:

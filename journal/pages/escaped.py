@@ -15,10 +15,9 @@ _is_special = re.compile("[&<>\"']").search
 
 def escaped(value: object) -> str:
     """A value as HTML: markup as it is, everything else with the five special characters by their references."""
-    kind = type(value)
-    if kind is str:
-        return value if _is_special(value) is None else str(escape(value))  # type: ignore[arg-type,return-value]
-    if kind is Markup:
-        return value  # type: ignore[return-value]
+    if type(value) is str:
+        return value if _is_special(value) is None else str(escape(value))
+    if type(value) is Markup:
+        return value
     # neither digits nor signs are special
-    return str(value) if kind is float or kind is int else str(escape(value))
+    return str(value) if type(value) is float or type(value) is int else str(escape(value))

@@ -17,7 +17,7 @@ def label(lever: str) -> str:
     return f"{lever_label(lever)} in {whole}" if whole else lever_label(lever)
 
 
-def tried(result: LeverResult, system: str, *, backwards: bool) -> str:
+def tried_words(result: LeverResult, system: str, *, backwards: bool) -> str:
     """From which setting to which its effect is told, `1.30 → 1.05 mm`; `backwards` from the highest to the lowest."""
     if result.kind == "groups":
         ends = [result.reference or "", result.group or ""]
@@ -34,7 +34,7 @@ def tried(result: LeverResult, system: str, *, backwards: bool) -> str:
     return join(first, "→", last, sign)
 
 
-def over_the_range(result: LeverResult, value: float | None, *, backwards: bool) -> float:
+def effect_over_range(result: LeverResult, value: float | None, *, backwards: bool) -> float:
     """What an effect, or an end of its interval, comes to over the range tried: a fraction."""
     wide = 1.0 if result.kind == "groups" else (result.inner_highest or 0.0) - (result.inner_lowest or 0.0)
     return (value or 0.0) * wide * (-1.0 if backwards else 1.0)
@@ -48,10 +48,10 @@ def settle_words(found: Settling | None, system: str) -> str:
     if isinstance(found.setting, bool):
         now, then = word(found.now), word(found.setting)
     brews = (
-        f"{how_many(found.brews)} such {'brew' if found.brews == 1 else 'brews'} would make it clear, if the effect is what "
-        "it seems"
+        f"{how_many(found.brews)} such {'brew' if found.brews == 1 else 'brews'} would make it clear, if the effect is as large as "
+        "it looks now"
         if found.brews is not None
-        else "even twenty such brews would not make it clear, if the effect is no more than it seems"
+        else "if the effect is only as large as it looks now, it takes more than twenty such brews to be sure"
     )
     return (
         f"To learn most from the next brew: brew batch {found.after} again and change only {label(found.lever)}, from {now} to "

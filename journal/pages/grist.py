@@ -13,12 +13,13 @@ from journal.figures.instruments import (
     POWER_SHARE,
     malt_deviation,
 )
+from journal.history.settings import lot_words
 from journal.pages.index import Index
 from journal.pages.model import Link, Number
 from journal.pages.numbers import quantity
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
 from journal.reading import Batch, MaltValues, StatedValue, resolve
-from journal.reading.entry import Addition, Hop, LabValues, named_in
+from journal.reading.entry import Addition, Hop, LabValues, name_of_line
 from journal.reading.table import lines_of
 
 
@@ -57,10 +58,7 @@ _VALUES = (
 
 def lot_name(index: Index, named: str) -> str:
     """A malt by its name and lot, as malts.yaml has them; as written where it has none."""
-    malt = index.record.journal.malts.by_key.get(named)
-    if malt is None:
-        return named
-    return f"{malt.name or named}, lot {malt.lot}" if malt.lot else malt.name or named
+    return lot_words(index.record.journal.malts, named)
 
 
 def malt_link(named: str, words: str) -> Link:
@@ -70,8 +68,8 @@ def malt_link(named: str, words: str) -> Link:
 
 def line_names(index: Index, batch: Batch) -> dict[str, str]:
     """What each grain, hop and sugar of a batch is called, by its path."""
-    names = {path: lot_name(index, named_in(line)) for path, line in lines_of(batch, LabValues)}
-    return names | {path: named_in(line) for path, line in lines_of(batch, (Hop, Addition))}
+    names = {path: lot_name(index, name_of_line(line)) for path, line in lines_of(batch, LabValues)}
+    return names | {path: name_of_line(line) for path, line in lines_of(batch, (Hop, Addition))}
 
 
 def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number, StatedValue]]:

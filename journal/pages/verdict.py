@@ -16,7 +16,7 @@ from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
 from journal.pages.brewhouses import BrewhouseView
-from journal.pages.differences import HALF_WIDTH, between, change, join
+from journal.pages.differences import HALF_WIDTH, between, join, show_change
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN
@@ -81,9 +81,9 @@ def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> st
         there = f"there {'is' if len(values) == 1 else 'are'} {count}"
         return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and {there}"
     if course is None or course.limits is None:
-        # too few readings of the kettle to allow for grist and volumes
+        # too few readings of the kettle to adjust for grist and volumes
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
-    batches = f"{len(course.points)} batches, grist and volumes allowed for"
+    batches = f"{len(course.points)} batches, adjusted for grist and volumes"
     if not course.steps and course.drift is None:
         return _unstepped(index, house, len(course.points))
     return f"in {batches}, {change_words(index, course)}{_worth(index, house, course)}"
@@ -96,9 +96,9 @@ def _unstepped(index: Index, house: BrewhouseView, batches: int) -> str:
     if still:
         latest, named = still[-1], partial(lot_name, index)
         since = f"the level changed at batch {latest.first_batch}: {of_what(latest, named)}"
-        return f"the readings of all {batches} batches together say that {since} (grist and volumes allowed for)"
+        return f"the readings of all {batches} batches together say that {since} (adjusted for grist and volumes)"
     corrected = " besides what is corrected for" if any(move.corrects for move in moves) else ""
-    return f"no lasting change{corrected} in {batches} batches, grist and volumes allowed for"
+    return f"no lasting change{corrected} in {batches} batches, adjusted for grist and volumes"
 
 
 def what_moved(index: Index, house: BrewhouseView) -> str:
@@ -117,7 +117,7 @@ def change_words(index: Index, course: FigureCourse) -> str:
     drift = course.drift
     if drift is not None:
         over = len(course.points) - 1
-        moved = change(drift.per_batch * over, drift.low * over, drift.high * over, _unit(course), index.system)
+        moved = show_change(drift.per_batch * over, drift.low * over, drift.high * over, _unit(course), index.system)
         return f"it drifted slowly by {moved} from batch {course.points[0].batch} to batch {course.points[over].batch}"
     if not course.steps:
         return ""
@@ -135,7 +135,7 @@ def _explained_by(index: Index, course: FigureCourse, step: LevelStep) -> str:
 
 def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:
     """A step's size with its interval, `+4.0 points (3.1 to 4.9)`."""
-    return change(step.change, step.low, step.high, _unit(course), index.system)
+    return show_change(step.change, step.low, step.high, _unit(course), index.system)
 
 
 def _unit(course: FigureCourse) -> str:

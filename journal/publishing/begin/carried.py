@@ -13,34 +13,23 @@ from journal.history.plan.strike import cold_litres
 from journal.measures import Measure, writing
 from journal.measures.units import is_depth
 from journal.measures.wording import METRIC
-from journal.publishing.begin.yaml_lines import YamlLine, quoted
+from journal.publishing.begin.yaml_lines import YamlLine, quote
 from journal.reading import Batch, Malts, resolve
 from journal.reading.entry import Addition, Yeast
-from journal.reading.lines import named_in
+from journal.reading.known_readings import BY_PATH, MEASURED
+from journal.reading.lines import name_of_line
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import fields_of, is_blank, written_at
 
-#: What was measured or is of one day alone, and what a plan works out for itself or a draft writes in its own way.
+#: What beside MEASURED is of one day alone, and what a plan works out for itself or a draft writes in its own way.
 _OF_THAT_DAY = {
-    "mash": {
-        "liquor",
-        "strike",
-        "grain_temperature",
-        "rests",
-        "readings",
-        "ph",
-        "first_wort",
-        "iodine",
-        "stuck",
-        "log",
-    },
+    "mash": {"strike", "grain_temperature", "rests", "readings", "iodine", "stuck", "log"},
     "souring": {"readings"},
-    "lauter": {"method", "liquor", "time", "last_runnings", "ph"},
+    "lauter": {"method", "time", "ph"},
     "boil": {"before", "after", "time"},
-    "boil.before": {"volume", "gravity"},
-    "fermenter": {"volume", "gravity", "pitched"},
+    "fermenter": {"pitched"},
     "fermenter.yeast": {"generation", "of_batch", "cells"},
-    "package": {"on", "volume", "gravity", "warmest"},
+    "package": {"on", "gravity", "warmest"},
 }
 #: Days and hours that move with the day of brewing.
 _MOVED = frozenset({"on", "off", "began", "ended", "closed"})
@@ -80,7 +69,7 @@ class CarriedOver:
         """The fields of a group, without its own line, but for what is of that day alone."""
         record, left_out = written_at(self.like, path), _OF_THAT_DAY.get(path, set())
         for name in fields_of(type(record)):
-            if name not in left_out:
+            if name not in left_out and BY_PATH.get(f"{path}.{name}") not in MEASURED:
                 yield from self.field(f"{path}.{name}", getattr(record, name), indent)
 
     def field(self, path: str, value: Any, indent: str) -> Iterator[YamlLine]:
@@ -89,7 +78,7 @@ class CarriedOver:
         if value is None or value == ():
             return
         if isinstance(value, Yeast) and value.strain and value == Yeast(strain=value.strain):
-            yield YamlLine(f"{indent}{name}: {quoted(value.strain)}", f"as batch {self.like.id}")
+            yield YamlLine(f"{indent}{name}: {quote(value.strain)}", f"as batch {self.like.id}")
         elif is_dataclass(value):
             inner = () if is_blank(value) else tuple(self.group(path, f"{indent}  "))
             if inner:
@@ -122,7 +111,7 @@ class CarriedOver:
         if name in _MOVED and isinstance(value, date):
             return self._moved(value), ""
         if isinstance(value, str):
-            return self.source(path) or quoted(value), ""
+            return self.source(path) or quote(value), ""
         return self.source(path), ""
 
     def _elsewhere(self, path: str) -> str:
@@ -137,7 +126,7 @@ class CarriedOver:
             if known is None or known.value > 0:
                 return "extract"
         group = path.partition(".")[0]
-        if not isinstance(line, Addition) or not named_in(line):
+        if not isinstance(line, Addition) or not name_of_line(line):
             return "volume"
         return {"mash": "liquor", "lauter": "sparge"}.get(group, "volume")
 
