@@ -12,7 +12,7 @@ from statsmodels.stats.multitest import multipletests
 
 from journal.history import levers
 from journal.history.levers import LeverResult, Row, matched_pairs, prepare
-from journal.history.levers.study import holm
+from journal.history.levers.study import holm_shares
 
 
 def study(rows: list[Row], lot_sd: float, units: dict[str, str]) -> list[LeverResult]:
@@ -27,6 +27,11 @@ def settle(rows: list[Row], results: list[LeverResult], lot_sd: float) -> levers
 
 def spread_between(rows: list[Row], results: list[LeverResult], lot_sd: float) -> float:
     return levers.spread_between(prepare(rows, lot_sd), results)
+
+
+def holm(looked_at: list[tuple[str, float]]) -> list[float]:
+    """P-values adjusted for all that was looked at."""
+    return [min(p / share, 1.0) for (_, p), share in zip(looked_at, holm_shares(looked_at), strict=True)]
 
 
 def test_holm():

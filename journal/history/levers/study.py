@@ -238,12 +238,6 @@ def _judge(result: LeverResult, share: float, limit: float) -> LeverResult:
     )
 
 
-def holm(looked_at: Sequence[tuple[str, float]]) -> list[float]:
-    """P-values adjusted for all that was looked at, in the same order; each lever counts one, shared among its p-values."""
-    shares = holm_shares(looked_at)
-    return [min(p_value / share, 1.0) for (_, p_value), share in zip(looked_at, shares, strict=True)]
-
-
 def holm_shares(looked_at: Sequence[tuple[str, float]]) -> list[float]:
     """What part of the risk of a false alarm each p-value is held to: it is clear at a risk if it lies below that share of it."""
     shares: dict[str, int] = {}
