@@ -259,7 +259,7 @@ def _hits(
     return tuple(HitRate(name, sum(right), len(right)) for name, right in counts.items())
 
 
-def _worth(
+def worth_since_step(
     course: FigureCourse,
     batches: Sequence[Batch],
     figures: Mapping[str, BatchFigures],
@@ -306,7 +306,7 @@ def _story(
         studies,
         moved.lots,
         _hits(batches, balances, figures),
-        _worth(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
+        worth_since_step(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
         moved,
         what_pays(
             record.key,
