@@ -13,7 +13,7 @@ from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import CLOCK, Box, Stage, Task, Typed
 from journal.pages.parts.sheet.planned_batch import AT, PlannedBatch
-from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.parts.sheet.safety_notes import heating, safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, Rest
@@ -136,7 +136,7 @@ def liquor(planned: PlannedBatch) -> Stage:
             _grain_temperature(planned, grain),
             _strike(planned, grain),
         ),
-        (safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")),
+        heating(),
     )
 
 
