@@ -195,7 +195,7 @@ def _explain(verdict: Verdict, whole: Solution, search: WentInSearch) -> Judgeme
     went_in = search.best(suspects[0].chi_square) if suspects else None
     slip, near_miss = (went_in, None) if went_in else find_slip(search.batch, search.brewery, verdict)
     if slip is None:
-        changed = change_of(whole, search.figures, suspects[0].chi_square if suspects else verdict.chi_square)
+        changed = change_of(whole, suspects[0].chi_square if suspects else verdict.chi_square)
         if changed is not None:
             changed, given_up = solve_without(whole, changed)
             return _teach(Judgement(take_as_change(verdict, whole, changed, given_up), given_up))

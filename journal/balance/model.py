@@ -137,6 +137,11 @@ class Solution:
         """Quantities by name."""
         return self.model.values_of(names, self.fit.state)
 
+    @property
+    def brew_size(self) -> float:
+        """How much the full kettle held, L: what goes by the size of the brew goes by that."""
+        return float(self.values(["kettle_volume"])[0])
+
     def slopes(self, names: Iterable[str]) -> Matrix:
         """Derivatives of q quantities by name by the n unknowns, q × n."""
         unknown = np.eye(len(self.model.unknowns))

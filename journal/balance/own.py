@@ -65,7 +65,7 @@ def own_estimates(at: Solution, usual: Priors, recorded: Collection[str]) -> Own
     `usual` is what is expected of any batch of the brewhouse, `recorded` the figures that the entry's readings gave.
     """
     model = at.model
-    usual = by_size(usual, float(at.values(["kettle_volume"])[0]))
+    usual = by_size(usual, at.brew_size)
     freed, covariance = _expect_anew(at, usual, frozenset({"conversion", "shortfall", "boil_off", "kettle_loss"}))
     # conversion can rest on the kettle too, as far as beds are alike
     leaning, leaning_covariance = _expect_anew(at, usual, frozenset({"conversion"}))

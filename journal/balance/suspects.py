@@ -10,7 +10,6 @@ import numpy as np
 
 from journal.balance.model import Solution, solve
 from journal.balance.verdict import BROKEN_AT, TOLD_APART, Suspect, p_value
-from journal.figures import BatchFigures
 from journal.numerics import variances
 from journal.numerics.least_squares import NoSolution
 
@@ -74,22 +73,21 @@ def suspects_of(whole: Solution) -> tuple[tuple[Suspect, ...], Solution]:
     return tuple(each for each, _ in full), full[0][1] if full else whole
 
 
-def change_of(whole: Solution, figures: BatchFigures, best_reading: float) -> Suspect | None:
+def change_of(whole: Solution, best_reading: float) -> Suspect | None:
     """The expectation that, given up, lets the readings agree as well as leaving out any one of them would; None if none.
 
     `best_reading` is the sum of squares that the best suspect leaves.
     """
     rows = [row for row, equation in enumerate(whole.model.equations) if equation.expected in CHANGEABLE]
-    tried = [found for row in rows if (found := leave_out(whole, row)) and _plausible(found, figures)]
+    tried = [found for row in rows if (found := leave_out(whole, row)) and _plausible(found, whole.brew_size)]
     best = min(tried, key=lambda each: each.chi_square, default=None)
     if best is None or best.chi_square > best_reading + TOLD_APART:
         return None
     return best if p_value(best.chi_square, whole.fit.degrees_of_freedom - 1) >= BROKEN_AT else None
 
 
-def _plausible(changed: Suspect, figures: BatchFigures) -> bool:
+def _plausible(changed: Suspect, brew_size: float) -> bool:
     """Whether a brewhouse may do what a changed expectation says: within what is common, widely taken."""
-    size = next((figures[n].value for n in ("kettle_volume", "knockout_volume") if n in figures.results), 25.0)
     low, high = CHANGEABLE[changed.expected]
-    scale = size if changed.expected in _BY_SIZE else 1.0
+    scale = brew_size if changed.expected in _BY_SIZE else 1.0
     return low * scale <= changed.needed <= high * scale

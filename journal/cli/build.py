@@ -15,7 +15,7 @@ from journal.pages.choose_theme import choose_theme
 from journal.pages.own_theme import own_themes
 from journal.pages.record import Record
 from journal.pages.themes import built_in_looks
-from journal.pages.words import count_batches
+from journal.pages.words import count_batches, how_many
 from journal.problems import Severity, show, worst
 from journal.publishing.cache import FileCache
 from journal.publishing.refused import Refused
@@ -90,8 +90,10 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
             hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
+    planned = sum(batch.planned for batch in outcome.record.batches)
+    of_them = f" ({how_many(planned)} planned)" if planned else ""
     say(
-        f"{count_batches(len(outcome.record.batches))}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
+        f"{count_batches(len(outcome.record.batches))}{of_them}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:

@@ -13,7 +13,7 @@ from journal.reading.after_pitching import after_pitching
 from journal.reading.brewery import Brewery
 from journal.reading.contradictions import contradictions
 from journal.reading.entry import Batch
-from journal.reading.known_readings import BY_PATH
+from journal.reading.known_readings import BY_PATH, VOLUME, read_at
 from journal.reading.malts import Malts
 from journal.reading.table import walk
 from journal.reading.times import times
@@ -87,6 +87,8 @@ def _trust(batch: Batch) -> Iterator[Problem]:
         if path == "balance" or path in batch.places:
             continue
         readings = [known for known in batch.places if known in BY_PATH or "[" in known]
-        hint = did_you_mean(path, readings, "Name a reading as the entry does, such as boil.before.volume.")
+        hint = did_you_mean(
+            path, readings, f"Name a reading as the entry does, such as {read_at('kettle', VOLUME).path}."
+        )
         place = Place(batch.source, batch.names[f"trust.{path}"], f"trust.{path}")
         yield Problem("reading-unknown", f"the entry has no reading `{path}`", hint, place)

@@ -332,6 +332,10 @@ IN_BALANCE = tuple(reading for reading in READINGS if reading.station or reading
 JOINED = tuple(
     reading for reading in IN_BALANCE if reading.unknown and reading.unstated == 0.0 and not reading.unstated_with[0]
 )
+#: What is measured anew with every batch; what joins is chosen.
+MEASURED = tuple(
+    reading for reading in READINGS if reading.figure and (reading.unstated is None or reading.unstated_with[0])
+)
 #: What is read in a vessel on the day, from the first wort to the fermenter.
 AT_STATIONS = tuple(reading for reading in READINGS if reading.station)
 

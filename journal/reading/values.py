@@ -37,6 +37,14 @@ class Context:
         """Note a problem at a span of the file."""
         self.problems.append(Problem(code, message, hint, Place(self.source, span, path)))
 
+    def move(self, path: str, to: str | None) -> None:
+        """Have what was found at a path of a list, and within it, stand at another; nowhere, if None."""
+        for found in (self.places, self.names):
+            for each in [each for each in found if each == path or each.startswith((f"{path}.", f"{path}["))]:
+                span = found.pop(each)
+                if to is not None:
+                    found[to + each.removeprefix(path)] = span
+
     def measure(self, text: str, kind: MeasureKind, zero: bool = False) -> Measure | Fault:
         """A quantity of a kind, by the brewery's own gallon."""
         return read_measure(text, kind, zero, self.gallon)
@@ -381,7 +389,7 @@ class ListOf:
                 first,
                 path,
             )
-        values = []
+        values: list[Any] = []
         for index, item in enumerate(node.items[:most]):
             item_path = f"{path}[{index}]"
             context.places[item_path] = item.span
@@ -389,9 +397,17 @@ class ListOf:
                 context.report(
                     "wrong-shape", f"`{item_path}` is empty", "Fill it in, or remove it.", item.span, item_path
                 )
+                value = None
+            else:
+                value = self.item.read(item, item_path, context)
+            # who asks where the third value stands must not be led to the line that could not be read
+            if value is None:
+                context.move(item_path, None)
                 continue
-            values.append(self.item.read(item, item_path, context))
-        return tuple(value for value in values if value is not None)
+            if len(values) < index:
+                context.move(item_path, f"{path}[{len(values)}]")
+            values.append(value)
+        return tuple(values)
 
 
 @dataclass(frozen=True)

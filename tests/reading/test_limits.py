@@ -34,6 +34,26 @@ def test_a_list_has_so_many_lines_at_the_most(path: str, beyond: int) -> None:
 
 
 @pytest.mark.parametrize(
+    "lines",
+    [
+        ["no grain at all", "{malt: pale malt, weight: 4 kg}", "{malt: wheat malt, weight: 1 kg}"],
+        ["{malt: pale malt, weight: 4 kg}", "", "[]", "{malt: wheat malt, weight: 1 kg, share: }"],
+        ["{malt: pale malt, weight: 4 kg}", "{malt: wheat malt, weight: 1 kg}", "no grain at all"],
+    ],
+)
+def test_each_line_that_could_be_read_stands_in_its_own_place(lines: list[str]) -> None:
+    """Whatever could not be read before it: who asks where the second grain stands is led to that one."""
+    text = HEAD.format(1) + "grains:\n" + "".join(f"- {line}\n" for line in lines) + "---\n"
+    batch, _ = read_entry(Source("entries/1.md", text))
+    assert batch is not None
+    assert [grain.malt for grain in batch.grains] == ["pale malt", "wheat malt"]
+    for index, grain in enumerate(batch.grains):
+        span = batch.places[f"grains[{index}].malt"]
+        assert text[span.start : span.end] == grain.malt
+    assert not [path for path in batch.places if path.startswith("grains[2]")]
+
+
+@pytest.mark.parametrize(
     "line",
     [
         "," * 30_000,

@@ -78,7 +78,6 @@ def _own_variance(equation: Equation, figures: BatchFigures) -> float:
 def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors) -> Pattern:
     """The pattern of a batch that was balanced from its mash on, against what is `usual` of its brewhouse."""
     size, equations, fit = len(LATER_READINGS), at.model.equations, at.fit
-    kettle = float(at.values(["kettle_volume"])[0])
     rows = [index for index, equation in enumerate(equations) if equation.path in _PLACE]
     places = [_PLACE[equations[index].path] for index in rows]
     column = {name: index for index, name in enumerate(at.model.unknowns)}
@@ -91,7 +90,7 @@ def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors)
     def by(name: str) -> Vector:
         return placed(fit.slopes[rows, column[name]]) if name in column else np.zeros(size)
 
-    reference, poured = _reference(at, by_size(usual, kettle))
+    reference, poured = _reference(at, by_size(usual, at.brew_size))
     expected = (fit.predicted + fit.slopes @ (reference - fit.state))[rows]
     residual = placed(np.array([equations[index].recorded for index in rows]) - expected)
     variance = placed(np.array([_own_variance(equations[index], figures) for index in rows]))
@@ -112,5 +111,5 @@ def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors)
         np.outer(extract, extract) * (weighing / potential.value) ** 2,
         signatures_of(batch, at, placed(fit.predicted[rows]), extract, by),
         extract,
-        kettle,
+        at.brew_size,
     )

@@ -70,7 +70,7 @@ def word_of(at: Solution) -> BatchWord:
     here = fit.state[places].copy()
     here[0] /= scale
     weighted = pull[places] - cross.T @ pull[others] + information @ here
-    return BatchWord(information, weighted, (state, model.facts), float(at.values(["kettle_volume"])[0]))
+    return BatchWord(information, weighted, (state, model.facts), at.brew_size)
 
 
 def mean_habits(words: Sequence[BatchWord], said: Sequence[Mapping[str, Estimate]], usual: Priors) -> MeanHabits:

@@ -21,6 +21,7 @@ from journal.measures import Gravity, Measure, Scale
 from journal.measures.grammar import HYDROMETER_RANGE, SAMPLE_RANGE, STRENGTH_RANGE
 from journal.numerics import Vector
 from journal.numerics.chebyshev import ChebyshevSeries, series_of
+from journal.reading.known_readings import VOLUME, read_at
 from journal.reading.vessel_dip import dip_of
 from journal.science import wort
 
@@ -90,8 +91,8 @@ def reading_series(observer: Observer) -> ReadingSeries:
         checked.thermometer,
         checked.hydrometer,
         checked.refractometer,
-        _marks(observer, "boil.before.volume"),
-        _marks(observer, "fermenter.volume"),
+        _marks(observer, "kettle"),
+        _marks(observer, "fermenter"),
         _fills(),
         _shrinks(),
         _warm(known.calibrated_at),
@@ -104,8 +105,8 @@ def _least_and_share(deviation: Callable[[Measure], float]) -> tuple[float, floa
     return deviation(Measure(0.0, "")), deviation(Measure(_LARGE, "")) / _LARGE
 
 
-def _marks(observer: Observer, path: str) -> tuple[tuple[float, float], ...] | None:
-    table = dip_of(observer.batch, observer.brewery, path).table
+def _marks(observer: Observer, station: str) -> tuple[tuple[float, float], ...] | None:
+    table = dip_of(observer.batch, observer.brewery, read_at(station, VOLUME).path).table
     return table and tuple((mark.depth, mark.litres) for mark in table)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from journal.history.pays import Habit, PayingChange, Pays
@@ -17,6 +17,8 @@ from journal.pages.paths import PRACTICE_PAGE
 from journal.pages.words import sentence
 from journal.problems import capital, in_words
 from journal.reading import Batch
+from journal.reading.known_readings import GRAVITY, VOLUME, KnownReading, read_at
+from journal.reading.table import written_at
 
 #: Changes below this are told in a fold, as fractions of the potential; those that lead are told in any case.
 _SMALL, _LEADING = 0.005, 3
@@ -164,18 +166,24 @@ def unwritten_words(habits: Sequence[Habit]) -> str:
     return sentence(f"not written down, so nobody can say: {in_words(names)}") if names else ""
 
 
-#: The readings that tell most of where the extract goes, the most telling first: what they are called, and whether a batch has them.
-_TELLING: tuple[tuple[str, Callable[[Batch], bool]], ...] = (
-    ("the volume and gravity in the fermenter", lambda b: bool(b.fermenter.volume and b.fermenter.gravity)),
+#: The readings that tell most of where the extract goes, the most telling first, and what they are called.
+_TELLING = (
+    ("the volume and gravity in the fermenter", (read_at("fermenter", VOLUME), read_at("fermenter", GRAVITY))),
     (
         "the volume and gravity of the full kettle, before the boil",
-        lambda b: bool(b.boil.before.volume and b.boil.before.gravity),
+        (read_at("kettle", VOLUME), read_at("kettle", GRAVITY)),
     ),
-    ("the strength of the first wort", lambda b: bool(b.mash.first_wort)),
-    ("the volume at knockout", lambda b: bool(b.boil.after.volume)),
+    ("the strength of the first wort", (read_at("first_wort", GRAVITY),)),
+    ("the volume at knockout", (read_at("knockout", VOLUME),)),
 )
 
 
 def readings_to_add(batches: Sequence[Batch]) -> tuple[str, ...]:
     """The two readings that would tell most of those that most of the batches lack."""
-    return tuple(words for words, has in _TELLING if 2 * sum(map(has, batches)) <= len(batches))[:2]
+
+    def has_all(batch: Batch, readings: Iterable[KnownReading]) -> bool:
+        return all(written_at(batch, reading.path) is not None for reading in readings)
+
+    return tuple(
+        words for words, readings in _TELLING if 2 * sum(has_all(batch, readings) for batch in batches) <= len(batches)
+    )[:2]

@@ -16,31 +16,20 @@ from journal.measures.wording import METRIC
 from journal.publishing.begin.yaml_lines import YamlLine, quoted
 from journal.reading import Batch, Malts, resolve
 from journal.reading.entry import Addition, Yeast
+from journal.reading.known_readings import BY_PATH, MEASURED
 from journal.reading.lines import named_in
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import fields_of, is_blank, written_at
 
-#: What was measured or is of one day alone, and what a plan works out for itself or a draft writes in its own way.
+#: What beside MEASURED is of one day alone, and what a plan works out for itself or a draft writes in its own way.
 _OF_THAT_DAY = {
-    "mash": {
-        "liquor",
-        "strike",
-        "grain_temperature",
-        "rests",
-        "readings",
-        "ph",
-        "first_wort",
-        "iodine",
-        "stuck",
-        "log",
-    },
+    "mash": {"strike", "grain_temperature", "rests", "readings", "iodine", "stuck", "log"},
     "souring": {"readings"},
-    "lauter": {"method", "liquor", "time", "last_runnings", "ph"},
+    "lauter": {"method", "time", "ph"},
     "boil": {"before", "after", "time"},
-    "boil.before": {"volume", "gravity"},
-    "fermenter": {"volume", "gravity", "pitched"},
+    "fermenter": {"pitched"},
     "fermenter.yeast": {"generation", "of_batch", "cells"},
-    "package": {"on", "volume", "gravity", "warmest"},
+    "package": {"on", "gravity", "warmest"},
 }
 #: Days and hours that move with the day of brewing.
 _MOVED = frozenset({"on", "off", "began", "ended", "closed"})
@@ -80,7 +69,7 @@ class CarriedOver:
         """The fields of a group, without its own line, but for what is of that day alone."""
         record, left_out = written_at(self.like, path), _OF_THAT_DAY.get(path, set())
         for name in fields_of(type(record)):
-            if name not in left_out:
+            if name not in left_out and BY_PATH.get(f"{path}.{name}") not in MEASURED:
                 yield from self.field(f"{path}.{name}", getattr(record, name), indent)
 
     def field(self, path: str, value: Any, indent: str) -> Iterator[YamlLine]:

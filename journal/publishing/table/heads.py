@@ -25,7 +25,7 @@ _DATE_PARTS = {
     "hh": r"(?P<hour>\d{1,2})",
     "mm": r"(?P<minute>\d{2})",
 }
-#: `boil.before.volume at (degC)` is the temperature that a volume was read at, `… ±` the uncertainty of a reading.
+#: Behind the path of a reading: the temperature that it was read at, and its uncertainty.
 _QUALIFIERS = (" at", " ±")
 #: Faults of `1 UNIT` that are the unit's and not the number's.
 _NOT_ITS_UNIT = frozenset({"unit-unknown", "unit-wrong-kind", "number-unreadable"})
@@ -126,7 +126,7 @@ def read_heads(heads: Sequence[str], meanings: Mapping[str, str]) -> list[Column
 
 
 def _in_brackets(head: str) -> tuple[str, str]:
-    """`boil.before.volume (L)` as the path and what stands in the brackets at its end."""
+    """A head as the path and what stands in the brackets at its end."""
     whole = find_field(head)
     if whole is not None and whole.parts[0] == "practice":
         # a practice has no unit, so brackets are of its name

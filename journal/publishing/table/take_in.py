@@ -12,6 +12,7 @@ from journal.problems import did_you_mean
 from journal.publishing.refused import Refused
 from journal.publishing.table.heads import Column, LeftAlone, read_heads, read_map
 from journal.publishing.table.rows import EntryOfRow, entry_of_row
+from journal.reading.known_readings import VOLUME, read_at
 
 #: No notebook has as many; beyond them the table is refused by name rather than worked at for minutes.
 MOST_COLUMNS, MOST_ROWS, LONGEST_TABLE = 1_000, 20_000, 64 * 2**20
@@ -120,7 +121,7 @@ def _cells(table: bytes) -> list[list[str]]:
     except csv.Error as error:
         raise _TableFault(f"the table can't be read as CSV: {error}.") from None
     if not cells or not any(cell.strip() for cell in cells[0]):
-        example = "brewed (DD.MM.YYYY), title, boil.before.volume (L)"
+        example = f"brewed (DD.MM.YYYY), title, {read_at('kettle', VOLUME).path} ({VOLUME})"
         raise _TableFault(f"the table has no heads. Its first row says what each column holds: {example}.")
     widest = max(map(len, cells))
     if widest > MOST_COLUMNS:
