@@ -184,7 +184,15 @@ def _outcomes(folder: str, chosen: list[Fault]) -> Iterator[tuple[Fault, int]]:
 
 def _prepare() -> None:
     """Have in this process, before it is forked, what takes long to import and is not ours."""
-    for name in ("iapws", "pint", "scipy.optimize", "scipy.stats", "numpy", "hypothesis.strategies", "statsmodels.datasets"):
+    for name in (
+        "iapws",
+        "pint",
+        "scipy.optimize",
+        "scipy.stats",
+        "numpy",
+        "hypothesis.strategies",
+        "statsmodels.datasets",
+    ):
         importlib.import_module(name)
     for part in BELOW:
         importlib.import_module(f"journal.{part}")
