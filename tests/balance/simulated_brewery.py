@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from handbook import CRC, IAPWS, density, gravity, swollen
+from handbook import CRC, IAPWS, density, gravity
 
 #: kg of water in a litre of liquor.
 LIQUOR = IAPWS[20] / 1000

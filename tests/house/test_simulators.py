@@ -53,7 +53,7 @@ def coefficients(file: Path) -> set[float]:
     return {number for number in numbers if len(repr(number).partition("e")[0].replace(".", "").strip("0")) >= 4}
 
 
-@pytest.mark.parametrize("name", (*SIMULATORS, *RECKONERS))
+@pytest.mark.parametrize("name", [*SIMULATORS, *RECKONERS])
 def test_what_judges_the_package_does_not_lead_to_it(name: str) -> None:
     assert [module for module in reached(TESTS / name, set()) if module.split(".")[0] == "journal"] == []
 
