@@ -112,9 +112,9 @@ def _link(root: Path, kind: str, chance: random.Random, name: str = "linked") ->
 
 def test_what_rests_on_another_batch_is_made_anew_with_it(journal: Path, tmp_path: Path) -> None:
     for kind in LINKS:
-        _link(journal, kind, random.Random(3), kind)
+        _link(journal, kind, random.Random(3), kind.replace("_", "-"))
     named = f"{random.Random(3).randrange(1, 10):02d}.md"
-    pages = {kind: journal / "site" / "batches" / f"{kind}.html" for kind in LINKS}
+    pages = {kind: journal / "site" / "batches" / f"{kind.replace('_', '-')}.html" for kind in LINKS}
     before = dict.fromkeys(LINKS, "")
     for step in range(2):
         with FileCache(journal, tmp_path / "cache") as memory:
