@@ -12,10 +12,10 @@ from balance.simulated_brewery import (
     Weather,
     boiled,
     entry,
-    gravity,
     mash_and_run_off,
     readings,
 )
+from handbook import gravity
 from history.rinsing_brewery import Doing
 from history.rinsing_brewery import brewed as into_fermenter
 from history.told import Told, tell_of, with_fields
