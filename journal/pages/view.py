@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from journal.figures import BatchFigures
 from journal.figures.as_read import Observed
-from journal.figures.beer_gravities import Fermentation, fit_course
+from journal.figures.beer_gravities import Fermentation
 from journal.figures.counted import Recordings
 from journal.figures.instruments import Deviations
 from journal.figures.observe import observe
@@ -18,7 +18,6 @@ from journal.pages.index import Index
 from journal.pages.model import Number
 from journal.pages.numbers import quantity
 from journal.reading import Batch
-from journal.science.fermentation import Logistic
 
 T = TypeVar("T")
 
@@ -73,11 +72,6 @@ class BatchView:
     def fermentation(self) -> Fermentation:
         """What is known of the batch's fermentation."""
         return self.recordings.fermentation
-
-    @cached_property
-    def course(self) -> Logistic | None:
-        """The course fitted to it, None where none can be."""
-        return fit_course(self.fermentation)
 
     @cached_property
     def doubted(self) -> frozenset[str]:

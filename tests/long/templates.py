@@ -19,8 +19,8 @@ def read_once() -> Iterator[None]:
     compiled, known = Environment.compile, dict[tuple[object, ...], CodeType]()
 
     def once(self: Environment, *of: str) -> CodeType:
-        # a sandbox's code differs from plain code
-        key = (type(self), *of)
+        # a sandbox's code differs from plain code, and code that escapes in another way from both
+        key = (type(self), self.code_generator_class, *of)
         return known.get(key) or known.setdefault(key, compiled(self, *of))
 
     with patch.object(Environment, "compile", once):
