@@ -11,6 +11,7 @@ import click
 
 from journal.cli import complete
 from journal.cli.common import finish, problems_text, refuse, root_of, say, shown_path
+from journal.pages.counted import count_batches, how_many
 from journal.pages.own_theme import own_themes
 from journal.problems import show
 from journal.publishing.cache import FileCache
@@ -84,9 +85,9 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
             hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
-    batches = "1 batch" if outcome.batches == 1 else f"{outcome.batches} batches"
+    of_them = f" ({how_many(outcome.planned)} planned)" if outcome.planned else ""
     say(
-        f"{batches}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
+        f"{count_batches(outcome.batches)}{of_them}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:

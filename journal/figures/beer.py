@@ -105,7 +105,7 @@ def alcohol_by_volume(alcohol_by_weight: float, final_gravity: float) -> float:
     source="common practice, the real degree of fermentation as the ASBC has it",
 )
 def real_degree_of_fermentation(original_extract_all_told: float, real_extract: float) -> float:
-    """Share of the extract that is gone, the weight lost as carbon dioxide and yeast allowed for (RDF)."""
+    """Share of the extract that is gone, counted with the weight lost as carbon dioxide and yeast (RDF)."""
     return beer.real_degree_of_fermentation(original_extract_all_told, real_extract)
 
 

@@ -9,14 +9,14 @@ read, so the readings' errors are in it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
 
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
-from journal.numerics import Matrix, Vector, coverage_factor
+from journal.numerics import Estimate, Matrix, Vector, coverage_factor
 from journal.numerics.robust import WIDE, reweight
 from journal.reading import Batch, Malts, resolve
 
@@ -105,8 +105,7 @@ def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]
     if len(past) < FEWEST_ENDED:
         past = []
     yeasts = {name: place for place, name in enumerate(dict.fromkeys([brew.yeast, *(each.yeast for each in past)]))}
-    usual = np.concatenate([[USUAL], _SLOPES, np.zeros(len(yeasts))])
-    usual_sd = np.concatenate([[USUAL_SD], _SLOPE_SDS, np.full(len(yeasts), _YEAST_SD)])
+    usual, usual_sd = _usual(len(yeasts))
     rows = np.array([_row(each, yeasts) for each in past]).reshape(len(past), len(usual))
     values = np.array([each.attenuation for each in past], dtype=float)
     own = np.array(_row(brew, yeasts))
@@ -117,6 +116,31 @@ def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]
         return _foresee(value, USUAL_SD, USUAL_SD, np.inf, 0)
     sd = float(own @ covariance @ own) ** 0.5
     return _foresee(value, (sd**2 + scatter**2) ** 0.5, sd, _SCATTER_COUNTS + len(past), len(past))
+
+
+def explained_attenuations(brews: Sequence[AttenuatedBrew]) -> list[Estimate]:
+    """What yeast and grist make of each brew's attenuation, by the record as a whole, so that what is left is the practice's.
+
+    The mash's temperature is in the regression, so that a yeast isn't credited with what its mashes did, and not in what is
+    explained. Each uncertainty is that of a brew's difference from the mean one: an error that all share tells nothing.
+    """
+    known = [brew for brew in brews if brew.attenuation is not None]
+    yeasts = {name: place for place, name in enumerate(dict.fromkeys(brew.yeast for brew in brews))}
+    usual, usual_sd = _usual(len(yeasts))
+    rows = np.array([_row(brew, yeasts) for brew in known]).reshape(len(known), len(usual))
+    found = _learn(rows, np.array([brew.attenuation for brew in known], dtype=float), usual, usual_sd)
+    apart = np.array([_row(replace(brew, temperature=None), yeasts) for brew in brews]).reshape(len(brews), len(usual))
+    away = apart - apart.mean(axis=0, keepdims=True) if len(brews) else apart
+    sds = np.sqrt(np.sum((away @ found.covariance) * away, axis=1))
+    return [Estimate(float(value), float(sd)) for value, sd in zip(apart @ found.effects, sds, strict=True)]
+
+
+def _usual(yeasts: int) -> tuple[Vector, Vector]:
+    """What is usual in the trade of each effect, and how far a brewery may be from it."""
+    return (
+        np.concatenate([[USUAL], _SLOPES, np.zeros(yeasts)]),
+        np.concatenate([[USUAL_SD], _SLOPE_SDS, np.full(yeasts, _YEAST_SD)]),
+    )
 
 
 def _foresee(value: float, spread: float, sd: float, degrees_of_freedom: float, batches: int) -> Foreseen:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from math import hypot
+from typing import NamedTuple
 
 from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
 from journal.history.attenuation import FIGURE as ATTENUATION
-from journal.history.attenuation import has_ended
+from journal.history.attenuation import brew_of, explained_attenuations, has_ended
 from journal.history.fold import method_of
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord
@@ -54,11 +56,27 @@ def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, fl
     }
 
 
-def _attenuation(batch: Batch, figures: BatchFigures) -> dict[str, Estimate]:
-    """The beer's apparent attenuation, once it has come to its end; grist and volumes explain none of it beforehand."""
-    found = figures.get(ATTENUATION)
-    known = found is not None and found.sd > 0 and has_ended(batch, figures)
-    return {ATTENUATION: Estimate(found.value, found.sd)} if found and known else {}
+class Attenuated(NamedTuple):
+    """A beer's apparent attenuation at its end, as it came out and less what its yeast and grist explain of it."""
+
+    value: Estimate
+    residual: Estimate
+
+
+def attenuations(
+    batches: Sequence[Batch], figures: Mapping[str, BatchFigures], journal: Journal
+) -> dict[str, Attenuated]:
+    """By batch, of those that have come to their end."""
+    ended = [
+        (batch.id, brew_of(batch, figures[batch.id], journal.malts), found)
+        for batch in batches
+        if (found := figures[batch.id].get(ATTENUATION)) and found.sd > 0 and has_ended(batch, figures[batch.id])
+    ]
+    explained = explained_attenuations([brew for _, brew, _ in ended])
+    return {
+        batch: Attenuated(Estimate(found.value, found.sd), Estimate(found.value - part.value, hypot(found.sd, part.sd)))
+        for (batch, _, found), part in zip(ended, explained, strict=True)
+    }
 
 
 def observe_batch(
@@ -68,6 +86,7 @@ def observe_batch(
     usual: UsualValues,
     journal: Journal,
     moved: MovedRecord = NOTHING_MOVED,
+    fermented: Attenuated | None = None,
 ) -> Observation:
     """One balanced batch as the record has it, what surely `moved` taken out of its readings."""
     lots = lot_shares(batch, journal.malts)
@@ -77,13 +96,13 @@ def observe_batch(
     own = own_estimates(corrected(batch, at, off), expected, figures.results) if off else written
     values = own.values
     explained = _explain(usual, own, method_of(batch))
-    fermented = _attenuation(batch, figures)
+    residuals = {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()}
     return Observation(
         batch.id,
         batch.day,
         method_of(batch),
-        values | fermented,
-        {name: Estimate(value.value - explained[name], value.sd) for name, value in values.items()} | fermented,
+        values | ({ATTENUATION: fermented.value} if fermented else {}),
+        residuals | ({ATTENUATION: fermented.residual} if fermented else {}),
         lots,
         settings_of(batch, figures, lots),
         written.values if off else {},
@@ -105,7 +124,11 @@ def observations(
     usual = usual_of(batches, balances, brewhouse)
     if usual is None:
         return []
-    seen = (_observed(batch, balances[batch.id], figures, usual, journal, moved) for batch in batches)
+    fermented = attenuations(batches, figures, journal)
+    seen = (
+        _observed(batch, balances[batch.id], figures, usual, journal, moved, fermented.get(batch.id))
+        for batch in batches
+    )
     return [found for found in seen if found is not None]
 
 
@@ -116,23 +139,30 @@ def _observed(
     usual: UsualValues,
     journal: Journal,
     moved: MovedRecord,
+    fermented: Attenuated | None,
 ) -> Observation | None:
     """One batch as the record has it; None for one whose balance says nothing of a mash, or of a mash that others share."""
     if batch.relatives.seconds:
-        return _shared(batch, figures, usual, journal)
+        return _shared(batch, figures, usual, journal, fermented)
     at = balance.solution if balance.holds else None
     if at is None or not at.model.mashed:
         return None
-    return observe_batch(batch, at, figures[batch.id], usual, journal, moved)
+    return observe_batch(batch, at, figures[batch.id], usual, journal, moved, fermented)
 
 
 def _shared(
-    batch: Batch, figures: Mapping[str, BatchFigures], usual: UsualValues, journal: Journal
+    batch: Batch,
+    figures: Mapping[str, BatchFigures],
+    usual: UsualValues,
+    journal: Journal,
+    fermented: Attenuated | None,
 ) -> Observation | None:
     """The worts of one mash, once, where the grist stands."""
     method, lots = method_of(batch), lot_shares(batch, journal.malts)
     values, residuals = shared_values(batch, figures, usual, method)
     if not values:
         return None
-    fermented, settings = _attenuation(batch, figures[batch.id]), settings_of(batch, figures[batch.id], lots)
-    return Observation(batch.id, batch.day, method, values | fermented, residuals | fermented, lots, settings)
+    if fermented:
+        values, residuals = values | {ATTENUATION: fermented.value}, residuals | {ATTENUATION: fermented.residual}
+    settings = settings_of(batch, figures[batch.id], lots)
+    return Observation(batch.id, batch.day, method, values, residuals, lots, settings)

@@ -31,19 +31,20 @@ class KnownLever:
 
     `setting`: how it was set in a batch, None where that is not recorded. `label`: its name, where the words of its key don't
     say it. `asked_for`: whether a next brew may be asked to change it. The rest is of a number alone. `unit`: the unit it is
-    kept in. `useful`: the smallest change that a brewer would make on purpose, in that unit (common practice). `useful_us`:
-    what one who thinks in US units changes at a time, in those. `sensible`: the lowest and the highest that a next brew may
-    be asked to take, in `unit` (common practice). `share_of`: what it is a share of, in words.
+    kept in. `useful`: the smallest change that a brewer would make on purpose, in that unit (common practice). `sensible`:
+    the lowest and the highest that a next brew may be asked to take, in `unit` (common practice). `share_of`: what it is a
+    share of, in words. `no_way_to`: the figures that it can't reach, whatever the record seems to say: it is neither judged by
+    them nor are they adjusted for it.
     """
 
     setting: Callable[[Brewed], Setting | None]
     unit: str = ""
     useful: float | None = None
-    useful_us: float | None = None
     sensible: tuple[float, float] = (-math.inf, math.inf)
     label: str = ""
     share_of: str = ""
     asked_for: bool = True
+    no_way_to: frozenset[str] = frozenset()
 
     @property
     def effect_unit(self) -> str:
@@ -82,16 +83,26 @@ def _main_lot(brewed: Brewed) -> str | None:
     return largest if largest is not None and brewed.lots[largest] > 0.5 else None
 
 
+#: Figures of the run-off alone, and those that are settled when it begins.
+_OF_THE_RUN_OFF = frozenset({"lauter_efficiency"})
+_OF_THE_MASH = frozenset({"conversion_efficiency", "apparent_attenuation"})
+
 #: The levers that every record is searched for, in the order in which they are told. A lever of the grist makes another beer,
 #: nobody lets a run-off stand still on purpose, and a lot that is used up can't be brewed again: those are not asked for.
+#: Enzymes make sugars and don't rinse a bed. Hulls bring no starch and no enzyme. How the bed is rinsed decides neither what the
+#: mash dissolved before nor which sugars it made; how long that takes may, for the enzymes go on, and is a lever of its own.
 LEVERS: dict[str, KnownLever] = {
-    "crush": KnownLever(_written("crush"), "mm", useful=0.1, useful_us=0.005, sensible=(0.6, 2.0), label="mill gap"),
+    "crush": KnownLever(_written("crush"), "mm", useful=0.1, sensible=(0.6, 2.0), label="mill gap"),
     "mash_ph": KnownLever(_figure("mash_ph"), "pH", useful=0.1, sensible=(5.1, 5.8), label="mash pH"),
-    "liquor_to_grist": KnownLever(_figure("liquor_to_grist"), "L/kg", useful=0.2, useful_us=0.1, sensible=(2.0, 5.0)),
-    "diastatic_power": KnownLever(_figure("diastatic_power"), "WK", useful=20.0, useful_us=10.0, asked_for=False),
-    "mash_temperature": KnownLever(_figure("mash_temperature"), "°C", useful=1.0, useful_us=1.0, sensible=(60.0, 72.0)),
+    "liquor_to_grist": KnownLever(_figure("liquor_to_grist"), "L/kg", useful=0.2, sensible=(2.0, 5.0)),
+    "diastatic_power": KnownLever(
+        _figure("diastatic_power"), "WK", useful=20.0, asked_for=False, no_way_to=_OF_THE_RUN_OFF
+    ),
+    "mash_temperature": KnownLever(_figure("mash_temperature"), "°C", useful=1.0, sensible=(60.0, 72.0)),
     "mash_time": KnownLever(_figure("mash_time"), "min", useful=10.0, sensible=(20.0, 150.0)),
-    "hulls": KnownLever(_figure("hulls_share"), "1", useful=0.02, share_of="the grist", asked_for=False),
+    "hulls": KnownLever(
+        _figure("hulls_share"), "1", useful=0.02, share_of="the grist", asked_for=False, no_way_to=_OF_THE_MASH
+    ),
     "huskless": KnownLever(
         _figure("huskless_share"), "1", useful=0.02, share_of="the grist", asked_for=False, label="grain without husk"
     ),
@@ -100,7 +111,7 @@ LEVERS: dict[str, KnownLever] = {
     "lauter_time": KnownLever(
         _written("lauter.time"), "min", useful=10.0, sensible=(10.0, 180.0), label="run-off time"
     ),
-    "lauter_method": KnownLever(_written("lauter.method"), label="sparge method"),
+    "lauter_method": KnownLever(_written("lauter.method"), label="sparge method", no_way_to=_OF_THE_MASH),
     "malt_lot": KnownLever(_main_lot, asked_for=False),
 }
 
@@ -108,6 +119,19 @@ LEVERS: dict[str, KnownLever] = {
 def lever_of(name: str) -> KnownLever:
     """A lever by its name; the brewer's own names under `practice` have no more than their setting."""
     return LEVERS.get(name) or KnownLever(lambda brewed: brewed.batch.practice.get(name))
+
+
+def lot_words(malts: Malts, named: str) -> str:
+    """A lot as a brewer calls it: a malt's name and lot as malts.yaml has them; as it goes in the record where there is none."""
+    malt = malts.by_key.get(named)
+    if malt is None:
+        return named
+    return f"{malt.name or named}, lot {malt.lot}" if malt.lot else malt.name or named
+
+
+def settings_for(figure: str, settings: Mapping[str, Setting]) -> dict[str, Setting]:
+    """The settings of the levers that have a way to a figure."""
+    return {name: setting for name, setting in settings.items() if figure not in lever_of(name).no_way_to}
 
 
 def lot_name_of(values: MaltValues) -> str:

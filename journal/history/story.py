@@ -29,13 +29,16 @@ from journal.history.fold import digests_before
 from journal.history.levers import (
     LeverResult,
     MatchedPair,
+    Prepared,
     Row,
     Settling,
+    count_looked_at,
+    judge,
     matched_pairs,
+    measure,
     prepare,
     settle_each,
     spread_between,
-    study,
 )
 from journal.history.lot_steps import steps_beyond_lots
 from journal.history.moved.lots import LotEffect
@@ -43,7 +46,7 @@ from journal.history.moved.move import Move
 from journal.history.moved.record import NEAR_A_STEP, NOTHING_MOVED, MovedRecord, moved_of
 from journal.history.observations import Observation, observations
 from journal.history.pays import Pays, StudiedRecord, what_pays
-from journal.history.settings import LEVERS
+from journal.history.settings import LEVERS, settings_for
 from journal.history.usual import sheet_sd
 from journal.history.worth import Worth, worth_of
 from journal.memory import FORGETFUL, Memory, digest_of
@@ -206,7 +209,8 @@ def course_of(
     )
 
 
-def _study(figure: str, seen: Sequence[Observation], lot_sd: float, moved: MovedRecord) -> LeverStudy:
+def _prepare(figure: str, seen: Sequence[Observation], lot_sd: float, moved: MovedRecord) -> Prepared:
+    """The batches that have a figure, with the levers that have a way to it."""
     # what an instrument or a lot may have made is no practice's doing: only batches of one side of it are held together
     rows = [
         Row(
@@ -214,19 +218,30 @@ def _study(figure: str, seen: Sequence[Observation], lot_sd: float, moved: Moved
             o.residuals[figure].value,
             o.residuals[figure].sd,
             {**o.lots, **moved.sides(o.batch)},
-            o.settings,
+            settings_for(figure, o.settings),
         )
         for o in seen
         if figure in o.residuals
     ]
-    if not rows:
-        return LeverStudy(figure, (), (), ())
-    named = {name for row in rows for name in row.settings}
-    ready = prepare(rows, lot_sd)
-    results = study(ready, {name: LEVERS[name].effect_unit if name in LEVERS else "1" for name in named})
-    spread = spread_between(ready, results)
-    pairs = matched_pairs(rows, lot_sd, spread)
-    return LeverStudy(figure, tuple(results), tuple(pairs), settle_each(ready, results))
+    # a sheet's error says nothing of how far a beer ferments
+    return prepare(rows, 0.0 if figure == ATTENUATION else lot_sd)
+
+
+def _studies(seen: Sequence[Observation], lot_sd: float, moved: MovedRecord) -> tuple[LeverStudy, ...]:
+    """What the record says of the levers on each figure, judged for all that was looked at in any of them."""
+    ready = [_prepare(figure, seen, lot_sd, moved) for figure in STUDIED]
+    units = {name: LEVERS[name].effect_unit if name in LEVERS else "1" for o in seen for name in o.settings}
+    judged = judge([measure(each, units) for each in ready])
+    looked_at = count_looked_at(judged)
+    return tuple(
+        LeverStudy(
+            figure,
+            tuple(results),
+            tuple(matched_pairs(each.rows, each.lot_sd, spread_between(each, results))),
+            settle_each(each, results, looked_at),
+        )
+        for figure, each, results in zip(STUDIED, ready, judged, strict=True)
+    )
 
 
 def _hits(
@@ -244,7 +259,7 @@ def _hits(
     return tuple(HitRate(name, sum(right), len(right)) for name, right in counts.items())
 
 
-def _worth(
+def worth_since_step(
     course: FigureCourse,
     batches: Sequence[Batch],
     figures: Mapping[str, BatchFigures],
@@ -283,8 +298,7 @@ def _story(
     seen = observations(list(batches), balances, figures, journal, moved)
     lot_sd = sheet_sd(batches, figures)
     courses = tuple(course_of(figure, seen, lot_sd, moved) for figure in OWN_FIGURES)
-    # a sheet's error says nothing of how far a beer ferments
-    studies = tuple(_study(figure, seen, 0.0 if figure == ATTENUATION else lot_sd, moved) for figure in STUDIED)
+    studies = _studies(seen, lot_sd, moved)
     brewhouse_course = next(course for course in courses if course.figure == "brewhouse_efficiency")
     return BrewhouseStory(
         record,
@@ -292,7 +306,7 @@ def _story(
         studies,
         moved.lots,
         _hits(batches, balances, figures),
-        _worth(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
+        worth_since_step(brewhouse_course, batches, figures, journal, seen, lot_sd, moved),
         moved,
         what_pays(
             record.key,

@@ -60,7 +60,7 @@ def made_of_text(found: Comparison) -> str:
     size = f"{plain(abs(whole), 1)} points {'more' if whole > 0 else 'less'}" if whole else "as much"
     rounded = " (rounded)" if round(sum(round(100 * part.value, 1) for part in made.parts) - whole, 1) else ""
     beyond = [f"the {part.step}" for part in made.by_size if part.more_than_chance]
-    chance = f"More than chance: {in_words(beyond)}." if beyond else "None of it is more than chance may do."
+    chance = f"More than chance: {in_words(beyond)}." if beyond else "None of it is more than chance."
     return (
         f"Batch {found.second} brought {size} of its malt’s weight into the fermenter as extract "
         f"{'than' if whole else 'as'} batch {found.first}: {parts}{rounded}. {chance}"
@@ -100,7 +100,7 @@ def _comparison(found: Comparison, system: str) -> Iterator[str]:
     yield "\nwhat differed in result"
     for outcome in found.outcomes:
         got = [str(show(r.value, r.sd, r.unit, system)) for r in (outcome.first, outcome.second)]
-        verdict = "more than chance" if outcome.more_than_chance else "no more than chance may do"
+        verdict = "more than chance" if outcome.more_than_chance else "may be chance"
         difference = difference_text(outcome, system)
         yield f"  {CATALOGUE[outcome.name].label:<22} {got[0]:<18} {got[1]:<18} {difference:<20} {verdict}"
     if found.splits:

@@ -7,7 +7,6 @@ from functools import cached_property
 
 from journal.history import BrewhouseStory
 from journal.pages.index import Index
-from journal.pages.paths import slug
 from journal.reading import Batch
 
 
@@ -33,15 +32,15 @@ def brewhouse_views(index: Index) -> list[BrewhouseView]:
     """Every brewhouse that was brewed on, the one with most batches first; one without batches where nothing is brewed."""
     by_key = index.record.journal.by_brewhouse
     stories = {story.record.key: story for story in index.record.history.brewhouses}
-    keys = sorted(by_key, key=lambda key: -len(by_key[key])) or [""]
+    keys = list(index.anchors) or [""]
     return [
         BrewhouseView(
             name=_name(index, key) if len(keys) > 1 else "",
-            anchor=f"brewhouse-{slug(key).lower()}-{place}" if key else f"brewhouse-{place}",
+            anchor=index.anchors.get(key, "brewhouse-1"),
             batches=tuple(by_key.get(key, ())),
             story=stories.get(key),
         )
-        for place, key in enumerate(keys, 1)
+        for key in keys
     ]
 
 

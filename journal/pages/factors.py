@@ -7,8 +7,8 @@ from journal.history.levers.rows import word
 from journal.history.settings import lever_of
 from journal.history.words import lever_label, setting_text
 from journal.measures.wording import range_ends, unit_for
+from journal.pages.counted import how_many
 from journal.pages.differences import join
-from journal.pages.words import how_many
 
 
 def label(lever: str) -> str:
@@ -48,10 +48,10 @@ def settle_words(found: Settling | None, system: str) -> str:
     if isinstance(found.setting, bool):
         now, then = word(found.now), word(found.setting)
     brews = (
-        f"{how_many(found.brews)} such {'brew' if found.brews == 1 else 'brews'} would make it clear, if the effect is what "
-        "it seems"
+        f"{how_many(found.brews)} such {'brew' if found.brews == 1 else 'brews'} would make it clear, if the effect is as large as "
+        "it looks now"
         if found.brews is not None
-        else "even twenty such brews would not make it clear, if the effect is no more than it seems"
+        else "if the effect is only as large as it looks now, it takes more than twenty such brews to be sure"
     )
     return (
         f"To learn most from the next brew: brew batch {found.after} again and change only {label(found.lever)}, from {now} to "

@@ -13,6 +13,7 @@ from journal.figures.instruments import (
     POWER_SHARE,
     malt_deviation,
 )
+from journal.history.settings import lot_words
 from journal.pages.index import Index
 from journal.pages.model import Link, Number
 from journal.pages.numbers import quantity
@@ -57,10 +58,7 @@ _VALUES = (
 
 def lot_name(index: Index, named: str) -> str:
     """A malt by its name and lot, as malts.yaml has them; as written where it has none."""
-    malt = index.record.journal.malts.by_key.get(named)
-    if malt is None:
-        return named
-    return f"{malt.name or named}, lot {malt.lot}" if malt.lot else malt.name or named
+    return lot_words(index.record.journal.malts, named)
 
 
 def malt_link(named: str, words: str) -> Link:

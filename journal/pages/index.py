@@ -11,7 +11,7 @@ from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
 from journal.measures.wording import METRIC
 from journal.pages.model import UNBROKEN, Frame, Link
-from journal.pages.paths import page_paths
+from journal.pages.paths import page_paths, slug
 from journal.pages.record import Record
 from journal.problems import Problem, Severity
 from journal.reading import Batch
@@ -118,6 +118,15 @@ class Index:
     def link(self, batch: Batch) -> Link:
         """A batch by its number and title."""
         return Link(f"{batch.id}{UNBROKEN}{batch.title}", self.paths[batch.file])
+
+    @cached_property
+    def anchors(self) -> dict[str, str]:
+        """Where each brewhouse stands on the pages of the record, by its key, the one with most batches first."""
+        by_key = self.record.journal.by_brewhouse
+        return {
+            key: f"brewhouse-{slug(key).lower()}-{place}" if key else f"brewhouse-{place}"
+            for place, key in enumerate(sorted(by_key, key=lambda key: -len(by_key[key])), 1)
+        }
 
     @property
     def address(self) -> str:

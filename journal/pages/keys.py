@@ -7,6 +7,7 @@ from pathlib import Path
 
 from journal.memory import digest_of
 from journal.pages.index import Index
+from journal.pages.parts.moved import moved_here
 from journal.problems import Problem
 from journal.reading import Entry
 
@@ -14,8 +15,9 @@ from journal.reading import Entry
 def page_keys(index: Index) -> dict[str, str]:
     """By batch id: the batch itself with those it hangs together with, what it is shown beside, and every batch before it.
 
-    Those before it made its expectations. A page may show nothing else: neither later batches, but for a link to the next,
-    nor what the record as a whole says.
+    Those before it made its expectations. Of what the record as a whole says there is one thing: the sentences on what moved
+    (`moved_here`), so few and so seldom otherwise that they are part of the key. A page may show nothing else, neither later
+    batches, but for a link to the next, nor more of the record.
     """
     entries = {entry.file: entry for entry in index.record.journal.entries}
     keys, before = {}, digest_of(*_settings(index))
@@ -26,6 +28,7 @@ def page_keys(index: Index) -> dict[str, str]:
             *_problems(index.problems_of(batch.file)),
             *_references(index, entries[batch.file]),
             str(index.today) if batch.planned else "",
+            *(link.words for link in moved_here(index, batch)),
         )
         keys[batch.id] = digest_of(before, batch.digest, *own)
         before = digest_of(before, batch.id, batch.facts_digest)

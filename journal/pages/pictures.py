@@ -109,13 +109,15 @@ def sized_picture(file: Path, path: str, words: str) -> SizedPicture:
 
 
 def smaller(content: bytes, width: int) -> bytes:
-    """A picture's bytes at a width, in its own format, turned as its camera was held; itself where it can't be read."""
+    """A picture's bytes at a width, in its own format, turned as its camera was held; itself where it can't be read or is no wider."""
     from PIL import Image, ImageOps  # noqa: PLC0415  # only journals with pictures need it
 
     try:
         # a picture of a hundred million pixels is not opened for a copy
         with _unwarned("error"), Image.open(io.BytesIO(content), formats=_FORMATS) as picture:
             upright = ImageOps.exif_transpose(picture)
+            if upright.width <= width:
+                return content
             made = upright.resize(
                 (width, max(1, round(upright.height * width / upright.width))), Image.Resampling.LANCZOS
             )

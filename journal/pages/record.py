@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
 from journal.history import History
+from journal.history.moved.record import MovedRecord
 from journal.problems import Problem
 from journal.reading import Batch, Entry, Journal
 
@@ -17,7 +18,8 @@ from journal.reading import Batch, Entry, Journal
 class Record:
     """The journal as read, its figures as recorded and its balances by batch id, and every problem in order of file and place.
 
-    `journal.batches` are the batches without an error, in order of brewing; `broken` the entries that can't be published.
+    `journal.batches` are the batches without an error, in order of brewing; `broken` the entries that can't be published;
+    `moved` what moved in each brewhouse, by its key, which is known before the rest of the history.
     """
 
     journal: Journal
@@ -25,6 +27,7 @@ class Record:
     problems: tuple[Problem, ...]
     balances: Mapping[str, Balance]
     history: History
+    moved: Mapping[str, MovedRecord] = field(default_factory=dict)
 
     @property
     def batches(self) -> list[Batch]:

@@ -16,12 +16,13 @@ from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
 from journal.pages.brewhouses import BrewhouseView
+from journal.pages.counted import how_many
 from journal.pages.differences import HALF_WIDTH, between, change, join
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result
-from journal.pages.words import how_many, sentence
+from journal.pages.words import sentence
 from journal.problems import in_words
 from journal.reading import Batch
 
@@ -81,9 +82,9 @@ def _of_level(index: Index, house: BrewhouseView, values: Sequence[float]) -> st
         there = f"there {'is' if len(values) == 1 else 'are'} {count}"
         return f"{how_many(VERDICT_FROM)} batches are needed to tell change from chance, and {there}"
     if course is None or course.limits is None:
-        # too few readings of the kettle to allow for grist and volumes
+        # too few readings of the kettle to adjust for grist and volumes
         return f"over {count} batches it was {show_range(min(values), max(values), '1', index.system)}"
-    batches = f"{len(course.points)} batches, grist and volumes allowed for"
+    batches = f"{len(course.points)} batches, adjusted for grist and volumes"
     if not course.steps and course.drift is None:
         return _unstepped(index, house, len(course.points))
     return f"in {batches}, {change_words(index, course)}{_worth(index, house, course)}"
@@ -96,9 +97,9 @@ def _unstepped(index: Index, house: BrewhouseView, batches: int) -> str:
     if still:
         latest, named = still[-1], partial(lot_name, index)
         since = f"the level changed at batch {latest.first_batch}: {of_what(latest, named)}"
-        return f"the readings of all {batches} batches together say that {since} (grist and volumes allowed for)"
+        return f"the readings of all {batches} batches together say that {since} (adjusted for grist and volumes)"
     corrected = " besides what is corrected for" if any(move.corrects for move in moves) else ""
-    return f"no lasting change{corrected} in {batches} batches, grist and volumes allowed for"
+    return f"no lasting change{corrected} in {batches} batches, adjusted for grist and volumes"
 
 
 def what_moved(index: Index, house: BrewhouseView) -> str:

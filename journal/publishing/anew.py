@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from journal.pages.choose_theme import choose_theme
@@ -25,14 +26,14 @@ def build_anew(root: Path, output: Output, refusal: Problem | None, wanted: Want
     record = understand(root, wanted.progress, memory)
     look, theme_problems = choose_theme(root, theme, record.journal.brewery)
     checked = checked_of(record, theme_problems)
-    problems, batches = checked.problems, checked.batches
+    problems, outcome = checked.problems, partial(BuildOutcome, checked.batches, checked.planned)
     missing = any(problem.code == "journal-missing" for problem in problems)
     held_back = wanted.broken is Broken.REFUSED and worst(_of_the_entries(record)) is Severity.ERROR
     if look is None or missing or held_back:
         by_entries = worst(record.problems) is Severity.ERROR and bool(record.journal.entries)
-        return BuildOutcome(batches, problems, held_by_entries=by_entries)
+        return outcome(problems, held_by_entries=by_entries)
     if refusal:
-        return BuildOutcome(batches, (*problems, refusal))
+        return outcome((*problems, refusal))
     paths = page_paths(record.journal)
     held = frozenset(paths[entry.file] for entry in record.broken if wanted.broken is Broken.HELD)
 
@@ -42,16 +43,16 @@ def build_anew(root: Path, output: Output, refusal: Problem | None, wanted: Want
             made = put_site(record, look, output, wanted.progress, memory, held=held, whole=whole)
             if made.obstacles:
                 output.discard()
-                return BuildOutcome(batches, (*problems, *made.obstacles, *made.faults))
+                return outcome((*problems, *made.obstacles, *made.faults))
             spoilt = made.faults or any(problem.code == INTERNAL for problem in problems)
             lasting = whole and bool(state) and not spoilt and journal_state(root) == state
             written = output.commit(wanted.site_of(state) if lasting else "")
         except OSError as error:
             output.discard()
-            return BuildOutcome(batches, (*problems, output.unwritable(error)))
+            return outcome((*problems, output.unwritable(error)))
         if lasting:
             remember_checked(checked, state, memory, theme)
-        return BuildOutcome(batches, (*problems, *made.faults), written.files, written.changed)
+        return outcome((*problems, *made.faults), written.files, written.changed)
 
     if wanted.early and output.before:
         wanted.early(put(whole=False))

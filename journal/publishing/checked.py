@@ -17,13 +17,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Checked:
-    """What is said of a journal: every problem in order, those of its theme last; how many of its `batches` can be published.
+    """What is said of a journal: every problem in order, those of its theme last; how many of its `batches` can be published, and how
+    many of those are `planned`.
 
     `logs_of` are the entries by file, each with the files of its logs that have problems.
     """
 
     problems: tuple[Problem, ...]
     batches: int
+    planned: int
     logs_of: Mapping[str, frozenset[str]]
 
 
@@ -40,7 +42,8 @@ def checked_of(record: Record, of_theme: Iterable[Problem]) -> Checked:
     logs = {
         entry.file: frozenset(problem.file_name for problem in entry.log_problems) for entry in record.journal.entries
     }
-    return Checked((*record.problems, *of_theme), len(record.batches), logs)
+    planned = sum(batch.planned for batch in record.batches)
+    return Checked((*record.problems, *of_theme), len(record.batches), planned, logs)
 
 
 def check_journal(root: Path, memory: Memory, theme: str | None = None) -> Checked:

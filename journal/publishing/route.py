@@ -35,10 +35,12 @@ class Broken(Enum):
 class BuildOutcome:
     """What a build came to: `files` is how many the site has, None if none was written; `changed` are those that are new or differ.
 
-    `batches` is how many could be published; `held_by_entries` says that errors of single entries kept all of it back.
+    `batches` is how many can be published, and `planned` how many of those are not brewed; `held_by_entries` says that errors of single
+    entries kept all of it back.
     """
 
     batches: int
+    planned: int
     problems: tuple[Problem, ...]
     files: int | None = None
     changed: frozenset[str] = frozenset()
@@ -97,7 +99,7 @@ def build(
         state = journal_state(root) if early is None else ""
         if state and not refusal and output.is_made_for(wanted.site_of(state)):
             checked = check_journal(root, memory, theme)
-            return BuildOutcome(checked.batches, checked.problems, len(output.before))
+            return BuildOutcome(checked.batches, checked.planned, checked.problems, len(output.before))
         # what understands a journal and sets pages is loaded for nothing where nothing has changed
         from journal.publishing.anew import build_anew  # noqa: PLC0415
 

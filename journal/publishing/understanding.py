@@ -82,17 +82,17 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
         except BatchFault as fault:
             faults.append(fault)
     if not faults:
-        found += memory.recall(digest_of("of the record", whole), lambda: _of_the_record(record, memory))
+        record = replace(record, moved=moved_by_brewhouse(record.journal, record.figures, record.balances, memory))
+        found += memory.recall(digest_of("of the record", whole), partial(_of_the_record, record))
     # one that could not be worked out spoils what hangs on it
     return record, found, list({fault.batch_id: fault for fault in faults}.values())
 
 
-def _of_the_record(record: Record, memory: Memory) -> list[Problem]:
+def _of_the_record(record: Record) -> list[Problem]:
     """What the record as a whole says: what moved in it, and what it contradicts in brewery.yaml."""
     journal = record.journal
-    moved = moved_by_brewhouse(journal, record.figures, record.balances, memory)
     stated = brewhouse_records(journal, record.balances, stated_only=True)
-    return [*moved_notes(journal, moved), *disagreements(stated, journal.brewery, moved)]
+    return [*moved_notes(journal, record.moved), *disagreements(stated, journal.brewery, record.moved)]
 
 
 def _odd_in(record: Record, batch: Batch) -> list[Problem]:

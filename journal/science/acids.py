@@ -6,8 +6,6 @@ from itertools import pairwise
 from math import fsum
 from types import MappingProxyType
 
-from journal.science import water_chemistry
-
 #: pH of an ordinary mash in a cooled sample (common practice): how far down an acid is asked to work.
 MASH_PH = 5.4
 _STRONG = -6.0  # a pK so low that all of it is dissociated
@@ -124,18 +122,6 @@ def density(acid: str, share: float) -> float:
         if weaker <= share <= stronger:
             return lighter + (heavier - lighter) * (share - weaker) / (stronger - weaker)
     raise ValueError(f"the density of {acid} of {100.0 * share:g} % is not known: weigh it")
-
-
-def alkali_equivalents(salt: str) -> float:
-    """Return what a kilogram of a salt brings of alkalinity, eq to the kg; 0 of a salt that brings none.
-
-    salt: a key of `water_chemistry.SALTS`. Chalk hardly dissolves in plain water; slaked lime is caustic: mind eyes and skin.
-    Source: definition, 2 eq to the mol of CaCO3.
-
-    >>> [round(alkali_equivalents(salt), 2) for salt in ("slaked lime", "baking soda", "chalk")]
-    [26.99, 11.9, 19.98]
-    """
-    return water_chemistry.equivalents_of_alkalinity(water_chemistry.SALTS[salt].get("alkalinity", 0.0) * 1e6) / 1e3
 
 
 def alkalinity_neutralised(equivalents: float, volume: float) -> float:

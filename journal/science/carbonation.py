@@ -4,7 +4,6 @@ import math
 from collections.abc import Sequence
 
 from journal.science import beer, wort
-from journal.science._newton import root
 from journal.science.fermentation import MOST_CHANGE, GravityAt, unchanged
 
 _MOLAR_MASS = 44.0095  # g/mol, carbon dioxide
@@ -133,23 +132,6 @@ def from_spunding(original: float, closed: float, final: float) -> float:
     """
     fermented = beer.real_extract(original, closed) - beer.real_extract(original, final)
     return 10.0 * wort.density(final) * _GAS_OF_EXTRACT * fermented
-
-
-def spunding_extract(wanted: float, held: float, original: float, final: float) -> float:
-    """Return the apparent extract at which to close the vessel, degP.
-
-    wanted: g/L at the end, 0 or more; held: g/L when closed, `residual` of the fermentation's temperature; original: degP of the
-    wort; final: apparent degP that the beer will end at, which has to be known: it decides the pressure. Mind what the vessel is
-    rated for, and never close one without a relief valve.
-    Source: `from_spunding` solved for the extract; `final` where the beer holds enough already.
-
-    >>> round(spunding_extract(5.0, 1.8, 12.0, 2.5), 2)
-    3.34
-    """
-    missing = wanted - held
-    if missing <= 0.0:
-        return final
-    return root(lambda closed: from_spunding(original, closed, final) - missing, final + missing / 3.7)
 
 
 def from_sugar(weight: float, volume: float, sugar: str) -> float:

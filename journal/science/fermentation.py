@@ -78,18 +78,6 @@ def pitching_rate(cells: float, volume: float, plato: float) -> float:
     return cells / volume / plato
 
 
-def cells_needed(rate: float, volume: float, plato: float) -> float:
-    """Return the yeast to pitch, billion cells (1e9).
-
-    rate: million cells to each mL and degP; volume: L of wort; plato: degP.
-    Source: `pitching_rate` solved for the cells.
-
-    >>> round(cells_needed(0.75, 20.0, 12.0), 1)
-    180.0
-    """
-    return rate * volume * plato
-
-
 def unchanged(one: GravityAt, other: GravityAt) -> bool:
     """Return whether two gravities are the same as far as can be told.
 

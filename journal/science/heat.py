@@ -91,20 +91,6 @@ def after_infusion(mash_temperature: float, heat: float, infusion: float, infusi
     return (heat * mash_temperature + added * infusion_temperature) / (heat + added)
 
 
-def infusion_needed(mash_temperature: float, heat: float, wanted: float, infusion_temperature: float) -> float:
-    """Return the infusion that brings a mash to a temperature, L measured cold.
-
-    mash_temperature: degC before; heat: of the mash by `mash_heat`; wanted: degC; infusion_temperature: degC, beyond wanted as
-    seen from the mash. Hot liquor scalds: mind the splash.
-    Source: `after_infusion` solved for the liquor; in degF, lb and US qt the textbook's (T2 - T1)(0.2 G + W)/(Tw - T2).
-
-    >>> round(infusion_needed(52.0, 12.0, 66.0, 96.0), 2)
-    5.61
-    """
-    share = _share_replaced(mash_temperature, wanted, infusion_temperature)
-    return heat * share / (1.0 - share) / water.density(20.0)
-
-
 def mash_volume(grain_weight: float, liquor: float) -> float:
     """Return the room a mash takes, L.
 
@@ -131,27 +117,6 @@ def after_decoction(mash_temperature: float, share: float, decoction_temperature
     if not 0.0 <= share <= 1.0:
         raise ValueError(f"a decoction is a part of the mash, from 0 to 1, not {share:g}")
     return mash_temperature + share * (decoction_temperature - mash_temperature)
-
-
-def decoction_share(mash_temperature: float, wanted: float, decoction_temperature: float = 100.0) -> float:
-    """Return the share of the mash whose boil brings the whole to a temperature, 0 to 1.
-
-    mash_temperature, wanted, decoction_temperature: degC, wanted between the others.
-    Source: `after_decoction` solved for the share.
-
-    >>> round(decoction_share(52.0, 66.4), 2)
-    0.3
-    """
-    return _share_replaced(mash_temperature, wanted, decoction_temperature)
-
-
-def _share_replaced(mash: float, wanted: float, added: float) -> float:
-    """How far from the mash's temperature to what is added the wanted one lies, 0 to below 1."""
-    reach = added - mash
-    share = (wanted - mash) / reach if reach else -1.0
-    if not 0.0 <= share < 1.0:
-        raise ValueError(f"what has {added:g} degC does not bring a mash from {mash:g} to {wanted:g} degC")
-    return share
 
 
 def _grist(moisture: float, column: int) -> float:

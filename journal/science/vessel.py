@@ -18,21 +18,3 @@ def dipped_volume(depth: float, marks: Sequence[tuple[float, float]]) -> float:
         if lower <= depth <= upper:
             return less + (more - less) * (depth - lower) / (upper - lower)
     raise ValueError(f"the table of marks does not reach {depth:g} cm")
-
-
-def litres_to_a_centimetre(depth: float, marks: Sequence[tuple[float, float]]) -> float:
-    """Return how much more the vessel holds for each cm at a depth, L/cm; at a mark, as it is above it, at the last below.
-
-    depth, marks: as in `dipped_volume`.
-    Source: slope of its straight line.
-
-    >>> round(litres_to_a_centimetre(25.0, [(0.0, 1.2), (10.0, 8.4), (40.0, 30.0)]), 9)
-    0.72
-    """
-    found = None
-    for (lower, less), (upper, more) in pairwise(marks):
-        if lower <= depth <= upper:
-            found = (more - less) / (upper - lower)
-    if found is None:
-        raise ValueError(f"the table of marks does not reach {depth:g} cm")
-    return found

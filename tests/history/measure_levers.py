@@ -19,7 +19,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
 
-from journal.history.levers import LeverResult, Row, prepare, study
+from journal.history.levers import LeverResult, Row, judge, measure, prepare
 
 SCATTER, OWN_SD, LOT_SD = 0.012, 0.0127, 0.006
 BATCHES, LOT_SIZE = 40, 8
@@ -109,7 +109,7 @@ class Tally:
 def tally(truth: Truth, records: int, start: int = 0, batches: int = BATCHES) -> Tally:
     found = Tally(falsely_clear=Counter())
     for seed in range(start, start + records):
-        results = study(prepare(simulated(seed, truth, batches), LOT_SD), {})
+        (results,) = judge([measure(prepare(simulated(seed, truth, batches), LOT_SD), {})])
         found.records += 1
         crush = next(result for result in results if result.lever == "crush")
         found.crush_clear += crush.verdict == "clear"
@@ -160,7 +160,7 @@ def main() -> None:
         print(tally(truth, records, batches=batches).line(name), flush=True)
     rows = [with_more_numbers(row) for row in simulated(0, Truth(-0.1, missing=0.1), 1000)]
     started = time.perf_counter()
-    results = study(prepare(rows, LOT_SD), {})
+    results = measure(prepare(rows, LOT_SD), {})
     taken = time.perf_counter() - started
     print(f"1000 batches of 125 lots, {len({result.lever for result in results})} levers: {taken:.2f} s")
 

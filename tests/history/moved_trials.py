@@ -20,8 +20,13 @@ from history.moved_brewery import AT, Moved, SimulatedJournal, journal_of
 from texts import brewery_of
 
 from journal.figures import figures_of
-from journal.history import BrewhouseStory, balance_all, history_of
+from journal.history import balance_all
 from journal.history.moved.move import Move
+from journal.history.moved.record import MovedRecord, moved_of
+from journal.history.observations import observations
+from journal.history.story import course_of, worth_since_step
+from journal.history.usual import sheet_sd
+from journal.history.worth import Worth
 from journal.problems import Source
 from journal.reading import Brewery, Entry, Journal, Malts, read_entry
 
@@ -69,8 +74,13 @@ KINDS = {
 NOTHING = Kind(lambda _: ())
 
 
-def told(simulated: SimulatedJournal, brewery: Brewery) -> BrewhouseStory:
-    """What the record says of a simulated journal."""
+#: What truly changes how much of the extract reaches the fermenter, and which way as it grows.
+GAINS = {"conversion": 1.0, "run-off": -1.0, "absorption": -1.0, "dead space": -1.0, "kettle loss": -1.0}
+JUDGED = "brewhouse_efficiency"
+
+
+def told(simulated: SimulatedJournal, brewery: Brewery) -> tuple[MovedRecord, Worth | None]:
+    """What the record says moved in a simulated journal, and what it claims was saved; nothing else of the history is made."""
     entries = []
     for number, text in enumerate(simulated.entries, start=1):
         source = Source(f"entries/{number:02d}.md", text)
@@ -78,8 +88,13 @@ def told(simulated: SimulatedJournal, brewery: Brewery) -> BrewhouseStory:
         assert batch is not None, problems
         entries.append(Entry(source.name, batch, (), ()))
     journal = Journal(Path(), brewery, Malts(), tuple(entries))
-    figures = {batch.id: figures_of(batch, brewery, journal.malts) for batch in journal.batches}
-    return history_of(journal, figures, balance_all(journal, figures)).brewhouses[0]
+    batches = journal.batches
+    figures = {batch.id: figures_of(batch, brewery, journal.malts) for batch in batches}
+    balances = balance_all(journal, figures)
+    moved = moved_of(batches, balances, figures, journal)
+    seen, lot_sd = observations(batches, balances, figures, journal, moved), sheet_sd(batches, figures)
+    course = course_of(JUDGED, seen, lot_sd, moved)
+    return moved, worth_since_step(course, batches, figures, journal, seen, lot_sd, moved)
 
 
 @dataclass(frozen=True)
@@ -117,20 +132,24 @@ class Answer:
 
 @dataclass(frozen=True)
 class Trial:
-    """A journal's answers, how many moves were told beyond what moved, and whether grain saved was claimed."""
+    """A journal's answers, and how many moves were told in all.
+
+    `claimed`: whether grain saved, or spent, was claimed; `untrue`: and the brewing had not changed that way.
+    """
 
     answers: tuple[Answer, ...]
     told: int
-    claims: bool
+    claimed: bool
+    untrue: bool
 
 
 def trial(kind: Kind, number: int, seed: int, brewery: Brewery) -> Trial:
     """One journal of a kind."""
     simulated = journal_of(seed, kind.moved(number), kind.lots_at, kind.lot_lasts)
-    story = told(simulated, brewery)
+    record, worth = told(simulated, brewery)
     answers = []
     for moved in simulated.moved:
-        near = [m for m in story.moved.moves if abs(int(m.first_batch) - moved.at) <= NEAR]
+        near = [m for m in record.moves if abs(int(m.first_batch) - moved.at) <= NEAR]
         nearest = min(
             near,
             key=lambda m: (moved.kind not in [c.cause for c in m.causes], abs(int(m.first_batch) - moved.at)),
@@ -139,7 +158,7 @@ def trial(kind: Kind, number: int, seed: int, brewery: Brewery) -> Trial:
         lot = None
         if moved.kind == "malt lot":
             name = f"pale lot {simulated.lots[moved.at - 1]}"
-            effect = next((e for e in story.moved.lots if e.lot == name), None)
+            effect = next((e for e in record.lots if e.lot == name), None)
             extract = Habits().malt_extract
             lot = (
                 (np.nan, False)
@@ -147,8 +166,11 @@ def trial(kind: Kind, number: int, seed: int, brewery: Brewery) -> Trial:
                 else (effect.effect * extract, effect.low * extract <= moved.size <= effect.high * extract)
             )
         answers.append(Answer(moved, nearest, lot))
-    claims = story.worth is not None and story.worth.sure and story.worth.change > 0.0
-    return Trial(tuple(answers), len(story.moved.moves), claims)
+    claimed = worth is not None and worth.sure
+    true = worth is not None and any(
+        GAINS.get(each.kind, 0.0) * each.size * worth.change > 0.0 for each in simulated.moved
+    )
+    return Trial(tuple(answers), len(record.moves), claimed, claimed and not true)
 
 
 def row(name: str, trials: list[Trial]) -> str:
@@ -159,7 +181,8 @@ def row(name: str, trials: list[Trial]) -> str:
     line = (
         f"{name:36s}{np.mean([a.right for a in answers]):9.1%}{np.mean([a.listed for a in answers]):9.1%}"
         f"{np.mean([bool(a.move) for a in answers]):9.1%}{np.mean(listed) if listed else np.nan:9.2f}"
-        f"{np.mean(sizes) if sizes else np.nan:9.1%}{sum(t.told > len(t.answers) for t in trials):7d}{sum(t.claims for t in trials):8d}"
+        f"{np.mean(sizes) if sizes else np.nan:9.1%}{sum(t.told > len(t.answers) for t in trials):6d}"
+        f"{sum(t.claimed for t in trials):8d}{sum(t.untrue for t in trials):8d}"
     )
     lots = [answer.lot for answer in answers if answer.lot]
     if lots:
@@ -175,7 +198,7 @@ def table(count: int, kinds: list[str]) -> None:
     """Print the table row by row."""
     brewery = brewery_of(BREWERY)
     print(
-        f"{'what moved':36s}{'right':>9s}{'listed':>9s}{'found':>9s}{'causes':>9s}{'size in':>9s}{'more':>7s}{'claims':>8s}"
+        f"{'what moved':36s}{'right':>9s}{'listed':>9s}{'found':>9s}{'causes':>9s}{'size in':>9s}{'more':>6s}{'claims':>8s}{'untrue':>8s}"
     )
     whole: list[Trial] = []
     for place, (name, kind) in enumerate(KINDS.items()):
@@ -188,7 +211,7 @@ def table(count: int, kinds: list[str]) -> None:
     if not kinds or "nothing" in kinds:
         none = [trial(NOTHING, number, 100_000 + number, brewery) for number in range(2 * count)]
         print(f"nothing moved: journals that report anything: {np.mean([t.told > 0 for t in none]):.1%} of {len(none)}")
-        print(f"nothing moved: journals that claim grain saved: {sum(t.claims for t in none)}")
+        print(f"nothing moved: journals that claim grain saved or spent: {sum(t.untrue for t in none)}")
 
 
 if __name__ == "__main__":

@@ -12,7 +12,13 @@ from texts import batch_of, figures, journal_at
 from journal.balance.foresee import Foreseen
 from journal.figures import figures_of
 from journal.history import balance_all, history_of
-from journal.history.attenuation import AttenuatedBrew, brew_of, expected_attenuation, has_ended
+from journal.history.attenuation import (
+    AttenuatedBrew,
+    brew_of,
+    expected_attenuation,
+    explained_attenuations,
+    has_ended,
+)
 from journal.reading import Malts
 
 
@@ -193,3 +199,22 @@ def test_the_levers_look_at_attenuation(entries: list[str], tmp_path: Path) -> N
     hits = found["hits"]
     assert hits.of == sum(each.batches > 0 for each in foreseen.values())  # type: ignore[attr-defined]
     assert hits.right >= 0.75 * hits.of  # type: ignore[attr-defined]
+
+
+def test_what_yeast_and_grist_explain_leaves_the_mash_alone() -> None:
+    """A hungry yeast that was always mashed cool: the yeast is taken out, the mash's temperature is not."""
+    slopes, hungry = [], []
+    for seed in range(40):
+        rng = np.random.default_rng(seed)
+        warm = [*rng.normal(67.0, 0.8, 20), *rng.normal(64.0, 0.8, 6)]
+        yeasts = ["house"] * 20 + ["hungry"] * 6
+        truth = [0.75 + 0.12 * (y == "hungry") - 0.010 * (t - 66.5) for t, y in zip(warm, yeasts, strict=True)]
+        brews = [
+            AttenuatedBrew(t, 0.05, y, a + rng.normal(0.0, 0.015)) for t, y, a in zip(warm, yeasts, truth, strict=True)
+        ]
+        left = np.array([b.attenuation - e.value for b, e in zip(brews, explained_attenuations(brews), strict=True)])
+        slopes.append(np.polyfit(warm, left, 1)[0])
+        hungry.append(left[20:].mean() - left[:20].mean())
+    # 0.030 of the difference is the mash's, 3 K cooler; without the yeast taken out it would be 0.15, and the slope -0.045
+    assert np.mean(slopes) == pytest.approx(-0.010, abs=0.004)
+    assert np.mean(hungry) == pytest.approx(0.030, abs=0.015)

@@ -12,19 +12,26 @@ from statsmodels.stats.multitest import multipletests
 
 from journal.history import levers
 from journal.history.levers import LeverResult, Row, matched_pairs, prepare
-from journal.history.levers.study import holm
+from journal.history.levers.study import holm_shares
 
 
 def study(rows: list[Row], lot_sd: float, units: dict[str, str]) -> list[LeverResult]:
-    return levers.study(prepare(rows, lot_sd), units)
+    (judged,) = levers.judge([levers.measure(prepare(rows, lot_sd), units)])
+    return judged
 
 
 def settle(rows: list[Row], results: list[LeverResult], lot_sd: float) -> levers.Settling | None:
-    return levers.settle(prepare(rows, lot_sd), results)
+    found = levers.settle_each(prepare(rows, lot_sd), results, levers.count_looked_at([results]))
+    return next(iter(found), None)
 
 
 def spread_between(rows: list[Row], results: list[LeverResult], lot_sd: float) -> float:
     return levers.spread_between(prepare(rows, lot_sd), results)
+
+
+def holm(looked_at: list[tuple[str, float]]) -> list[float]:
+    """P-values adjusted for all that was looked at."""
+    return [min(p / share, 1.0) for (_, p), share in zip(looked_at, holm_shares(looked_at), strict=True)]
 
 
 def test_holm():
@@ -38,6 +45,19 @@ def test_a_lever_of_many_words_weighs_no_more_than_one_number():
     ours = holm([("crush", 0.01), *(("mixing", p) for p in (0.002, 0.5, 0.6, 0.7))])
     assert ours[1] == pytest.approx(0.002 * 4 * 2)
     assert ours[0] == pytest.approx(0.01 * (2 - 1 / 4))
+
+
+def test_figures_searched_together_share_one_risk():
+    """What is clear by itself at its last has to stand out from every figure that was looked at (Holm)."""
+    rows = [simulated(seed, Truth(-0.2)) for seed in range(4)]
+    measured = [levers.measure(prepare(each, LOT_SD), {}) for each in rows]
+    together = levers.judge(measured)
+    p = [(result.p_value, result.adjusted_p) for results in together for result in results if result.kind == "slope"]
+    assert levers.count_looked_at(together) == 4 * levers.count_looked_at(together[:1])
+    assert min(p)[1] == pytest.approx(min(p)[0] * levers.count_looked_at(together))
+    alone = [result.adjusted_p for result in levers.judge(measured[:1])[0] if result.adjusted_p is not None]
+    shared = [result.adjusted_p for result in together[0] if result.adjusted_p is not None]
+    assert all(one <= other for one, other in zip(alone, shared, strict=True))
 
 
 # Verdicts

@@ -19,10 +19,15 @@ from journal.history import BrewhouseStory
 from journal.history.moved.corrected import corrected
 from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.told import causes_named
-from journal.history.moved.words import checks_that_tell, consequence, move_sentence, said_words
+from journal.history.moved.words import checks_that_tell, consequence, move_sentence, on_its_batches, said_words
 from journal.history.usual import usual_of
 from journal.pages.data import journal_json
+from journal.pages.index import Index
+from journal.pages.keys import page_keys
+from journal.pages.parts.moved import moved_here
 from journal.pages.record import Record
+from journal.pages.site.accounts import accounts_model
+from journal.pages.site.batch import batch_model
 from journal.problems import Problem
 from journal.publishing.understanding import understand
 
@@ -48,7 +53,7 @@ def test_what_moved_is_named_first_or_its_twin(kind: str):
 
 @pytest.mark.parametrize("kind", ["hydrometer +0.003", "kettle marks +4 %", "liquor measure 4 %"])
 def test_no_gain_is_claimed_of_an_instrument(kind: str):
-    assert not any(each.claims for each in tried(kind))
+    assert not any(each.untrue for each in tried(kind))
 
 
 def hydrometer_journal(root: Path, settings: str = "") -> Told:
@@ -206,6 +211,22 @@ class TestNotesAndData:
         assert "the kettle’s marks show" in note.message
         assert "Pour 10.0 kg of water into the kettle" in note.hint
 
+    def test_the_pages_of_its_batches_say_so_and_are_made_anew_when_it_changes(self, root: Path):
+        record = understand(root)
+        index, without = Index(record), Index(replace(record, moved={}))
+        (note,) = [each for each in record.problems if each.code == "level-moved"]
+        first = int(note.file_name.removeprefix("entries/").removesuffix(".md"))
+        said = {batch.id: [link.words for link in moved_here(index, batch)] for batch in index.batches}
+        assert [batch for batch, words in said.items() if words] == [str(number) for number in range(first, 41)]
+        ((sentence,),) = {tuple(words) for words in said.values() if words}
+        assert "the kettle’s marks" in sentence
+        for model in (batch_model, accounts_model):
+            assert [link.words for link in model(index, index.batches[-1]).moved] == [sentence]
+        keys, other = page_keys(index), page_keys(without)
+        assert [batch for batch in keys if keys[batch] != other[batch]] == [
+            batch for batch, words in said.items() if words
+        ]
+
     def test_the_data_file_says_the_same(self, root: Path):
         told = tell_of(root / "again", [(root / "entries" / f"{n:02d}.md").read_text() for n in range(1, 41)])
         record = Record(told.journal, told.figures, (), told.balances, told.history)
@@ -241,6 +262,22 @@ class TestWords:
             "or conversion is 2.0 points lower (0.6 to 3.4) (20 %), or something else"
         )
         assert consequence(Move(others)) == "Until that is settled, neither a gain nor a loss is claimed."
+
+    def test_on_the_page_of_each_batch_whatever_its_size(self):
+        beside = PossibleCause("conversion", "", -0.02, -0.034, -0.006, "1", 0.2, "20", None)
+        assert on_its_batches(Move((self.SURE,))) == (
+            "All batches together say that the hydrometer reads high from batch 20 on: the record corrects this batch for "
+            "that; the numbers here are as its readings were written."
+        )
+        assert on_its_batches(Move((replace(self.SURE, weight=0.8), beside))) == (
+            "All batches together say that the level is different from batch 20 on, and the hydrometer or conversion in the "
+            "mash may be why: until that is settled, no gain or loss is claimed of it."
+        )
+        lot = PossibleCause("malt lot", "pale 3", 0.03, 0.02, 0.04, "1", 0.96, "20", "27")
+        assert on_its_batches(Move((lot,))) == (
+            "All batches together say that lot pale 3 gives less extract than its sheet says from batch 20 to batch 27: the "
+            "record corrects this batch for that; the numbers here are by its sheet."
+        )
 
     def test_a_lot_in_its_batches(self):
         lot = PossibleCause("malt lot", "pale 3", 0.03, 0.02, 0.04, "1", 0.96, "20", "27")

@@ -6,7 +6,8 @@ import pytest
 from texts import batch_of, settings_at
 
 from journal.figures import figures_of
-from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, settings_of
+from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, settings_for, settings_of
+from journal.history.story import STUDIED
 from journal.reading import Brewery, Malts
 
 SHEETS = """
@@ -112,3 +113,15 @@ def test_every_lever_of_the_table_is_found_where_it_is_written() -> None:
 )
 def test_an_effect_is_per_unit_of_the_lever(unit: str, effect: str) -> None:
     assert KnownLever(lambda brewed: 1.0, unit).effect_unit == effect
+
+
+def test_no_lever_is_judged_by_what_it_can_not_reach() -> None:
+    """Hulls are the grain's husk: no starch, no enzyme. Rinsing comes after the sugars are made. Enzymes rinse nothing."""
+    settings: dict[str, Setting] = dict.fromkeys((*LEVERS, "moon"), 1.0)
+    left_out = {figure: set(settings) - set(settings_for(figure, settings)) for figure in STUDIED}
+    assert left_out == {
+        "brewhouse_efficiency": set(),
+        "conversion_efficiency": {"hulls", "lauter_method"},
+        "lauter_efficiency": {"diastatic_power"},
+        "apparent_attenuation": {"hulls", "lauter_method"},
+    }

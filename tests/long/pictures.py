@@ -14,7 +14,7 @@ from pathlib import Path
 from long.mutators import spoil_bytes
 from PIL import Image
 
-from journal.pages.pictures import WIDTHS, copy_widths, picture_size, smaller
+from journal.pages.pictures import copy_widths, picture_size, smaller
 from journal.reading.passive import is_passive
 from journal.reading.prose import _begins_as_a_picture
 
@@ -46,7 +46,8 @@ def _seeds() -> dict[str, list[bytes]]:
 def _go_through(file: Path, content: bytes) -> str:
     size = picture_size(file)
     shown = is_passive(file) and _begins_as_a_picture(file)
-    for width in copy_widths(file) or WIDTHS[:1]:
+    # most are too narrow for a copy; a half of their width has them read through all the same
+    for width in copy_widths(file) or (max(1, size[0] // 2) if size else 1,):
         smaller(content, width)
     return f"{'with' if size else 'without'} a size, {'' if shown else 'not '}shown"
 

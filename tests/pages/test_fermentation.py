@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pages.seen import accounts_of, batch_of, one_batch, seen_at
 
-from journal.pages.parts.course import AxisScale, path, round_step
+from journal.pages.parts.course import AxisScale, Plane, round_step
 from journal.pages.parts.fermentation import FermentationPart
 
 WORT = """grains: [{malt: pale malt, weight: 4.20 kg}]
@@ -143,4 +143,4 @@ def test_ticks_stand_on_round_numbers(low: float, high: float, most: int, step: 
 
 def test_a_gap_parts_the_line() -> None:
     across, up = AxisScale(0, 3, 0, 30), AxisScale(0, 1, 10, 0)
-    assert path(across, up, [(0, 0), (1, 1), (2, float("nan")), (3, 0.5)]) == "M0 10L10 0M30 5"
+    assert Plane(across, up).path([(0, 0), (1, 1), (2, float("nan")), (3, 0.5)]) == "M0 10L10 0M30 5"

@@ -61,6 +61,7 @@ def test_a_large_picture_has_copies_that_a_phone_can_bear(tmp_path: Path) -> Non
     assert copies == [("files/label-480w.png", 480), ("files/label-960w.png", 960)]
     with Image.open(io.BytesIO(smaller(files["label.png"], 480))) as copy:
         assert (copy.format, copy.size) == ("PNG", (480, 240))
+    assert smaller(files["label.png"], 10_000) == files["label.png"], "a copy is never wider than its picture"
 
 
 def test_bytes_that_are_no_picture_stay_as_they_are() -> None:

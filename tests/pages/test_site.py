@@ -150,7 +150,7 @@ def test_an_empty_journal_has_its_pages_all_the_same(tmp_path: Path) -> None:
 def test_a_journal_with_only_a_planned_brew_shows_the_plan(tmp_path: Path) -> None:
     site = site_of(one_batch(tmp_path, PLANNED))
     assert "31 Lantern Bitter, 19.0 L at 1.046" in site["index.html"].text
-    assert "0 batches in the journal" in site["index.html"].text
+    assert "0 batches brewed, 1 planned" in site["index.html"].text
     assert "Nothing is measured yet." in site["batches/31.html"].text
 
 

@@ -70,9 +70,10 @@ def test_one_sentence_one_next_brew_one_efficiency(demo: Record) -> None:
     assert float(now) == pytest.approx(100 * first.picture.into, abs=0.5)
     # one factor, one verdict: what the record is clear about here is clear on the page of practice
     clear = {factor.words for factor in practice.sections[0].clear}
-    told = [row for row in (*first.changes, *first.small) if row.basis.href]
-    assert told
-    assert all(any(row.words.lower().startswith(words) for words in clear) for row in told)
+    told = [row.words for row in (*first.changes, *first.small) if row.basis.href]
+    said = [*told, first.settled]
+    assert said
+    assert all(any(words.lower().startswith(factor) for factor in clear) for words in said)
 
 
 def test_changes_stand_by_their_worth_and_what_is_drawn_is_the_verdict(demo: Record) -> None:

@@ -224,17 +224,6 @@ def test_two_points_are_half_a_volume() -> None:
     assert gas.from_spunding(12.0, closed, final) / VOLUME == pytest.approx(1.0, abs=0.06)
 
 
-@given(st.floats(9.0, 20.0), st.floats(0.15, 0.35), st.floats(1.0, 3.0))
-def test_spunding_and_back(original: float, left: float, wanted: float) -> None:
-    final = original * left
-    closed = gas.spunding_extract(1.8 + wanted, 1.8, original, final)
-    assert gas.from_spunding(original, closed, final) == pytest.approx(wanted, abs=1e-6)
-
-
-def test_a_beer_that_holds_enough_is_closed_at_its_end() -> None:
-    assert gas.spunding_extract(1.5, 1.8, 12.0, 2.5) == 2.5
-
-
 @pytest.mark.parametrize("pitched", [0.0, 1 / 3, 17.5 / 24 + 31 / 1440, 0.7])
 def test_three_days_to_the_minute_are_three_days(pitched: float) -> None:
     """The last bit of a difference of days, counted from whenever the yeast went in, decides nothing."""

@@ -67,6 +67,5 @@ def test_unchanged_goes_by_the_uncertainty_of_both_up_to_2_points() -> None:
 def test_pitching_rate_by_hand() -> None:
     """180 billion cells in 20 L: 9 million to the mL; of 12 degP 0.75 for each, the rate that is common practice for ales."""
     assert fermentation.pitching_rate(180.0, 20.0, 12.0) == pytest.approx(0.75)
-    assert fermentation.cells_needed(1.5, 20.0, 12.0) == pytest.approx(360.0)
     with pytest.raises(ValueError, match="needs wort"):
         fermentation.pitching_rate(180.0, 20.0, 0.0)

@@ -28,10 +28,10 @@ class _Rule:
 
 
 _RULES = (
-    _Rule("nelson-1", 1, 1, 3.0, "beyond three standard deviations"),
-    _Rule("nelson-2", 9, 9, 0.0, "nine in a row on one side of the centre"),
-    _Rule("nelson-5", 2, 3, 2.0, "two of three beyond two standard deviations on one side"),
-    _Rule("nelson-6", 4, 5, 1.0, "four of five beyond one standard deviation on one side"),
+    _Rule("nelson-1", 1, 1, 3.0, "by more than three standard deviations"),
+    _Rule("nelson-2", 9, 9, 0.0, "as in the eight batches before it"),
+    _Rule("nelson-5", 2, 3, 2.0, "by more than two standard deviations, twice in three batches"),
+    _Rule("nelson-6", 4, 5, 1.0, "by more than one standard deviation, four times in five batches"),
 )
 
 

@@ -58,20 +58,15 @@ class _Candidate:
         return float(size / self.errors[1] - size / self.errors[0])
 
 
-def settle(ready: Prepared, results: Sequence[LeverResult]) -> Settling | None:
-    """The change that would tell most about a lever that isn't clear yet, or None if no lever has an effect to settle."""
-    return next(iter(settle_each(ready, results)), None)
-
-
-def settle_each(ready: Prepared, results: Sequence[LeverResult]) -> tuple[Settling, ...]:
+def settle_each(ready: Prepared, results: Sequence[LeverResult], looked_at: int) -> tuple[Settling, ...]:
     """For every lever that isn't clear yet the change that would tell most about it, the one that tells most of all first.
 
-    `results` of `study` on the same record. Settings are the lowest and the highest tried within what is
-    `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left out. The
-    best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error
-    most for the size of the effect.
+    `results`: judged, of the same record, among `looked_at` levers and figures in all. Settings are the lowest and the highest tried
+    within what is `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left
+    out. The best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the
+    error most for the size of the effect.
     """
-    limit = (1.0 - LEVEL) / max(len({result.lever for result in results if result.p_value is not None}), 1)
+    limit = (1.0 - LEVEL) / max(looked_at, 1)
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
     found: list[_Candidate] = []
     for name in dict.fromkeys(result.lever for result in unclear):

@@ -115,20 +115,34 @@ def prepare(rows: Sequence[Row], lot_sd: float) -> Prepared:
     return Prepared(tuple(rows), levers, main, names, shares, values, sds, lot_sd)
 
 
-def study(ready: Prepared, units: Mapping[str, str]) -> list[LeverResult]:
-    """Every lever's association with the value, adjusted for the others as far as the record allows.
+def measure(ready: Prepared, units: Mapping[str, str]) -> list[LeverResult]:
+    """Every lever's association with the value, adjusted for the others as far as the record allows, and not judged yet.
 
     `units`: unit of each lever's effect.
     A lever needs eight batches, three of them away from its commonest setting, and a useful range.
-
-    Having looked at many levers, chance finds one: the p-values are adjusted by Holm's procedure over all levers that could
-    be studied in this call, a lever of several words sharing one lever's weight among them (S. Holm, Scand. J. Statist. 6
-    (1979) 65). `clear` is an adjusted p below 1 - LEVEL, that is: with no lever doing anything, at most one record in ten
-    calls any of them clear. A lever that changed together with another is clear only if it is with
-    the other in the regression.
     """
-    results = [result for name in ready.levers for result in _study_lever(ready, name, units.get(name, ""))]
-    return _verdicts(results, 1.0 - LEVEL)
+    return [result for name in ready.levers for result in _study_lever(ready, name, units.get(name, ""))]
+
+
+def judge(studies: Sequence[Sequence[LeverResult]]) -> list[list[LeverResult]]:
+    """The results of each study with their verdicts, for all that was looked at together.
+
+    Having looked at many levers in several figures, chance finds one: the p-values are adjusted by Holm's procedure over every lever
+    in every figure, a lever of several words sharing one lever's weight among them (S. Holm, Scand. J. Statist. 6 (1979) 65).
+    `clear` is an adjusted p below 1 - LEVEL, that is: with no lever doing anything, at most one record in ten calls any of them
+    clear in any figure. A lever that changed together with another is clear only if it is with the other in the regression.
+    """
+    looked_at = [
+        (f"{place}/{result.lever}", result.p_value)
+        for place, results in enumerate(studies)
+        for result in results
+        if result.p_value is not None
+    ]
+    shares, limit = iter(holm_shares(looked_at)), 1.0 - LEVEL
+    return [
+        [result if result.p_value is None else _judge(result, next(shares), limit) for result in results]
+        for results in studies
+    ]
 
 
 def spread_between(ready: Prepared, results: Sequence[LeverResult]) -> float:
@@ -206,10 +220,9 @@ def _rare(bare: LeverResult, plan: Design) -> list[LeverResult]:
     ]
 
 
-def _verdicts(results: list[LeverResult], limit: float) -> list[LeverResult]:
-    looked_at = [(result.lever, result.p_value) for result in results if result.p_value is not None]
-    shares = iter(holm_shares(looked_at))
-    return [result if result.p_value is None else _judge(result, next(shares), limit) for result in results]
+def count_looked_at(studies: Sequence[Sequence[LeverResult]]) -> int:
+    """How many levers were looked at, each figure by itself: what a verdict has to stand out from."""
+    return sum(len({result.lever for result in results if result.p_value is not None}) for results in studies)
 
 
 def _judge(result: LeverResult, share: float, limit: float) -> LeverResult:
@@ -223,12 +236,6 @@ def _judge(result: LeverResult, share: float, limit: float) -> LeverResult:
         judged_high=effect + half_width,
         verdict="clear" if adjusted_p < limit and result.apart else "not clear",
     )
-
-
-def holm(looked_at: Sequence[tuple[str, float]]) -> list[float]:
-    """P-values adjusted for all that was looked at, in the same order; each lever counts one, shared among its p-values."""
-    shares = holm_shares(looked_at)
-    return [min(p_value / share, 1.0) for (_, p_value), share in zip(looked_at, shares, strict=True)]
 
 
 def holm_shares(looked_at: Sequence[tuple[str, float]]) -> list[float]:

@@ -21,7 +21,7 @@ from journal.history.moved.causes import (
 from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.weights import LISTED
 from journal.measures.wording import METRIC, plain, unit_for
-from journal.problems import in_words
+from journal.problems import capital, in_words
 
 #: What a lot is called, by its name in the record.
 LotNamed = Callable[[str], str]
@@ -168,10 +168,10 @@ def cause_name(cause: PossibleCause, named: LotNamed = _as_lot) -> str:
 
 def _since(move: Move) -> str:
     if move.last_batch is None:
-        return f"From batch {move.first_batch} on"
+        return f"from batch {move.first_batch} on"
     if move.last_batch == move.first_batch:
-        return f"In batch {move.first_batch}"
-    return f"From batch {move.first_batch} to batch {move.last_batch}"
+        return f"in batch {move.first_batch}"
+    return f"from batch {move.first_batch} to batch {move.last_batch}"
 
 
 def _share(weight: float) -> str:
@@ -183,14 +183,12 @@ def move_sentence(move: Move, system: str = METRIC, named: LotNamed = _as_lot) -
     """Since when, what explains it, how surely, and what else would: one sentence, without a full stop."""
     lead = cause_clause(move.likeliest, system, named)
     if move.sure:
-        return f"{_since(move)} {lead}"
+        return f"{capital(_since(move))} {lead}"
     told = [cause for cause in move.causes[1:] if cause.weight >= _TOLD][: _CHECKS - 1]
     others = [f", or {cause_clause(cause, system, named)} ({_share(cause.weight)})" for cause in told]
     rest = ", or something else" if len(told) + 1 < len(move.causes) else ""
     sure = "most likely " if move.likeliest.weight >= _MOST else "perhaps "
-    return (
-        f"{_since(move)} the level is different: {sure}{lead} ({_share(move.likeliest.weight)}){''.join(others)}{rest}"
-    )
+    return f"{capital(_since(move))} the level is different: {sure}{lead} ({_share(move.likeliest.weight)}){''.join(others)}{rest}"
 
 
 def by_what(move: Move, named: LotNamed = _as_lot) -> str:
@@ -216,6 +214,26 @@ def consequence(move: Move) -> str:
     if move.claims:
         return "No instrument and no malt explains it as well."
     return "Until that is settled, neither a gain nor a loss is claimed."
+
+
+def on_its_batches(move: Move, named: LotNamed = _as_lot) -> str:
+    """What a move means for the numbers of each batch under it, as a sentence without sizes: later batches seldom change it."""
+    lead = move.likeliest
+    if move.corrects:
+        saying = _SAYINGS[lead.cause]
+        clause = (saying.more if lead.size >= 0.0 else saying.less).replace("{lot}", named(lead.of))
+        clause = " ".join(clause.replace("{} ", "").split())
+        kept = "by its sheet" if lead.cause == MALT_LOT else "as its readings were written"
+        return (
+            f"All batches together say that {clause} {_since(move)}: the record corrects this batch for that; "
+            f"the numbers here are {kept}."
+        )
+    causes = [lead, *(cause for cause in move.causes[1:] if cause.weight >= _TOLD)][:_CHECKS]
+    why = in_words([cause_name(cause, named) for cause in causes], "or")
+    return (
+        f"All batches together say that the level is different {_since(move)}, and {why} may be why: until that is "
+        "settled, no gain or loss is claimed of it."
+    )
 
 
 def said_words(move: Move) -> str:

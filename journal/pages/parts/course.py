@@ -5,8 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from journal.measures.wording import plain
+
+#: The picture's own units: its width, where drawing begins and ends, a panel's height, the gap between two, the axis below.
+WIDTH, LEFT, RIGHT, PANEL, GAP, _AXIS, TOP = 480.0, 46.0, 468.0, 150.0, 26.0, 34.0, 20.0
 
 
 @dataclass(frozen=True)
@@ -60,25 +64,38 @@ class Panel:
 
 @dataclass(frozen=True)
 class CoursePicture:
-    """Panels above one another in a picture `width` by `height`; from `left` to `right` they are drawn.
+    """Panels above one another in a picture `width` by `height`; from `left` to `right` they are drawn, on one `scale`.
 
-    `summary` says the same in words.
+    `summary` says the same in words; `across` is what the scale counts.
     """
 
     name: str
     title: str
     summary: str
-    width: float
-    height: float
-    left: float
-    right: float
     panels: tuple[Panel, ...]
-    ticks: tuple[Tick, ...]
+    scale: AxisScale
     across: str
+    width: float = WIDTH
 
+    @property
+    def height(self) -> float:
+        """How high it is, with the axis below the panels."""
+        return self.panels[-1].bottom + _AXIS
 
-#: The picture's own units: its width, where drawing begins and ends, a panel's height, the gap between two, the axis below.
-WIDTH, LEFT, RIGHT, PANEL, GAP, AXIS, TOP = 480.0, 46.0, 468.0, 150.0, 26.0, 34.0, 20.0
+    @property
+    def left(self) -> float:
+        """Where drawing begins."""
+        return self.scale.start
+
+    @property
+    def right(self) -> float:
+        """Where drawing ends."""
+        return self.scale.end
+
+    @property
+    def ticks(self) -> tuple[Tick, ...]:
+        """The marks on the axis below."""
+        return self.scale.ticks(8)
 
 
 @dataclass(frozen=True)
@@ -118,16 +135,27 @@ def spread(values: Iterable[float], room: float, least: float) -> tuple[float, f
     return low - wider, high + wider
 
 
-def path(across: AxisScale, up: AxisScale, points: Sequence[tuple[float, float]]) -> str:
-    """A line through points; a point that is no number parts it."""
-    parts, pen = [], "M"
-    for x, y in points:
-        if math.isfinite(y):
-            parts.append(f"{pen}{short(across.at(x))} {short(up.at(y))}")
-            pen = "L"
-        else:
-            pen = "M"
-    return "".join(parts)
+class Plane(NamedTuple):
+    """Where a point lies in a picture: one scale `across` and one `up`."""
+
+    across: AxisScale
+    up: AxisScale
+
+    def mark(self, x: float, y: float, sd: float, words: str, href: str = "", *, here: bool = False) -> Mark:
+        """A point with one standard uncertainty to both sides."""
+        up = self.up.at
+        return Mark(self.across.at(x), up(y), up(y + sd), up(y - sd), words, href, here)
+
+    def path(self, points: Sequence[tuple[float, float]]) -> str:
+        """A line through points; a point that is no number parts it."""
+        parts, pen = [], "M"
+        for x, y in points:
+            if math.isfinite(y):
+                parts.append(f"{pen}{short(self.across.at(x))} {short(self.up.at(y))}")
+                pen = "L"
+            else:
+                pen = "M"
+        return "".join(parts)
 
 
 def short(number: float) -> str:

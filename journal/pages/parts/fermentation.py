@@ -13,27 +13,26 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
+from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result, quantity
 from journal.pages.parts.course import (
-    AXIS,
     GAP,
     LEFT,
     PANEL,
     RIGHT,
     TOP,
-    WIDTH,
     AxisScale,
     CoursePicture,
     Mark,
     Panel,
-    path,
+    Plane,
     round_step,
     spread,
 )
 from journal.pages.parts.fermenting import begun
 from journal.pages.view import BatchView
-from journal.pages.words import figure_words, how_many
+from journal.pages.words import figure_words
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin
@@ -184,12 +183,8 @@ def _picture(at: _Fermenting) -> CoursePicture | None:
         name="fermentation",
         title="The fermentation, by days",
         summary=_summary(at, panels[0], last, logged=bool(lined or warm)),
-        width=WIDTH,
-        height=panels[-1].bottom + AXIS,
-        left=LEFT,
-        right=RIGHT,
         panels=tuple(panels),
-        ticks=across.ticks(8),
+        scale=across,
         across=at.counted,
     )
 
@@ -221,10 +216,11 @@ def _gravity_panel(
     # down to a line of the grid, since the end of the course is what one reads off
     step = round_step(low, high, _GRID)
     up = AxisScale(math.floor(low / step) * step, high, TOP + PANEL, TOP)
-    marks = [_gravity_mark(at, across, up, days, reading) for days, reading in gravities]
+    plane = Plane(across, up)
+    marks = [_gravity_mark(at, plane, days, reading) for days, reading in gravities]
     if wort is not None:
-        marks.insert(0, Mark(across.at(0.0), up.at(wort), up.at(wort), up.at(wort), f"at pitching: {plain(wort, 4)}"))
-    curve, band = _fitted(at, across, up)
+        marks.insert(0, plane.mark(0.0, wort, 0.0, f"at pitching: {plain(wort, 4)}"))
+    curve, band = _fitted(at, plane)
     return Panel(
         TOP,
         TOP + PANEL,
@@ -232,30 +228,30 @@ def _gravity_panel(
         up.ticks(_GRID + 1, lambda value, _: plain(value, 3)),
         tuple(marks),
         (),
-        path(across, up, lined),
+        plane.path(lined),
         curve,
         band,
     )
 
 
-def _fitted(at: _Fermenting, across: AxisScale, up: AxisScale) -> tuple[str, str]:
+def _fitted(at: _Fermenting, plane: Plane) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
     course = fit_course(at.known)
     if course is None:
         return "", ""
-    steps = np.linspace(max(across.low, 0.0), across.high, _STEPS).tolist()
+    steps = np.linspace(max(plane.across.low, 0.0), plane.across.high, _STEPS).tolist()
     points = [(days, *seen) for days, seen in zip(steps, course_within(course, steps), strict=True)]
     edge = [(days, sg + sd) for days, sg, sd in points] + [(days, sg - sd) for days, sg, sd in reversed(points)]
-    return path(across, up, [(days, sg) for days, sg, _ in points]), path(across, up, edge) + "z"
+    return plane.path([(days, sg) for days, sg, _ in points]), plane.path(edge) + "z"
 
 
-def _gravity_mark(at: _Fermenting, across: AxisScale, up: AxisScale, days: float, reading: BeerGravity) -> Mark:
+def _gravity_mark(at: _Fermenting, plane: Plane, days: float, reading: BeerGravity) -> Mark:
     value = reading.value
     sd = reading.gravity.sd if isinstance(reading.gravity, Uncertain) else 0.0
     words = f"day {plain(days, 1)}: {show(value, sd, 'SG', at.view.system)}"
     if at.known.wort is not None:
         words += f", {plain(100 * attenuation_at(nominal(at.known.wort), value), 0)} % attenuated"
-    return Mark(across.at(days), up.at(value), up.at(value + sd), up.at(value - sd), words)
+    return plane.mark(days, value, sd, words)
 
 
 def _temperature_panel(
@@ -266,17 +262,11 @@ def _temperature_panel(
     points = [(days, how.convert(value)) for days, value in by_hand]
     low, high = spread([value for _, value in shown + points], 0.1, 3.0)
     up = AxisScale(low, high, top + PANEL * _LOW, top)
+    plane = Plane(across, up)
     marks = tuple(
-        Mark(
-            across.at(days),
-            up.at(value),
-            up.at(value),
-            up.at(value),
-            f"day {plain(days, 1)}: {plain(value, 1)} {how.sign}",
-        )
-        for days, value in points
+        plane.mark(days, value, 0.0, f"day {plain(days, 1)}: {plain(value, 1)} {how.sign}") for days, value in points
     )
-    return Panel(top, top + PANEL * _LOW, how.sign, up.ticks(4), marks, (), path(across, up, shown), "")
+    return Panel(top, top + PANEL * _LOW, how.sign, up.ticks(4), marks, line=plane.path(shown))
 
 
 def _beside(view: BatchView) -> CoursePicture | None:
@@ -294,15 +284,15 @@ def _beside(view: BatchView) -> CoursePicture | None:
     across = AxisScale(*spread([how.convert(warmth) for _, warmth, _ in known], 0.08, 2.0), LEFT, RIGHT)
     low, high = spread([100 * (got.value + sign * got.sd) for _, _, got in known for sign in (-1, 1)], 0.06, 4.0)
     up = AxisScale(low, high, TOP + PANEL, TOP)
+    plane = Plane(across, up)
     marks = tuple(
-        Mark(
-            across.at(how.convert(warmth)),
-            up.at(100 * got.value),
-            up.at(100 * (got.value + got.sd)),
-            up.at(100 * (got.value - got.sd)),
+        plane.mark(
+            how.convert(warmth),
+            100 * got.value,
+            100 * got.sd,
             f"{other.id} {other.title}: {quantity(got.value, got.sd, '1', view.system).text} at {plain(how.convert(warmth), 1)} {how.sign}",
             "" if other is batch else index.paths[other.file],
-            other is batch,
+            here=other is batch,
         )
         for other, warmth, got in known
     )
@@ -310,12 +300,8 @@ def _beside(view: BatchView) -> CoursePicture | None:
         name="attenuation-by-mash",
         title="Apparent attenuation beside the mash’s temperature",
         summary=f"This batch, filled and larger, among {len(known) - 1} earlier ones of its brewhouse. "
-        "What else differed is not allowed for.",
-        width=WIDTH,
-        height=TOP + PANEL + AXIS,
-        left=LEFT,
-        right=RIGHT,
+        "It is not adjusted for what else differed.",
         panels=(Panel(TOP, TOP + PANEL, "%", up.ticks(5), marks),),
-        ticks=across.ticks(8),
+        scale=across,
         across=f"mean temperature of the mash, {how.sign}",
     )

@@ -11,12 +11,12 @@ from journal.figures.beer_gravities import Fermentation, course_within, fit_cour
 from journal.figures.poured import recorded_fermentation
 from journal.figures.propagate import nominal
 from journal.measures.wording import plain
+from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import of_result
-from journal.pages.parts.course import AxisScale, Tick, path, spread
+from journal.pages.parts.course import AxisScale, Plane, Tick, spread
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
-from journal.pages.words import how_many
 from journal.reading import Batch
 from journal.reading.logs import thin
 
@@ -100,7 +100,7 @@ def fermenting(view: BatchView) -> FermentingLine | None:
     return FermentingLine(
         width=_WIDTH,
         height=_HEIGHT,
-        line=path(across, up, course),
+        line=Plane(across, up).path(course),
         dots=tuple((across.at(day), up.at(sg)) for day, sg in days),
         start=(across.at(first_day), up.at(first)),
         end=(across.at(final_day), up.at(final)),

@@ -14,18 +14,15 @@ from journal.pages.mash_course import between_amylases, mash_course
 from journal.pages.model import Link, Number
 from journal.pages.numbers import of_result
 from journal.pages.parts.course import (
-    AXIS,
     LEFT,
     PANEL,
     RIGHT,
     TOP,
-    WIDTH,
     AxisScale,
     CoursePicture,
     CourseStrip,
-    Mark,
     Panel,
-    path,
+    Plane,
     spread,
 )
 from journal.pages.parts.working import is_nought
@@ -131,18 +128,14 @@ def stepped_mash(view: BatchView) -> CoursePicture | None:
     up = AxisScale(how.convert(low), how.convert(high), TOP + _LOW_PANEL, TOP)
     across = AxisScale(0.0, max(minutes for minutes, _ in points) * 1.02, LEFT, _BESIDE_WORDS)
     strips = tuple(_strips(up, how.convert))
-    line = path(across, up, [(minutes, how.convert(temperature)) for minutes, temperature in points])
+    line = Plane(across, up).path([(minutes, how.convert(temperature)) for minutes, temperature in points])
     whose = "as logged" if logged else "as the rests were written down"
     return CoursePicture(
         name="mash",
         title="The mash’s temperature over the enzymes’ ranges",
         summary=f"{plain(across.high / 1.02, 0)} minutes {whose}. The ranges are bands, not borders: authors differ by a few degrees.",
-        width=WIDTH,
-        height=TOP + _LOW_PANEL + AXIS,
-        left=LEFT,
-        right=_BESIDE_WORDS,
         panels=(Panel(TOP, TOP + _LOW_PANEL, how.sign, up.ticks(5), (), strips, line),),
-        ticks=across.ticks(8),
+        scale=across,
         across="minutes",
     )
 
@@ -170,26 +163,17 @@ def _conversion(view: BatchView) -> CoursePicture | None:
     across = AxisScale(0.0, max(minutes for minutes, _ in looks) * 1.05, LEFT, RIGHT)
     low, high = spread([most, *(read.value for _, read in looks)], 0.1, 0.01)
     up = AxisScale(low, high, TOP + PANEL, TOP)
+    plane = Plane(across, up)
     marks = tuple(
-        Mark(
-            across.at(minutes),
-            up.at(read.value),
-            up.at(read.value + read.sd),
-            up.at(read.value - read.sd),
-            f"{plain(minutes, 0)} min: {plain(read.value, 3)}",
-        )
+        plane.mark(minutes, read.value, read.sd, f"{plain(minutes, 0)} min: {plain(read.value, 3)}")
         for minutes, read in looks
     )
-    limit = path(across, up, [(0.0, most), (across.high, most)])
+    limit = plane.path([(0.0, most), (across.high, most)])
     return CoursePicture(
         name="conversion",
         title="Gravity of the mash’s wort over time",
         summary=f"{len(looks)} readings during the mash, and in dashes the most that this grist could give: {plain(most, 3)}.",
-        width=WIDTH,
-        height=TOP + PANEL + AXIS,
-        left=LEFT,
-        right=RIGHT,
         panels=(Panel(TOP, TOP + PANEL, "", up.ticks(5, lambda value, _: plain(value, 3)), marks, fitted=limit),),
-        ticks=across.ticks(8),
+        scale=across,
         across="minutes since mashing in",
     )

@@ -11,14 +11,17 @@ from journal.history.moved.words import (
     checks_that_tell,
     consequence,
     move_sentence,
+    on_its_batches,
     said_words,
     shares_remark,
     where_it_counts,
 )
+from journal.history.settings import lot_shares
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import Link
+from journal.reading import Batch
 
 
 @dataclass(frozen=True)
@@ -70,3 +73,19 @@ def unsettled(index: Index) -> tuple[Link, ...]:
         for move in reversed(house.story.moved.moves if house.story else ())
         if move.last_batch is None and move.likeliest.kind != BREWING and move.likeliest.cause not in move.checked
     )
+
+
+def moved_here(index: Index, batch: Batch) -> tuple[Link, ...]:
+    """What the record says of a batch's own numbers: a sentence for each move that it stands under and that an instrument or a lot
+    made, or may have made; to where the corrected numbers and the checks stand.
+
+    It hangs on later batches too, and so is part of the key of the batch's pages.
+    """
+    key = index.record.journal.brewhouse_key(batch)
+    record = index.record.moved.get(key)
+    if record is None or batch.planned or batch.id not in record.place:
+        return ()
+    here = [move for move in record.moves if not move.brewing and record.holds(move.likeliest, batch.id)]
+    lots = {"", *lot_shares(batch, index.record.journal.malts)} if here else set()
+    to = f"trends.html#{index.anchors[key]}"
+    return tuple(Link(on_its_batches(move, partial(lot_name, index)), to) for move in here if move.likeliest.of in lots)

@@ -11,6 +11,7 @@ from journal.pages.parts.agreement import Agreement, agreement
 from journal.pages.parts.chain import ChainLink, chain, chain_remarks
 from journal.pages.parts.fermentation import FermentationPart, fermentation
 from journal.pages.parts.mash import MashPart, mashing
+from journal.pages.parts.moved import moved_here
 from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recorded import RecordedGroup, recorded_anchors, recorded_groups
 from journal.pages.parts.shared_wort import other_worts
@@ -24,7 +25,9 @@ from journal.reading import Batch
 
 @dataclass(frozen=True, kw_only=True)
 class AccountsModel(Model):
-    """Everything on a batch's page of accounts; `batch` leads to the batch's own page, `notices` are notes on the entry."""
+    """Everything on a batch's page of accounts; `batch` leads to the batch's own page, `notices` are notes on the entry, `moved`
+    is what the record says of the numbers.
+    """
 
     id: str
     title: str
@@ -32,6 +35,7 @@ class AccountsModel(Model):
     brewed: When
     file: str
     planned: bool
+    moved: tuple[Link, ...]
     notices: tuple[Notice, ...]
     chain: tuple[ChainLink, ...]
     chain_remarks: tuple[str, ...]
@@ -63,6 +67,7 @@ def accounts_model(index: Index, batch: Batch) -> AccountsModel:
         brewed=day(batch.day),
         file=batch.file,
         planned=batch.planned,
+        moved=moved_here(index, batch),
         notices=notices(notes, anchors),
         chain=() if batch.planned else chain(view, workings),
         chain_remarks=() if batch.planned else chain_remarks(view),

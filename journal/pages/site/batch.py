@@ -16,6 +16,7 @@ from journal.pages.parts.course import CoursePicture
 from journal.pages.parts.expected import Expected, expectations, what_they_rest_on
 from journal.pages.parts.fermenting import FermentingLine, fermenting
 from journal.pages.parts.mash import stepped_mash
+from journal.pages.parts.moved import moved_here
 from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recipe import RecipeGroup, recipe_groups
 from journal.pages.parts.recorded import recorded_anchors, recorded_groups
@@ -39,7 +40,7 @@ class BatchModel(Model):
     """Everything on a batch's page.
 
     `lead` are its opening sentences, of which the first begins with the number `told`, a link to its working. `tasted` is the
-    tasting that stands in the head, `tastings` are those before it. `accounts` and `recipe_page` are paths from the site's root.
+    tasting that stands in the head, `tastings` are those before it. `moved` is what the record says of its numbers. `accounts` and `recipe_page` are paths from the site's root.
     """
 
     id: str
@@ -57,6 +58,7 @@ class BatchModel(Model):
     tastings: tuple[TastingNote, ...]
     lead: tuple[str, ...]
     told: Link
+    moved: tuple[Link, ...]
     notices: tuple[Notice, ...]
     sheet: Sheet | None
     prose: str
@@ -125,6 +127,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         tastings=tuple(note for note in notes if note is not tasted),
         lead=leads,
         told=told_first(view, leads),
+        moved=moved_here(index, batch),
         notices=_notices(index, batch, anchors),
         sheet=sheet(view),
         prose=prose.html,

@@ -147,7 +147,7 @@ def _outcome(index: Index, outcome: FigureDifference) -> OutcomeRow:
         of_result(outcome.second, index.system),
         difference_text(outcome, index.system).replace(" ", UNBROKEN),
         outcome.more_than_chance,
-        "more than chance" if outcome.more_than_chance else "no more than chance may do",
+        "more than chance" if outcome.more_than_chance else "may be chance",
     )
 
 
@@ -193,7 +193,7 @@ def answer_of(found: Comparison) -> str:
     if not found.outcomes:
         return "No figure is known of both."
     if not more:
-        return "No result differs by more than chance may do."
+        return "No result differs by more than chance."
     return sentence(f"more than chance: {in_words(more)}")
 
 

@@ -25,7 +25,8 @@ from journal.pages.parts.factor import TICKS, FactorPicture, axis_of, factor_pic
 from journal.pages.paths import COMPARE_PAGE
 from journal.pages.site.what_pays import next_brew_words
 from journal.pages.verdict import what_moved
-from journal.pages.words import figure_words, how_many, sentence
+from journal.pages.counted import how_many
+from journal.pages.words import figure_words, sentence
 from journal.problems import in_words
 
 #: Pairs shown of each factor, and of each brewhouse in all.
@@ -50,7 +51,7 @@ class PracticeSection:
     """One brewhouse; `name` is empty where there is only one.
 
     `moved` says what became of the level, `clear` are the factors that something clearly goes with, `others` the rest, which `rest` tells in a line. `silent` says of which factors
-    nothing can be told and why, `allowed_for` which are allowed for in which; `settle` which change would tell most.
+    nothing can be told and why, `adjusted_for` what each is adjusted for; `settle` which change would tell most.
     """
 
     name: str
@@ -62,7 +63,7 @@ class PracticeSection:
     others: tuple[FactorPicture, ...]
     rest: str
     silent: tuple[str, ...]
-    allowed_for: tuple[str, ...]
+    adjusted_for: tuple[str, ...]
     settle: str
     pairs: tuple[PairRow, ...]
 
@@ -111,8 +112,8 @@ def _silent(studies: Sequence[LeverStudy]) -> tuple[str, ...]:
     return tuple(f"{reason.capitalize()}: {', '.join(names)}." for reason, names in by_reason.items())
 
 
-def _allowed_for(studies: Sequence[LeverStudy]) -> tuple[str, ...]:
-    """Each factor that others are allowed for, and which."""
+def _adjusted_for(studies: Sequence[LeverStudy]) -> tuple[str, ...]:
+    """Each factor that is adjusted for others, and which."""
     said: dict[str, dict[str, None]] = {}
     for result in chain.from_iterable(study.results for study in studies):
         for name in result.adjusted_for:
@@ -161,7 +162,7 @@ def _section(index: Index, house: BrewhouseView, studies: Sequence[LeverStudy]) 
         others=others,
         rest=_rest(others),
         silent=_silent(studies) if pictures else (),
-        allowed_for=_allowed_for(studies),
+        adjusted_for=_adjusted_for(studies),
         settle=next_brew_words(index, house),
         pairs=_pairs(index, house, studies),
     )

@@ -30,7 +30,8 @@ from journal.pages.parts.paying import (
 )
 from journal.pages.paths import PRACTICE_PAGE
 from journal.pages.verdict import what_moved
-from journal.pages.words import count_batches, how_many, sentence
+from journal.pages.counted import count_batches, how_many
+from journal.pages.words import sentence
 from journal.problems import capital, in_words
 
 _TICKS = 5
@@ -142,18 +143,23 @@ def next_brew_words(index: Index, house: BrewhouseView) -> str:
     return next((words for study in house.story.studies if (words := settle_words(study.settling, index.system))), "")
 
 
+#: What the limit of these vessels takes, in words.
+_AT_BEST = (
+    "everything dissolved, the bed rinsed as well as this much liquor can, and nothing left under it or with the trub"
+)
+
+
 def _ending(pays: Pays) -> str:
     room = join(plain(100 * (pays.into_fermenter_physical - pays.into_fermenter.value), 0), "points")
     limit = join(plain(100 * pays.into_fermenter_physical, 0), "%")
     if pays.ending == "near the limit":
         return (
             "No change here brings a point: your losses are near what these vessels can do, and more is a question of vessels. "
-            f"With everything dissolved, the bed rinsed without end, dead space and trub empty it would be {limit}."
+            f"With {_AT_BEST}, it would be {limit}."
         )
     return (
-        f"With everything dissolved, the bed rinsed without end by this liquor, dead space and trub empty, {limit} would reach the "
-        f"fermenter, {room} more. No brewery gets all of that; each gain here is for its change alone, and two together bring less "
-        "than their sum."
+        f"With {_AT_BEST}, {limit} would reach the fermenter, {room} more. No brewery gets all of that; each gain here is for its "
+        "change alone, and two together bring less than their sum."
     )
 
 
@@ -161,8 +167,7 @@ def _good(pays: Pays | None, house: BrewhouseView) -> tuple[str, ...]:
     """What a newcomer asks: is it good?"""
     missing = readings_to_add([batch for batch in house.batches if not batch.planned])
     limit = (
-        "Compare with what your own vessels could do: in a bed rinsed without end by your liquor, with dead space and trub empty, "
-        f"{join(plain(100 * pays.into_fermenter_physical, 0), '%')} of the malt’s extract would reach the fermenter, and you are "
+        f"Compare with what your own vessels could do: with {_AT_BEST}, {join(plain(100 * pays.into_fermenter_physical, 0), '%')} of the malt’s extract would reach the fermenter, and you are "
         f"at {join(plain(100 * pays.into_fermenter.value, 0), '%')}."
         if pays
         else "What your vessels can do at best is worked out from the first batch that has the weights, the liquors, and volume and gravity in the fermenter."

@@ -8,66 +8,72 @@ of a `typical` value covers. Their acids count in no extract, their colour in no
 
 from __future__ import annotations
 
-from journal.reading.kinds.ingredient import Ingredient, Sort, also
+from journal.reading.kinds.ingredient import Ingredient, Sort, rows_of
 
+#: Sugar and water of the weight, %.
+_FRUIT = """
+raspberries; 4.5 86; raspberry
+blackberries; 5 88; blackberry, brambles, boysenberries, boysenberry, loganberries
+strawberries; 5 91; strawberry
+blueberries; 10 84; blueberry, bilberries, bilberry
+cranberries; 4 87; cranberry, lingonberries, lingonberry
+blackcurrants; 7 82 guess; blackcurrant, black currants
+redcurrants; 7.5 84; redcurrant, red currants, white currants
+gooseberries; 6 88 guess; gooseberry
+elderberries; 7 80 guess; elderberry
+mulberries; 8 88; mulberry
+cherries; 13 82; cherry, sweet cherries, black cherries
+sour cherries; 8.5 86; sour cherry, tart cherries, tart cherry, morello cherries
+apricots; 9 86; apricot
+peaches; 8.5 89; peach
+nectarines; 8 88; nectarine
+plums; 10 87; plum, damsons, damson, sloes, greengages
+apples; 10.5 86; apple
+pears; 10 84; pear
+quinces; 9 84 guess; quince
+grapes; 15.5 81; grape, wine grapes, grape must
+mangoes; 13.5 83.5; mango, mangos
+pineapple; 10 86; pineapples
+passion fruit; 11 73; passionfruit, passion fruits, passionfruits
+guava; 9 81; guavas
+papaya; 8 88; papayas
+kiwi fruit; 9 83; kiwi, kiwis, kiwifruit
+bananas; 12 75; banana
+pomegranate; 13.5 78; pomegranates, pomegranate seeds
+watermelon; 6 91.5; watermelons
+melon; 8 90; melons
+figs; 16.5 79; fig, fresh figs
+oranges; 9.5 87; orange, mandarins, tangerines, clementines, blood oranges
+grapefruit; 7 90; grapefruits
+lemons; 2.5 89; lemon, yuzu
+limes; 1.5 88; lime fruit
+rhubarb; 1 94
+cucumber; 1.5 95; cucumbers
+pumpkin; 3 91.5; pumpkins, squash
+sweet potato; 4 77; sweet potatoes
+raisins; 60 15; raisin, sultanas, currants, dried grapes
+dates; 63 21; date, dried dates
+prunes; 38 31; prune, dried plums
+dried apricots; 53 31
+dried figs; 48 30
+apple juice; 9.5 88; sweet cider, cloudy apple juice
+grape juice; 14 84.5
+orange juice; 8.5 88
+cherry juice; 12 86 guess
+pineapple juice; 10 86
+lemon juice; 2.5 92
+lime juice; 1.5 91
+"""
 
-def _fruit(name: str, sugar: float, water: float, names: str = "", *, guess: bool = False) -> Ingredient:
-    source = "guess" if guess else "typical"
-    return Ingredient(
-        name, Sort.FRUIT, water / 100, extract_as_is=sugar / 100, huskless=True, also=also(names), source=source
+FRUIT: tuple[Ingredient, ...] = tuple(
+    Ingredient(
+        row.name,
+        Sort.FRUIT,
+        row.share(1),
+        extract_as_is=row.share(0),
+        huskless=True,
+        also=row.also,
+        source=row.source,
     )
-
-
-FRUIT: tuple[Ingredient, ...] = (
-    _fruit("raspberries", 4.5, 86.0, "raspberry"),
-    _fruit("blackberries", 5.0, 88.0, "blackberry, brambles, boysenberries, boysenberry, loganberries"),
-    _fruit("strawberries", 5.0, 91.0, "strawberry"),
-    _fruit("blueberries", 10.0, 84.0, "blueberry, bilberries, bilberry"),
-    _fruit("cranberries", 4.0, 87.0, "cranberry, lingonberries, lingonberry"),
-    _fruit("blackcurrants", 7.0, 82.0, "blackcurrant, black currants", guess=True),
-    _fruit("redcurrants", 7.5, 84.0, "redcurrant, red currants, white currants"),
-    _fruit("gooseberries", 6.0, 88.0, "gooseberry", guess=True),
-    _fruit("elderberries", 7.0, 80.0, "elderberry", guess=True),
-    _fruit("mulberries", 8.0, 88.0, "mulberry"),
-    _fruit("cherries", 13.0, 82.0, "cherry, sweet cherries, black cherries"),
-    _fruit("sour cherries", 8.5, 86.0, "sour cherry, tart cherries, tart cherry, morello cherries"),
-    _fruit("apricots", 9.0, 86.0, "apricot"),
-    _fruit("peaches", 8.5, 89.0, "peach"),
-    _fruit("nectarines", 8.0, 88.0, "nectarine"),
-    _fruit("plums", 10.0, 87.0, "plum, damsons, damson, sloes, greengages"),
-    _fruit("apples", 10.5, 86.0, "apple"),
-    _fruit("pears", 10.0, 84.0, "pear"),
-    _fruit("quinces", 9.0, 84.0, "quince", guess=True),
-    _fruit("grapes", 15.5, 81.0, "grape, wine grapes, grape must"),
-    _fruit("mangoes", 13.5, 83.5, "mango, mangos"),
-    _fruit("pineapple", 10.0, 86.0, "pineapples"),
-    _fruit("passion fruit", 11.0, 73.0, "passionfruit, passion fruits, passionfruits"),
-    _fruit("guava", 9.0, 81.0, "guavas"),
-    _fruit("papaya", 8.0, 88.0, "papayas"),
-    _fruit("kiwi fruit", 9.0, 83.0, "kiwi, kiwis, kiwifruit"),
-    _fruit("bananas", 12.0, 75.0, "banana"),
-    _fruit("pomegranate", 13.5, 78.0, "pomegranates, pomegranate seeds"),
-    _fruit("watermelon", 6.0, 91.5, "watermelons"),
-    _fruit("melon", 8.0, 90.0, "melons"),
-    _fruit("figs", 16.5, 79.0, "fig, fresh figs"),
-    _fruit("oranges", 9.5, 87.0, "orange, mandarins, tangerines, clementines, blood oranges"),
-    _fruit("grapefruit", 7.0, 90.0, "grapefruits"),
-    _fruit("lemons", 2.5, 89.0, "lemon, yuzu"),
-    _fruit("limes", 1.5, 88.0, "lime fruit"),
-    _fruit("rhubarb", 1.0, 94.0),
-    _fruit("cucumber", 1.5, 95.0, "cucumbers"),
-    _fruit("pumpkin", 3.0, 91.5, "pumpkins, squash"),
-    _fruit("sweet potato", 4.0, 77.0, "sweet potatoes"),
-    _fruit("raisins", 60.0, 15.0, "raisin, sultanas, currants, dried grapes"),
-    _fruit("dates", 63.0, 21.0, "date, dried dates"),
-    _fruit("prunes", 38.0, 31.0, "prune, dried plums"),
-    _fruit("dried apricots", 53.0, 31.0),
-    _fruit("dried figs", 48.0, 30.0),
-    _fruit("apple juice", 9.5, 88.0, "sweet cider, cloudy apple juice"),
-    _fruit("grape juice", 14.0, 84.5),
-    _fruit("orange juice", 8.5, 88.0),
-    _fruit("cherry juice", 12.0, 86.0, guess=True),
-    _fruit("pineapple juice", 10.0, 86.0),
-    _fruit("lemon juice", 2.5, 92.0),
-    _fruit("lime juice", 1.5, 91.0),
+    for row in rows_of(_FRUIT)
 )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 
 class Sort(Enum):
@@ -46,3 +48,30 @@ class Ingredient:
 def also(names: str) -> tuple[str, ...]:
     """Other names, from a text that has commas between them."""
     return tuple(name.strip() for name in names.split(",") if name.strip())
+
+
+class IngredientRow(NamedTuple):
+    """One row of a table of ingredients: what is said of it in `numbers`, and in single words, its `marks`."""
+
+    name: str
+    numbers: tuple[float, ...]
+    marks: frozenset[str]
+    also: tuple[str, ...]
+
+    @property
+    def source(self) -> str:
+        """How good its values are."""
+        return "guess" if "guess" in self.marks else "typical"
+
+    def share(self, place: int) -> float:
+        """One of its percentages as a fraction."""
+        return self.numbers[place] / 100
+
+
+def rows_of(table: str) -> Iterator[IngredientRow]:
+    """The rows of a table, `name; numbers and marks; other names`; a line that begins with spaces goes on with the one above."""
+    for line in table.strip().replace("\n    ", " ").splitlines():
+        name, facts, names, *_ = (*(part.strip() for part in line.split(";")), "")
+        marks = frozenset(fact for fact in facts.split() if fact.isalpha())
+        numbers = tuple(float(fact) for fact in facts.split() if fact not in marks)
+        yield IngredientRow(name, numbers, marks, also(names))
