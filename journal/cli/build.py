@@ -15,7 +15,7 @@ from journal.pages.counted import count_batches, how_many
 from journal.pages.own_theme import own_themes
 from journal.problems import show
 from journal.publishing.cache import FileCache
-from journal.publishing.progress import Progress, silent
+from journal.publishing.progress import Progress, show_no_progress
 from journal.publishing.refused import Refused
 from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
@@ -27,7 +27,7 @@ def _progress() -> Iterator[Progress]:
     """A progress bar on a terminal, silence elsewhere."""
 
     if not sys.stderr.isatty():
-        yield silent
+        yield show_no_progress
         return
     from rich.console import Console  # noqa: PLC0415  # only where somebody looks on
     from rich.progress import Progress as Bar  # noqa: PLC0415
@@ -112,9 +112,9 @@ def refuse_unknown_theme(root: Path, theme: str | None) -> None:
 
 def _tell_since(root: Path, revision: str, earlier: Snapshot) -> None:
     # a journal is understood twice here, and by no build that does not ask for it
-    from journal.publishing.since import since  # noqa: PLC0415
+    from journal.publishing.since import differences_since  # noqa: PLC0415
     from journal.publishing.understanding import understand  # noqa: PLC0415
 
     with FileCache(root) as memory:
-        told = since(earlier, understand(root, memory=memory), memory)
+        told = differences_since(earlier, understand(root, memory=memory), memory)
     say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")

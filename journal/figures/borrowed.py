@@ -68,7 +68,7 @@ def pitched_wort(o: Observer) -> Observed:
 
 
 @borrows
-def from_relatives(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
+def observe_relatives(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
     """What stands in for a batch's own readings, or beside them."""
     relatives, kin = o.batch.relatives, Kin(o)
     if relatives.whole is not None:

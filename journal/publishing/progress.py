@@ -8,5 +8,5 @@ from collections.abc import Callable
 Progress = Callable[[str, int, int], None]
 
 
-def silent(_what: str, _done: int, _total: int) -> None:
+def show_no_progress(_what: str, _done: int, _total: int) -> None:
     """No progress shown."""

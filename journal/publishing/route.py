@@ -16,7 +16,7 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Problem
 from journal.publishing.checked import check_journal
 from journal.publishing.output import BUSY, Output
-from journal.publishing.progress import Progress, silent
+from journal.publishing.progress import Progress, show_no_progress
 from journal.publishing.state import journal_state, program_state
 
 
@@ -63,7 +63,7 @@ class Wanted:
 
     broken: Broken = Broken.REFUSED
     theme: str | None = None
-    progress: Progress = silent
+    progress: Progress = show_no_progress
     memory: Memory = FORGETFUL
     early: Callable[[BuildOutcome], None] | None = None
 
@@ -78,7 +78,7 @@ def build(
     *,
     broken: Broken = Broken.REFUSED,
     theme: str | None = None,
-    progress: Progress = silent,
+    progress: Progress = show_no_progress,
     memory: Memory = FORGETFUL,
     early: Callable[[BuildOutcome], None] | None = None,
 ) -> BuildOutcome:

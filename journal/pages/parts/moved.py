@@ -62,7 +62,7 @@ def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
     return tuple(move_told(index, house, move) for move in reversed(moves))
 
 
-def unsettled(index: Index) -> tuple[Link, ...]:
+def unsettled_moves(index: Index) -> tuple[Link, ...]:
     """An instrument or a lot that most likely moved, to this day, and was not checked since: a sentence each, to what would settle it.
 
     What may be the brewing itself needs nobody's attention; the page of trends has it.

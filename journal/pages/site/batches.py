@@ -9,8 +9,8 @@ from journal.pages.labels import KINDS, index_links, labelled
 from journal.pages.model import Link, Model
 from journal.pages.parts.attention import entry_name
 from journal.pages.parts.batch_list import BatchList, batch_list, cut_short
-from journal.pages.parts.earlier_batches import packed
 from journal.pages.counted import count_batches
+from journal.pages.parts.earlier_batches import pack_rows
 
 #: Batches that stand in the list at once; a page of a thousand rows is more than a telephone takes.
 LISTED = 150
@@ -64,7 +64,7 @@ def batches_model(index: Index) -> BatchesModel:
     return BatchesModel(
         frame=index.frame("Batches", "batches", f"{count_batches(len(index.brewed))} brewed."),
         listed=listed,
-        earlier=packed(earlier),
+        earlier=pack_rows(earlier),
         filters=_filters(index),
         indexes=index_links(),
         broken=tuple(Link(entry_name(entry), index.paths[entry.file]) for entry in index.record.broken),
