@@ -6,7 +6,8 @@ import re
 from pathlib import Path
 
 import pytest
-from balance.simulated_brewery import BREWERY, IAPWS, Habits
+from balance.simulated_brewery import BREWERY, Habits
+from handbook import IAPWS
 from history.told import texts
 from pages.seen import Seen, page_at, seen_at
 from pages.test_told import told
