@@ -11,7 +11,7 @@ from journal.balance.model import Solution
 from journal.balance.quantities import quantity_shown
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
-from journal.figures.observe import Observation
+from journal.figures.observe import BatchReadings
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain
@@ -38,7 +38,7 @@ def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Un
     }
 
 
-def _resolver(solution: Solution, observed: Observation, recorded: BatchFigures) -> Resolver:
+def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Resolver:
     """Works out figures from the reconciled readings."""
     readings = [each for each in IN_BALANCE if each.figure in recorded.results and _covers(solution, each)]
     balanced = _uncertain(solution, readings)
@@ -65,12 +65,12 @@ def _result(resolver: Resolver, name: str) -> Result | None:
     return Result(name, CATALOGUE[name].unit, nominal(found.value), sd, (), ())
 
 
-def reconciled_figures(solution: Solution, observed: Observation, recorded: BatchFigures) -> dict[str, Result]:
+def reconciled_figures(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> dict[str, Result]:
     """Every figure that could be computed as recorded, from the reconciled readings; correlations kept."""
     resolver = _resolver(solution, observed, recorded)
     return {name: result for name in recorded.results if (result := _result(resolver, name))}
 
 
-def reconciled_figure(name: str, solution: Solution, observed: Observation, recorded: BatchFigures) -> Result | None:
+def reconciled_figure(name: str, solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Result | None:
     """One of them, without the rest."""
     return _result(_resolver(solution, observed, recorded), name) if name in recorded.results else None

@@ -15,7 +15,7 @@ from journal.balance.priors import Priors
 from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
 from journal.figures import BatchFigures
 from journal.figures.as_read import Observed
-from journal.figures.observe import GrainExtract, Observation, Weighted, observe
+from journal.figures.observe import BatchReadings, GrainExtract, Weighted, observe
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain, combine
 from journal.measures.wording import METRIC, show
@@ -127,7 +127,7 @@ class WentInSearch:
                 if tried is not None:
                     yield tried
 
-    def _with_grist(self, slip: Slip, observed: Observation) -> _Tried | None:
+    def _with_grist(self, slip: Slip, observed: BatchReadings) -> _Tried | None:
         """A slip that made the grist another; None where that can't be worked out."""
         resolver = Resolver(observed)
         grist = {name: result for name in _OF_GRIST if (result := resolver.result(name))}

@@ -11,10 +11,10 @@ import click
 from journal.cli.common import finish, problems_text, root_of
 from journal.problems import Problem, show
 from journal.publishing.cache import FileCache
-from journal.publishing.checked import Checked, check_journal
+from journal.publishing.checked import CheckedJournal, check_journal
 
 
-def _selected(root: Path, paths: Sequence[Path], checked: Checked) -> list[Problem]:
+def _selected(root: Path, paths: Sequence[Path], checked: CheckedJournal) -> list[Problem]:
     """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
     if not paths:
         return list(checked.problems)

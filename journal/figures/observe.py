@@ -280,7 +280,7 @@ def observes(**readings: Called) -> Callable[[Observing], Observing]:
     return register
 
 
-class Observation(Mapping[str, Observed]):
+class BatchReadings(Mapping[str, Observed]):
     """Every reading of a batch that a figure may take, by the name of the figure's parameter; each observed when it is first asked for.
 
     Raises ValueError where a function observes other readings than it is entered by.
@@ -290,9 +290,9 @@ class Observation(Mapping[str, Observed]):
         """`seen` stands in for readings, and may hold what is none."""
         self._observer, self._seen = observer, dict(seen)
 
-    def with_these(self, seen: Mapping[str, Observed]) -> Observation:
+    def with_these(self, seen: Mapping[str, Observed]) -> BatchReadings:
         """The same with others in the place of some."""
-        return Observation(self._observer, {**self._seen, **seen})
+        return BatchReadings(self._observer, {**self._seen, **seen})
 
     def __getitem__(self, name: str) -> Observed:
         if name not in self._seen:
@@ -438,17 +438,17 @@ def _vessels(o: Observer) -> dict[str, Observed]:
     return {"dead_space": o.volume(dead_space, where)}
 
 
-def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> Observation:
+def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> BatchReadings:
     """Every reading a figure may take, by the name of the figure's parameter.
 
     Of a batch with relatives also what stands in for its own readings, and figures that are theirs too, by their names;
     `alone` leaves out those that several batches have only together.
     """
     observer = Observer(batch, brewery, malts)
-    seen = Observation(observer)
+    seen = BatchReadings(observer)
     if batch.relatives:
         found = dict(seen)
         for borrowed in _BORROWED_BY if alone else [*_BORROWED_BY, *_SHARED_BY]:
             found |= borrowed(observer, found)
-        return Observation(observer, found)
+        return BatchReadings(observer, found)
     return seen

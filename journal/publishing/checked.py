@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Checked:
+class CheckedJournal:
     """What is said of a journal: every problem in order, those of its theme last; how many of its `batches` can be published, and how
     many of those are `planned`.
 
@@ -32,25 +32,25 @@ class Checked:
 class _NotToBeKept(Exception):  # noqa: N818  # it says what was found
     """A fault of the program is among the problems, or a file was changed meanwhile."""
 
-    def __init__(self, checked: Checked) -> None:
+    def __init__(self, checked: CheckedJournal) -> None:
         super().__init__()
         self.checked = checked
 
 
-def checked_of(record: Record, of_theme: Iterable[Problem]) -> Checked:
+def checked_of(record: Record, of_theme: Iterable[Problem]) -> CheckedJournal:
     """What is said of a journal that has been understood."""
     logs = {
         entry.file: frozenset(problem.file_name for problem in entry.log_problems) for entry in record.journal.entries
     }
     planned = sum(batch.planned for batch in record.batches)
-    return Checked((*record.problems, *of_theme), len(record.batches), planned, logs)
+    return CheckedJournal((*record.problems, *of_theme), len(record.batches), planned, logs)
 
 
-def check_journal(root: Path, memory: Memory, theme: str | None = None) -> Checked:
+def check_journal(root: Path, memory: Memory, theme: str | None = None) -> CheckedJournal:
     """What is said of the journal at `root`, with a `theme` in the place of the one that it names."""
     state = journal_state(root)
 
-    def make() -> Checked:
+    def make() -> CheckedJournal:
         checked = _check(root, memory, theme)
         if any(problem.code == INTERNAL for problem in checked.problems) or journal_state(root) != state:
             raise _NotToBeKept(checked)
@@ -62,7 +62,7 @@ def check_journal(root: Path, memory: Memory, theme: str | None = None) -> Check
         return found.checked
 
 
-def remember_checked(checked: Checked, state: str, memory: Memory, theme: str | None) -> None:
+def remember_checked(checked: CheckedJournal, state: str, memory: Memory, theme: str | None) -> None:
     """Keep what is said of a journal in a state, as `journal_state` has it, for the next time."""
     memory.recall(_key(state, theme), lambda: checked)
 
@@ -71,7 +71,7 @@ def _key(state: str, theme: str | None) -> str:
     return digest_of("checked", program_state(), state, repr(theme))
 
 
-def _check(root: Path, memory: Memory, theme: str | None) -> Checked:
+def _check(root: Path, memory: Memory, theme: str | None) -> CheckedJournal:
     # what it takes to understand a journal is loaded for nothing where it need not be understood
     from journal.publishing.understanding import understand  # noqa: PLC0415
 

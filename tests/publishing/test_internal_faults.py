@@ -80,9 +80,9 @@ def test_it_costs_the_page_it_touches_and_is_told_until_it_is_mended(
     ("path", "number"),
     [
         ("journal.publishing.understanding.figures_of", 0),
-        ("journal.publishing.understanding.odd", 0),
+        ("journal.publishing.understanding.find_odd", 0),
         ("journal.history.fold.judge_batch", 0),
-        ("journal.publishing.understanding.impossible", 0),
+        ("journal.publishing.understanding.find_impossible", 0),
     ],
 )
 @pytest.mark.parametrize("workers", [1, 2])

@@ -12,7 +12,7 @@ import pytest
 from journal.problems import Problem
 from journal.publishing import Broken, build
 from journal.publishing.cache import FileCache
-from journal.publishing.checked import Checked, check_journal
+from journal.publishing.checked import CheckedJournal, check_journal
 from journal.publishing.route import BuildOutcome
 
 ENTRY = """\
@@ -49,7 +49,7 @@ def _build(root: Path, **how: Any) -> BuildOutcome:
         return build(root, root / "site", memory=memory, **how)
 
 
-def _check(root: Path) -> Checked:
+def _check(root: Path) -> CheckedJournal:
     with FileCache(root, root.parent / "cache") as memory:
         return check_journal(root, memory)
 
