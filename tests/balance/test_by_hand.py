@@ -229,7 +229,7 @@ def test_what_is_common_is_expected_of_a_brewhouse_that_nobody_knows(method: str
     sized = by_size(priors, 20.0)
     # a boil of 25 L drives off 2 to 4.5 L an hour, and 1 to 2 L stay with the hops (common practice): shares of the kettle
     assert (sized.boil_off, sized.kettle_loss) == (Expectation(2.6, 1.0), Expectation(1.2, 0.8))
-    assert (BOIL_OFF_SHARE, KETTLE_LOSS_SHARE) == (Expectation(0.13, 0.05), Expectation(0.06, 0.04))
+    assert (Expectation(0.13, 0.05), Expectation(0.06, 0.04)) == (BOIL_OFF_SHARE, KETTLE_LOSS_SHARE)
 
 
 def test_spreads_from_batch_to_batch() -> None:
