@@ -23,10 +23,12 @@ from balance.simulated_brewery import (
 from texts import batch_of, settings_at
 
 from journal.balance import BROKEN, CLOSES, STRAINED, Balance, Expectation, Priors, common_practice
+from journal.balance.equations import build_model
 from journal.balance.own import own_estimates
 from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, by_size, usual_spread
 from journal.balance.words import chance, sentence
-from journal.reading import Batch, Brewery, Brewhouse
+from journal.figures import figures_of
+from journal.reading import Batch, Brewery, Brewhouse, Malts
 
 RECIPE = Recipe(grain=5.0, mash_liquor=15.0, sparge_liquor=15.0)
 #: Sugar that is all extract: no water comes with it.
@@ -57,6 +59,12 @@ def entry_of(brew: Brew, knockout: Wort, fermenter: Wort | None = None, more: st
 def usual(brewery: Brewery, priors: Priors = OWN, habits: Habits = USUAL) -> Balance:
     brew = brewed(habits)
     return struck(entry_of(brew, boiled(brew.kettle, brew.luck, 60)), brewery, priors)
+
+
+def surer(times: float) -> Priors:
+    """What is usual, known as many times as well."""
+    names = Priors.__dataclass_fields__
+    return Priors(**{name: replace(getattr(OWN, name), sd=times * getattr(OWN, name).sd) for name in names})
 
 
 # Water and extract on their way
@@ -164,6 +172,61 @@ def test_of_what_was_not_read_a_batch_says_nothing_by_itself(brewery: Brewery) -
     assert set(own_estimates(solution, OWN, ()).values) == {"conversion_efficiency", "mash_efficiency"}
 
 
+@pytest.mark.parametrize("name", ["boil_off", "kettle_loss", "water_held"])
+def test_evidence_and_expectation_together_are_what_the_balance_came_to(name: str, brewery: Brewery) -> None:
+    """Of normal distributions the inverse variances add up, and the means by them."""
+    balance = usual(brewery)
+    evidence, expected, solution = balance.evidence[name], getattr(OWN, name), balance.solution
+    assert solution is not None
+    at = solution.model.unknowns.index(name)
+    variance, precisions = solution.fit.covariance[at, at], (evidence.sd**-2, expected.sd**-2)
+    assert 1 / variance == pytest.approx(sum(precisions), rel=1e-6)
+    mean = (precisions[0] * evidence.value + precisions[1] * expected.mean) / sum(precisions)
+    assert solution.fit.state[at] == pytest.approx(mean, rel=1e-6)
+
+
+@pytest.mark.parametrize(("times", "least"), [(1.0, False), (0.1, True)], ids=["vague", "sure"])
+def test_an_interval_of_the_eve_is_for_the_value_that_will_be_shown(
+    times: float, least: bool, brewery: Brewery
+) -> None:
+    """What is not known on the eve, less what is not known afterwards; at least three tenths of it."""
+    balance = usual(brewery, surer(times))
+    solution, at_least = balance.solution, []
+    assert solution is not None
+    for name, eve in balance.foreseen.items():
+        (slopes,) = solution.slopes([name])
+        after = (slopes @ solution.fit.covariance @ slopes) ** 0.5
+        # Student's t with 24 degrees of freedom, any table: twenty batches and the four that common practice stands for
+        spread = (eve.high - eve.value) / 1.7109
+        assert spread == pytest.approx(max(eve.sd**2 - after**2, 0.09 * eve.sd**2) ** 0.5, rel=2e-3)
+        at_least.append(eve.sd**2 - after**2 < 0.09 * eve.sd**2)
+    assert any(at_least) == least
+
+
+#: The path that a brew's size goes by where those before it were not read, with how much of a full kettle it is (common practice):
+#: a boil drives off an eighth, a kettle keeps a little more, and four fifths of the liquor come out of the mash.
+SIZES = {
+    "boil.before.volume": 1.0,
+    "boil.after.volume": 1.14,
+    "fermenter.volume": 1.2,
+}
+
+
+@pytest.mark.parametrize("left_out", range(4))
+def test_a_brew_is_as_large_as_its_kettle_or_what_follows_from_it(left_out: int, brewery: Brewery) -> None:
+    brew = brewed()
+    shown = readings(brew, boiled(brew.kettle, brew.luck, 60))
+    text = written(shown) | {"lauter.method": "batch sparge"} | dict.fromkeys(list(SIZES)[:left_out], "")
+    batch = batch_of(entry_fields(text))
+    model = build_model(batch, figures_of(batch, brewery, Malts()), replace(OWN, boil_off=None, kettle_loss=None))
+    assert model is not None
+    sizes = [shown[path] * times for path, times in SIZES.items()]
+    size = [*sizes, 0.82 * (shown["mash.liquor"] + shown["lauter.liquor"])][left_out]
+    expected = {each.expected: (each.recorded, each.sd) for each in model.equations if each.expected}
+    assert expected["boil_off"] == pytest.approx((0.13 * size, 0.05 * size), rel=1e-3)
+    assert expected["kettle_loss"] == pytest.approx((0.06 * size, 0.04 * size), rel=1e-3)
+
+
 # A brewhouse that does something otherwise
 
 
@@ -179,10 +242,9 @@ def test_of_what_was_not_read_a_batch_says_nothing_by_itself(brewery: Brewery) -
 def test_a_brewhouse_that_does_one_thing_otherwise_has_changed(
     name: str, now: float, words: str, brewery: Brewery
 ) -> None:
-    sure = {each: replace(getattr(OWN, each), sd=0.5 * getattr(OWN, each).sd) for each in Priors.__dataclass_fields__}
     brew = brewed(replace(USUAL, **{name: now}))
     batch = entry_of(brew, boiled(brew.kettle, brew.luck, 60))
-    balance = struck(batch, brewery, Priors(**sure))
+    balance = struck(batch, brewery, surer(0.5))
     changed = balance.verdict.changed
     assert changed is not None
     assert (balance.verdict.status, changed.expected) == (STRAINED, name)
