@@ -24,7 +24,7 @@ from texts import batch_of, settings_at
 
 from journal.balance import BROKEN, CLOSES, STRAINED, Balance, Expectation, Priors, common_practice
 from journal.balance.equations import build_model
-from journal.balance.own import own_estimates
+from journal.balance.own import OWN_FIGURES, own_estimates
 from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, by_size, usual_spread
 from journal.balance.words import chance, sentence
 from journal.figures import figures_of
@@ -115,6 +115,10 @@ def test_sugar_is_none_of_the_mashs_doing(brewery: Brewery) -> None:
     assert found["mash_efficiency"] == pytest.approx(into, abs=0.002)
     assert found["lauter_efficiency"] == pytest.approx(brew.kettle.extract / brew.mash.extract, abs=0.002)
     assert found["brewhouse_efficiency"] == pytest.approx(into * share, abs=0.002)
+    assert balance.solution is not None
+    own = own_estimates(balance.solution, OWN, found).values
+    for name in ("mash_efficiency", "lauter_efficiency", "brewhouse_efficiency"):
+        assert own[name].value == pytest.approx(found[name], abs=0.003)
 
 
 # What one batch says by itself
@@ -161,9 +165,24 @@ def test_own_values_follow_the_readings_and_not_the_expectation(brewery: Brewery
     assert own.knockout_volume == pytest.approx(knockout.volume, abs=0.1)
     bed = Bed(USUAL.water_held * RECIPE.grain, USUAL.dead_space)
     even = run_off(brew.mash, (RECIPE.sparge_liquor * LIQUOR,), bed, 0.0)
-    assert own.bed == pytest.approx(even.extract / brew.mash.extract, abs=0.003)
-    # conversion and lautering are free: about what a volume of 0.25 L in 24 and a gravity of 0.7 in 46 points leave of them
-    assert own.values["mash_efficiency"].sd == pytest.approx(0.9 * ((0.25 / 24) ** 2 + (0.7 / 46) ** 2) ** 0.5, rel=0.5)
+    assert own.bed == pytest.approx(even.extract / brew.mash.extract, abs=0.001)
+
+
+def test_own_uncertainties_are_those_of_a_balance_that_expects_nothing(brewery: Brewery) -> None:
+    """Of the conversion where nothing is expected of that alone; of the rest where nothing is expected from the run-off on either."""
+    solution = usual(brewery).solution
+    assert solution is not None
+    free = {
+        name: replace(getattr(OWN, name), sd=5.0) for name in ("conversion", "shortfall", "boil_off", "kettle_loss")
+    }
+    of_conversion = usual(brewery, replace(OWN, conversion=free["conversion"])).solution
+    of_all = usual(brewery, replace(OWN, **free)).solution
+    own = own_estimates(solution, OWN, OWN_FIGURES).values
+    for name, estimate in own.items():
+        at = of_conversion if name == "conversion_efficiency" else of_all
+        assert at is not None
+        (slopes,) = at.slopes([name])
+        assert estimate.sd == pytest.approx((slopes @ at.fit.covariance @ slopes) ** 0.5, rel=0.01), name
 
 
 def test_of_what_was_not_read_a_batch_says_nothing_by_itself(brewery: Brewery) -> None:
