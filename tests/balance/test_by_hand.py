@@ -26,6 +26,7 @@ from journal.balance import BROKEN, CLOSES, STRAINED, Balance, Expectation, Prio
 from journal.balance.equations import build_model
 from journal.balance.own import OWN_FIGURES, own_estimates
 from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, by_size, usual_spread
+from journal.balance.verdict import p_value
 from journal.balance.words import chance, sentence
 from journal.figures import figures_of
 from journal.reading import Batch, Brewery, Brewhouse, Malts
@@ -354,6 +355,13 @@ def test_what_is_stated_without_its_uncertainty_is_vague(dead_space: str, vague:
 
 
 # In words
+
+
+@pytest.mark.parametrize(("degrees", "chi_square"), [(1, 6.635), (2, 9.210), (10, 23.209)])
+def test_the_chance_of_a_sum_of_squares(degrees: int, chi_square: float) -> None:
+    """Upper 1 % points of chi-square, any table of it; where nothing is left over, nothing is unlikely."""
+    assert p_value(chi_square, degrees) == pytest.approx(0.01, abs=2e-6)
+    assert p_value(0.0, 0) == 1.0
 
 
 @pytest.mark.parametrize(("p", "told"), [(0.0421, "p = 0.042"), (0.001, "p = 0.001"), (0.0009, "p below 0.001")])
