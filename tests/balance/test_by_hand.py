@@ -30,6 +30,7 @@ from journal.balance.verdict import p_value
 from journal.balance.words import chance, sentence
 from journal.figures import figures_of
 from journal.reading import Batch, Brewery, Brewhouse, Malts
+from journal.reading.known_readings import GRAVITY, read_at
 
 RECIPE = Recipe(grain=5.0, mash_liquor=15.0, sparge_liquor=15.0)
 #: Sugar that is all extract: no water comes with it.
@@ -95,7 +96,36 @@ def test_flows_are_the_waters_and_extracts_of_the_brew(brewery: Brewery) -> None
 def test_without_a_mash_the_way_begins_in_the_kettle(brewery: Brewery) -> None:
     brew = brewed()
     batch = entry_of(brew, boiled(brew.kettle, brew.luck, 60), more="trust: {mash.liquor: no}")
-    assert [flow.name for flow in struck(batch, brewery).flows][:2] == ["kettle", "steam"]
+    balance = struck(batch, brewery)
+    assert [flow.name for flow in balance.flows][:2] == ["kettle", "steam"]
+    # of the mash it has no word, and what was read there stands; of what follows it knows more than was read
+    first_wort = read_at("first_wort", GRAVITY).figure
+    assert balance.figures[first_wort].sd == pytest.approx(balance.recorded[first_wort].sd, rel=1e-6)
+    assert balance.figures["kettle_volume"].sd < 0.95 * balance.recorded["kettle_volume"].sd
+    assert usual(brewery).figures[first_wort].sd < 0.95 * balance.recorded[first_wort].sd
+
+
+def test_sugar_in_the_mash_is_in_its_first_wort_and_is_not_converted(brewery: Brewery) -> None:
+    brew = brewed()
+    mash = Wort(brew.mash.water, brew.mash.extract + 0.4)
+    bed = Bed(USUAL.water_held * RECIPE.grain, USUAL.dead_space)
+    kettle = run_off(mash, (RECIPE.sparge_liquor * LIQUOR,), bed, USUAL.shortfall)
+    sweet = replace(brew, mash=mash, kettle=kettle)
+    text = entry_of(sweet, boiled(kettle, brew.luck, 60)).source.text
+    text = text.replace("mash: {", f"mash: {{additions: [{SUGAR.format(0.4)}], ")
+    balance = struck(batch_of(text.split("---\n")[1], head=""), brewery)
+    assert balance.verdict.status == CLOSES
+    assert balance.figures["conversion_efficiency"].value == pytest.approx(USUAL.conversion, abs=0.01)
+
+
+def test_what_is_not_trusted_stays_left_out_where_a_grain_was_forgotten(brewery: Brewery) -> None:
+    brew = brewed()
+    shown = readings(brew, boiled(brew.kettle, brew.luck, 60))
+    text = written(shown) | {"lauter.method": "batch sparge", "fermenter.volume": "31.00 L"}
+    text["grains[0].weight"] = f"{RECIPE.grain:.3f} kg"
+    slip = struck(batch_of(entry_fields(text, "trust: {fermenter.volume: no}")), brewery).slip
+    assert slip is not None
+    assert (slip.code, slip.path) == ("grain_left_out", "grains[1].weight")
 
 
 def test_sugar_is_none_of_the_mashs_doing(brewery: Brewery) -> None:
