@@ -10,7 +10,7 @@ import pytest
 from history.measure_change import KINDS, draw
 from scipy import integrate, special, stats
 
-from journal.history.change import describe_change, find_drift, find_steps
+from journal.history.change import LevelStep, SeriesChange, describe_change, find_drift, find_steps, limits_after
 from journal.history.change.chance import chance_of_split
 from journal.history.change.drift import trend
 from journal.history.change.weigh import running_median, spread_between, weigh
@@ -31,6 +31,9 @@ def test_the_spread_of_values_that_go_up_and_down_by_one() -> None:
     # readings explain a part of it
     assert spread_between(np.array(UPS_AND_DOWNS), nothing + 0.6) == pytest.approx((whole**2 - 0.36) ** 0.5, rel=1e-5)
     assert spread_between(np.array(UPS_AND_DOWNS), nothing + 2.0) < 0.001
+    # each difference has both its readings
+    uneven = np.tile([0.2, 0.9], 6)
+    assert spread_between(np.array(UPS_AND_DOWNS), uneven) == pytest.approx((whole**2 - 0.85 / 2) ** 0.5, rel=1e-5)
 
 
 def test_where_most_neighbours_are_equal_the_mean_range_stands_in() -> None:
@@ -136,6 +139,12 @@ def test_a_level_has_three_values_in_a_short_series_and_four_in_a_longer_one(
 ) -> None:
     values = [80.0 + 0.01 * (n % 2) + 5 * (n >= first) for n in range(count)]
     assert [step.first for step in find_steps(values)] == [found]
+
+
+def test_seven_values_show_nothing_and_two_have_limits() -> None:
+    assert describe_change([1.0, 2.0, 3.0, 4.0, 9.0, 9.0, 9.0]) == SeriesChange((), None)
+    limits = limits_after([80.0, 81.0, 85.0, 87.0, 86.0], [LevelStep(2, 5.5, 4.0, 7.0, 0.01)])
+    assert [limit.centre for limit in limits] == [80.5, 86.0]
 
 
 def test_a_level_of_too_few_values_is_no_level() -> None:
