@@ -26,7 +26,7 @@ from journal.balance import BROKEN, CLOSES, STRAINED, Balance, Expectation, Prio
 from journal.balance.equations import build_model
 from journal.balance.own import OWN_FIGURES, own_estimates
 from journal.balance.priors import BOIL_OFF_SHARE, KETTLE_LOSS_SHARE, by_size, usual_spread
-from journal.balance.verdict import p_value
+from journal.balance.verdict import TOO_FEW, Verdict, p_value
 from journal.balance.words import chance, sentence
 from journal.figures import figures_of
 from journal.reading import Batch, Brewery, Brewhouse, Malts
@@ -382,6 +382,10 @@ def test_what_is_stated_without_its_uncertainty_is_vague(dead_space: str, vague:
     priors = stated(tmp_path, dead_space, "1.5", "3.3", "0.90")
     found = {name: getattr(priors, name).sd for name in ("dead_space", "kettle_loss", "boil_off", "water_held")}
     assert found == pytest.approx({"dead_space": vague, "kettle_loss": 0.6, "boil_off": 0.8, "water_held": 0.1})
+
+
+def test_where_nothing_checks_anything_nothing_is_unlikely_and_nobody_suspected(brewery: Brewery) -> None:
+    assert struck(batch_of("style: bitter"), brewery).verdict == Verdict(TOO_FEW, 0.0, 0, 1.0, (), (), 0, 0.0)
 
 
 # In words
