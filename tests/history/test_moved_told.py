@@ -267,7 +267,7 @@ class TestWords:
         beside = PossibleCause("conversion", "", -0.02, -0.034, -0.006, "1", 0.2, "20", None)
         assert on_its_batches(Move((self.SURE,))) == (
             "All batches together say that the hydrometer reads high from batch 20 on: the record corrects this batch for "
-            "that; the numbers here are as its readings were written."
+            "that; the numbers here go by its readings as written."
         )
         assert on_its_batches(Move((replace(self.SURE, weight=0.8), beside))) == (
             "All batches together say that the level is different from batch 20 on, and the hydrometer or conversion in the "
@@ -276,7 +276,7 @@ class TestWords:
         lot = PossibleCause("malt lot", "pale 3", 0.03, 0.02, 0.04, "1", 0.96, "20", "27")
         assert on_its_batches(Move((lot,))) == (
             "All batches together say that lot pale 3 gives less extract than its sheet says from batch 20 to batch 27: the "
-            "record corrects this batch for that; the numbers here are by its sheet."
+            "record corrects this batch for that; the numbers here go by its sheet."
         )
 
     def test_a_lot_in_its_batches(self):
