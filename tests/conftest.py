@@ -7,6 +7,7 @@ from collections.abc import Generator, Iterator
 
 import pytest
 from hypothesis import settings
+from long.templates import read_once
 from reached import count_examples, hold_to_share
 
 # no test depends on a clock: machines are noisy
@@ -19,6 +20,13 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """What builds keep goes to a folder of the test run's own."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _templates_read_once() -> Iterator[None]:
+    """Reading templates takes most of a small build."""
+    with read_once():
         yield
 
 

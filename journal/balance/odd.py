@@ -53,7 +53,7 @@ def _broken(batch: Batch, balance: Balance, said: str, impossible: list[Problem]
     return [*apart, replace(telling, place=place, hint=f"{said} {_LOOK}, and correct the entry.")]
 
 
-def odd(batch: Batch, brewery: Brewery, balance: Balance, impossible: list[Problem]) -> list[Problem]:
+def find_odd(batch: Batch, brewery: Brewery, balance: Balance, impossible: list[Problem]) -> list[Problem]:
     """The problems of a batch's numbers, one for each fault.
 
     What is impossible with the balance's suspect, or the balance itself.

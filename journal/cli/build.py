@@ -22,8 +22,8 @@ from journal.publishing.refused import Refused
 from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
 from journal.publishing.route import build as build_site
-from journal.publishing.since import since
-from journal.publishing.understanding import Progress, silent
+from journal.publishing.since import differences_since
+from journal.publishing.understanding import Progress, show_no_progress
 from journal.reading import Brewery
 
 
@@ -32,7 +32,7 @@ def _progress() -> Iterator[Progress]:
     """A progress bar on a terminal, silence elsewhere."""
 
     if not sys.stderr.isatty():
-        yield silent
+        yield show_no_progress
         return
     from rich.console import Console  # noqa: PLC0415  # only where somebody looks on
     from rich.progress import Progress as Bar  # noqa: PLC0415
@@ -112,5 +112,5 @@ def refuse_unknown_theme(root: Path, theme: str | None) -> None:
 def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) -> None:
 
     with FileCache(root) as memory:
-        told = since(earlier, record, memory)
+        told = differences_since(earlier, record, memory)
     say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")

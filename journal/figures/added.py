@@ -154,7 +154,7 @@ def _kg(line: GrainExtract) -> Any:
     added_colours=Called("what was added"),
     mashed=Called("whether there was a mash"),
 )
-def additions_seen(o: Observer) -> dict[str, Observed]:
+def observe_additions(o: Observer) -> dict[str, Observed]:
     """Every addition that a figure may take, by the name of the figure's parameter."""
     added = Added(o)
     by_group = {group: list(_additions(o.batch, group)) for group in (*_EARLY, "boil", "stand", "fermenter", "package")}

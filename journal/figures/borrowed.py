@@ -68,7 +68,7 @@ def pitched_wort(o: Observer) -> Observed:
 
 
 @borrows
-def from_relatives(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
+def observe_relatives(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
     """What stands in for a batch's own readings, or beside them."""
     relatives, kin = o.batch.relatives, Kin(o)
     if relatives.whole is not None:
@@ -114,7 +114,7 @@ def _thinned(batch: Batch, plato: Observed, find: Callable[[str], Observed]) -> 
     }
 
     def number(name: str) -> Observed:
-        return work_out(lambda **given: float(getattr(mixing.thinned(**given), name)), **known)
+        return work_out(lambda **given: float(getattr(mixing.after_thinning(**given), name)), **known)
 
     return {name: number(name) for name in mixing.Thinned._fields}
 

@@ -58,7 +58,7 @@ def _volumes(grams: float) -> float:
     return convert(grams, "gram / litre", "carbon_dioxide_volume")
 
 
-def closed_package(
+def check_closed_package(
     batch: Batch, brewery: Brewery, figures: BatchFigures, expected: ExpectedEnd | None
 ) -> Iterator[Problem]:
     """Every danger of a batch's package, as warnings. `expected` is the end that was to be expected, None where unknown."""

@@ -10,7 +10,7 @@ from journal.figures.as_read import GravityReading as ReadGravity
 from journal.figures.beer_gravities import beer_gravity
 from journal.figures.corrected import gravity, litres
 from journal.figures.observe import Observer
-from journal.figures.poured import fermentation_seen
+from journal.figures.poured import observe_fermentation
 from journal.figures.propagate import contributions, nominal, propagate
 from journal.measures import Gravity, Measure, Scale
 from journal.reading import Batch, Brewery, Malts
@@ -54,7 +54,7 @@ class Recordings:
     @cached_property
     def _of_beer(self) -> dict[str, Any]:
         """SG of the beer by the path of its reading; one that can't be understood is missing."""
-        known, package = fermentation_seen(self.observer), self.observer.batch.package
+        known, package = observe_fermentation(self.observer), self.observer.batch.package
         found = {beer.path: beer.gravity for beer in known.gravities}
         if package.gravity and not package.on:
             observed = self.observer.gravity(package.gravity, "package.gravity", fermented=True).value

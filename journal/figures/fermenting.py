@@ -15,7 +15,7 @@ from journal.reading.table import is_blank
 BEYOND = 2.0
 
 
-def fermenting(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+def check_fermentation(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     """Every problem of a fermentation that the readings' uncertainties decide, as warnings."""
     # most batches have nothing to look at, and pay nothing
     if batch.readings or not is_blank(batch.package):

@@ -106,7 +106,7 @@ class _Hopping:
     hot_stand=Called("a stand or slow cooling"),
     dry_hop_weights=Called("the dry hops", "g"),
 )
-def hops_seen(o: Observer) -> dict[str, Observed]:
+def observe_hops(o: Observer) -> dict[str, Observed]:
     """Every reading of hops that a figure may take, by the name of the figure's parameter."""
     hopping, batch = _Hopping(o), o.batch
     charges = hopping.charges()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from journal.figures.catalogue import CATALOGUE
-from journal.figures.fermenting import fermenting
+from journal.figures.fermenting import check_fermentation
 from journal.figures.mash_shared import OF_THE_PAIR
 from journal.figures.resolve import BatchFigures, Result
 from journal.measures.units import is_depth, is_weight
@@ -190,7 +190,7 @@ def _more_packaged(check: _Checker) -> Iterator[Problem]:
         yield check.volume_impossible("package.volume", message, _FERMENTER.path)
 
 
-def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Problem]:
+def find_impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Problem]:
     """Every value of a batch that can't be true, as warnings at the readings to look at.
 
     Never an error, never clipped.
@@ -202,7 +202,7 @@ def impossible(batch: Batch, brewery: Brewery, figures: BatchFigures) -> list[Pr
     efficiencies = [*_over_one(check), *_grows_in_the_boil(check)]
     # a volume that can't be makes efficiencies that can't be: one cause is said once
     named = [problem for problem in efficiencies if problem.path not in doubted and not _shares_cause(problem, doubted)]
-    return [*volumes, *named[:1], *fermenting(batch, brewery)]
+    return [*volumes, *named[:1], *check_fermentation(batch, brewery)]
 
 
 def _shares_cause(problem: Problem, doubted: set[str]) -> bool:

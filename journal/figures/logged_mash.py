@@ -201,7 +201,7 @@ def _minutes(course: MashCourse, low: float, high: float, sd: float) -> tuple[fl
     return found, max(abs(warmer - found), abs(cooler - found))
 
 
-def mash_seen(course: MashCourse, aim: MashAim, sd: float) -> LoggedMash | None:
+def logged_mash_of(course: MashCourse, aim: MashAim, sd: float) -> LoggedMash | None:
     """What a course says of its mash, read with a thermometer good to `sd` K; None where it was never warm."""
     parts = mash_part(course, aim)
     if parts is None:

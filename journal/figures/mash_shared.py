@@ -40,7 +40,7 @@ def worts_of(batch: Batch) -> tuple[Batch, ...]:
 
 
 @borrows_shared
-def shared_mash(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
+def observe_shared_mash(o: Observer, found: dict[str, Observed]) -> dict[str, Observed]:
     """The efficiencies of all worts of one mash together, under the names that those of a single wort have."""
     worts = worts_of(o.batch)
     if not worts:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import Observed
-from journal.figures.checked import shifted
+from journal.figures.checked import take_off_shift
 from journal.figures.conversion import FEWEST_TIMES, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
-from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, mash_seen
+from journal.figures.logged_mash import MASH_OUT, WARM, LoggedMash, MashAim, course_of, logged_mash_of
 from journal.figures.observe import Called, Observer, RestStep, observes
 from journal.figures.propagate import propagate
 from journal.figures.uncertain import ErrorSource, source
@@ -83,7 +83,7 @@ def _step(o: Observer, rest: Rest, path: str) -> Observed:
         if sd
         else temperature.value
     )
-    return Observed(RestStep(shifted(known, o.checked.thermometer), time.value))
+    return Observed(RestStep(take_off_shift(known, o.checked.thermometer), time.value))
 
 
 def _steps(o: Observer, mash: Mash) -> Observed:
@@ -109,7 +109,7 @@ def _logged(o: Observer, mash: Mash) -> dict[str, Observed]:
     """What the log says of the mash."""
     names = ("minutes", "time", "temperature", "overshoot", "heating", "drift")
     course, sd = course_of(o.batch.mash_log), o.deviations.temperature()
-    seen = mash_seen(course, aim_of(mash), sd) if course else None
+    seen = logged_mash_of(course, aim_of(mash), sd) if course else None
     if seen is None:
         return {f"mash_log_{name}": Observed(wanting=("mash.log",)) for name in names}
     numbers: dict[str, Any] = {
@@ -298,7 +298,7 @@ def _equivalents(acid: str, share: float, by_volume: bool) -> float | None:
     conversion_course=Called("course of the gravities during the mash"),
     run_offs=Called("the number of"),
 )
-def while_mashing(o: Observer) -> dict[str, Observed]:
+def observe_mash(o: Observer) -> dict[str, Observed]:
     """Every reading of crush, mash and water that a figure may take, by the name of the figure's parameter."""
     mash, lauter = o.batch.mash, o.batch.lauter
     return {

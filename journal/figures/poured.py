@@ -38,7 +38,7 @@ class PrimingPlan(NamedTuple):
     gives: Any = None
 
 
-def fermentation_seen(o: Observer) -> Fermentation:
+def observe_fermentation(o: Observer) -> Fermentation:
     """What is known of a batch's fermentation."""
     seen = []
     for at, path, gravity in recorded_gravities(o.batch):
@@ -52,7 +52,7 @@ def fermentation_seen(o: Observer) -> Fermentation:
 
 def recorded_fermentation(batch: Batch, brewery: Brewery) -> Fermentation:
     """What is known of a batch's fermentation, for pictures of it."""
-    return fermentation_seen(Observer(batch, brewery, Malts()))
+    return observe_fermentation(Observer(batch, brewery, Malts()))
 
 
 def why_not_primed(batch: Batch, brewery: Brewery) -> str | None:
@@ -159,9 +159,9 @@ def _day(o: Observer) -> Observed:
     priming_plan=Called("the carbonation wanted"),
     priming_given=Called("the priming sugar"),
 )
-def after_pitching(o: Observer) -> dict[str, Observed]:
+def observe_after_pitching(o: Observer) -> dict[str, Observed]:
     """Every reading from pitching on that a figure may take, by the name of the figure's parameter."""
-    known = fermentation_seen(o)
+    known = observe_fermentation(o)
     package = o.batch.package
     readings = known.readings()
     level = (

@@ -188,59 +188,23 @@ class MeasureKind:
         return next(text for text, name in self.written.items() if name == unit)
 
 
-_WEIGHT = {
-    "kg": "kilogram",
-    "g": "gram",
-    "mg": "milligram",
-    "lb": "pound",
-    "lbs": "pound",
-    "pound": "pound",
-    "pounds": "pound",
-    "oz": "ounce",
-    "ounce": "ounce",
-    "ounces": "ounce",
-}
-_VOLUME = {
-    "L": "litre",
-    "l": "litre",
-    "litre": "litre",
-    "litres": "litre",
-    "liter": "litre",
-    "liters": "litre",
-    "mL": "millilitre",
-    "ml": "millilitre",
-    "hL": "hectolitre",
-    "hl": "hectolitre",
-    "gal": "us_gallon",
-    "gallon": "us_gallon",
-    "gallons": "us_gallon",
-    "US gal": "us_gallon",
-    "qt": "us_quart",
-    "quart": "us_quart",
-    "quarts": "us_quart",
-    "imp gal": "imperial_gallon",
-    "UK gal": "imperial_gallon",
-    "bbl": "us_beer_barrel",
-}
-_TEMPERATURE = {
-    "degC": "celsius",
-    "°C": "celsius",
-    "C": "celsius",
-    "degF": "fahrenheit",
-    "°F": "fahrenheit",
-    "F": "fahrenheit",
-}
-_TIME = {
-    "min": "minute",
-    "minutes": "minute",
-    "h": "hour",
-    "hour": "hour",
-    "hours": "hour",
-    "hr": "hour",
-    "hrs": "hour",
-    "days": "day",
-    "day": "day",
-}
+def _spelt(**units: str) -> dict[str, str]:
+    """Units by how they may be written, from the spellings of each."""
+    return {spelling: unit for unit, spellings in units.items() for spelling in spellings.split(", ")}
+
+
+_WEIGHT = _spelt(kilogram="kg", gram="g", milligram="mg", pound="lb, lbs, pound, pounds", ounce="oz, ounce, ounces")
+_VOLUME = _spelt(
+    litre="L, l, litre, litres, liter, liters",
+    millilitre="mL, ml",
+    hectolitre="hL, hl",
+    us_gallon="gal, gallon, gallons, US gal",
+    us_quart="qt, quart, quarts",
+    imperial_gallon="imp gal, UK gal",
+    us_beer_barrel="bbl",
+)
+_TEMPERATURE = _spelt(celsius="degC, °C, C", fahrenheit="degF, °F, F")
+_TIME = _spelt(minute="min, minutes", hour="h, hour, hours, hr, hrs", day="days, day")
 
 WEIGHT = MeasureKind("weight", "kilogram", _WEIGHT, "4.20 kg", compound=("pound", "ounce"))
 VOLUME = MeasureKind("volume", "litre", _VOLUME, "14.0 L", at=True)
@@ -318,16 +282,7 @@ PRESSURE = MeasureKind(
 )
 #: What a container is made for; a keg's plate may say more than any beer is kept at.
 RATED_PRESSURE = MeasureKind("pressure", "bar", {"bar": "bar", "kPa": "kilopascal", "psi": "psi"}, "4 bar", high=30.0)
-_PIECES = {
-    "piece": "piece",
-    "pieces": "piece",
-    "packet": "packet",
-    "packets": "packet",
-    "tablet": "tablet",
-    "tablets": "tablet",
-    "pod": "pod",
-    "pods": "pod",
-}
+_PIECES = _spelt(piece="piece, pieces", packet="packet, packets", tablet="tablet, tablets", pod="pod, pods")
 COUNT = MeasureKind("count", "piece", _PIECES, "1 packet")
 CELLS = MeasureKind(
     "number of cells", "billion_cells", {"billion": "billion_cells", "billion cells": "billion_cells"}, "180 billion"

@@ -33,8 +33,13 @@ _NOTHING = 1e-9
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
-def _number(value: float) -> float:
-    return float(f"{value:.{_DIGITS}g}") if abs(value) >= _NOTHING else 0.0
+def _rounded(value: Any) -> Any:
+    """The same with every number in it to the digits that are kept."""
+    if isinstance(value, float):
+        return float(f"{value:.{_DIGITS}g}") if abs(value) >= _NOTHING else 0.0
+    if isinstance(value, dict):
+        return {key: _rounded(each) for key, each in value.items()}
+    return [_rounded(each) for each in value] if isinstance(value, list) else value
 
 
 def _unit(unit: str) -> str:
@@ -42,25 +47,20 @@ def _unit(unit: str) -> str:
     return "1" if unit in {"SG", "ratio"} else unit
 
 
+def _fields(thing: object, *names: str) -> dict[str, Any]:
+    """What is told of something under its own names."""
+    return {name: getattr(thing, name) for name in names}
+
+
 def _figure(result: Result) -> dict[str, Any]:
-    return {"value": _number(result.value), "sd": _number(result.sd), "unit": _unit(result.unit)}
+    return _fields(result, "value", "sd") | {"unit": _unit(result.unit)}
 
 
 def _balance(balance: Balance) -> dict[str, Any]:
     verdict = balance.verdict
-    return {
-        "status": verdict.status,
-        "chi_square": _number(verdict.chi_square),
-        "degrees_of_freedom": verdict.degrees_of_freedom,
-        "p_value": _number(verdict.p_value),
+    return _fields(verdict, "status", "chi_square", "degrees_of_freedom", "p_value") | {
         "readings": [
-            {
-                "path": reading.path,
-                "recorded": _number(reading.recorded),
-                "balanced": _number(reading.balanced),
-                "sd": _number(reading.sd),
-                "strain": _number(reading.measurement_test),
-            }
+            _fields(reading, "path", "recorded", "balanced", "sd") | {"strain": reading.measurement_test}
             for reading in verdict.readings
         ],
         "suspects": [suspect.path for suspect in verdict.suspects],
@@ -70,11 +70,7 @@ def _balance(balance: Balance) -> dict[str, Any]:
 
 def _known(**values: Any) -> dict[str, Any]:
     """What is known of it: what isn't is left out."""
-    return {
-        name: _number(value) if isinstance(value, float) else value
-        for name, value in values.items()
-        if value not in (None, "")
-    }
+    return {name: value for name, value in values.items() if value not in (None, "")}
 
 
 def _grams(kg: float | None) -> float | None:
@@ -117,159 +113,74 @@ def _once(batch: Batch, name: str) -> bool:
     return not (batch.second_wort_of and name in OF_THE_PAIR)
 
 
+def _balanced(balance: Balance, batch: Batch) -> dict[str, Any]:
+    expected = {
+        name: _fields(foreseen, "value", "low", "high") | {"level": LEVEL, "from_batches": foreseen.batches}
+        for name, foreseen in balance.foreseen.items()
+        if foreseen.batches > 0
+    }
+    balanced = {name: _figure(result) for name, result in balance.figures.items() if _once(batch, name)}
+    return {"balance": _balance(balance), "balanced": balanced, "expected": expected}
+
+
 def _batch(record: Record, batch: Batch) -> dict[str, Any]:
-    figures = record.figures[batch.id]
     balance = record.balances.get(batch.id)
-    balanced = (
-        {}
-        if balance is None
-        else {
-            "balance": _balance(balance),
-            "balanced": {name: _figure(result) for name, result in balance.figures.items() if _once(batch, name)},
-        }
-    )
-    expected = (
-        {}
-        if balance is None
-        else {
-            "expected": {
-                name: {
-                    "value": _number(foreseen.value),
-                    "low": _number(foreseen.low),
-                    "high": _number(foreseen.high),
-                    "level": LEVEL,
-                    "from_batches": foreseen.batches,
-                }
-                for name, foreseen in balance.foreseen.items()
-                if foreseen.batches > 0
-            }
-        }
-    )
-    return (
-        balanced
-        | expected
-        | {
-            "batch": batch.id,
-            "title": batch.title,
-            "brewed": batch.day.isoformat(),
-            "file": batch.file,
-            "planned": batch.planned,
-            "recipe": _recipe(record, batch),
-            "beer": _beer(record, batch),
-            "figures": {name: _figure(result) for name, result in figures.results.items() if _once(batch, name)},
-            "problems": [
-                {key: value for key, value in problem_record(problem).items() if key != "file"}
-                for problem in record.problems_of(batch.file)
-            ],
-        }
-    )
+    figures = record.figures[batch.id].results
+    problems = [problem_record(problem) for problem in record.problems_of(batch.file)]
+    return (_balanced(balance, batch) if balance else {}) | {
+        "batch": batch.id,
+        "title": batch.title,
+        "brewed": batch.day.isoformat(),
+        "file": batch.file,
+        "planned": batch.planned,
+        "recipe": _recipe(record, batch),
+        "beer": _beer(record, batch),
+        "figures": {name: _figure(result) for name, result in figures.items() if _once(batch, name)},
+        "problems": [{key: value for key, value in problem.items() if key != "file"} for problem in problems],
+    }
 
 
 def _course(course: FigureCourse) -> dict[str, Any]:
     def batch(index: int) -> str:
         return course.points[index].batch
 
-    limits = (
-        {}
-        if course.limits is None
-        else {
-            "centre": _number(course.limits.centre),
-            "lower": _number(course.limits.lower),
-            "upper": _number(course.limits.upper),
-        }
-    )
-    drift = course.drift
+    limits = _fields(course.limits, "centre", "lower", "upper") if course.limits else {}
     return limits | {
         "batches": len(course.points),
         "provisional": course.provisional,
         "signals": [{"batch": batch(s.index), "rule": s.rule, "text": s.text} for s in course.signals],
         "steps": [
-            {
-                "first_batch": batch(step.first),
-                "change": _number(step.change),
-                "low": _number(step.low),
-                "high": _number(step.high),
-                "p_value": _number(step.p_value),
-            }
+            {"first_batch": batch(step.first)} | _fields(step, "change", "low", "high", "p_value")
             for step in course.steps
         ],
-        "drift": None
-        if drift is None
-        else {
-            "per_batch": _number(drift.per_batch),
-            "low": _number(drift.low),
-            "high": _number(drift.high),
-            "p_value": _number(drift.p_value),
-        },
+        "drift": course.drift and _fields(course.drift, "per_batch", "low", "high", "p_value"),
     }
 
 
 def _lever(figure: str, result: LeverResult) -> dict[str, Any]:
-    numbers = {
-        name: getattr(result, name)
-        for name in ("effect", "low", "high", "judged_low", "judged_high", "p_value", "adjusted_p")
-    }
-    return {
-        "lever": result.lever,
-        "group": result.group,
-        "reference": result.reference,
-        "figure": figure,
-        "unit": result.unit,
-        **{name: None if value is None else _number(value) for name, value in numbers.items()},
-        "level": LEVEL,
-        "batches": result.batches,
-        "verdict": result.verdict,
-        "tangled_with": list(result.tangled_with),
-    }
+    named = _fields(result, "lever", "group", "reference", "unit", "batches", "verdict")
+    numbers = _fields(result, "effect", "low", "high", "judged_low", "judged_high", "p_value", "adjusted_p")
+    return named | numbers | {"figure": figure, "level": LEVEL, "tangled_with": list(result.tangled_with)}
 
 
 def _move(brewhouse: str, move: Move) -> dict[str, Any]:
-    return {
-        "brewhouse": brewhouse,
-        "first_batch": move.first_batch,
-        "last_batch": move.last_batch,
-        "causes": [
-            {
-                "cause": cause.cause,
-                "of": cause.of,
-                "size": _number(cause.size),
-                "low": _number(cause.low),
-                "high": _number(cause.high),
-                "unit": cause.unit,
-                "weight": _number(cause.weight),
-            }
-            for cause in move.causes
-        ],
-        "to_check": list(checks_that_tell(move)),
-    }
+    causes = [_fields(cause, "cause", "of", "size", "low", "high", "unit", "weight") for cause in move.causes]
+    checks = list(checks_that_tell(move))
+    return _fields(move, "first_batch", "last_batch") | {"brewhouse": brewhouse, "causes": causes, "to_check": checks}
 
 
 def _gains(pays: Pays) -> dict[str, Any]:
     """Where a brewhouse's extract goes and what would bring more of it, shares of the grist's potential; money where prices are known."""
     losses = [
         _known(
-            place=loss.place,
-            share=loss.share,
-            low=loss.low,
-            high=loss.high,
+            **_fields(loss, "place", "share", "low", "high", "money_a_year", "best_quarter", "physical"),
             kg_a_year=loss.malt_kg_a_year,
-            money_a_year=loss.money_a_year,
-            best_quarter=loss.best_quarter,
-            physical=loss.physical,
         )
         for loss in pays.losses
     ]
     changes = [
         _known(
-            change=change.change,
-            at=change.at,
-            gain=change.gain,
-            low=change.low,
-            high=change.high,
-            basis=change.basis,
-            kg_a_year=change.kg_a_year,
-            money_a_year=change.money_a_year,
-            minutes=change.minutes,
+            **_fields(change, "change", "at", "gain", "low", "high", "basis", "kg_a_year", "money_a_year", "minutes"),
             boil_off_l=change.boil_off,
         )
         for change in pays.changes
@@ -285,7 +196,7 @@ def _gains(pays: Pays) -> dict[str, Any]:
         "batches": len(pays.batches),
         "level": LEVEL,
         "losses": losses,
-        "into_fermenter": {"share": _number(into.value), "low": _number(into.low), "high": _number(into.high)},
+        "into_fermenter": {"share": into.value, "low": into.low, "high": into.high},
         "changes": changes + practice,
     }
 
@@ -312,7 +223,7 @@ def _history(record: Record) -> dict[str, Any]:
 
 
 def _dumped(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return json.dumps(_rounded(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
 def journal_json(record: Record, keys: Mapping[str, str] = MappingProxyType({}), memory: Memory = FORGETFUL) -> str:

@@ -9,12 +9,12 @@ from journal.pages.model import UNBROKEN
 HALF_WIDTH = 1.645
 
 
-def change(value: float, low: float, high: float, unit: str, system: str) -> str:
+def show_change(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`+3.2 points (2.1 to 4.3)`, for units whose nought is nothing."""
-    return join(sized(value, low, high, unit, system), f"({between(low, high, unit, system)})")
+    return join(show_change_alone(value, low, high, unit, system), f"({between(low, high, unit, system)})")
 
 
-def sized(value: float, low: float, high: float, unit: str, system: str) -> str:
+def show_change_alone(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`+3.2 points`, with the digits that its interval deserves, and no more than this has where it stands beside it."""
     shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, unit, system)
     finest = max(_decimals(end) for end in range_ends(low, high, unit, system))
@@ -23,7 +23,7 @@ def sized(value: float, low: float, high: float, unit: str, system: str) -> str:
     return join(signed(plain(unit_for(unit, system).convert_difference(value), finest)), shown.unit)
 
 
-def within(value: float, low: float, high: float, unit: str, system: str) -> str:
+def show_within(value: float, low: float, high: float, unit: str, system: str) -> str:
     """`74.3 % (73.1 to 75.5)`: a value with its interval, both to the digits that this deserves."""
     how, (first, last) = unit_for(unit, system), range_ends(low, high, unit, system)
     decimals = max(_decimals(first), _decimals(last))

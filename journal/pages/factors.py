@@ -17,7 +17,7 @@ def label(lever: str) -> str:
     return f"{lever_label(lever)} in {whole}" if whole else lever_label(lever)
 
 
-def tried(result: LeverResult, system: str, *, backwards: bool) -> str:
+def tried_words(result: LeverResult, system: str, *, backwards: bool) -> str:
     """From which setting to which its effect is told, `1.30 → 1.05 mm`; `backwards` from the highest to the lowest."""
     if result.kind == "groups":
         ends = [result.reference or "", result.group or ""]
@@ -34,7 +34,7 @@ def tried(result: LeverResult, system: str, *, backwards: bool) -> str:
     return join(first, "→", last, sign)
 
 
-def over_the_range(result: LeverResult, value: float | None, *, backwards: bool) -> float:
+def effect_over_range(result: LeverResult, value: float | None, *, backwards: bool) -> float:
     """What an effect, or an end of its interval, comes to over the range tried: a fraction."""
     wide = 1.0 if result.kind == "groups" else (result.inner_highest or 0.0) - (result.inner_lowest or 0.0)
     return (value or 0.0) * wide * (-1.0 if backwards else 1.0)

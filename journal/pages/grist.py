@@ -19,7 +19,7 @@ from journal.pages.model import Link, Number
 from journal.pages.numbers import quantity
 from journal.pages.paths import MALTS_PAGE, malt_anchor, reading_anchor
 from journal.reading import Batch, MaltValues, StatedValue, resolve
-from journal.reading.entry import Addition, Hop, LabValues, named_in
+from journal.reading.entry import Addition, Hop, LabValues, name_of_line
 from journal.reading.table import lines_of
 
 
@@ -68,8 +68,8 @@ def malt_link(named: str, words: str) -> Link:
 
 def line_names(index: Index, batch: Batch) -> dict[str, str]:
     """What each grain, hop and sugar of a batch is called, by its path."""
-    names = {path: lot_name(index, named_in(line)) for path, line in lines_of(batch, LabValues)}
-    return names | {path: named_in(line) for path, line in lines_of(batch, (Hop, Addition))}
+    names = {path: lot_name(index, name_of_line(line)) for path, line in lines_of(batch, LabValues)}
+    return names | {path: name_of_line(line) for path, line in lines_of(batch, (Hop, Addition))}
 
 
 def _lab_values(index: Index, values: MaltValues) -> Iterator[tuple[str, Number, StatedValue]]:

@@ -11,7 +11,7 @@ from journal.pages.index import Index
 from journal.pages.model import Link
 from journal.pages.paths import MALTS_PAGE, by_path
 from journal.reading import Batch
-from journal.reading.entry import LabValues, named_in
+from journal.reading.entry import LabValues, name_of_line
 from journal.reading.malts import Malts, may_bring_extract
 from journal.reading.table import lines_of
 
@@ -23,7 +23,7 @@ def label_key(words: str) -> str:
 
 def malts_of(batch: Batch) -> tuple[str, ...]:
     """The malts and sugars of a batch as the entry names them, each once."""
-    named = (named_in(line) for _, line in lines_of(batch, LabValues) if may_bring_extract(line, Malts()))
+    named = (name_of_line(line) for _, line in lines_of(batch, LabValues) if may_bring_extract(line, Malts()))
     return tuple(dict.fromkeys(name for name in named if name))
 
 
@@ -63,7 +63,7 @@ class Labelled:
     batches: tuple[Batch, ...]
 
 
-def labelled(index: Index, kind: Kind) -> list[Labelled]:
+def labels_of(index: Index, kind: Kind) -> list[Labelled]:
     """Every label of a kind; years from the latest back, all others by the alphabet."""
     words: dict[str, str] = {}
     batches: dict[str, dict[str, Batch]] = {}

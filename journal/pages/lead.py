@@ -8,7 +8,7 @@ from journal.measures.wording import show
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import number, of_result
 from journal.pages.parts.expected import expected_of
-from journal.pages.parts.recorded import counted
+from journal.pages.parts.recorded import counted_value
 from journal.pages.parts.working import reading_list
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
@@ -24,7 +24,7 @@ def lead(view: BatchView) -> tuple[str, ...]:
     return (*_outcome(view), *_agree(view), *_odd(view.index.warnings_of(view.batch), view.index.balance(view.batch)))
 
 
-def told_first(view: BatchView, leads: tuple[str, ...]) -> Link:
+def leading_number(view: BatchView, leads: tuple[str, ...]) -> Link:
     """The number that the opening sentence begins with, leading to its working; empty where it begins with words."""
     for name in ("brewhouse_efficiency", "mash_efficiency"):
         result = view.best.get(name)
@@ -80,7 +80,7 @@ def aim(view: BatchView) -> str:
     """`19.0 L at 1.046`, as far as the target is stated."""
     target = view.batch.target
     volume = show(target.volume.value, 0.0, "L", view.system) if target.volume else None
-    gravity = counted(view, target.gravity, "target.gravity", "") if target.gravity else None
+    gravity = counted_value(view, target.gravity, "target.gravity", "") if target.gravity else None
     return " at ".join(
         part for part in (number(volume).text if volume else "", gravity.text if gravity else "") if part
     )

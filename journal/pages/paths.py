@@ -105,7 +105,7 @@ def by_link(kind: str, key: str) -> str:
     return f"{by_path(kind)}#{quote(by_anchor(kind, key), safe='')}"
 
 
-def filtered(kind: str, key: str) -> str:
+def filter_path(kind: str, key: str) -> str:
     """The table of batches with only those of one label, as it stands in a link."""
     return f"{BATCHES_PAGE}?{urlencode({kind: key})}"
 

@@ -16,7 +16,7 @@ from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
 from journal.pages.brewhouses import BrewhouseView
-from journal.pages.differences import HALF_WIDTH, between, change, join
+from journal.pages.differences import HALF_WIDTH, between, join, show_change
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN
@@ -117,7 +117,7 @@ def change_words(index: Index, course: FigureCourse) -> str:
     drift = course.drift
     if drift is not None:
         over = len(course.points) - 1
-        moved = change(drift.per_batch * over, drift.low * over, drift.high * over, _unit(course), index.system)
+        moved = show_change(drift.per_batch * over, drift.low * over, drift.high * over, _unit(course), index.system)
         return f"it drifted slowly by {moved} from batch {course.points[0].batch} to batch {course.points[over].batch}"
     if not course.steps:
         return ""
@@ -135,7 +135,7 @@ def _explained_by(index: Index, course: FigureCourse, step: LevelStep) -> str:
 
 def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:
     """A step's size with its interval, `+4.0 points (3.1 to 4.9)`."""
-    return change(step.change, step.low, step.high, _unit(course), index.system)
+    return show_change(step.change, step.low, step.high, _unit(course), index.system)
 
 
 def _unit(course: FigureCourse) -> str:

@@ -10,7 +10,7 @@ _EMBEDDING, _END_OF_EMBEDDING = frozenset("\u202a\u202b\u202d\u202e"), "\u202c"
 _ISOLATE, _END_OF_ISOLATE = frozenset("\u2066\u2067\u2068"), "\u2069"
 
 
-def unpaired(text: str) -> list[int]:
+def find_unpaired(text: str) -> list[int]:
     """Offsets of the signs that the text opens and does not close again, or closes without having opened them."""
     if text.isascii():
         return []

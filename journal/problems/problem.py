@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from journal.problems.direction import TURNING, unpaired
+from journal.problems.direction import TURNING, find_unpaired
 from journal.problems.rules import RULES, Severity
 from journal.problems.source import Place
 
@@ -16,7 +16,7 @@ LONGEST = 1000
 def _tellable(text: str) -> str:
     """Text cut in its middle, if it is too long, and without signs that would turn our own words about."""
     cut = text if len(text) <= LONGEST else f"{text[: LONGEST // 2]}…{text[-LONGEST // 2 + 1 :]}"
-    return TURNING.sub("\N{REPLACEMENT CHARACTER}", cut) if unpaired(cut) else cut
+    return TURNING.sub("\N{REPLACEMENT CHARACTER}", cut) if find_unpaired(cut) else cut
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Problem:
             raise KeyError(f"no rule is called {self.code!r}")
         for name in ("message", "hint"):
             text: str = getattr(self, name)
-            if len(text) > LONGEST or unpaired(text):
+            if len(text) > LONGEST or find_unpaired(text):
                 object.__setattr__(self, name, _tellable(text))
 
     @property

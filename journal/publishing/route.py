@@ -19,7 +19,7 @@ from journal.pages.record import Record
 from journal.problems import INTERNAL, Problem, Severity, worst
 from journal.publishing.output import BUSY, Output
 from journal.publishing.site import put_site
-from journal.publishing.understanding import Progress, silent, understand
+from journal.publishing.understanding import Progress, show_no_progress, understand
 
 
 class Broken(Enum):
@@ -59,7 +59,7 @@ def build(
     *,
     broken: Broken = Broken.REFUSED,
     theme: str | None = None,
-    progress: Progress = silent,
+    progress: Progress = show_no_progress,
     memory: Memory = FORGETFUL,
     early: Callable[[BuildOutcome], None] | None = None,
 ) -> BuildOutcome:

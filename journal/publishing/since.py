@@ -14,7 +14,7 @@ from journal.publishing.revision import Snapshot
 from journal.publishing.understanding import understand
 
 
-def since(earlier: Snapshot, now: Record, memory: Memory = FORGETFUL) -> str:
+def differences_since(earlier: Snapshot, now: Record, memory: Memory = FORGETFUL) -> str:
     """The results that differ from those of an earlier state, as text; empty where none does."""
     with tempfile.TemporaryDirectory(prefix="wortbook-") as folder:
         earlier.put_into(Path(folder))

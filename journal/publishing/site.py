@@ -30,7 +30,7 @@ from journal.problems import Problem, fault_in_words, internal_fault
 from journal.publishing.cache import program_digest
 from journal.publishing.output import Output
 from journal.publishing.parallel_renderer import ParallelRenderer, Rendered, render_page
-from journal.publishing.understanding import Progress, silent, with_history
+from journal.publishing.understanding import Progress, show_no_progress, with_history
 from journal.publishing.worker_pool import one_by_one
 from journal.reading.files import ENTRIES
 
@@ -83,7 +83,7 @@ def put_site(
     record: Record,
     theme: Theme,
     output: Output,
-    progress: Progress = silent,
+    progress: Progress = show_no_progress,
     memory: Memory = FORGETFUL,
     *,
     held: frozenset[str] = frozenset(),

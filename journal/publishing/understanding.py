@@ -7,10 +7,10 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from journal.balance.odd import odd
+from journal.balance.odd import find_odd
 from journal.figures import BatchFigures, figures_of
-from journal.figures.closed_package import ExpectedEnd, closed_package
-from journal.figures.impossible import impossible
+from journal.figures.closed_package import ExpectedEnd, check_closed_package
+from journal.figures.impossible import find_impossible
 from journal.history import History, history_of
 from journal.history.brewhouse import brewhouse_records, disagreements
 from journal.history.fold import balance_all, digests_before
@@ -18,14 +18,14 @@ from journal.history.moved.notes import moved_by_brewhouse, moved_notes
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import BatchFault, Problem, in_order, internal_fault, naming
-from journal.publishing.weighed_out import weighed_out
+from journal.publishing.weighed_out import weigh_out_planned
 from journal.reading import Batch, Journal, read_journal
 
 #: Called with what is being done, how many are done and how many there are.
 Progress = Callable[[str, int, int], None]
 
 
-def silent(_what: str, _done: int, _total: int) -> None:
+def show_no_progress(_what: str, _done: int, _total: int) -> None:
     """No progress shown."""
 
 
@@ -47,7 +47,7 @@ def figure_all(journal: Journal, memory: Memory = FORGETFUL) -> Mapping[str, Bat
     return figures
 
 
-def understand(root: Path, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
+def understand(root: Path, progress: Progress = show_no_progress, memory: Memory = FORGETFUL) -> Record:
     """What each batch of a journal comes to: read, worked out, balanced, and what is wrong or odd, in order.
 
     `root` is the folder that holds entries/. The record's history is still empty (see `with_history`): neither the
@@ -77,7 +77,7 @@ def _worked_out(journal: Journal, progress: Progress, memory: Memory) -> tuple[R
         return record, found, [fault]
     record = replace(record, balances=balances)
     try:
-        record = weighed_out(record)
+        record = weigh_out_planned(record)
     except BatchFault as fault:
         return record, found, [fault]
     *before, whole = digests_before(record.batches)
@@ -108,12 +108,12 @@ def _odd_in(record: Record, batch: Batch) -> list[Problem]:
     end = ExpectedEnd(foreseen.value, foreseen.low) if foreseen else None
     with naming(batch.id):
         return [
-            *odd(batch, brewery, balance, impossible(batch, brewery, figures)),
-            *closed_package(batch, brewery, figures, end),
+            *find_odd(batch, brewery, balance, find_impossible(batch, brewery, figures)),
+            *check_closed_package(batch, brewery, figures, end),
         ]
 
 
-def with_history(record: Record, progress: Progress = silent, memory: Memory = FORGETFUL) -> Record:
+def with_history(record: Record, progress: Progress = show_no_progress, memory: Memory = FORGETFUL) -> Record:
     """The record with the statistics over all its batches, which take longest of all."""
     progress("Reading the record", 0, 1)
     return replace(record, history=history_of(record.journal, record.figures, record.balances, memory))

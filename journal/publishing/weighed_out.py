@@ -17,7 +17,7 @@ from journal.problems import naming
 T = TypeVar("T")
 
 
-def weighed_out(record: Record) -> Record:
+def weigh_out_planned(record: Record) -> Record:
     """The record with every planned batch that states shares alone as its brewer will weigh it; one that can't be stays as it is.
 
     The entries are not touched: where a weight stands is where the entry says it, and of these none does.

@@ -10,7 +10,7 @@ from journal.reading.entry import Batch, Reading
 from journal.reading.table import is_blank
 
 
-def after_pitching(batch: Batch) -> Iterator[Problem]:
+def check_after_pitching(batch: Batch) -> Iterator[Problem]:
     """Every problem of readings, package and tastings that the fields alone don't show."""
     yield from _before_pitching(batch)
     yield from _at_once(batch)

@@ -19,7 +19,7 @@ _WORT_FACTOR = 1.04
 
 def with_litres(batch: Batch, brewery: Brewery) -> Batch:
     """The batch with these volumes in L, at the temperature they were read at; what no table makes a volume of is left out, and
-    `unknown_dips` tells of it. What the brewer wrote stays where it stands.
+    `find_unknown_dips` tells of it. What the brewer wrote stays where it stands.
     """
     volumes = dict(_other_volumes(batch))
     if not any(is_weight(each.unit) or is_depth(each.unit) for each in volumes.values()):

@@ -19,7 +19,7 @@ from journal.problems import Source, Span
 from journal.reading.dip import Dipped
 from journal.reading.instrument_checks import Check, VolumeCheck, checks_field
 from journal.reading.instruments import Instruments
-from journal.reading.liquor import Water, mixed
+from journal.reading.liquor import Water, mix_waters
 from journal.reading.table import Group, entry_field, is_blank
 from journal.reading.values import Choice, Day, ListOf, Named, Quantity, Text, WebAddress
 
@@ -99,7 +99,7 @@ class Brewery:
 
     def water_of(self, stated: Water) -> Water:
         """The liquor of a batch: what its entry states, whole, or else the brewery's."""
-        return mixed(self.water if is_blank(stated) else stated, self.waters)
+        return mix_waters(self.water if is_blank(stated) else stated, self.waters)
 
     def check_at(self, path: str) -> Check:
         """The check at a path of the file, such as `instruments.hydrometer.checks[0]`; raises KeyError where there is none."""

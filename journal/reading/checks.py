@@ -9,16 +9,16 @@ from collections.abc import Iterator
 
 from journal.measures import Gravity, Scale
 from journal.problems import Place, Problem, did_you_mean, in_words
-from journal.reading.after_pitching import after_pitching
+from journal.reading.after_pitching import check_after_pitching
 from journal.reading.brewery import Brewery
-from journal.reading.contradictions import contradictions
+from journal.reading.contradictions import find_contradictions
 from journal.reading.entry import Batch
 from journal.reading.known_readings import BY_PATH, VOLUME, read_at
 from journal.reading.malts import Malts
 from journal.reading.table import walk
-from journal.reading.times import times
-from journal.reading.unknown_names import unknown_names
-from journal.reading.vessel_dip import unknown_dips
+from journal.reading.times import check_times
+from journal.reading.unknown_names import find_unknown_names
+from journal.reading.vessel_dip import find_unknown_dips
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -27,13 +27,13 @@ HOT_SAMPLE = 50.0
 def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
     """Every problem of one entry that its fields alone don't show."""
     return [
-        *unknown_names(batch, malts),
-        *unknown_dips(batch, brewery),
-        *contradictions(batch, brewery),
+        *find_unknown_names(batch, malts),
+        *find_unknown_dips(batch, brewery),
+        *find_contradictions(batch, brewery),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
-        *times(batch),
-        *after_pitching(batch),
+        *check_times(batch),
+        *check_after_pitching(batch),
         *_trust(batch),
     ]
 

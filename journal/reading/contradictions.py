@@ -15,7 +15,7 @@ from journal.reading.table import lines_of
 MISSING = 0.005
 
 
-def contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+def find_contradictions(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     """Every statement that another one of the entry or of the settings does not allow."""
     for path, sheet in lines_of(batch, LabValues):
         yield from contradiction(sheet, batch.place(f"{path}.extract_as_is"), batch.place(f"{path}.extract"))

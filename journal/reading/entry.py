@@ -41,7 +41,7 @@ from journal.reading.hot_side import (
     Stand,
     VesselReadings,
 )
-from journal.reading.lines import SOURCES, Addition, Grain, Hop, LabValues, named_in
+from journal.reading.lines import SOURCES, Addition, Grain, Hop, LabValues, name_of_line
 from journal.reading.liquor import Water
 from journal.reading.logs import Log
 from journal.reading.relatives import Relatives
@@ -96,7 +96,7 @@ __all__ = [
     "Tasting",
     "VesselReadings",
     "Yeast",
-    "named_in",
+    "name_of_line",
 ]
 
 

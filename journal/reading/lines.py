@@ -98,6 +98,6 @@ class Hop:
     off: Off | None = entry_field(OffForm(), "when it came out: a date, or `knockout` of the kettle's")
 
 
-def named_in(line: object) -> str:
+def name_of_line(line: object) -> str:
     """What a line of a list is of: its malt, its hop, what was added, the water; empty where it names nothing."""
     return next((getattr(line, name) or "" for name in ("malt", "addition", "hop", "name") if hasattr(line, name)), "")

@@ -49,7 +49,7 @@ IONS = ("calcium", "magnesium", "sodium", "sulfate", "chloride", "bicarbonate", 
 _DEEPEST = 3
 
 
-def mixed(water: Water, known: Mapping[str, Water], depth: int = 0) -> Water:
+def mix_waters(water: Water, known: Mapping[str, Water], depth: int = 0) -> Water:
     """A water with what its sources come to, share by share, where it does not state an ion itself.
 
     What one of them does not state, or a source that nobody described, leaves the ion unknown.
@@ -57,7 +57,7 @@ def mixed(water: Water, known: Mapping[str, Water], depth: int = 0) -> Water:
     if not water.sources or depth == _DEEPEST:
         return water
     parts = [
-        (source.share.value, mixed(known.get(source.name or "", Water()), known, depth + 1))
+        (source.share.value, mix_waters(known.get(source.name or "", Water()), known, depth + 1))
         for source in water.sources
         if source.share is not None and source.share.value > 0
     ]

@@ -15,7 +15,7 @@ from itertools import pairwise
 import yaml
 
 from journal.problems import Place, Problem, Source, Span
-from journal.problems.direction import unpaired
+from journal.problems.direction import find_unpaired
 from journal.reading.yaml_faults import fault_of
 
 try:
@@ -184,7 +184,7 @@ class _Composer:
                 end,
             )
             text = yaml.reader.Reader.NON_PRINTABLE.sub("", text)
-        turning = unpaired(text)
+        turning = find_unpaired(text)
         if not turning:
             return text
         sign = text[turning[0]]

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span
-from journal.reading.entry import Grain, Hop, LabValues, named_in
+from journal.reading.entry import Grain, Hop, LabValues, name_of_line
 from journal.reading.kinds import ADDITIONS, GRAINS, KINDS, Ingredient, Sort, ingredient_named
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
@@ -104,7 +104,7 @@ def sheet_name(line: LabValues, malts: Malts) -> str:
     """What a line's values are known by: a key of malts.yaml, a kind by its own name whatever the line calls it, or else the
     line's own name.
     """
-    named = named_in(line)
+    named = name_of_line(line)
     if named in malts.by_key or line.extract is not None or line.extract_as_is is not None:
         return named
     kind = ingredient_named(named)
@@ -122,13 +122,13 @@ def may_bring_extract(line: LabValues, malts: Malts) -> bool:
     stated = line.extract or line.extract_as_is
     if stated is not None:
         return isinstance(line, Grain) or stated.value > 0
-    kind = ingredient_named(named_in(line))
-    return isinstance(line, Grain) or named_in(line) in malts.by_key or kind is None or kind.brings_extract
+    kind = ingredient_named(name_of_line(line))
+    return isinstance(line, Grain) or name_of_line(line) in malts.by_key or kind is None or kind.brings_extract
 
 
 def resolve(line: LabValues, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
-    named = named_in(line)
+    named = name_of_line(line)
     malt = malts.by_key.get(named)
     kind = _kind_of(line, named, malt)
     layers: list[tuple[LabValues, str, str]] = [(line, path, line.source or UNSTATED)]

@@ -15,7 +15,7 @@ _CHECK = "Check both dates."
 _BEFORE_BREWING = ("brewed", "water.")
 
 
-def times(batch: Batch) -> Iterator[Problem]:
+def check_times(batch: Batch) -> Iterator[Problem]:
     """Every date before the day of brewing, and every pair that comes in the wrong order."""
     yield from before_brewing(batch)
     yield from _hops(batch)

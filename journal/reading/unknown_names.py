@@ -17,7 +17,7 @@ _LOTS = 3
 _MASHED = (Sort.MALT, Sort.GRAIN, Sort.SUGAR, Sort.FRUIT)
 
 
-def unknown_names(batch: Batch, malts: Malts) -> Iterator[Problem]:
+def find_unknown_names(batch: Batch, malts: Malts) -> Iterator[Problem]:
     """Every malt and every addition whose extract nobody can know by its name, its sheet or its line."""
     for index, grain in enumerate(batch.grains):
         path = f"grains[{index}]"

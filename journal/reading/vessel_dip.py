@@ -50,7 +50,7 @@ def _dipped(batch: Batch) -> Iterator[tuple[str, Measure]]:
             yield path, value
 
 
-def unknown_dips(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
+def find_unknown_dips(batch: Batch, brewery: Brewery) -> Iterator[Problem]:
     """Depths that no table makes a volume of."""
     for path, depth in _dipped(batch):
         vessel = dip_of(batch, brewery, path)

@@ -10,21 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from handbook import CRC, IAPWS, density, gravity
 
-#: Sucrose in water at 20 °C, kg/m3 by per cent of weight: CRC Handbook of Chemistry and Physics, "Concentrative
-#: Properties of Aqueous Solutions: Sucrose", printed to 0.1.
-CRC = {0: 998.2, 1: 1002.1, 2: 1006.0, 3: 1009.9, 4: 1013.9, 5: 1017.8, 6: 1021.8, 7: 1025.9, 8: 1029.9, 9: 1034.0}
-CRC |= {10: 1038.1, 11: 1042.3, 12: 1046.5, 13: 1050.7, 14: 1054.9, 15: 1059.2, 16: 1063.5, 17: 1067.8, 18: 1072.2}
-CRC |= {19: 1076.6, 20: 1081.0, 22: 1089.9, 24: 1099.0, 26: 1108.2, 28: 1117.5, 30: 1127.0, 32: 1136.6, 34: 1146.4}
-#: Liquid water at 101.325 kPa, kg/m3 by °C: IAPWS-95, the formulation of the International Association for the
-#: Properties of Water and Steam (Wagner & Pruß 2002), rounded to 0.001.
-IAPWS = {0.01: 999.844, 10: 999.702, 20: 998.207, 30: 995.649, 40: 992.216, 50: 988.035, 60: 983.196, 65: 980.551}
-IAPWS |= {70: 977.765, 75: 974.843, 80: 971.790, 85: 968.611, 90: 965.310, 95: 961.888, 99: 959.066}
-#: Ordinary room air, kg/m3 (common practice).
-_AIR = 1.2
-#: kg of water in a litre of liquor, and in one of the weak wort of a dead space.
+#: kg of water in a litre of liquor.
 LIQUOR = IAPWS[20] / 1000
-_DEAD_SPACE_WATER = 0.97
 _MOISTURE = 0.04
 _MINUTES_OF_BOIL = 60.0
 
@@ -35,25 +24,6 @@ BREWERY = """instruments:
 """
 VOLUMES = ("mash.liquor", "lauter.liquor", "boil.before.volume", "boil.after.volume", "fermenter.volume")
 GRAVITIES = ("mash.first_wort", "boil.before.gravity", "boil.after.gravity", "fermenter.gravity")
-
-
-def _in(table: dict[float, float], at: float) -> float:
-    return float(np.interp(at, list(table), list(table.values())))
-
-
-def density(strength: float) -> float:
-    """kg/L of wort of a strength in per cent by weight."""
-    return _in(CRC, strength) / 1000
-
-
-def gravity(strength: float) -> float:
-    """Specific gravity 20/20 as weighed in air."""
-    return (_in(CRC, strength) - _AIR) / (CRC[0] - _AIR)
-
-
-def swollen(temperature: float) -> float:
-    """How many times its volume at 20 °C water takes up."""
-    return IAPWS[20] / _in(IAPWS, temperature)
 
 
 @dataclass(frozen=True)
@@ -134,22 +104,32 @@ def steady(habits: Habits) -> Habits:
     return replace(habits, **{f"{name}_spread": 0.0 for name in names})
 
 
-def _drained(tun: Wort, kept: float, steps: int = 200) -> Wort:
-    """What a stirred bed keeps after draining to `kept` kg of water in small steps."""
-    water, extract = tun.water, tun.extract
-    share = (water - kept) / steps
-    # a stirred bed drains wort of one strength: each step takes water and extract in the proportion they stand in
-    for _ in range(steps):
-        extract -= extract / water * share
-        water -= share
-    return Wort(water, extract)
+@dataclass(frozen=True)
+class Bed:
+    """What stays behind when a mash has drained: the water that the grain holds, kg, and the wort of the dead space, L."""
+
+    held: float
+    dead_space: float
+
+    def drained(self, tun: Wort, steps: int = 200) -> Wort:
+        """What it keeps of a stirred mash that drains in small steps."""
+        water, extract = tun.water, tun.extract
+        # what stays in the dead space is as strong as all of a stirred mash
+        kept = self.held + self.dead_space * density(tun.strength) * (1 - tun.strength / 100)
+        share = (water - kept) / steps
+        # a stirred bed drains wort of one strength: each step takes water and extract in the proportion they stand in
+        for _ in range(steps):
+            extract -= extract / water * share
+            water -= share
+        return Wort(water, extract)
 
 
-def _run_off(mash: Wort, sparge_water: float, held: float, shortfall: float) -> Wort:
-    """The full kettle after the first wort and one rinse of a stirred bed that holds `held` kg of water."""
-    left = _drained(mash, held)
-    left = _drained(Wort(left.water + sparge_water, left.extract), held)
-    return Wort(mash.water + sparge_water - held, mash.extract * (1 - shortfall) - left.extract)
+def run_off(mash: Wort, fillings: tuple[float, ...], bed: Bed, shortfall: float) -> Wort:
+    """The full kettle after the first wort and as many rinses, kg of water each, of a stirred bed."""
+    left = bed.drained(mash)
+    for filling in fillings:
+        left = bed.drained(Wort(left.water + filling, left.extract))
+    return Wort(mash.water + sum(fillings) - left.water, mash.extract * (1 - shortfall) - left.extract)
 
 
 @dataclass(frozen=True)
@@ -212,8 +192,8 @@ def mash_and_run_off(recipe: Recipe, habits: Habits, sheet_error: float, luck: W
     """The full kettle of a recipe, as it really came."""
     potential = recipe.grain * (1 - _MOISTURE) * (habits.malt_extract + sheet_error)
     mash = Wort(recipe.mash_liquor * LIQUOR + recipe.grain * _MOISTURE, luck.conversion * potential)
-    held = luck.water_held * recipe.grain + habits.dead_space * _DEAD_SPACE_WATER
-    kettle = _run_off(mash, recipe.sparge_liquor * LIQUOR, held, luck.shortfall)
+    bed = Bed(luck.water_held * recipe.grain, habits.dead_space)
+    kettle = run_off(mash, (recipe.sparge_liquor * LIQUOR,), bed, luck.shortfall)
     return Brew(recipe, luck, potential, mash, kettle)
 
 

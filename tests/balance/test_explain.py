@@ -6,7 +6,7 @@ import re
 
 import pytest
 from balance.brewed_exactly import batch_with, brewery_at, struck, truth
-from balance.simulated_brewery import CRC, gravity
+from handbook import CRC, gravity
 
 from journal.balance import BROKEN, CLOSES
 from journal.balance.explain import explain_balance

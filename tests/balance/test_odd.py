@@ -11,10 +11,10 @@ from balance.test_verdict import LIES, lying, with_status
 from texts import batch_of, journal_at
 
 from journal.balance import CLOSES, STRAINED
-from journal.balance.odd import odd
+from journal.balance.odd import find_odd
 from journal.balance.words import sentence
 from journal.figures import figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.history import balance_all
 from journal.problems import Problem, Severity
 from journal.reading import Batch, Brewery, Malts
@@ -30,11 +30,11 @@ def brewery(tmp_path_factory) -> Brewery:
 
 def problems_of(batch: Batch, brewery: Brewery) -> list[Problem]:
     recorded = figures_of(batch, brewery, Malts())
-    return odd(batch, brewery, struck(batch, brewery), impossible(batch, brewery, recorded))
+    return find_odd(batch, brewery, struck(batch, brewery), find_impossible(batch, brewery, recorded))
 
 
 def impossible_alone(batch: Batch, brewery: Brewery) -> list[str]:
-    return [problem.code for problem in impossible(batch, brewery, figures_of(batch, brewery, Malts()))]
+    return [problem.code for problem in find_impossible(batch, brewery, figures_of(batch, brewery, Malts()))]
 
 
 @pytest.mark.parametrize("path", LIES)

@@ -9,21 +9,18 @@ import pytest
 from balance.brewed_exactly import batch_with, brewery_at, struck, truth
 from balance.simulated_brewery import (
     BREWERY,
-    CRC,
     GRAVITIES,
     VOLUMES,
     Instruments,
     brew,
-    density,
     entry,
-    gravity,
     read,
     some_brewery,
     swapped,
-    swollen,
     warm_hydrometer,
 )
 from balance.trials import strangers_priors
+from handbook import CRC, density, gravity, swollen
 from texts import batch_of
 
 from journal.balance import BROKEN, CLOSES, Balance

@@ -18,9 +18,9 @@ from balance.simulated_brewery import (
     read,
     some_brewery,
     swapped,
-    swollen,
     warm_hydrometer,
 )
+from handbook import swollen
 
 from journal.balance import BROKEN, Priors, Verdict, balance_of, common_practice
 from journal.figures import BatchFigures, figures_of

@@ -10,6 +10,8 @@ import math
 from dataclasses import dataclass, field
 from random import Random
 
+from handbook import density, gravity
+
 
 def water_density(celsius: float) -> float:
     """kg/L of water, 0–100 °C, within 0.0003 (Thiesen's form, 1900; from memory)."""
@@ -35,12 +37,12 @@ class Wort:
 
     @property
     def gravity(self) -> float:
-        """Specific gravity 20/20, the usual rational form in °P (from memory), within 0.00005 to 20 °P."""
-        return 1 + self.strength / (258.6 - 227.1 * self.strength / 258.2)
+        """Specific gravity 20/20."""
+        return gravity(self.strength)
 
     @property
     def litres(self) -> float:
-        return (self.water + self.extract) / (self.gravity * water_density(20))
+        return (self.water + self.extract) / density(self.strength)
 
     def plus(self, water: float, extract: float = 0.0) -> Wort:
         return Wort(self.water + water, self.extract + extract)

@@ -7,7 +7,7 @@ from texts import batch_of, figures, read
 
 from journal.balance import Balance, Priors, balance_of
 from journal.figures import BatchFigures, figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.reading import Batch, Brewery, Malts
 
 #: kg/L at 20 °C: CRC Handbook, sucrose of 10, 12 and 15 %; water by Kell. SG by the ASBC table.
@@ -161,7 +161,7 @@ def test_a_sound_extract_brew_is_sound() -> None:
     """2.6 kg at 96 to 98 % and some 0.2 kg of steeped grain's: 2.7 kg in 22 L, 11.7 °P, 1.047."""
     batch = batch_of(EXTRACT_BREW)
     found = figures_of(batch, Brewery(), Malts())
-    assert impossible(batch, Brewery(), found) == []
+    assert find_impossible(batch, Brewery(), found) == []
     assert found.wanting["mash_efficiency"] == ("a mash (these grains were steeped)",)
     assert "conversion_efficiency" not in found.results
     assert "transfer_efficiency" in found.results
@@ -175,7 +175,7 @@ def test_an_extract_brew_without_grain_balances_too() -> None:
         .replace("1.047", "1.0435")
         .replace("1.0535", "1.0495")
     )
-    assert impossible(batch, Brewery(), figures_of(batch, Brewery(), Malts())) == []
+    assert find_impossible(batch, Brewery(), figures_of(batch, Brewery(), Malts())) == []
 
 
 def test_a_partial_mash_s_balance_has_its_extract_before_the_boil() -> None:
@@ -187,7 +187,7 @@ def test_a_partial_mash_s_balance_has_its_extract_before_the_boil() -> None:
         " after: {volume: 19.2 L, gravity: 1.0595}, time: 60 min}\nfermenter: {volume: 18 L, gravity: 1.0595}"
     )
     found = figures_of(batch, Brewery(), Malts())
-    assert impossible(batch, Brewery(), found) == []
+    assert find_impossible(batch, Brewery(), found) == []
     struck = balance(batch)
     assert struck.verdict.status == "closes"
     assert struck.figures["mash_efficiency"].value == pytest.approx(found["mash_efficiency"].value, abs=0.05)

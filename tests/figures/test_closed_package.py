@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from journal.figures import figures_of
-from journal.figures.closed_package import MOST_IN_BOTTLES, MOST_IN_HEAVY_BOTTLES, ExpectedEnd, closed_package
+from journal.figures.closed_package import MOST_IN_BOTTLES, MOST_IN_HEAVY_BOTTLES, ExpectedEnd, check_closed_package
 from journal.problems import Problem, Severity, Source
 from journal.reading import Brewery, Malts
 from journal.reading.collect import read_entry
@@ -40,7 +40,7 @@ def problems(
     batch, wrong = read_entry(Source("entries/1.md", text))
     assert batch is not None
     assert not wrong
-    found = list(closed_package(batch, Brewery(), figures_of(batch, Brewery(), Malts()), end))
+    found = list(check_closed_package(batch, Brewery(), figures_of(batch, Brewery(), Malts()), end))
     assert all(problem.severity is Severity.WARNING for problem in found)
     return found
 

@@ -14,7 +14,7 @@ from texts import batch_of, figures, read
 
 from journal.figures import BatchFigures, figures_of
 from journal.figures.beer_gravities import course_within, fit_course
-from journal.figures.fermenting import fermenting
+from journal.figures.fermenting import check_fermentation
 from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.problems import Source
@@ -274,7 +274,7 @@ def test_no_sugar_for_a_beer_that_still_ferments() -> None:
 
 
 def problems(fields: str) -> list[tuple[str, str]]:
-    return [(problem.code, problem.path) for problem in fermenting(batch_of(fields), Brewery())]
+    return [(problem.code, problem.path) for problem in check_fermentation(batch_of(fields), Brewery())]
 
 
 def test_a_gravity_that_rises() -> None:
@@ -282,7 +282,7 @@ def test_a_gravity_that_rises() -> None:
     assert problems(WORT + readings({2: "1.054"})) == [("gravity-rises", "readings[0].gravity")]
     # one low reading is one cause, told once, the low one beside it
     low = readings({2: "1.030", 3: "1.002", 4: "1.020", 9: "1.010"})
-    (found,) = fermenting(batch_of(WORT + low), Brewery())
+    (found,) = check_fermentation(batch_of(WORT + low), Brewery())
     assert found.path == "readings[2].gravity"
     assert found.expected_by is not None
     assert found.expected_by.path == "readings[1].gravity"
@@ -329,4 +329,4 @@ def test_any_readings_give_figures_or_what_is_wanting(original: str, seen: list[
         assert (name in found.results) != (name in found.wanting)
         if name in found.results:
             assert np.isfinite([found[name].value, found[name].sd]).all()
-    assert len(list(fermenting(batch, Brewery()))) <= len(seen) + 2
+    assert len(list(check_fermentation(batch, Brewery()))) <= len(seen) + 2

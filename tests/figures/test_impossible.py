@@ -6,7 +6,7 @@ import pytest
 from texts import batch_of, settings_at
 
 from journal.figures import figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.problems import Problem, Severity
 from journal.reading import Brewery, Malts
 
@@ -16,7 +16,7 @@ MASH = "mash: {liquor: 13 L, first_wort: 1.074}\nlauter: {method: fly sparge, li
 
 def warnings(fields: str, brewery: Brewery | None = None) -> list[Problem]:
     batch, known = batch_of(fields), brewery or Brewery()
-    found = impossible(batch, known, figures_of(batch, known, Malts()))
+    found = find_impossible(batch, known, figures_of(batch, known, Malts()))
     assert all(problem.severity is Severity.WARNING for problem in found)
     assert all(problem.message and problem.hint for problem in found)
     return found

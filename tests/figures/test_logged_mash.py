@@ -12,7 +12,7 @@ from journal.figures.logged_mash import (
     MashAim,
     MashCourse,
     course_of,
-    mash_seen,
+    logged_mash_of,
     minutes_between,
     rests,
     stretches_above,
@@ -171,7 +171,7 @@ def test_a_log_that_never_was_warm_or_has_one_reading() -> None:
     cold = logged([(0, 20), (60, 21)])
     assert cold.wanting["mash_drift"] == ("mash.log",)
     assert cold.wanting["mash_time"] == ("mash.rests",)
-    assert mash_seen(course([(0, 20), (10, 39)]), MashAim(), 0.5) is None
+    assert logged_mash_of(course([(0, 20), (10, 39)]), MashAim(), 0.5) is None
     assert course_of(log_of([(0, 66)])) is None
 
 
@@ -193,7 +193,7 @@ def test_a_drift_is_told_to_what_its_scatter_allows() -> None:
         minutes = np.arange(0.0, 61.0, 1.0)
         # noise that lasts about ten minutes, as currents in a tun do
         noise = np.convolve(chance.normal(0, 0.2, 70), np.ones(10) / 10**0.5, mode="valid")
-        seen = mash_seen(MashCourse(minutes, 66.0 - 2.0 * minutes / 60.0 + noise), MashAim(), 0.5)
+        seen = logged_mash_of(MashCourse(minutes, 66.0 - 2.0 * minutes / 60.0 + noise), MashAim(), 0.5)
         assert seen is not None
         if seen.drift is None:
             continue

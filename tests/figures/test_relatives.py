@@ -14,7 +14,7 @@ from texts import journal_at
 from journal.balance import common_practice
 from journal.balance.balance import balance_of
 from journal.figures import BatchFigures, figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.problems import Severity
 from journal.reading import Journal
 
@@ -74,7 +74,7 @@ def test_two_parts_with_their_own_yeast_and_top_up(tmp_path: Path) -> None:
     assert elder["bitterness"].value == pytest.approx(whole["bitterness"].value)
     assert younger["bitterness"].value == pytest.approx(0.900 * whole["bitterness"].value, rel=1e-3)
     for batch in journal.batches:
-        assert impossible(batch, journal.brewery, found[batch.id]) == []
+        assert find_impossible(batch, journal.brewery, found[batch.id]) == []
 
 
 def test_a_part_that_was_read_by_itself_goes_by_that(tmp_path: Path) -> None:
@@ -133,7 +133,7 @@ def test_a_first_and_a_second_wort_by_the_extract_they_conserve(tmp_path: Path) 
     # the grist stands with the first alone
     assert "potential_extract" not in small.results
     for batch in journal.batches:
-        assert impossible(batch, journal.brewery, found[batch.id]) == []
+        assert find_impossible(batch, journal.brewery, found[batch.id]) == []
         _, house = journal.brewery.brewhouse_of(batch.brewhouse)
         priors = common_practice(house, batch.lauter.method or "")
         balance = balance_of(batch, found[batch.id], journal.brewery, journal.malts, priors)
@@ -188,4 +188,4 @@ def test_a_brew_that_joins_another_in_its_fermenter(tmp_path: Path) -> None:
     )
     assert found["32"].wanting["alcohol_by_volume"] == ("beer of batch 31",)
     for batch in journal.batches:
-        assert impossible(batch, journal.brewery, found[batch.id]) == []
+        assert find_impossible(batch, journal.brewery, found[batch.id]) == []

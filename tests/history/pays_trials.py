@@ -23,7 +23,6 @@ from history.rinsing_brewery import (
     Brewed,
     House,
     brewery_of_house,
-    crush_gain,
     limit_house,
     some_bag,
     some_house,
@@ -91,12 +90,10 @@ def pays_trial(house_of: Callable[[np.random.Generator], House], seed: int) -> P
     with TemporaryDirectory() as folder:
         pays = tell_of(Path(folder), made.entries, made.settings).history.brewhouses[0].pays
     assert pays is not None
-    account, gains = truth_of(made, rng)
     crush = next((change for change in pays.changes if change.key == "crush"), None)
     now = float(np.median(made.gaps[-LATEST:]))
     then = float(crush.setting) if crush and isinstance(crush.setting, float) else 0.95
-    gains["crush"] = crush_gain(made, now, then, account[3] / (1 - account[0]))
-    return PaysTrial(pays, account, gains)
+    return PaysTrial(pays, *truth_of(made, rng, then - now))
 
 
 def _rows(title: str, found: list[Said]) -> Iterator[str]:

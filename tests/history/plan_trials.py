@@ -26,7 +26,6 @@ from balance.simulated_brewery import (
     boiled,
     brew,
     entry,
-    gravity,
     mash_and_run_off,
     measured_out,
     read,
@@ -34,6 +33,7 @@ from balance.simulated_brewery import (
     some_brewery,
     weather,
 )
+from handbook import gravity
 from history.plan.planned_brewery import enriched, planned_entry, watered
 from texts import brewery_of
 

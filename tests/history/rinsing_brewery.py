@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from balance.simulated_brewery import (
     LIQUOR,
+    Bed,
     Brew,
     Habits,
     Instruments,
@@ -19,19 +20,18 @@ from balance.simulated_brewery import (
     Truth,
     Weather,
     Wort,
-    _drained,
     boiled,
     entry,
     mash_and_run_off,
     measured_out,
     read,
     readings,
+    run_off,
     weather,
 )
 
 BATCHES, LATEST, LOT = 24, 20, 8
 CRUSHES = (0.95, 1.05, 1.15, 1.25, 1.35)
-_DEAD_SPACE_WATER = 0.97
 
 
 @dataclass(frozen=True)
@@ -118,12 +118,10 @@ def limit_house(rng: np.random.Generator) -> House:
 
 
 def _run_off(doing: Doing, mash: Wort) -> Wort:
-    held = doing.luck.water_held * doing.recipe.grain + doing.dead_space * _DEAD_SPACE_WATER
-    left = _drained(mash, held)
     sparge = doing.recipe.sparge_liquor * LIQUOR
-    for _ in range(doing.fillings if sparge > 0 else 0):
-        left = _drained(Wort(left.water + sparge / doing.fillings, left.extract), held)
-    return Wort(mash.water + sparge - held, mash.extract * (1 - doing.luck.shortfall) - left.extract)
+    fillings = (sparge / doing.fillings,) * doing.fillings if sparge > 0 else ()
+    bed = Bed(doing.luck.water_held * doing.recipe.grain, doing.dead_space)
+    return run_off(mash, fillings, bed, doing.luck.shortfall)
 
 
 def brewed(doing: Doing, habits: Habits, sheet: float) -> tuple[Truth, np.ndarray]:
@@ -185,17 +183,15 @@ def brewery_of_house(house: House, settings: str, rng: np.random.Generator) -> B
     return Brewed(house, texts, f"{settings}brewhouses: {{shed: {{{stated}name: Shed}}}}\n", doings, gaps)
 
 
-def _held(doing: Doing) -> float:
-    return doing.luck.water_held * doing.recipe.grain + doing.dead_space * _DEAD_SPACE_WATER
-
-
 def _even(doing: Doing) -> Doing:
     """Liquor shared until what runs off first is as much as what runs off each later time, by halving."""
     total = doing.recipe.mash_liquor + doing.recipe.sparge_liquor
+    # a brewer who shares out liquor takes what fills the dead space for water
+    stays = doing.luck.water_held * doing.recipe.grain + doing.dead_space * LIQUOR
     low, high = 0.0, total
     for _ in range(60):
         mash = (low + high) / 2
-        first = mash * LIQUOR + doing.recipe.grain * 0.04 - _held(doing)
+        first = mash * LIQUOR + doing.recipe.grain * 0.04 - stays
         low, high = (mash, high) if first < (total - mash) * LIQUOR / doing.fillings else (low, mash)
     return replace(doing, recipe=replace(doing.recipe, mash_liquor=low, sparge_liquor=total - low))
 
@@ -219,6 +215,11 @@ def _luck(**times: float) -> Callable[[Doing], Doing]:
     )
 
 
+def _crushed(conversion: float) -> Callable[[Doing], Doing]:
+    """Another gap dissolves so much more of the potential."""
+    return lambda doing: replace(doing, luck=replace(doing.luck, conversion=doing.luck.conversion + conversion))
+
+
 #: What could be done otherwise, by the key that it is told under.
 DONE: dict[str, Callable[[Doing], Doing]] = {
     "more-sparge": _more_sparge,
@@ -234,23 +235,20 @@ DONE: dict[str, Callable[[Doing], Doing]] = {
 }
 
 
-def truth_of(made: Brewed, rng: np.random.Generator, draws: int = 3) -> tuple[np.ndarray, dict[str, float]]:
-    """The house's mean account over brews like its latest, and what each change really brings; each brewed `draws` times."""
-    doings = []
-    for doing, gap in zip(made.doings[-LATEST:], made.gaps[-LATEST:], strict=True):
-        habits = made.house.habits
-        habits = replace(habits, conversion=habits.conversion + made.house.crush * (gap - 1.15))
-        doings += [replace(doing, luck=weather(habits, rng)) for _ in range(draws)]
-    now = np.array([brewed(doing, made.house.habits, 0.0)[1] for doing in doings])
+def truth_of(made: Brewed, rng: np.random.Generator, gap: float, draws: int = 3) -> tuple[np.ndarray, dict[str, float]]:
+    """The house's mean account over brews like its latest, and what each change really brings; each brewed `draws` times.
+
+    `gap`: by how many mm the crush would change.
+    """
+    habits, doings = made.house.habits, []
+    for doing, at in zip(made.doings[-LATEST:], made.gaps[-LATEST:], strict=True):
+        then = replace(habits, conversion=habits.conversion + made.house.crush * (at - 1.15))
+        doings += [replace(doing, luck=weather(then, rng)) for _ in range(draws)]
+    now = np.array([brewed(doing, habits, 0.0)[1] for doing in doings])
     gains = {}
-    for key, change in DONE.items():
+    for key, change in (DONE | {"crush": _crushed(made.house.crush * gap)}).items():
         if key == "squeezed-bag" and made.house.method != "bag":
             continue
-        then = np.array([brewed(change(doing), made.house.habits, 0.0)[1][-1] for doing in doings])
-        gains[key] = float(np.mean(then - now[:, -1]))
+        changed = np.array([brewed(change(doing), habits, 0.0)[1][-1] for doing in doings])
+        gains[key] = float(np.mean(changed - now[:, -1]))
     return np.mean(now, axis=0), gains
-
-
-def crush_gain(made: Brewed, now: float, then: float, into: float) -> float:
-    """What another gap really brings: conversion by the mm, of which as much arrives as of all that dissolves."""
-    return made.house.crush * (then - now) * into

@@ -317,14 +317,14 @@ def test_a_clear_drift_is_no_step():
     ("kind", "at_least"),
     [
         ("step of 4", 0.95),
-        ("step of 4, uneven readings", 0.95),
         ("step of 2.5", 0.70),
         ("step of 2.5, uneven readings", 0.70),
         ("spell of 4 from 14 to 26", 0.80),
     ],
 )
 def test_steps_are_found_within_three_batches(kind, at_least):
-    got = measure(KIND[kind], 300)
+    # of a hundred, a share of 0.95 strays by 0.02 (binomial), one of 0.7 by 0.05: a fault that loses one step in ten is seen
+    got = measure(KIND[kind], 100)
     assert got.near >= at_least
     assert got.covered >= 0.82
 
@@ -334,15 +334,16 @@ def test_steps_are_found_within_three_batches(kind, at_least):
     ["nothing, 8 values", "nothing, 12 values", "nothing", "nothing, uneven readings", "one wild value"],
 )
 def test_chance_alone_seldom_makes_a_step(kind):
-    got = measure(KIND[kind], 800)
+    # where one series in twenty did, 97 of a hundred such runs would have more than four of 200 (binomial)
+    got = measure(KIND[kind], 200)
     assert got.found <= 0.02
     assert got.told_drift <= 0.015
 
 
 def test_a_drift_is_called_one_in_most_series():
-    slow, steep = measure(KIND["drift of 4"], 300), measure(KIND["drift of 8"], 150)
+    slow, steep = measure(KIND["drift of 4"], 100), measure(KIND["drift of 8"], 40)
     assert slow.told_drift > 0.5
     assert slow.told_drift > slow.told_step
     assert steep.told_drift > 0.8
-    stair = measure(KIND["two steps of 4"], 150)
+    stair = measure(KIND["two steps of 4"], 40)
     assert stair.told_step > 0.75

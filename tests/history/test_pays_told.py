@@ -22,10 +22,10 @@ from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.record import MovedRecord
 from journal.history.pays.account import HABITS
 from journal.history.pays.alter import ModelChange
-from journal.history.pays.doubts import doubted, undoubted
+from journal.history.pays.doubts import doubted_causes, without_doubted
 from journal.history.pays.gains import THICKNESS, FoundFactor, YearOfMalt, by_record, next_test, settle_thickness
 from journal.history.pays.habitual import Habitual
-from journal.history.pays.handbook import handbook
+from journal.history.pays.handbook import handbook_habits
 from journal.history.pays.level import MeanHabits
 from journal.history.pays.year import batches_a_year
 from journal.history.settings import Setting
@@ -157,7 +157,7 @@ class TestHandbook:
             {"crush": 1.5, "mash_time": 60.0, "mash_ph": 5.4, "mash_temperature": 73.0, "mixing": "none"},
             {"crush": 1.6, "mash_time": 75.0, "mash_ph": 5.3, "mash_temperature": 72.0, "mixing": "none"},
         ]
-        found = {habit.key: habit for habit in handbook(settings, "metric")}
+        found = {habit.key: habit for habit in handbook_habits(settings, "metric")}
         assert list(found) == [
             "mixing",
             "mash_temperature",
@@ -205,10 +205,10 @@ def test_nothing_is_told_of_a_habit_that_an_instrument_may_have_changed():
         ModelChange("half-kettle-loss", "", "", lambda brewing: brewing, habit="kettle_loss"),
         ModelChange("more-sparge", "", "", lambda brewing: brewing),
     ]
-    assert [change.key for change in undoubted(changes, moved(0.6))] == ["more-sparge"]
-    assert doubted(moved(0.6)) == ("kettle marks", "kettle loss")
-    assert [change.key for change in undoubted(changes, moved(0.98))] == ["half-kettle-loss", "more-sparge"]
-    assert doubted(moved(0.98)) == ()
+    assert [change.key for change in without_doubted(changes, moved(0.6))] == ["more-sparge"]
+    assert doubted_causes(moved(0.6)) == ("kettle marks", "kettle loss")
+    assert [change.key for change in without_doubted(changes, moved(0.98))] == ["half-kettle-loss", "more-sparge"]
+    assert doubted_causes(moved(0.98)) == ()
 
 
 def test_the_latest_batches_are_those_of_the_way_that_most_of_them_were_lautered(tmp_path: Path):

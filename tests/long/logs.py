@@ -14,7 +14,7 @@ from pathlib import Path
 from long.mutants import homes
 from long.mutators import spoil_bytes, spoil_cells
 
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.problems import INTERNAL
 from journal.publishing.understanding import figure_all
 from journal.reading import read_journal
@@ -53,7 +53,7 @@ def _go_through(root: Path) -> str:
     journal, problems = read_journal(root)
     figures = figure_all(journal)
     for batch in journal.batches:
-        problems += impossible(batch, journal.brewery, figures[batch.id])
+        problems += find_impossible(batch, journal.brewery, figures[batch.id])
     ours = [problem.message for problem in problems if problem.code == INTERNAL]
     if ours:
         raise AssertionError(ours[0])

@@ -23,7 +23,7 @@ from long.made_up import texts
 from long.mutators import spoil, spoil_bytes, spoil_cells, spoil_quantities, spoil_structure
 from long.reformatted import nodes_of, written_anyhow
 
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.pages.contents import pages_of_batches, pages_of_broken
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
@@ -127,7 +127,7 @@ def go_through(root: Path, depth: str) -> list[Problem]:
         journal, problems = read_journal(root)
         figures = figure_all(journal)
         for batch in journal.batches:
-            problems += impossible(batch, journal.brewery, figures[batch.id])
+            problems += find_impossible(batch, journal.brewery, figures[batch.id])
         return problems
     if depth == "check":
         return list(understand(root).problems)

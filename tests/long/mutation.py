@@ -1,4 +1,4 @@
-"""Faults put into the formulas and the quantities: how many of them the tests of the same folder notice.
+"""Faults put into formulas, quantities, the balance and what is said of a change: how many of them a folder's quick tests notice.
 
 Each fault is tried in a process of its own, forked from one that has imported what is not ours. A fault counts as noticed, too, if
 it makes the tests use more than their time on the processor.
@@ -25,16 +25,45 @@ from hypothesis import settings
 from long.mutate import Mutant, mutants
 
 DEFAULT = 0  # all there are
-FOLDERS = ("science", "measures")
+#: What is spoilt, and the tests that should notice, folders or files: those nearest, then, where these see nothing, others that lean on it.
+#: Those marked long are left out.
+FOLDERS = {
+    "science": (("science",), ()),
+    "measures": (("measures",), ()),
+    "balance": (
+        ("balance",),
+        (
+            "history/test_fold.py",
+            "history/test_learn.py",
+            "history/test_brewhouse.py",
+            "history/test_shared_mash.py",
+            "history/test_story.py",
+            "history/test_advice.py",
+            "history/test_pays.py",
+            "history/plan",
+            "pages/test_account.py",
+            "pages/test_agreement.py",
+            "pages/test_told.py",
+            "pages/test_weight.py",
+        ),
+    ),
+    "history/change": (
+        ("history/test_change.py", "history/test_lot_steps.py"),
+        ("history/test_story.py", "history/test_attenuation.py", "pages/test_charts.py", "pages/test_told.py"),
+    ),
+}
+#: Of what isn't spoilt, this is imported once for all: no part of it imports a folder above.
+BELOW = ("problems", "memory", "measures", "science", "numerics", "reading", "figures")
 ROOT = Path(__file__).parents[2]
 #: Seconds on the processor, many times what the tests of a folder take.
-LIMIT = 20
+LIMIT = 60
 #: A property's examples, fewer than in the test line.
 EXAMPLES = 10
 #: What was imported before the fork, hypothesis among it, is no longer rewritten, and pytest warns of that.
 OPTIONS = [
     "-qx",
     "-n0",
+    "-mnot long",
     "--tb=no",
     "-p",
     "no:cacheprovider",
@@ -57,7 +86,7 @@ class Fault:
     @property
     def module(self) -> str:
         """The name it is imported by."""
-        return f"journal.{self.folder}.{self.file.stem}"
+        return f"journal.{self.folder}.{self.file.stem}".replace("/", ".")
 
     def __str__(self) -> str:
         return f"{self.folder}/{self.file.name}:{self.mutant.line}: {self.mutant.what}"
@@ -87,9 +116,10 @@ class _Faulty(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(compile(self.fault.mutant.tree(), str(self.fault.file), "exec"), module.__dict__)
 
 
-def _tests(folder: str, module: str) -> list[str]:
-    """The test files of a folder, those that name the module first."""
-    files = sorted((ROOT / "tests" / folder).glob("test_*.py"))
+def _tests(names: tuple[str, ...], module: str) -> list[str]:
+    """The test files of folders and files, those that name the module first."""
+    places = [ROOT / "tests" / name for name in names]
+    files = [file for place in places for file in (sorted(place.glob("test_*.py")) if place.is_dir() else [place])]
     files.sort(
         key=lambda file: (
             file.stem == "test_properties",
@@ -113,11 +143,18 @@ class _FewExamples:
 
 
 def _try(folder: str, module: str) -> int:
-    """Run a folder's tests up to the first that fails; pytest's word on it."""
-    for name in [name for name in sys.modules if name == "journal" or name.startswith("journal.")]:
-        del sys.modules[name]
+    """Run the tests up to the first that fails; pytest's word on it."""
+    lower = BELOW[: BELOW.index(folder)] if folder in BELOW else BELOW
+    kept = ("journal", *(f"journal.{part}" for part in lower))
+    for name in [name for name in sys.modules if name.startswith("journal.")]:
+        if not name.startswith(tuple(f"{part}." for part in kept[1:])) and name not in kept:
+            del sys.modules[name]
+    word = UNNOTICED
     with Path(os.devnull).open("w") as nowhere, redirect_stdout(nowhere), redirect_stderr(nowhere):
-        return pytest.main([*OPTIONS, *_tests(folder, module)], [_FewExamples()])
+        for names in FOLDERS[folder]:
+            if names and word == UNNOTICED:
+                word = pytest.main([*OPTIONS, *_tests(names, module)], [_FewExamples()])
+    return word
 
 
 def _alone(fault: Fault | None, folder: str) -> int:
@@ -147,22 +184,32 @@ def _outcomes(folder: str, chosen: list[Fault]) -> Iterator[tuple[Fault, int]]:
 
 def _prepare() -> None:
     """Have in this process, before it is forked, what takes long to import and is not ours."""
-    for name in ("iapws", "pint", "scipy.optimize", "scipy.stats", "numpy", "hypothesis.strategies"):
+    for name in (
+        "iapws",
+        "pint",
+        "scipy.optimize",
+        "scipy.stats",
+        "numpy",
+        "hypothesis.strategies",
+        "statsmodels.datasets",
+    ):
         importlib.import_module(name)
+    for part in BELOW:
+        importlib.import_module(f"journal.{part}")
     sys.path.insert(0, str(ROOT / "tests"))
 
 
 def run(many: int, seed: int) -> Iterator[str]:
     """The faults that no test noticed, and each folder's share of noticed ones."""
     _prepare()
-    every = [fault for folder in FOLDERS for fault in faults(folder)]
-    chosen = random.Random(seed).sample(every, many) if many else every
     for folder in FOLDERS:
+        every = faults(folder)
+        chosen = random.Random(seed).sample(every, min(many, len(every))) if many else every
         _, status = os.waitpid(_alone(None, folder), 0)
         if status:
             raise RuntimeError(f"the tests of {folder} fail without a fault in it")
         counted: Counter[str] = Counter()
-        for fault, word in _outcomes(folder, [fault for fault in chosen if fault.folder == folder]):
+        for fault, word in _outcomes(folder, chosen):
             counted["all"] += 1
             if word == UNNOTICED:
                 yield f"unnoticed: {fault}"

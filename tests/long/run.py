@@ -33,8 +33,9 @@ def main() -> None:
     sys.path.insert(0, str(HERE.parent))
     for name in names or NAMES:
         module = importlib.import_module(f"long.{name}")
-        many = given.many or max(1, round(module.DEFAULT * given.share))
-        print(f"{name}, {many} of seed {given.seed}", flush=True)
+        # a run without a number of its own makes all there are
+        many = given.many or (max(1, round(module.DEFAULT * given.share)) if module.DEFAULT else 0)
+        print(f"{name}, {many or 'all'} of seed {given.seed}", flush=True)
         for line in module.run(many, given.seed):
             print(f"  {line}", flush=True)
 

@@ -106,6 +106,8 @@ def _said(server: Server, request: str) -> bytes:
         try:
             while part := connection.recv(65536):
                 parts.append(part)
+                if b"text/event-stream" in b"".join(parts):
+                    break  # news go on for as long as somebody listens
         except OSError:
             pass  # it hung up
     return b"".join(parts)

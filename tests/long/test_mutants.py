@@ -6,7 +6,7 @@ import pytest
 from long.mutants import Found, run_all
 
 
-@pytest.mark.parametrize("seed", [1, 2])
+@pytest.mark.parametrize("seed", [1, pytest.param(2, marks=pytest.mark.long)])
 def test_no_mutant_raises_hangs_or_is_told_of_in_the_wrong_place(seed: int, tmp_path: Path) -> None:
     found = Found()
     assert list(run_all(120, seed, tmp_path, found)) == []

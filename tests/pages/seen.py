@@ -10,7 +10,7 @@ from pathlib import Path
 from texts import entry, journal_at
 
 from journal.figures import figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.history import History
 from journal.pages import Page, Record, Renderer, pages_of
 from journal.pages.paths import accounts_path, batch_path
@@ -81,7 +81,7 @@ def record_at(root: Path, files: dict[str, str | bytes], brewery: str = BREWERY)
     journal, problems = journal_at(root, {"brewery.yaml": brewery, "malts.yaml": MALTS, **files})
     figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
     for batch in journal.batches:
-        problems = [*problems, *impossible(batch, journal.brewery, figures[batch.id])]
+        problems = [*problems, *find_impossible(batch, journal.brewery, figures[batch.id])]
     return Record(journal, figures, tuple(in_order(problems)), {}, History(()))
 
 

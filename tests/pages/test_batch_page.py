@@ -15,7 +15,7 @@ from journal.pages.index import Index
 from journal.pages.model import Number
 from journal.pages.paths import reading_anchor
 from journal.pages.render import ticked
-from journal.reading.lines import Addition, Hop, named_in
+from journal.reading.lines import Addition, Hop, name_of_line
 from journal.reading.schema import field_lines
 from journal.reading.table import lines_of
 
@@ -143,7 +143,7 @@ def test_whatever_an_entry_can_hold_of_a_recipe_stands_in_it_and_leads_to_its_ro
     things = [line for kinds in (Addition, Hop) for _, line in lines_of(batch, kinds)]
     assert len(things) > 5
     for thing in things:
-        assert lot_name(Index(record), named_in(thing)) in told
+        assert lot_name(Index(record), name_of_line(thing)) in told
 
 
 def test_rows_know_their_line(tmp_path: Path) -> None:

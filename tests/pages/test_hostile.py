@@ -15,7 +15,7 @@ import pytest
 from hostile import MARKUP, hostile_journal
 from pages.seen import see
 
-from journal.problems.direction import TURNING, unpaired
+from journal.problems.direction import TURNING, find_unpaired
 from journal.publishing import Broken, build
 
 #: What starts something by itself, or reaches elsewhere; no template has any of these.
@@ -115,7 +115,7 @@ def test_nothing_beside_the_prose_turns_the_direction_of_writing(site: Path) -> 
     for path in site.rglob("*.html"):
         for element in _parsed(path).iter():
             for text in (element.text, element.tail, *element.attrib.values()):
-                if text and unpaired(text):
+                if text and find_unpaired(text):
                     # a block of its own, and so is each paragraph in it: a browser turns nothing beyond its end
                     assert TURNING.sub("", text).strip() == "ever sdrawkcab"
                     assert element.tag == "p"

@@ -6,17 +6,18 @@ import re
 from pathlib import Path
 
 import pytest
-from balance.simulated_brewery import BREWERY, IAPWS, Habits
+from balance.simulated_brewery import BREWERY, Habits
+from handbook import IAPWS
 from history.told import texts
 from pages.seen import Seen, page_at, seen_at
 from pages.test_told import told
 from texts import entry
 
-from journal.history.plan import DILUTE, KETTLE, round_remedy, table
+from journal.history.plan import DILUTE, KETTLE, correction_table, round_remedy
 from journal.pages import Record
 from journal.pages.parts.sheet.model import OffTarget, Sheet, Strip, Task
 from journal.pages.site.batch import BatchModel
-from journal.publishing.weighed_out import weighed_out
+from journal.publishing.weighed_out import weigh_out_planned
 
 EARLIER, NUMBER = 14, 15
 PAGE = f"batches/{NUMBER}.html"
@@ -208,7 +209,7 @@ def kettle(sheet: Sheet) -> OffTarget:
 def test_the_table_is_that_of_the_plan(record: Record, sheet: Sheet) -> None:
     batch = next(each for each in record.batches if each.id == str(NUMBER))
     unit = IAPWS[65] / IAPWS[20]
-    found = table(batch, record.figures[batch.id], record.balances[batch.id].priors, KETTLE,
+    found = correction_table(batch, record.figures[batch.id], record.balances[batch.id].priors, KETTLE,
                   record.journal.brewery.instruments, unit)  # fmt: skip
     assert found is not None
     shown = kettle(sheet)
@@ -380,7 +381,7 @@ def test_weights_that_were_calculated_from_shares_stand_on_the_sheet_with_what_t
     grist = "grains: [{malt: pale malt, share: 93 %}, {malt: caramel malt, share: 7 %}]"
     (tmp_path / "whole").mkdir()
     found = sheet_of(
-        weighed_out(planned(tmp_path / "whole", f"target: {{gravity: 1.048, volume: 19 L}}\n{grist}", earlier=3))
+        weigh_out_planned(planned(tmp_path / "whole", f"target: {{gravity: 1.048, volume: 19 L}}\n{grist}", earlier=3))
     )
     mill = next(stage for stage in found.stages if stage.words == "Mill")
     assert [task.spread.replace("\u00a0", " ") for task in mill.tasks[:2]] == [

@@ -3,7 +3,7 @@
 import pytest
 
 from journal.problems import Problem
-from journal.problems.direction import unpaired
+from journal.problems.direction import find_unpaired
 from journal.problems.problem import LONGEST
 from journal.problems.show import as_json, as_lines
 
@@ -25,7 +25,7 @@ from journal.problems.show import as_json, as_lines
     ],
 )
 def test_what_has_no_counterpart(text: str, alone: list[int]) -> None:
-    assert unpaired(text) == alone
+    assert find_unpaired(text) == alone
 
 
 def test_no_message_turns_what_stands_beside_it() -> None:

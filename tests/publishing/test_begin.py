@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,7 @@ from journal.history.plan import target_of
 from journal.measures.wording import US
 from journal.pages.record import Record
 from journal.publishing import understand
+from journal.publishing.cache import FileCache
 from journal.reading import Batch
 
 MALTS = """
@@ -46,13 +48,21 @@ def entries() -> dict[str, str]:
     return {f"{number:02d}.md": simulated(number, rng) for number in range(1, 15)}
 
 
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where each test has its journal, anew: a command recalls what the last one worked out of the same fourteen batches."""
+    return tmp_path_factory.mktemp("journal")
+
+
 @pytest.fixture
-def journal(tmp_path: Path, entries: dict[str, str], monkeypatch: pytest.MonkeyPatch) -> Path:
-    (tmp_path / "entries").mkdir()
+def journal(place: Path, entries: dict[str, str], monkeypatch: pytest.MonkeyPatch) -> Path:
+    for path in place.iterdir():
+        shutil.rmtree(path) if path.is_dir() else path.unlink()
+    (place / "entries").mkdir()
     for name, text in {**entries, "brewery.yaml": BREWERY, "malts.yaml": MALTS}.items():
-        (tmp_path / "entries" / name).write_text(text, "utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+        (place / "entries" / name).write_text(text, "utf-8")
+    monkeypatch.chdir(place)
+    return place
 
 
 def run(*arguments: str) -> Result:
@@ -67,7 +77,8 @@ def begun(root: Path, *arguments: str) -> tuple[str, Batch, Record]:
     result = run("begin", *arguments)
     assert result.exit_code == 0, result.output
     (path,) = set((root / "entries").rglob("*.md")) - before
-    record = understand(root)
+    with FileCache(root) as memory:
+        record = understand(root, memory=memory)
     shown = path.relative_to(root).as_posix()
     assert [p for p in record.problems if p.file_name == shown] == []
     return path.read_text("utf-8"), next(batch for batch in record.batches if batch.file == shown), record

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import resource
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -30,9 +31,18 @@ WORTBOOK = str(Path(sys.executable).with_name("wortbook"))
 PLAIN = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all"] if os.geteuid() == 0 else []
 
 
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where each test has its journal, anew, beside the cache of all of them: a build recalls its templates."""
+    return tmp_path_factory.mktemp("place")
+
+
 @pytest.fixture
-def journal(tmp_path: Path) -> Path:
-    root = tmp_path / "journal"
+def journal(place: Path) -> Path:
+    root = place / "journal"
+    for path in place.iterdir():
+        if path.name != "cache":
+            shutil.rmtree(path)
     (root / "entries").mkdir(parents=True)
     (root / "entries" / "01.md").write_text(ENTRY.format(number=1), "utf-8")
     return root
@@ -242,7 +252,7 @@ def test_of_two_builds_at_once_one_is_refused_and_the_site_is_whole(journal: Pat
 
 
 def test_a_cache_folder_that_may_not_be_written_is_done_without(journal: Path, closed: Callable[[Path], None]) -> None:
-    cache = journal.parent / "cache"
+    cache = journal.parent / "another"
     cache.mkdir()
     closed(cache)
     code, words = run(journal, cache=cache)
@@ -251,7 +261,7 @@ def test_a_cache_folder_that_may_not_be_written_is_done_without(journal: Path, c
 
 
 def test_a_harmed_cache_file_is_not_spoken_of(journal: Path) -> None:
-    cache = journal.parent / "cache"
+    cache = journal.parent / "another"
     with FileCache(journal, cache / "wortbook") as memory:
         memory.recall("a", lambda: 1)
     (database,) = cache.rglob("*.db")

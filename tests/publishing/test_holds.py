@@ -12,7 +12,7 @@ LONG = Path(__file__).parents[1] / "long" / "run.py"
 
 
 @pytest.mark.parametrize(
-    ("run", "many"), [("journals", 24), ("pictures", 300), ("themes", 5), ("logs", 40), ("revisions", 6), ("served", 4)]
+    ("run", "many"), [("journals", 6), ("pictures", 150), ("themes", 2), ("logs", 15), ("revisions", 3), ("served", 1)]
 )
 @pytest.mark.skipif(sys.platform == "win32", reason="signals, links and limits as POSIX has them")
 def test_nothing_fails(run: str, many: int) -> None:

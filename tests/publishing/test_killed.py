@@ -11,6 +11,7 @@ import pytest
 LONG = Path(__file__).parents[1] / "long" / "run.py"
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets two folders change places")
 def test_a_build_ended_anywhere_leaves_the_old_site_or_the_new_and_nobody_behind() -> None:
     ran = subprocess.run(

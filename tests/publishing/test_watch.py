@@ -37,13 +37,16 @@ Prose of {number}.
 """
 
 
-@pytest.fixture
-def journal(tmp_path: Path) -> Path:
-    root = tmp_path / "journal"
+def three_entries(root: Path) -> Path:
     (root / "entries").mkdir(parents=True)
     for number in (1, 2, 3):
         write(root, number)
     return root
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Path:
+    return three_entries(tmp_path / "journal")
 
 
 def write(root: Path, number: int, text: str = ENTRY) -> None:
@@ -216,14 +219,28 @@ def test_a_theme_that_comes_and_changes_while_watching_is_noticed(
     assert until(live, "Another one.", journal, 1)
 
 
-@pytest.fixture
-def served(journal: Path) -> Iterator[tuple[Live, Server]]:
-    live = Live(journal, journal / "site")
+def serving(root: Path) -> Iterator[tuple[Live, Server]]:
+    live = Live(root, root / "site")
     built(live)
     server = Server(live)
     server.begin()
     yield live, server
     server.end()
+
+
+@pytest.fixture
+def served(journal: Path) -> Iterator[tuple[Live, Server]]:
+    yield from serving(journal)
+
+
+@pytest.fixture(scope="module")
+def standing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, Server]]:
+    """A journal that stays as it is while it is asked for this and that, beside a file that is nobody's business."""
+    root = three_entries(tmp_path_factory.mktemp("standing") / "journal")
+    (root / ".git").mkdir()
+    (root / ".git" / "config").write_text("secret", "utf-8")
+    for _, server in serving(root):
+        yield root, server
 
 
 def got(server: Server, path: str) -> str:
@@ -268,16 +285,16 @@ def test_news_come_as_they_happen(served: tuple[Live, Server], journal: Path) ->
 
 
 @pytest.mark.parametrize("path", ["../entries/01.md", "%2e%2e/entries/01.md", MANIFEST, "nothing.html", "batches/"])
-def test_nothing_but_the_site_is_served(path: str, served: tuple[Live, Server]) -> None:
+def test_nothing_but_the_site_is_served(path: str, standing: tuple[Path, Server]) -> None:
     with pytest.raises(urllib.error.HTTPError) as refused:
-        got(served[1], path)
+        got(standing[1], path)
     assert refused.value.code == 404
     refused.value.close()
 
 
-def test_a_name_of_somebody_else_is_not_answered(served: tuple[Live, Server]) -> None:
+def test_a_name_of_somebody_else_is_not_answered(standing: tuple[Path, Server]) -> None:
     """A page elsewhere that lets its own name point to this machine must not read the journal."""
-    request = urllib.request.Request(served[1].address, headers={"Host": "elsewhere.example"})
+    request = urllib.request.Request(standing[1].address, headers={"Host": "elsewhere.example"})
     with pytest.raises(urllib.error.HTTPError) as refused:
         urllib.request.urlopen(request)
     assert refused.value.code == 421
@@ -291,11 +308,10 @@ def test_an_address_that_others_reach_wants_to_be_said_twice(journal: Path, monk
     assert "can be reached by others" in result.output
 
 
-def test_a_port_that_is_taken_is_said(
-    served: tuple[Live, Server], journal: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.chdir(journal)
-    result = CliRunner().invoke(main, ["watch", "--port", str(served[1].server_address[1])])
+def test_a_port_that_is_taken_is_said(standing: tuple[Path, Server], monkeypatch: pytest.MonkeyPatch) -> None:
+    root, server = standing
+    monkeypatch.chdir(root)
+    result = CliRunner().invoke(main, ["watch", "--port", str(server.server_address[1])])
     assert result.exit_code == 1
     assert "can't be served" in result.output
 
@@ -316,11 +332,11 @@ def asked(
 
 
 @pytest.mark.parametrize("path", ["/", "/batches/1.html", "/search/words.js", "/nothing", "/-/refresh.js", "/-/news"])
-def test_a_head_is_a_get_without_its_body(path: str, served: tuple[Live, Server]) -> None:
-    status, headers, body = asked(served[1], "HEAD", path)
+def test_a_head_is_a_get_without_its_body(path: str, standing: tuple[Path, Server]) -> None:
+    status, headers, body = asked(standing[1], "HEAD", path)
     assert body == b""
     if path != "/-/news":
-        got_status, got_headers, _ = asked(served[1], "GET", path)
+        got_status, got_headers, _ = asked(standing[1], "GET", path)
         assert (status, headers["content-type"], headers["content-length"]) == (
             got_status,
             got_headers["content-type"],
@@ -332,27 +348,23 @@ def test_a_head_is_a_get_without_its_body(path: str, served: tuple[Live, Server]
 @pytest.mark.parametrize(
     "path", ["/.git/config", "/../.git/config", "/%2e%2e/entries/01.md", "//etc/passwd", "/x%00y", "/" + "a" * 5000]
 )
-def test_nothing_of_the_working_folder_is_served(
-    method: str, path: str, served: tuple[Live, Server], journal: Path
-) -> None:
-    (journal / ".git").mkdir()
-    (journal / ".git" / "config").write_text("secret", "utf-8")
-    assert asked(served[1], method, path)[0] == 404
+def test_nothing_of_the_working_folder_is_served(method: str, path: str, standing: tuple[Path, Server]) -> None:
+    assert asked(standing[1], method, path)[0] == 404
 
 
 @pytest.mark.parametrize("where", ["cross-site", "same-site", "anything"])
 @pytest.mark.parametrize("path", ["/", "/search/words.js", "/data/journal.json", "/-/news", "/-/refresh.js"])
-def test_a_page_elsewhere_in_the_browser_gets_nothing(where: str, path: str, served: tuple[Live, Server]) -> None:
+def test_a_page_elsewhere_in_the_browser_gets_nothing(where: str, path: str, standing: tuple[Path, Server]) -> None:
     """W3C Fetch Metadata: the browser says of each request which page made it."""
-    status, headers, body = asked(served[1], "GET", path, {"Sec-Fetch-Site": where})
+    status, headers, body = asked(standing[1], "GET", path, {"Sec-Fetch-Site": where})
     assert status == 403
     assert b"Batch" not in body
     assert headers["cross-origin-resource-policy"] == "same-origin"
 
 
 @pytest.mark.parametrize("where", ["same-origin", "none"])
-def test_our_own_pages_and_the_address_bar_are_answered(where: str, served: tuple[Live, Server]) -> None:
-    status, headers, _ = asked(served[1], "GET", "/search/words.js", {"Sec-Fetch-Site": where})
+def test_our_own_pages_and_the_address_bar_are_answered(where: str, standing: tuple[Path, Server]) -> None:
+    status, headers, _ = asked(standing[1], "GET", "/search/words.js", {"Sec-Fetch-Site": where})
     assert status == 200
     assert headers["cross-origin-resource-policy"] == "same-origin"
     assert headers["x-content-type-options"] == "nosniff"
@@ -370,9 +382,9 @@ def test_our_own_pages_and_the_address_bar_are_answered(where: str, served: tupl
         "192.168.0.1",
     ],
 )
-def test_names_and_addresses_that_are_not_ours_are_not_answered(host: str, served: tuple[Live, Server]) -> None:
+def test_names_and_addresses_that_are_not_ours_are_not_answered(host: str, standing: tuple[Path, Server]) -> None:
     for method in ("GET", "HEAD"):
-        status, _, body = asked(served[1], method, "/", {"Host": host})
+        status, _, body = asked(standing[1], method, "/", {"Host": host})
         assert (status, b"Batch" in body) == (
             200 if host == "@127.0.0.1" else 421,
             host == "@127.0.0.1" and method == "GET",

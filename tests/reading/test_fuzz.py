@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from journal.figures import figures_of
-from journal.figures.impossible import impossible
+from journal.figures.impossible import find_impossible
 from journal.problems import Problem, Source
 from journal.problems.show import as_json, as_lines, as_text
 from journal.reading import Brewery, Malts, read_entry, read_journal
@@ -52,7 +52,7 @@ def check(text: str) -> None:
     batch, problems = read_entry(source)
     hold(problems, source)
     if batch is not None:
-        hold(impossible(batch, Brewery(), figures_of(batch, Brewery(), Malts())), source)
+        hold(find_impossible(batch, Brewery(), figures_of(batch, Brewery(), Malts())), source)
     else:
         assert problems, "an entry that can't be read has a reason"
 

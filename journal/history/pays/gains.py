@@ -244,6 +244,6 @@ def _between(found: Settling) -> float:
     return 1.0
 
 
-def ranked(changes: Iterable[PayingChange]) -> tuple[PayingChange, ...]:
+def rank_changes(changes: Iterable[PayingChange]) -> tuple[PayingChange, ...]:
     """Those that bring anything, the one that brings most first."""
     return tuple(sorted((each for each in changes if each.gain >= LEAST_GAIN), key=lambda each: -each.gain))

@@ -88,7 +88,7 @@ LINES = (
 _POWER_LINE = HandbookLine("diastatic_power", _POWER, None, advice=_power)
 
 
-def handbook(settings: Sequence[Mapping[str, Setting]], system: str) -> tuple[Habit, ...]:
+def handbook_habits(settings: Sequence[Mapping[str, Setting]], system: str) -> tuple[Habit, ...]:
     """The list, cheapest first: mixing, temperature, crush, time, pH, hulls, diastatic power; by the `settings` of the latest batches."""
     return (
         _mixing(settings),

@@ -21,7 +21,7 @@ from journal.history.moved.record import MovedRecord
 from journal.history.pays.account import physical_limit
 from journal.history.pays.alter import model_changes
 from journal.history.pays.answer import PLACES, Ending, ExtractLoss, PayingChange, Pays, Share
-from journal.history.pays.doubts import doubted, undoubted
+from journal.history.pays.doubts import doubted_causes, without_doubted
 from journal.history.pays.gains import (
     LEAST_GAIN,
     FoundFactor,
@@ -29,12 +29,12 @@ from journal.history.pays.gains import (
     by_model,
     by_record,
     next_test,
-    ranked,
+    rank_changes,
     settle_thickness,
     well_set,
 )
 from journal.history.pays.habitual import Habitual
-from journal.history.pays.handbook import LOW_CONVERSION, handbook
+from journal.history.pays.handbook import LOW_CONVERSION, handbook_habits
 from journal.history.pays.level import BatchWord, mean_habits, word_of
 from journal.history.pays.sparging import sparge_table
 from journal.history.pays.year import batches_a_year, price_per_kg
@@ -85,7 +85,7 @@ class CountedBatch:
     lots: Mapping[str, float]
 
 
-def counted(
+def batches_that_count(
     batches: Sequence[Batch], balances: Mapping[str, Balance], journal: Journal, moved: MovedRecord
 ) -> list[CountedBatch]:
     """The latest batches of a brewhouse that count, lautered as most of the latest were, in order of brewing.
@@ -128,7 +128,7 @@ def what_pays(
 ) -> Pays | None:
     """What pays first in one brewhouse, whose `key` and `batches` in order of brewing these are; None where no batch counts."""
     moved = record.moved
-    found = counted(batches, balances, journal, moved)
+    found = batches_that_count(batches, balances, journal, moved)
     if not found:
         return None
     brewhouse = journal.brewery.brewhouses.get(key, Brewhouse())
@@ -149,12 +149,12 @@ def what_pays(
     told = len(found) >= PRACTICE_FROM
     counts_for = _counts_for(habitual.mean.shares)
     possible_changes = model_changes(habitual, method, brewhouse, _run_off_time(settings), system)
-    possible = list(by_model(habitual, undoubted(possible_changes, moved), year, sheets))
+    possible = list(by_model(habitual, without_doubted(possible_changes, moved), year, sheets))
     factors = [FoundFactor(figure, record.results[figure], counts_for[figure]) for figure in counts_for]
     if told:
         recorded = list(by_record(factors, settings, record.settings, year, system))
         possible = settle_thickness(habitual, factors, possible, recorded, year)
-    changes = ranked(possible)
+    changes = rank_changes(possible)
     low_conversion = losses[0].share > LOW_CONVERSION
     return Pays(
         brewhouse=key,
@@ -168,11 +168,11 @@ def what_pays(
         price=price,
         changes=changes,
         settled=(*_settled(possible), *(well_set(factors, changes) if told else ())),
-        handbook=handbook(settings, system) if told and low_conversion else (),
+        handbook=handbook_habits(settings, system) if told and low_conversion else (),
         next_brew=next_test(factors, record.settlings) if told else None,
         table=sparge_table(habitual, method, system),
         ending=_ending(changes, told=told, low_conversion=low_conversion),
-        doubted=doubted(moved),
+        doubted=doubted_causes(moved),
     )
 
 

@@ -13,9 +13,9 @@ from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_o
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import make_plan, scale_grist
-from journal.history.plan.strike import Strike, strike
+from journal.history.plan.strike import Strike, find_strike
 from journal.history.plan.swap import Lot, swap
-from journal.history.plan.table import CorrectionTable, table
+from journal.history.plan.table import CorrectionTable, correction_table
 
 __all__ = [
     "BOIL",
@@ -42,13 +42,13 @@ __all__ = [
     "Remedy",
     "Strike",
     "correct",
+    "correction_table",
+    "find_strike",
     "forecast_of",
     "gravity_wanted",
     "make_plan",
     "round_remedy",
     "scale_grist",
-    "strike",
     "swap",
-    "table",
     "target_of",
 ]

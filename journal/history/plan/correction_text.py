@@ -23,7 +23,7 @@ from journal.numerics import Estimate
 from journal.problems import in_words
 from journal.reading import Batch, Journal
 from journal.reading.values import VesselVolume
-from journal.reading.vessel_dip import unknown_dips
+from journal.reading.vessel_dip import find_unknown_dips
 
 #: Half-widths of its 90 % interval beyond which a reading is to be taken again: about five standard deviations.
 _FAR = 3.0
@@ -92,7 +92,7 @@ def _volume(text: str, gravity: str, place: str, observer: Observer) -> Estimate
     seen = read.volume(found, path)
     if not seen.wanting:
         return _estimate(propagate(litres, {"reading": seen.value}))
-    dip = next((problem for problem in unknown_dips(read.batch, read.brewery) if problem.path == path), None)
+    dip = next((problem for problem in find_unknown_dips(read.batch, read.brewery) if problem.path == path), None)
     if dip is not None:
         return Fault(dip.code, f"“{text}” is a depth that no dip table makes a volume of", dip.hint, 0, len(text))
     return Fault(

@@ -16,7 +16,7 @@ from journal.history.plan.from_batch import Unusable, aim_like, as_is, grist_lin
 from journal.history.plan.in_proportion import scale_steep
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
-from journal.history.plan.strike import Strike, cold_litres, strike
+from journal.history.plan.strike import Strike, cold_litres, find_strike
 from journal.history.plan.swap import Lot, swap
 from journal.history.plan.ways import Ways, usual_ways
 from journal.measures import Measure
@@ -153,7 +153,7 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
         aim,
         plan,
         charges,
-        strike(at, weight, poured, Grist.of(plan.lines).moisture, wish.grain_temperature) if poured > 0 else None,
+        find_strike(at, weight, poured, Grist.of(plan.lines).moisture, wish.grain_temperature) if poured > 0 else None,
         at,
         wish.grain_temperature,
         times,

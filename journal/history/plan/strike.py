@@ -28,7 +28,7 @@ class Strike:
     sd: float
 
 
-def strike(
+def find_strike(
     mash_temperature: float,
     grain: float,
     liquor: float,

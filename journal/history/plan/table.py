@@ -51,7 +51,7 @@ def _axis(found: Range, reach: float, steps: tuple[float, ...], most: int, unit:
     return values
 
 
-def table(
+def correction_table(
     batch: Batch,
     recorded: BatchFigures,
     priors: Priors,

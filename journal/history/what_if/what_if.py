@@ -25,7 +25,7 @@ from journal.figures import CATALOGUE, BatchFigures, figures_of
 from journal.history.levers import LeverResult
 from journal.history.settings import lot_shares, settings_of
 from journal.history.what_if.answer import UNKNOWN, ChangedField, OutcomeChange, RestsOn, WhatIf
-from journal.history.what_if.by_record import FactorEffect, FactorWord, factors_changed
+from journal.history.what_if.by_record import FactorEffect, FactorWord, changed_factors
 from journal.measures.wording import METRIC, show
 from journal.numerics import Matrix, Vector, jacobian, variances
 from journal.reading import Batch, Journal
@@ -157,7 +157,7 @@ def _factors(before: Batch, after: Batch, day: BrewedDay) -> Iterator[FactorWord
     settings = [
         settings_of(batch, figures_of(batch, brewery, malts), lot_shares(batch, malts)) for batch in (before, after)
     ]
-    yield from factors_changed(settings[0], settings[1], day.results, day.system)
+    yield from changed_factors(settings[0], settings[1], day.results, day.system)
 
 
 def _changed(change: Otherwise, before: Batch, after: Batch, told: Sequence[tuple[str, RestsOn, str]]) -> ChangedField:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from markupsafe import escape
 
 from journal.pages.charts.axis import Axis, day_ticks
-from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, inlined
+from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, inline_svg
 from journal.pages.charts.over_time import LeftOut, LevelBand, TimeDot, TimePanel, crowds, panel_axis
 
 if TYPE_CHECKING:
@@ -238,4 +238,4 @@ def control_svg(picture: ControlPicture, name: str, up: str = "") -> str:
         out = StringIO()
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
         links = _links(picture.dots[-LINKED:], drawing.places(), up)
-    return inlined(out.getvalue(), name, picture.title, picture.summary, links)
+    return inline_svg(out.getvalue(), name, picture.title, picture.summary, links)

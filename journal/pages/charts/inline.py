@@ -86,7 +86,7 @@ def _describe(root: ET.Element, name: str, title: str, summary: str) -> None:
     root.attrib.update({"class": "control", "role": "group", "aria-labelledby": f"{name}-title {name}-desc"})
 
 
-def inlined(svg: str, name: str, title: str, summary: str, over: str = "") -> str:
+def inline_svg(svg: str, name: str, title: str, summary: str, over: str = "") -> str:
     """The SVG as an element of a page, with more elements, `over`, on top of it."""
     root = ET.fromstring(svg)  # noqa: S314  # our own drawing
     _without(root, "metadata", "style")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result
 from journal.pages.parts.expected import Expected, expected_of
-from journal.pages.parts.working import FigureRow, Workings, is_nought, reading_list
+from journal.pages.parts.working import FigureRow, Workings, is_zero, reading_list
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.reading.entry import STEEP
@@ -58,7 +58,7 @@ def chain(view: BatchView, workings: Workings | None = None) -> tuple[ChainLink,
     links = []
     for name, (sign, gloss, total) in _SUM.items():
         result = view.figures.get(name)
-        there = result is not None and not is_nought(result)
+        there = result is not None and not is_zero(result)
         recorded, best = (of_result(each[name], view.system) if there else None for each in (view.figures, view.best))
         links.append(
             ChainLink(

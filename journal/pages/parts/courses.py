@@ -206,7 +206,7 @@ def _links(views: Sequence[CourseView]) -> Iterator[DayLink]:
         yield DayLink(batch.day.toordinal(), words, index.paths[batch.file])
 
 
-def as_got(index: Index, house: BrewhouseView, figures: Sequence[str], title: str) -> TimePicture | None:
+def figures_as_got(index: Index, house: BrewhouseView, figures: Sequence[str], title: str) -> TimePicture | None:
     """Figures as they are shown first, not allowing for anything, one below the other; None where no batch has one."""
     panels = tuple(panel for figure in figures if (panel := _as_got(index, house, figure)))
     summary = "; ".join(f"{panel.words}, {panel.latest}" for panel in panels)

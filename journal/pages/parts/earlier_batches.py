@@ -14,7 +14,7 @@ from journal.pages.paths import batch_path
 _MARKS = (("o", "odd"), ("p", "planned"), ("d", "doubtful"))
 
 
-def packed(rows: Sequence[BatchRow]) -> str:
+def pack_rows(rows: Sequence[BatchRow]) -> str:
     """Rows as JSON: the labels' keys by number, and each row's parts in the order that batches.js takes them; empty for no rows."""
     if not rows:
         return ""

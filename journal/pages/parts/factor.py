@@ -17,8 +17,8 @@ from journal.measures.wording import plain
 from journal.pages.brewhouses import BrewhouseView
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.strip import StripPicture
-from journal.pages.differences import between, join, sized
-from journal.pages.factors import label, over_the_range, tried
+from journal.pages.differences import between, join, show_change_alone
+from journal.pages.factors import effect_over_range, label, tried_words
 from journal.pages.index import Index
 from journal.pages.verdict import JUDGED
 from journal.pages.words import figure_words
@@ -89,7 +89,8 @@ class FactorFound:
         """The intervals that the verdicts go by, over the range tried."""
         for _, result in self.results:
             ends = (
-                over_the_range(result, end, backwards=self.backwards) for end in (result.judged_low, result.judged_high)
+                effect_over_range(result, end, backwards=self.backwards)
+                for end in (result.judged_low, result.judged_high)
             )
             low, high = sorted(ends)
             yield low, high
@@ -116,13 +117,13 @@ def axis_of(factors: Sequence[FactorFound]) -> Axis:
 
 def _effect(index: Index, factor: FactorFound, figure: str, result: LeverResult, axis: Axis) -> FigureEffect:
     def over(value: float | None) -> float:
-        return over_the_range(result, value, backwards=factor.backwards)
+        return effect_over_range(result, value, backwards=factor.backwards)
 
     low, high = sorted((over(result.judged_low), over(result.judged_high)))
     effect, clear = over(result.effect), result.verdict == "clear"
     interval = _interval(low, high, index.system)
     said = _CLEAR if clear else _TANGLED if low > 0.0 or high < 0.0 else _OPEN
-    told = sized(effect, low, high, "1", index.system)
+    told = show_change_alone(effect, low, high, "1", index.system)
     return FigureEffect(
         figure=_short(figure),
         words=figure_words(figure),
@@ -181,12 +182,12 @@ def _worth(index: Index, house: BrewhouseView, factor: FactorFound) -> str:
     grain, level = mean(weight for weight, _ in known), mean(efficiency for _, efficiency in known)
 
     def saved(end: float | None) -> float:
-        change = over_the_range(result, end, backwards=factor.backwards)
+        change = effect_over_range(result, end, backwards=factor.backwards)
         return grain * change / (level + change)
 
     middle = saved(result.likely_effect)
     low, high = sorted(abs(saved(end)) for end in (result.judged_low, result.judged_high))
-    size = sized(abs(middle), low, high, "kg", index.system).removeprefix("+")
+    size = show_change_alone(abs(middle), low, high, "kg", index.system).removeprefix("+")
     told = f"{size} ({between(low, high, 'kg', index.system)})"
     return f"For a brew of your usual size that is {told} of grain {'less' if middle > 0 else 'more'}."
 
@@ -197,7 +198,7 @@ def factor_picture(index: Index, house: BrewhouseView, factor: FactorFound, axis
     words = label(first.lever)
     return FactorPicture(
         words=words,
-        tried=tried(first, index.system, backwards=factor.backwards),
+        tried=tried_words(first, index.system, backwards=factor.backwards),
         batches=max(result.batches for _, result in factor.results),
         effects=tuple(_effect(index, factor, figure, result, axis) for figure, result in factor.results),
         aside=_aside(factor),

@@ -29,7 +29,7 @@ from journal.pages.parts.course import (
     round_step,
     spread,
 )
-from journal.pages.parts.fermenting import begun
+from journal.pages.parts.fermenting import days_count_from
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words, how_many
 from journal.problems import capital, in_words
@@ -87,7 +87,7 @@ class _Fermenting:
     @property
     def start(self) -> datetime | None:
         """From when days are counted."""
-        return begun(self.batch, self.known)
+        return days_count_from(self.batch, self.known)
 
     @property
     def counted(self) -> str:
@@ -101,7 +101,7 @@ class _Fermenting:
         return (at - (self.start or at)) / _DAY
 
 
-def fermentation(view: BatchView) -> FermentationPart | None:
+def fermentation_part(view: BatchView) -> FermentationPart | None:
     """Everything that a batch's page says from pitching on; None where nothing is known of it."""
     batch = view.batch
     at = _Fermenting(view, recorded_fermentation(batch, view.index.record.journal.brewery))

@@ -49,7 +49,7 @@ class FermentingLine:
     attenuated: Link
 
 
-def begun(batch: Batch, known: Fermentation) -> datetime | None:
+def days_count_from(batch: Batch, known: Fermentation) -> datetime | None:
     """From when days are counted: the pitching; where that isn't written but the wort's gravity is, the day of the brew; else the
     first reading, None where there is none.
     """
@@ -62,7 +62,7 @@ def begun(batch: Batch, known: Fermentation) -> datetime | None:
 def _course(known: Fermentation, days: list[tuple[float, float]], view: BatchView) -> list[tuple[float, float]]:
     """What the line goes through: a logger's course, else the fitted one, else the readings."""
     log = view.batch.fermentation_log
-    start = begun(view.batch, known)
+    start = days_count_from(view.batch, known)
     if log is not None and log.gravity is not None and start is not None:
         offset = (log.start - start) / _DAY if log.start else 0.0
         kept = thin(log.minutes, log.gravity, _POINTS)
@@ -74,10 +74,10 @@ def _course(known: Fermentation, days: list[tuple[float, float]], view: BatchVie
     return [(day, sg) for day, (sg, _) in zip(steps, course_within(course, steps), strict=True)]
 
 
-def fermenting(view: BatchView) -> FermentingLine | None:
+def fermenting_line(view: BatchView) -> FermentingLine | None:
     """The line of a batch's fermentation; None where fewer than two gravities are known over time."""
     known = recorded_fermentation(view.batch, view.index.record.journal.brewery)
-    start = begun(view.batch, known)
+    start = days_count_from(view.batch, known)
     if start is None:
         return None
     days = [((reading.at - start) / _DAY, reading.value) for reading in known.gravities]

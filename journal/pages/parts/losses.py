@@ -8,7 +8,7 @@ from journal.history.pays import ExtractLoss, Pays
 from journal.measures.wording import plain
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.losses import LossBar, LossesPicture
-from journal.pages.differences import sized, within
+from journal.pages.differences import show_change_alone, show_within
 from journal.pages.index import Index
 from journal.pages.words import sentence
 
@@ -46,7 +46,7 @@ def loss_words(loss: ExtractLoss) -> str:
 def into_words(index: Index, pays: Pays) -> str:
     """What reaches the fermenter, with its interval."""
     into = pays.into_fermenter
-    return within(into.value, into.low, into.high, "1", index.system)
+    return show_within(into.value, into.low, into.high, "1", index.system)
 
 
 def money_words(amount: float | None) -> str:
@@ -59,7 +59,7 @@ def money_words(amount: float | None) -> str:
 def malt_words(index: Index, pays: Pays, weight: float, width: float) -> str:
     """kg of malt, with as many digits as a share of the potential that is uncertain by `width` deserves."""
     reach = width * pays.malt_kg_a_year / 2.0
-    return sized(weight, weight - reach, weight + reach, "kg", index.system).removeprefix("+")
+    return show_change_alone(weight, weight - reach, weight + reach, "kg", index.system).removeprefix("+")
 
 
 def losses_picture(index: Index, pays: Pays) -> LossesPicture:
@@ -83,7 +83,7 @@ def losses_picture(index: Index, pays: Pays) -> LossesPicture:
 def _bar(index: Index, loss: ExtractLoss) -> LossBar:
     return LossBar(
         words=loss_words(loss),
-        amount=within(loss.share, loss.low, loss.high, "1", index.system),
+        amount=show_within(loss.share, loss.low, loss.high, "1", index.system),
         value=100 * loss.share,
         reach=(100 * loss.low, 100 * loss.high),
         least=100 * loss.physical,

@@ -25,7 +25,7 @@ from journal.pages.parts.course import (
     Plane,
     spread,
 )
-from journal.pages.parts.working import is_nought
+from journal.pages.parts.working import is_zero
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.reading import Batch
@@ -86,7 +86,7 @@ _FROM = 35.0
 _LOW_PANEL, _BESIDE_WORDS = 110.0, 362.0
 
 
-def mashing(view: BatchView) -> MashPart | None:
+def mash_part(view: BatchView) -> MashPart | None:
     """Everything that a batch's page says of its mash; None where nothing is known of it."""
     index, batch = view.index, view.batch
     if is_blank(batch.mash):
@@ -106,7 +106,7 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     rows = []
     for name in _BESIDE:
         result = view.best.get(name)
-        if result is None or is_nought(result):
+        if result is None or is_zero(result):
             continue
         known = [found.value for other in earlier if (found := view.index.result(other, name))]
         span = ""

@@ -41,7 +41,7 @@ class MoveTold:
     remark: str
 
 
-def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
+def tell_move(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
     """One move in words."""
     named = partial(lot_name, index)
     batch = house.by_id[move.first_batch]
@@ -56,13 +56,13 @@ def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
     )
 
 
-def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
+def tell_moves(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
     """Everything that moved in a brewhouse, the latest first."""
     moves = house.story.moved.moves if house.story else ()
-    return tuple(move_told(index, house, move) for move in reversed(moves))
+    return tuple(tell_move(index, house, move) for move in reversed(moves))
 
 
-def unsettled(index: Index) -> tuple[Link, ...]:
+def unsettled_moves(index: Index) -> tuple[Link, ...]:
     """An instrument or a lot that most likely moved, to this day, and was not checked since: a sentence each, to what would settle it.
 
     What may be the brewing itself needs nobody's attention; the page of trends has it.

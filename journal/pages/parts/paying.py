@@ -9,7 +9,7 @@ from journal.history.pays import Habit, PayingChange, Pays
 from journal.measures.wording import plain, show
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.strip import StripPicture
-from journal.pages.differences import between, join, sized
+from journal.pages.differences import between, join, show_change_alone
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.parts.losses import malt_words, money_words
@@ -70,7 +70,7 @@ def change_rows(index: Index, pays: Pays) -> tuple[tuple[ChangeRow, ...], tuple[
 
 def gain_words(index: Index, change: PayingChange) -> str:
     """`+1.1 points`."""
-    return sized(change.gain, change.low, change.high, "1", index.system)
+    return show_change_alone(change.gain, change.low, change.high, "1", index.system)
 
 
 def _change(index: Index, pays: Pays, change: PayingChange, axis: Axis) -> ChangeRow:

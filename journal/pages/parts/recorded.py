@@ -17,7 +17,7 @@ from journal.pages.words import corrosive, day, moment
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.called import part_words, reading_words
-from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, named_in
+from journal.reading.entry import HeldTemperature, LabValues, Reading, SouringReading, name_of_line
 from journal.reading.forms import OneOrMore
 from journal.reading.instrument_checks import check_words
 from journal.reading.links import LINKS
@@ -85,7 +85,7 @@ def _unit(facts: FieldFacts) -> str:
     return {"pH": "pH", "share": "1"}.get(kind.name) or _SHOWN.get(kind.unit, "")
 
 
-def counted(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number | None:
+def counted_value(view: BatchView, value: Measure | Gravity, path: str, unit: str) -> Number | None:
     """What a reading counts as: volumes at 20 °C, gravities of wort and beer as SG 20/20; in the brewery's units.
 
     What one is after is no reading, so nothing about it is uncertain, and it stays on its scale.
@@ -123,7 +123,7 @@ def _piece(view: BatchView, value: Any, path: str, unit: str, words: str = "") -
         unit = ""  # poured or counted, and says so itself
     written = view.batch.written(path) or _unwritten(value)
     number = isinstance(value, Gravity) or (isinstance(value, Measure) and bool(unit))
-    shown = counted(view, value, path, unit) if number else None
+    shown = counted_value(view, value, path, unit) if number else None
     by = corrected_by(view, value, path, unit) if number else ""
     if isinstance(value, date):
         written = (moment(value) if isinstance(value, datetime) else day(value)).text
@@ -158,7 +158,7 @@ def _label(view: BatchView, line: Any, path: str) -> Link:
     when = _when(line)
     if when is not None:
         return Link(moment(getattr(line, when)).text)
-    return Link(named_in(line) or capital(reading_words(path, view.names).removeprefix("the ")))
+    return Link(name_of_line(line) or capital(reading_words(path, view.names).removeprefix("the ")))
 
 
 def _line(view: BatchView, line: Any, path: str) -> Recorded:

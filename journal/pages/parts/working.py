@@ -84,7 +84,7 @@ class FigureGroup:
 
 
 @dataclass(frozen=True)
-class Wanting:
+class MissingReadings:
     """Readings that would give figures."""
 
     readings: str
@@ -145,12 +145,12 @@ class Workings:
     def shown(self, name: str) -> bool:
         """Whether a figure has a row: it is there, and not nought because nothing was done."""
         result = self.figures.get(name)
-        return result is not None and not is_nought(result)
+        return result is not None and not is_zero(result)
 
     def row(self, name: str) -> FigureRow | None:
         """A figure with its working, None where it is absent or nought."""
         result = self.figures.get(name)
-        if result is None or is_nought(result):
+        if result is None or is_zero(result):
             return None
         shown, recorded = of_result(self.view.best[name], self.system), of_result(result, self.system)
         return FigureRow(
@@ -218,7 +218,7 @@ class Workings:
         return Link(f"typical {part_words(part)} of {named}", href)
 
 
-def is_nought(result: Result) -> bool:
+def is_zero(result: Result) -> bool:
     """Nothing, and nothing uncertain about it: no sugar was added, no rest lay in an enzyme's range."""
     return result.value == 0 and result.sd == 0
 
@@ -233,13 +233,13 @@ def figure_groups(workings: Workings) -> tuple[FigureGroup, ...]:
     return tuple(FigureGroup(words, tuple(rows)) for words, rows in groups.items())
 
 
-def nought(workings: Workings) -> tuple[Link, ...]:
+def zero_figures(workings: Workings) -> tuple[Link, ...]:
     """Figures that came to nothing at all; no minutes in an amylase's range where the mash stood between the two."""
     passed = _AMYLASES if between_amylases(workings.view) else frozenset()
     return tuple(
         Link(figure_words(name), f"{FIGURES_PAGE}#{name}")
         for name, result in workings.view.figures.results.items()
-        if is_nought(result) and name not in passed
+        if is_zero(result) and name not in passed
     )
 
 
@@ -268,11 +268,11 @@ def _not_for_everybody(view: BatchView, name: str) -> bool:
     return name in _OF_SOME and not _OF_SOME[name](batch)
 
 
-def wanting(view: BatchView) -> tuple[Wanting, ...]:
+def missing_readings(view: BatchView) -> tuple[MissingReadings, ...]:
     """The readings that would give what is absent: the fewest readings first, each set once with what it gives in the end."""
     sets: dict[tuple[str, ...], list[Link]] = {}
     for name, paths in view.figures.wanting.items():
         if CATALOGUE[name].group not in _ON_THE_WAY and not _not_for_everybody(view, name):
             sets.setdefault(in_order_of_work(paths), []).append(Link(figure_words(name), f"{FIGURES_PAGE}#{name}"))
     ordered = sorted(sets.items(), key=lambda found: len(found[0]))
-    return tuple(Wanting(capital(reading_list(paths, view.names)), tuple(f)) for paths, f in ordered)
+    return tuple(MissingReadings(capital(reading_list(paths, view.names)), tuple(f)) for paths, f in ordered)

@@ -9,13 +9,13 @@ from journal.pages.model import Link, Model, When
 from journal.pages.parts.account import Account, account
 from journal.pages.parts.agreement import Agreement, agreement
 from journal.pages.parts.chain import ChainLink, chain, chain_remarks
-from journal.pages.parts.fermentation import FermentationPart, fermentation
-from journal.pages.parts.mash import MashPart, mashing
+from journal.pages.parts.fermentation import FermentationPart, fermentation_part
+from journal.pages.parts.mash import MashPart, mash_part
 from journal.pages.parts.moved import moved_here
 from journal.pages.parts.notices import Notice, notices
 from journal.pages.parts.recorded import RecordedGroup, recorded_anchors, recorded_groups
 from journal.pages.parts.shared_wort import other_worts
-from journal.pages.parts.working import FigureGroup, Wanting, Workings, figure_groups, nought, wanting
+from journal.pages.parts.working import FigureGroup, MissingReadings, Workings, figure_groups, zero_figures, missing_readings
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView, view_of
 from journal.pages.words import day
@@ -46,7 +46,7 @@ class AccountsModel(Model):
     recorded: tuple[RecordedGroup, ...]
     figures: tuple[FigureGroup, ...]
     nought: tuple[Link, ...]
-    wanting: tuple[Wanting, ...]
+    wanting: tuple[MissingReadings, ...]
     before: Link | None
     after: Link | None
 
@@ -73,12 +73,12 @@ def accounts_model(index: Index, batch: Batch) -> AccountsModel:
         chain_remarks=() if batch.planned else chain_remarks(view),
         account=_account(view),
         agreement=agreement(view, anchors),
-        mash=mashing(view),
-        fermentation=fermentation(view),
+        mash=mash_part(view),
+        fermentation=fermentation_part(view),
         recorded=groups,
         figures=figure_groups(workings),
-        nought=nought(workings),
-        wanting=() if batch.planned else wanting(view),
+        nought=zero_figures(workings),
+        wanting=() if batch.planned else missing_readings(view),
         before=_accounts_of(index.beside(batch, -1)),
         after=_accounts_of(index.beside(batch, 1)),
     )

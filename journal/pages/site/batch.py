@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
-from journal.pages.lead import lead, told_first
+from journal.pages.lead import lead, leading_number
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.account import Account, account
 from journal.pages.parts.beer import BeerFact, beer_facts
 from journal.pages.parts.chain import ChainLink, chain, chain_remarks
 from journal.pages.parts.course import CoursePicture
 from journal.pages.parts.expected import Expected, expectations, what_they_rest_on
-from journal.pages.parts.fermenting import FermentingLine, fermenting
+from journal.pages.parts.fermenting import FermentingLine, fermenting_line
 from journal.pages.parts.mash import stepped_mash
 from journal.pages.parts.moved import moved_here
 from journal.pages.parts.notices import Notice, notices
@@ -126,7 +126,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         tasted=tasted,
         tastings=tuple(note for note in notes if note is not tasted),
         lead=leads,
-        told=told_first(view, leads),
+        told=leading_number(view, leads),
         moved=moved_here(index, batch),
         notices=_notices(index, batch, anchors),
         sheet=sheet(view),
@@ -134,7 +134,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         recipe=recipe_groups(index, batch),
         recipe_page=recipe_path(batch.id),
         account=account(view.best, index.system, reconciled=index.reconciled(batch)) if _one_account(batch) else None,
-        fermenting=fermenting(view),
+        fermenting=fermenting_line(view),
         cautions=_cautions(batch),
         mash=stepped_mash(view),
         chain=chain(view) if brewed else (),

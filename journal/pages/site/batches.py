@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.pages.index import Index
-from journal.pages.labels import KINDS, index_links, labelled
+from journal.pages.labels import KINDS, index_links, labels_of
 from journal.pages.model import Link, Model
 from journal.pages.parts.attention import entry_name
 from journal.pages.parts.batch_list import BatchList, batch_list, cut_short
-from journal.pages.parts.earlier_batches import packed
+from journal.pages.parts.earlier_batches import pack_rows
 from journal.pages.words import count_batches
 
 #: Batches that stand in the list at once; a page of a thousand rows is more than a telephone takes.
@@ -52,7 +52,7 @@ def _filters(index: Index) -> tuple[Filter, ...]:
     """What the list can be cut down to; of what all batches have in common there is nothing to choose."""
     found = []
     for kind in KINDS:
-        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
+        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labels_of(index, kind))
         if any(choice.batches < len(index.batches) for choice in choices):
             found.append(Filter(kind.name, kind.words.lower(), choices))
     return tuple(found)
@@ -64,7 +64,7 @@ def batches_model(index: Index) -> BatchesModel:
     return BatchesModel(
         frame=index.frame("Batches", "batches", f"{count_batches(len(index.brewed))} brewed."),
         listed=listed,
-        earlier=packed(earlier),
+        earlier=pack_rows(earlier),
         filters=_filters(index),
         indexes=index_links(),
         broken=tuple(Link(entry_name(entry), index.paths[entry.file]) for entry in index.record.broken),

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.pages.index import Index
-from journal.pages.labels import KINDS, Kind, index_links, labelled
+from journal.pages.labels import KINDS, Kind, index_links, labels_of
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.beers import BeerColumn, Beers, RepeatedBeer
-from journal.pages.paths import MALTS_PAGE, by_anchor, by_path, filtered, year_path
+from journal.pages.paths import MALTS_PAGE, by_anchor, by_path, filter_path, year_path
 from journal.pages.words import day
 from journal.reading import Batch
 
@@ -59,13 +59,13 @@ def _found(index: Index, batch: Batch) -> IndexedBatch:
 
 def by_model(index: Index, kind: Kind) -> ByModel:
     """All batches by one kind of label."""
-    labels = labelled(index, kind)
+    labels = labels_of(index, kind)
     beers = Beers(index, index.batches) if kind.name in _WITH_BEERS else Beers(index, ())
     entered = tuple(
         IndexHeading(
             anchor=by_anchor(kind.name, label.key),
             words=label.words,
-            table=filtered(kind.name, label.key),
+            table=filter_path(kind.name, label.key),
             batches=tuple(_found(index, batch) for batch in reversed(label.batches)),
             beers=beers.repeated(label.batches),
             page=year_path(label.batches[0].day.year) if kind.name == "year" else "",

@@ -14,8 +14,8 @@ from journal.pages.lead import aim
 from journal.pages.model import UNBROKEN, Link, Model, When
 from journal.pages.numbers import quantity
 from journal.pages.parts.attention import Attention, attention
-from journal.pages.parts.courses import as_got
-from journal.pages.parts.moved import unsettled
+from journal.pages.parts.courses import figures_as_got
+from journal.pages.parts.moved import unsettled_moves
 from journal.pages.parts.year_strip import YEAR_AXIS, YearStrip, year_strips, years_of
 from journal.pages.search.prose import plain_text
 from journal.pages.site.what_pays import pays_sentence
@@ -130,7 +130,7 @@ def home_model(index: Index) -> HomeModel:
         batches=len(index.brewed),
         latest=_last(index),
         planned=tuple(_next(index, batch) for batch in index.batches if batch.planned),
-        moved=unsettled(index)[:_MOVED],
+        moved=unsettled_moves(index)[:_MOVED],
         attention=odd[:_ATTENTION],
         more=max(len(odd) - _ATTENTION, 0),
         years=year_strips(index, years_of(index)[:_YEARS]),
@@ -138,5 +138,5 @@ def home_model(index: Index) -> HomeModel:
         brewhouse=house.name,
         trend=verdict(index, house) if index.brewed else "",
         pays=pays_sentence(index, house),
-        chart=as_got(index, house, [JUDGED], "Brewhouse efficiency over time"),
+        chart=figures_as_got(index, house, [JUDGED], "Brewhouse efficiency over time"),
     )

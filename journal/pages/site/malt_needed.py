@@ -13,7 +13,7 @@ from journal.pages.parts.sheet.words import weight
 from journal.pages.site.besides_needed import ToFetchGroup, besides_needed
 from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import Addition, Grain, named_in
+from journal.reading.entry import Addition, Grain, name_of_line
 from journal.reading.kinds import ingredient_named
 from journal.reading.malts import may_bring_extract, sheet_name
 from journal.reading.table import lines_of
@@ -95,7 +95,7 @@ def _remark(index: Index, planned: list[Batch], names: list[str], priced: list[s
     """What the list leaves out."""
     said = []
     unweighed = {
-        named_in(line)
+        name_of_line(line)
         for batch in planned
         for _, line in lines_of(batch, (Grain, Addition))
         if may_bring_extract(line, index.record.journal.malts) and _weight(line) is None

@@ -20,10 +20,10 @@ from journal.pages.model import UNBROKEN, Link, Model
 from journal.pages.numbers import quantity
 from journal.pages.parts.known_malts import KnownMalt, MaltUse, known_malts
 from journal.pages.parts.malt_strips import MaltColumn, MaltColumns, lot_words
-from journal.pages.paths import filtered, malt_anchor
+from journal.pages.paths import filter_path, malt_anchor
 from journal.pages.verdict import JUDGED, what_moved
 from journal.reading import Batch, MaltValues, resolve
-from journal.reading.entry import Addition, Grain, named_in
+from journal.reading.entry import Addition, Grain, name_of_line
 from journal.reading.kinds import ingredient_named
 from journal.reading.malts import Malt, may_bring_extract, sheet_name
 from journal.reading.table import lines_of
@@ -117,7 +117,7 @@ def _row(index: Index, columns: MaltColumns, malt: KnownMalt) -> MaltRow:
         facts=malt.facts,
         labs=lab_groups(index, malt.values),
         batches=tuple(listed),
-        earlier=Link(f"{more} earlier", filtered("malt", label_key(malt.named))) if more else Link(""),
+        earlier=Link(f"{more} earlier", filter_path("malt", label_key(malt.named))) if more else Link(""),
         left_out=tuple(reversed(left_out[-_LISTED:])),
     )
 

@@ -10,7 +10,7 @@ from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.over_time import TimePicture
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link, Model
-from journal.pages.parts.courses import FIGURES, as_got, courses_of
+from journal.pages.parts.courses import FIGURES, figures_as_got, courses_of
 from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import year_path
 from journal.pages.site.trends import SignalWords, batches_left_out, hits_sentence, signals_of
@@ -67,7 +67,7 @@ def _section(index: Index, house: BrewhouseView) -> NumbersSection:
     return NumbersSection(
         name=house.name,
         anchor=house.anchor,
-        picture=as_got(index, house, FIGURES, "Each figure over time, as measured"),
+        picture=figures_as_got(index, house, FIGURES, "Each figure over time, as measured"),
         foreseen=hits_sentence(hits),
         hits=tuple(_hit_row(hit) for hit in hits) if any(hit.of >= VERDICT_FROM for hit in hits) else (),
         signals=tuple(signals),

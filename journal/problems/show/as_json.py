@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from journal.problems.problem import Problem
-from journal.problems.show.printable import escaped
+from journal.problems.show.printable import escape_invisible
 
 #: Version of the JSON shape; it grows, nothing in it is renamed.
 FORMAT = 1
@@ -30,4 +30,4 @@ def problem_record(problem: Problem) -> dict[str, Any]:
 def as_json(problems: Iterable[Problem]) -> str:
     """`{"format": 1, "problems": [...]}` with sorted keys."""
     record = {"format": FORMAT, "problems": [problem_record(p) for p in problems]}
-    return escaped(json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True))
+    return escape_invisible(json.dumps(record, ensure_ascii=False, indent=2, sort_keys=True))

@@ -14,7 +14,7 @@ def printable(text: str) -> str:
     return "".join(" " if c == "\t" else "\N{REPLACEMENT CHARACTER}" if _is_invisible(c) else c for c in text)
 
 
-def escaped(text: str) -> str:
+def escape_invisible(text: str) -> str:
     """JSON text whose invisible characters are escaped as JSON has them: the same values, and nothing that steers a terminal."""
     if text.isascii():
         return text

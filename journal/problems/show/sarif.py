@@ -9,7 +9,7 @@ from urllib.parse import quote
 
 from journal.problems.problem import Problem
 from journal.problems.rules import RULES, Severity
-from journal.problems.show.printable import escaped
+from journal.problems.show.printable import escape_invisible
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _LEVELS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "note"}
@@ -34,7 +34,7 @@ def as_sarif(problems: Iterable[Problem]) -> str:
         "results": [_result(problem, codes.index(problem.code)) for problem in problems],
     }
     whole = {"$schema": _SCHEMA, "version": "2.1.0", "runs": [run]}
-    return escaped(json.dumps(whole, ensure_ascii=False, indent=2, sort_keys=True))
+    return escape_invisible(json.dumps(whole, ensure_ascii=False, indent=2, sort_keys=True))
 
 
 def _result(problem: Problem, rule: int) -> dict[str, Any]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from journal.publishing.begin.yaml_lines import YamlLine, quoted
+from journal.publishing.begin.yaml_lines import YamlLine, quote
 from journal.reading.entry import Batch, Boil, Fermenter, Lauter, Mash, Package, Target, VesselReadings
 from journal.reading.table import fields_of
 from journal.reading.values import Choice
 
 
-def unread(record: type, indent: str, *names: str) -> Iterator[YamlLine]:
+def empty_fields(record: type, indent: str, *names: str) -> Iterator[YamlLine]:
     """Fields without a value yet, each with its meaning."""
     return (YamlLine(f"{indent}{name}:", _meaning(record, name)) for name in names)
 
@@ -33,15 +33,15 @@ def bare_entry(number: str, title: str, day: str, brewhouse: str, malt: str) -> 
     of_batch = fields_of(Batch)
     yield YamlLine("---")
     yield YamlLine(f"batch: {number}", of_batch["batch"].doc)
-    yield YamlLine(f"title: {quoted(title)}", of_batch["title"].doc)
+    yield YamlLine(f"title: {quote(title)}", of_batch["title"].doc)
     yield YamlLine(f"brewed: {day}", "the day it was brewed")
-    yield from unread(Batch, "", "style")
+    yield from empty_fields(Batch, "", "style")
     if brewhouse:
-        yield YamlLine(f"brewhouse: {quoted(brewhouse)}", of_batch["brewhouse"].doc)
+        yield YamlLine(f"brewhouse: {quote(brewhouse)}", of_batch["brewhouse"].doc)
     yield from _group("target", Target, "gravity", "volume")
     yield YamlLine("grains:", "the grist, a malt a line; values written here win over malts.yaml")
-    yield from _example(f"- malt: {quoted(malt)}", "  weight: 4.20 kg", indent="  ")
-    yield from unread(Batch, "", "crush")
+    yield from _example(f"- malt: {quote(malt)}", "  weight: 4.20 kg", indent="  ")
+    yield from empty_fields(Batch, "", "crush")
     yield from _mash()
     yield from _group("lauter", Lauter, "method", "liquor", "liquor_temperature", "time", "last_runnings")
     yield from _boil()
@@ -57,24 +57,24 @@ def bare_entry(number: str, title: str, day: str, brewhouse: str, malt: str) -> 
 
 def _group(name: str, record: type, *fields: str) -> Iterator[YamlLine]:
     yield YamlLine(f"{name}:", _meaning(Batch, name))
-    yield from unread(record, "  ", *fields)
+    yield from empty_fields(record, "  ", *fields)
 
 
 def _mash() -> Iterator[YamlLine]:
     yield from _group("mash", Mash, "liquor", "strike", "grain_temperature")
-    yield from unread(Mash, "  ", "rests")
+    yield from empty_fields(Mash, "  ", "rests")
     yield from _example("- 66.5 degC for 60 min", indent="    ")
-    yield from unread(Mash, "  ", "ph", "first_wort", "mixing", "stuck")
-    yield from unread(Mash, "  ", "additions")
+    yield from empty_fields(Mash, "  ", "ph", "first_wort", "mixing", "stuck")
+    yield from empty_fields(Mash, "  ", "additions")
     yield from _example("- {addition: gypsum, amount: 4 g}", indent="    ")
 
 
 def _boil() -> Iterator[YamlLine]:
     yield YamlLine("boil:")
     for name in ("before", "after"):
-        yield from unread(Boil, "  ", name)
-        yield from unread(VesselReadings, "    ", "volume", "gravity")
-    yield from unread(Boil, "  ", "top_up", "time", "hops")
+        yield from empty_fields(Boil, "  ", name)
+        yield from empty_fields(VesselReadings, "    ", "volume", "gravity")
+    yield from empty_fields(Boil, "  ", "top_up", "time", "hops")
     yield from _example("- {hop: East Field Goldings, weight: 30 g, alpha: 5.5 %, boiled: 60 min}", indent="    ")
-    yield from unread(Boil, "  ", "additions")
+    yield from empty_fields(Boil, "  ", "additions")
     yield from _example("- {addition: dextrose, weight: 100 g}", indent="    ")

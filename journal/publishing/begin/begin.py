@@ -22,7 +22,7 @@ from journal.publishing.begin.drafted import DraftHead, entry_of
 from journal.publishing.begin.grist import read_grist
 from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
-from journal.publishing.begin.yaml_lines import YamlLine, together
+from journal.publishing.begin.yaml_lines import YamlLine, align_comments
 from journal.publishing.named import batch_named
 from journal.publishing.refused import RefusalError, Refused
 from journal.reading import Batch, Journal
@@ -199,7 +199,7 @@ def _write(
     record: Record, number: str, title: str, day: date, lines: Iterable[YamlLine], *, planned: bool
 ) -> WrittenEntry:
     path = entry_path(record.journal, number, title, day)
-    refused = write_new(record.journal, path, together(lines))
+    refused = write_new(record.journal, path, align_comments(lines))
     if refused:
         raise RefusalError(refused.why, misused=refused.misused)
     return WrittenEntry(path, number, planned)

@@ -13,11 +13,11 @@ from journal.history.plan.strike import cold_litres
 from journal.measures import Measure, writing
 from journal.measures.units import is_depth
 from journal.measures.wording import METRIC
-from journal.publishing.begin.yaml_lines import YamlLine, quoted
+from journal.publishing.begin.yaml_lines import YamlLine, quote
 from journal.reading import Batch, Malts, resolve
 from journal.reading.entry import Addition, Yeast
 from journal.reading.known_readings import BY_PATH, MEASURED
-from journal.reading.lines import named_in
+from journal.reading.lines import name_of_line
 from journal.reading.malts import may_bring_extract
 from journal.reading.table import fields_of, is_blank, written_at
 
@@ -78,7 +78,7 @@ class CarriedOver:
         if value is None or value == ():
             return
         if isinstance(value, Yeast) and value.strain and value == Yeast(strain=value.strain):
-            yield YamlLine(f"{indent}{name}: {quoted(value.strain)}", f"as batch {self.like.id}")
+            yield YamlLine(f"{indent}{name}: {quote(value.strain)}", f"as batch {self.like.id}")
         elif is_dataclass(value):
             inner = () if is_blank(value) else tuple(self.group(path, f"{indent}  "))
             if inner:
@@ -111,7 +111,7 @@ class CarriedOver:
         if name in _MOVED and isinstance(value, date):
             return self._moved(value), ""
         if isinstance(value, str):
-            return self.source(path) or quoted(value), ""
+            return self.source(path) or quote(value), ""
         return self.source(path), ""
 
     def _elsewhere(self, path: str) -> str:
@@ -126,7 +126,7 @@ class CarriedOver:
             if known is None or known.value > 0:
                 return "extract"
         group = path.partition(".")[0]
-        if not isinstance(line, Addition) or not named_in(line):
+        if not isinstance(line, Addition) or not name_of_line(line):
             return "volume"
         return {"mash": "liquor", "lauter": "sparge"}.get(group, "volume")
 

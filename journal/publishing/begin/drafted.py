@@ -11,9 +11,9 @@ from journal.history.plan.strike import ROOM
 from journal.history.plan.ways import REST
 from journal.measures import writing
 from journal.measures.wording import METRIC, plain, show, signed
-from journal.publishing.begin.bare import unread
+from journal.publishing.begin.bare import empty_fields
 from journal.publishing.begin.carried import CarriedOver
-from journal.publishing.begin.yaml_lines import YamlLine, quoted
+from journal.publishing.begin.yaml_lines import YamlLine, quote
 from journal.reading.entry import STEEP, Boil, Fermenter, Lauter, Mash
 from journal.reading.table import fields_of
 
@@ -87,13 +87,13 @@ class DraftedEntry:
     def _head(self) -> Iterator[YamlLine]:
         head, aim = self.head, self.draft.aim
         yield YamlLine(f"batch: {head.number}")
-        yield YamlLine(f"title: {quoted(head.title)}")
+        yield YamlLine(f"title: {quote(head.title)}")
         yield YamlLine(f"brewed: {head.day}")
         yield from self._kept("style", "style", "")
         if head.brewhouse:
-            yield YamlLine(f"brewhouse: {quoted(head.brewhouse)}")
+            yield YamlLine(f"brewhouse: {quote(head.brewhouse)}")
         if self.like and self.like.tags:
-            yield YamlLine(f"tags: [{', '.join(quoted(tag) for tag in self.like.tags)}]")
+            yield YamlLine(f"tags: [{', '.join(quote(tag) for tag in self.like.tags)}]")
         gravity = head.gravity or writing.gravity(aim.gravity)
         volume = head.volume or writing.volume(aim.volume, self.system)
         yield YamlLine("target:")
@@ -118,7 +118,7 @@ class DraftedEntry:
         yield YamlLine("grains:", self._efficiency())
         for charge in self.draft.grains:
             yield YamlLine(
-                f"  - malt: {quoted(charge.malt)}", f"instead of {charge.instead_of}" if charge.instead_of else ""
+                f"  - malt: {quote(charge.malt)}", f"instead of {charge.instead_of}" if charge.instead_of else ""
             )
             yield YamlLine(f"    weight: {writing.weight(charge.weight, self.system)}", self._weighed(charge))
             if not charge.instead_of:
@@ -151,7 +151,7 @@ class DraftedEntry:
             yield YamlLine(f"  grain_temperature: {writing.temperature(draft.grain_temperature, self.system)}")
         yield from self._rests()
         yield from self._inside("mash")
-        yield from unread(Mash, "  ", "ph", "first_wort", "stuck")
+        yield from empty_fields(Mash, "  ", "ph", "first_wort", "stuck")
 
     def _rests(self) -> Iterator[YamlLine]:
         """The rests, with the infusions and decoctions that bring the mash to them."""
@@ -197,7 +197,7 @@ class DraftedEntry:
         if draft.aim.sparges:
             yield from self._fillings()
         yield from self._inside("lauter")
-        yield from unread(Lauter, "  ", "time", "last_runnings")
+        yield from empty_fields(Lauter, "  ", "time", "last_runnings")
 
     def _fillings(self) -> Iterator[YamlLine]:
         """The sparge liquor; of several fillings each in its proportion."""
@@ -230,18 +230,18 @@ class DraftedEntry:
 
     def _fermenter(self) -> Iterator[YamlLine]:
         yield YamlLine("fermenter:")
-        yield from unread(Fermenter, "  ", "volume", "gravity")
+        yield from empty_fields(Fermenter, "  ", "volume", "gravity")
         inner = list(self._inside("fermenter"))
         yield from inner
         if not any(line.text.startswith("  yeast:") for line in inner):
             yield YamlLine("  yeast:")
-        yield from unread(Fermenter, "  ", "pitched")
+        yield from empty_fields(Fermenter, "  ", "pitched")
 
     def _practice(self) -> Iterator[YamlLine]:
         if self.like and self.like.practice:
             yield YamlLine("practice:", self._as_before)
             for name in self.like.practice:
-                yield from self._kept(f"practice.{name}", quoted(name), "  ")
+                yield from self._kept(f"practice.{name}", quote(name), "  ")
 
 
 def _per_cent(part: float) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
-from journal.publishing.begin.bare import bare_entry, unread
-from journal.publishing.begin.yaml_lines import YamlLine, together
+from journal.publishing.begin.bare import bare_entry, empty_fields
+from journal.publishing.begin.yaml_lines import YamlLine, align_comments
 from journal.reading.brewery import Brewery, Brewhouse, Kettle, MashTun
 from journal.reading.files import ENTRIES
 from journal.reading.instruments import Hydrometer, Instruments, PhMeter, Refractometer
@@ -25,23 +25,23 @@ def brewery_lines() -> Iterator[YamlLine]:
         "# Your instruments and vessels. Fill in what you know; what stays blank counts as common practice has it,"
     )
     yield YamlLine("# or is learnt from your own batches.")
-    yield from unread(Brewery, "", "name", "units", "address")
+    yield from empty_fields(Brewery, "", "name", "units", "address")
     yield YamlLine("instruments:", "standard uncertainties")
-    yield from unread(Instruments, "  ", "malt_scale", "hop_scale", "volume", "thermometer")
+    yield from empty_fields(Instruments, "  ", "malt_scale", "hop_scale", "volume", "thermometer")
     yield from _group("hydrometer", Hydrometer, "  ", "uncertainty", "calibrated_at")
     yield from _group("refractometer", Refractometer, "  ", "uncertainty", "wort_factor")
     yield from _group("ph_meter", PhMeter, "  ", "uncertainty", "calibrated")
     yield YamlLine("brewhouses:")
     yield YamlLine("  main:", "a key of your choosing, for `brewhouse:` in entries if there are several")
-    yield from unread(Brewhouse, "    ", "name")
+    yield from empty_fields(Brewhouse, "    ", "name")
     yield from _group("mash_tun", MashTun, "    ", "volume", "dead_space")
     yield from _group("kettle", Kettle, "    ", "volume", "loss")
-    yield from unread(Brewhouse, "    ", "boil_off", "absorption")
+    yield from empty_fields(Brewhouse, "    ", "boil_off", "absorption")
 
 
 def _group(name: str, record: type, indent: str, *fields: str) -> Iterator[YamlLine]:
     yield YamlLine(f"{indent}{name}:")
-    yield from unread(record, f"{indent}  ", *fields)
+    yield from empty_fields(record, f"{indent}  ", *fields)
 
 
 def malts_lines() -> Iterator[YamlLine]:
@@ -51,7 +51,7 @@ def malts_lines() -> Iterator[YamlLine]:
     )
     yield YamlLine("# such as pale malt in the entry; its values are typical ones.")
     yield YamlLine("my-pale-malt:", "a key of your choosing, for `malt:` in entries")
-    yield from unread(Malt, "  ", *fields_of(Malt))
+    yield from empty_fields(Malt, "  ", *fields_of(Malt))
 
 
 def start_journal(root: Path, day: date) -> list[Path]:
@@ -65,7 +65,7 @@ def start_journal(root: Path, day: date) -> list[Path]:
     }
     for name, lines in files.items():
         with (entries / name).open("x", encoding="utf-8") as file:
-            file.write(together(lines))
+            file.write(align_comments(lines))
     written = [entries / name for name in files]
     ignored = root / ".gitignore"
     if not ignored.exists() and not ignored.is_symlink():

@@ -23,14 +23,14 @@ class YamlLine:
     comment: str = ""
 
 
-def quoted(text: str) -> str:
+def quote(text: str) -> str:
     """Text as a scalar that YAML reads back as it is."""
     if _PLAIN.fullmatch(text) and text.lower() not in _TAKEN:
         return text
     return json.dumps(text, ensure_ascii=False)
 
 
-def together(lines: Iterable[YamlLine]) -> str:
+def align_comments(lines: Iterable[YamlLine]) -> str:
     """The lines of a file, comments aligned."""
     made = []
     for line in lines:

@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from itertools import islice
 
-from journal.publishing.cache.sealed import sealed
+from journal.publishing.cache.sealed import seal
 from journal.publishing.worker_pool import WorkerPool, worth_sharing
 
 
 def _made(make: Callable[[], object]) -> bytes:
     """What is made, sealed; nothing where that fails: whoever asks makes it, and is told why."""
     try:
-        return sealed(make())
+        return seal(make())
     except Exception:  # noqa: BLE001  # not lost, see above
         return b""
 

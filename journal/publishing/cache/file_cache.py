@@ -12,7 +12,7 @@ from journal.memory import Memory, digest_of
 from journal.publishing.cache.ahead import MadeAhead
 from journal.publishing.cache.folder import cache_file, cache_folder
 from journal.publishing.cache.program import pint_digest, program_digest
-from journal.publishing.cache.sealed import sealed, unsealed
+from journal.publishing.cache.sealed import seal, unseal
 from journal.publishing.cache.store import Store
 
 T = TypeVar("T")
@@ -48,11 +48,11 @@ class FileCache(Memory):
         if key in self._ahead:
             self._take(key)
         self._asked.add(key)
-        found = unsealed(self._new.get(key) or self._store.get(key))
+        found = unseal(self._new.get(key) or self._store.get(key))
         if found is not None:
             return found  # type: ignore[return-value]
         made = make()
-        self._remember(key, sealed(made))
+        self._remember(key, seal(made))
         return made
 
     def keep(self, key: str) -> None:

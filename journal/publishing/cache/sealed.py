@@ -8,13 +8,13 @@ import zlib
 _CHECK = 4
 
 
-def sealed(value: object) -> bytes:
+def seal(value: object) -> bytes:
     """A value as bytes."""
     content = pickle.dumps(value, pickle.HIGHEST_PROTOCOL)
     return zlib.crc32(content).to_bytes(_CHECK, "big") + content
 
 
-def unsealed(content: object) -> object:
+def unseal(content: object) -> object:
     """The value; None where the bytes are not those that were written: they might unpickle to another value, or to anything."""
     if not isinstance(content, bytes) or zlib.crc32(content[_CHECK:]).to_bytes(_CHECK, "big") != content[:_CHECK]:
         return None

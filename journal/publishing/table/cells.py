@@ -20,13 +20,13 @@ class CellFault(Exception):  # noqa: N818  # never leaves the reading of one row
     """Why a cell can't be read."""
 
 
-def guarded(text: str) -> str:
+def guard(text: str) -> str:
     """A text as a cell that no spreadsheet takes for a formula; plain numbers stay numbers."""
     return f"'{text}" if _FORMULA.match(text) and not re.fullmatch(_NUMBER, text) else text
 
 
-def unguarded(cell: str) -> str:
-    """The text of a cell: what `guarded` put before it is taken away, and nothing else."""
+def unguard(cell: str) -> str:
+    """The text of a cell: what `guard` put before it is taken away, and nothing else."""
     return cell[1:] if cell.startswith("'") and _FORMULA.match(cell[1:]) else cell
 
 
@@ -36,7 +36,7 @@ def entry_text(cell: str, column: Column) -> str:
     Raises `CellFault` for signs that no text file should hold, too many of them, and a date that is none.
     """
     prose = column.field.parts == (PROSE,)
-    text = unguarded(cell) if prose else unguarded(cell).strip()
+    text = unguard(cell) if prose else unguard(cell).strip()
     allowed = {"\n", "\t", "\r"} if prose else {"\n", "\t"}
     for sign in text:
         if unicodedata.category(sign) in {"Cc", "Cs"} and sign not in allowed:

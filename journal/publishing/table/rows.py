@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from journal.problems import Severity, Source
-from journal.publishing.begin.yaml_lines import quoted
+from journal.publishing.begin.yaml_lines import quote
 from journal.publishing.table.cells import CellFault, entry_text
 from journal.publishing.table.field_path import PROSE, FieldPath, Parts, path_text
 from journal.publishing.table.heads import Column
@@ -114,7 +114,7 @@ def _draft(row: Sequence[str], columns: Sequence[Column]) -> _Draft:
 
 
 def _scalar(text: str) -> str:
-    return text if _PLAIN.fullmatch(text) and ": " not in text else quoted(text)
+    return text if _PLAIN.fullmatch(text) and ": " not in text else quote(text)
 
 
 def _text(draft: _Draft, row: Sequence[str]) -> tuple[str, dict[int, Parts]]:
@@ -148,7 +148,7 @@ def _block(node: dict[Any, Any], indent: str, lines: list[str], owners: dict[int
     for key in sorted(node) if all(isinstance(key, int) for key in node) else node:
         value, start = node[key], lead or indent
         lead = ""
-        name = f"{start}-" if isinstance(key, int) else f"{start}{quoted(key)}:"
+        name = f"{start}-" if isinstance(key, int) else f"{start}{quote(key)}:"
         if isinstance(value, tuple):
             lines.append(f"{name} {_scalar(value[0])}")
             owners[len(lines)] = value[1]

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from journal.measures import Fault, MeasureKind, read_measure
-from journal.publishing.table.cells import entry_text, guarded
+from journal.publishing.table.cells import entry_text, guard
 from journal.publishing.table.field_path import PROSE, FieldPath, Parts, find_field, known_fields, path_text
 from journal.publishing.table.heads import Column
 from journal.reading import Batch, front_matter
@@ -34,7 +34,7 @@ def write_out(batches: Sequence[Batch]) -> str:
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(path_text(parts) + (f" ({units[parts]})" if units[parts] else "") for parts in columns)
     for row in rows:
-        writer.writerow(guarded(_bare(row[parts], units[parts])) if parts in row else "" for parts in columns)
+        writer.writerow(guard(_bare(row[parts], units[parts])) if parts in row else "" for parts in columns)
     return text.getvalue()
 
 

@@ -52,17 +52,17 @@ _KEPT_APART = {
 _KINDS = MimeTypes(filenames=())
 
 
-def troubles(state: State) -> str:
+def trouble_sign(state: State) -> str:
     """A short sign of what lies on top of the pages: pages that bear another one are out of date."""
     words = "\n".join(f"{error.file_name} {error.line} {error.message}" for error in state.errors)
     return hashlib.sha256(words.encode("utf-8", "replace")).hexdigest()[:16] if words else ""
 
 
-def with_news(page: str, path: str, state: State) -> str:
+def add_news(page: str, path: str, state: State) -> str:
     """A page as it is served: it may ask for news, and shows what is wrong."""
     script = (
         f'<script src="{_OURS}refresh.js" data-page="{html.escape(path)}" data-number="{state.number}" '
-        f'data-troubles="{troubles(state)}"></script>'
+        f'data-troubles="{trouble_sign(state)}"></script>'
     )
     page = _POLICY.sub(lambda found: f"{found[1]}; connect-src 'self'\"", page, count=1)
     on_top = _troubles(state)
@@ -144,7 +144,7 @@ class _Handler(BaseHTTPRequestHandler):
         else:
             page = f"<!DOCTYPE html><html lang=en><title>Not here</title><body><p>There is no page {html.escape(name)}.</p></body></html>"
             status = HTTPStatus.NOT_FOUND
-        page = with_news(page, name, self.server.live.state)
+        page = add_news(page, name, self.server.live.state)
         self._send(page.encode("utf-8", "replace"), "text/html; charset=utf-8", status)
 
     def _content(self, name: str) -> bytes | None:
@@ -187,7 +187,7 @@ class _Handler(BaseHTTPRequestHandler):
                     self.wfile.write(b": here\n\n")
                 else:
                     number = state.number
-                    news = {"changed": sorted(state.changed), "troubles": troubles(state)}
+                    news = {"changed": sorted(state.changed), "troubles": trouble_sign(state)}
                     self.wfile.write(f"data: {json.dumps(news)}\n\n".encode())
                 self.wfile.flush()
                 self.server.touch(self.connection)

@@ -20,7 +20,7 @@ _LOOK_AGAIN = 0.5
 _LOOK_FOR_FOLDERS = 1000
 
 
-def watched(live: Live) -> list[Path]:
+def folders_to_watch(live: Live) -> list[Path]:
     """The folders whose every event calls for a rebuild: entries, and the looks."""
     folders = (live.root / ENTRIES, live.root / "themes", themes_folder())
     return list(dict.fromkeys(folder.resolve() for folder in folders if folder.is_dir()))
@@ -36,7 +36,7 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
     missed = False
     while not stop.is_set():
         live.build(say)
-        folders = watched(live)
+        folders = folders_to_watch(live)
         if not (live.root / ENTRIES).is_dir():
             stop.wait(_LOOK_AGAIN)
             continue
@@ -51,7 +51,7 @@ def keep_watch(live: Live, say: Callable[[State], None], stop: threading.Event |
                 rust_timeout=_LOOK_FOR_FOLDERS,
                 yield_on_timeout=True,
             ):
-                if watched(live) != folders:
+                if folders_to_watch(live) != folders:
                     # entries/ is gone, or a theme's folder has come; what happens until that is watched would be missed
                     missed = True
                     break

@@ -45,7 +45,7 @@ class Ingredient:
         return (self.extract or self.extract_as_is or 0.0) > 0.0
 
 
-def also(names: str) -> tuple[str, ...]:
+def split_names(names: str) -> tuple[str, ...]:
     """Other names, from a text that has commas between them."""
     return tuple(name.strip() for name in names.split(",") if name.strip())
 
@@ -74,4 +74,4 @@ def rows_of(table: str) -> Iterator[IngredientRow]:
         name, facts, names, *_ = (*(part.strip() for part in line.split(";")), "")
         marks = frozenset(fact for fact in facts.split() if fact.isalpha())
         numbers = tuple(float(fact) for fact in facts.split() if fact not in marks)
-        yield IngredientRow(name, numbers, marks, also(names))
+        yield IngredientRow(name, numbers, marks, split_names(names))

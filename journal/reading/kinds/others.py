@@ -6,7 +6,7 @@ count as bringing none (common practice). So does their colour.
 
 from __future__ import annotations
 
-from journal.reading.kinds.ingredient import Ingredient, Sort, also
+from journal.reading.kinds.ingredient import Ingredient, Sort, split_names
 
 _FINED_AND_FED = {
     "Irish moss": "carrageen, carrageenan, kettle finings, copper finings, kettle fining tablet, fining tablet, finings, seaweed",
@@ -76,7 +76,7 @@ _HERBS_AND_WOOD = {
 }
 
 OTHERS: tuple[Ingredient, ...] = tuple(
-    Ingredient(name, Sort.OTHER, extract_as_is=0.0, huskless=True, also=also(names))
+    Ingredient(name, Sort.OTHER, extract_as_is=0.0, huskless=True, also=split_names(names))
     for table in (_FINED_AND_FED, _SPICES, _HERBS_AND_WOOD)
     for name, names in table.items()
 )

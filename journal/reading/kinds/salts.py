@@ -6,11 +6,11 @@ practice). An acid's strength follows its name, such as `lactic acid 80 %`, and 
 
 from __future__ import annotations
 
-from journal.reading.kinds.ingredient import Ingredient, Sort, also
+from journal.reading.kinds.ingredient import Ingredient, Sort, split_names
 
 
 def _nothing(name: str, sort: Sort, names: str) -> Ingredient:
-    return Ingredient(name, sort, extract_as_is=0.0, huskless=True, also=also(names))
+    return Ingredient(name, sort, extract_as_is=0.0, huskless=True, also=split_names(names))
 
 
 SALTS: tuple[Ingredient, ...] = tuple(

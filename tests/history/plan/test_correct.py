@@ -29,10 +29,10 @@ from journal.history.plan import (
     Range,
     Remedy,
     correct,
+    correction_table,
     forecast_of,
     make_plan,
     round_remedy,
-    table,
     target_of,
 )
 from journal.numerics import Estimate
@@ -318,7 +318,7 @@ def test_a_vague_expectation_lets_the_reading_speak() -> None:
 def test_nothing_to_go_by() -> None:
     bare = batch_of("grains: [{malt: pale malt, weight: 5 kg}]")
     assert correct(bare, figures(bare), KNOWN, KETTLE, Estimate(1.044, 0.001)) is None
-    assert table(bare, figures(bare), KNOWN, KETTLE) is None
+    assert correction_table(bare, figures(bare), KNOWN, KETTLE) is None
     assert correct(BATCH, figures(BATCH), KNOWN, KETTLE) is None
     drowned = entry_of(replace(PLAN, grain=40.0), AIM)
     assert correct(drowned, figures(drowned), KNOWN, KETTLE, Estimate(1.044, 0.001)) is None

@@ -7,7 +7,7 @@ import pytest
 from history.plan.planned import KNOWN, PALE, entry_of, figures
 
 from journal.balance import Priors
-from journal.history.plan import KETTLE, KNOCKOUT, Aim, Plan, correct, make_plan, table
+from journal.history.plan import KETTLE, KNOCKOUT, Aim, Plan, correct, correction_table, make_plan
 from journal.numerics import Estimate
 
 AIM = Aim(1.050, 20.0, 3.0, 1.0)
@@ -17,7 +17,7 @@ BATCH = entry_of(PLAN, AIM, "target: {gravity: 1.050, volume: 20 L}")
 
 
 def test_the_table_holds_what_a_single_correction_says() -> None:
-    found = table(BATCH, figures(BATCH), KNOWN, KETTLE)
+    found = correction_table(BATCH, figures(BATCH), KNOWN, KETTLE)
     assert found is not None
     for row, gravity in enumerate(found.gravities):
         for column, volume in enumerate(found.volumes):
@@ -34,7 +34,7 @@ def test_the_table_holds_what_a_single_correction_says() -> None:
 @pytest.mark.parametrize("priors", [KNOWN, Priors()], ids=["known", "common practice"])
 @pytest.mark.parametrize("place", [KETTLE, KNOCKOUT])
 def test_the_table_spans_what_may_be_read_in_round_steps(priors: Priors, place: str) -> None:
-    found = table(BATCH, figures(BATCH), priors, place)
+    found = correction_table(BATCH, figures(BATCH), priors, place)
     assert found is not None
     # five standard deviations are more than three times the half width of a 90 % range
     for axis, range_, most in ((found.gravities, found.gravity, 12), (found.volumes, found.volume, 7)):
@@ -51,7 +51,7 @@ def test_the_table_spans_what_may_be_read_in_round_steps(priors: Priors, place: 
 
 
 def test_columns_that_are_round_in_gallons() -> None:
-    found = table(BATCH, figures(BATCH), KNOWN, KETTLE, unit=3.785411784)
+    found = correction_table(BATCH, figures(BATCH), KNOWN, KETTLE, unit=3.785411784)
     assert found is not None
     gallons = np.array(found.volumes) / 3.785411784
     assert np.allclose(gallons * 10, np.round(gallons * 10))
@@ -62,7 +62,7 @@ def test_a_pot_on_the_stove_has_a_table_too() -> None:
     plan = make_plan(aim, PALE, Priors())
     assert isinstance(plan, Plan)
     batch = entry_of(plan, aim)
-    found = table(batch, figures(batch), Priors(), KETTLE)
+    found = correction_table(batch, figures(batch), Priors(), KETTLE)
     assert found is not None
     cells = [cell for row in found.cells for cell in row]
     assert sum(cell is not None for cell in cells) > len(cells) / 2

@@ -36,7 +36,7 @@ from journal.pages.words import day
 from journal.reading.known_readings import GRAVITY as GRAVITY_UNIT
 from journal.reading.known_readings import VOLUME as VOLUME_UNIT
 from journal.reading.known_readings import read_at
-from journal.reading.lines import named_in
+from journal.reading.lines import name_of_line
 from journal.reading.table import written_at
 
 #: Kinds that a box takes; a vessel may also be weighed or dipped.
@@ -113,7 +113,7 @@ def _lists(planned: PlannedBatch, fields: list[str]) -> Iterator[tuple[str, list
     for path in sorted({field.partition("[")[0] for field in fields if "[" in field}):
         lines = written_at(planned.batch, path) or ()
         named = [
-            next(([name, named_in(line)] for name in _NAMED_BY if getattr(line, name, None)), [])
+            next(([name, name_of_line(line)] for name in _NAMED_BY if getattr(line, name, None)), [])
             for line in (lines if isinstance(lines, tuple) else ())
         ]
         if named and all(named):

@@ -18,7 +18,7 @@ _ALIKE = 0.8
 _LEAST_POWER = "about 35 °Lintner (Oxford Companion to Beer) to 40, some say 30 (common practice)"
 
 
-def of_liquor(planned: PlannedBatch) -> tuple[str, ...]:
+def liquor_remarks(planned: PlannedBatch) -> tuple[str, ...]:
     """Sentences on residual alkalinity, on the pH of earlier mashes, and on diastatic power, as far as each is known."""
     return (*_alkalinity(planned), *_ph(planned), *_power(planned))
 

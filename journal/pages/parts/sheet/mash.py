@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from journal.history.plan import Strike, strike
+from journal.history.plan import Strike, find_strike
 from journal.history.plan.strike import ROOM, first_liquor, settles_at
 from journal.measures.units import LENGTH, PH, TEMPERATURE, VOLUME, WEIGHT
 from journal.measures.wording import US, plain, show, unit_for
@@ -69,7 +69,9 @@ def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike 
         return None
     poured = first_liquor(planned.mash.rests, liquor.value)
     return (
-        strike(rest.value, grain.value, poured, moisture.value / grain.value, grain_temperature) if poured > 0 else None
+        find_strike(rest.value, grain.value, poured, moisture.value / grain.value, grain_temperature)
+        if poured > 0
+        else None
     )
 
 
@@ -126,7 +128,7 @@ def liquor(planned: PlannedBatch) -> Stage:
         hot = strike_of(planned, grain)
         note = f"Measured at {words.temperature(20.0, planned.system)}"
         if hot is not None and hot.temperature <= _BOILING:
-            swollen = poured * words.swollen(hot.temperature)
+            swollen = poured * words.swelling(hot.temperature)
             note += f"; {words.volume(swollen, planned.system)} once it is hot"
         note += "."
     return Stage(

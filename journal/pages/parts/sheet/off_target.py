@@ -13,8 +13,8 @@ from journal.history.plan import (
     Correction,
     CorrectionTable,
     Remedy,
+    correction_table,
     round_remedy,
-    table,
 )
 from journal.history.plan.correction_text import amount_text
 from journal.measures import writing
@@ -44,13 +44,13 @@ def off_target(planned: PlannedBatch, target: float) -> tuple[OffTarget, ...]:
 def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None:
     name, where = _PLACES[place]
     at, _ = words.read_at(planned.earlier, where)
-    shrunk = 1.0 / words.swollen(at)
+    shrunk = 1.0 / words.swelling(at)
     unit = shrunk * (convert(1.0, "us_gallon", "litre") if planned.system == US else 1.0)
     balance = planned.view.index.balance(planned.batch)
     if balance is None:
         return None
     instruments = planned.view.index.record.journal.brewery.instruments
-    found = table(planned.batch, planned.view.figures, balance.priors, place, instruments, unit)
+    found = correction_table(planned.batch, planned.view.figures, balance.priors, place, instruments, unit)
     if found is None:
         return None
     volume, degrees = planned.sign("L"), words.temperature(at, planned.system)
@@ -63,7 +63,7 @@ def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None
             f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
             f"water. After each arrow: {volume} into the fermenter, at {words.gravity(target)} unless left alone."
         ),
-        columns=tuple(_columns(planned, found, unit, words.swollen(at))),
+        columns=tuple(_columns(planned, found, unit, words.swelling(at))),
         rows=tuple(_rows(planned, found)),
     )
 
@@ -74,14 +74,14 @@ def _columns(planned: PlannedBatch, found: CorrectionTable, unit: float, swollen
     decimals = next((n for n in range(3) if all(abs(value - round(value, n)) < 1e-6 for value in steps)), 3)
     for value, step in zip(found.volumes, steps, strict=True):
         marks = plain(step, decimals)
-        usual = words.within(marks, found.volume, "L", planned.system, swollen)
+        usual = words.lies_within(marks, found.volume, "L", planned.system, swollen)
         yield Head(marks, plain(cold.convert(value), cold.decimals), usual)
 
 
 def _rows(planned: PlannedBatch, found: CorrectionTable) -> Iterator[tuple[Head, tuple[Answer, ...]]]:
     for gravity, cells in zip(found.gravities, found.cells, strict=True):
         shown = words.gravity(gravity)
-        head = Head(shown, "", words.within(shown, found.gravity, "SG", planned.system))
+        head = Head(shown, "", words.lies_within(shown, found.gravity, "SG", planned.system))
         yield head, tuple(_answer(planned, cell) for cell in cells)
 
 

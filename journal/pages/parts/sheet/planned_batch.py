@@ -147,7 +147,7 @@ class PlannedBatch:
                 note,
                 boxes,
             )
-        times = words.swollen(at)
+        times = words.swelling(at)
         cold = f"{words.volume(found.expected, self.system)} at {words.temperature(20.0, self.system)}"
         return Task(
             name,

@@ -50,7 +50,7 @@ def hydrometer(planned: PlannedBatch, gravity: float | None) -> Strip:
 def volume(planned: PlannedBatch) -> Strip:
     """By what to multiply a volume read hot."""
     degrees = _VOLUMES[planned.system]
-    values = tuple(plain(1.0 / words.swollen(_celsius(each, planned.system)), 3) for each in degrees)
+    values = tuple(plain(1.0 / words.swelling(_celsius(each, planned.system)), 3) for each in degrees)
     cold = words.temperature(20.0, planned.system)
     return Strip(
         "Volume read hot",

@@ -10,7 +10,7 @@ from journal.history.plan.readings import expected_readings
 from journal.pages.parts.sheet import kettle, mash, strips, words
 from journal.pages.parts.sheet.by_shares import how_weighed, why_not_weighed
 from journal.pages.parts.sheet.for_script import for_script
-from journal.pages.parts.sheet.liquor import of_liquor
+from journal.pages.parts.sheet.liquor import liquor_remarks
 from journal.pages.parts.sheet.model import Sheet, Stage
 from journal.pages.parts.sheet.off_target import RULE, off_target
 from journal.pages.parts.sheet.planned_batch import PlannedBatch
@@ -39,7 +39,7 @@ def sheet(view: BatchView) -> Sheet | None:
         tables=tables,
         rule=RULE if tables else "",
         strips=(strips.hydrometer(planned, target), strips.volume(planned)),
-        liquor=of_liquor(planned),
+        liquor=liquor_remarks(planned),
         acid=safety_note("acids"),
         codes=_CODES,
         for_script=for_script(planned, stages),

@@ -63,13 +63,13 @@ def span(found: Range, unit: str, system: str, times: float = 1.0) -> str:
     return unbroken(show_range(found.low * times, found.high * times, unit, system))
 
 
-def within(shown: str, found: Range, unit: str, system: str, times: float = 1.0) -> bool:
+def lies_within(shown: str, found: Range, unit: str, system: str, times: float = 1.0) -> bool:
     """Whether a number as shown lies in that range as shown, its ends included; neither is negative."""
     low, high = (float(end) for end in range_ends(found.low * times, found.high * times, unit, system))
     return low <= float(shown) <= high
 
 
-def swollen(at: float) -> float:
+def swelling(at: float) -> float:
     """How many litres at a temperature, °C, a litre at 20 °C fills."""
     return 1.0 / litres(VolumeReading(1.0, at))
 
