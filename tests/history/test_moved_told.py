@@ -18,6 +18,7 @@ from journal.balance.own import own_estimates
 from journal.history import BrewhouseStory
 from journal.history.moved.corrected import corrected
 from journal.history.moved.move import Move, PossibleCause
+from journal.history.moved.record import MovedRecord
 from journal.history.moved.told import causes_named
 from journal.history.moved.words import checks_that_tell, consequence, move_sentence, on_its_batches, said_words
 from journal.history.usual import usual_of
@@ -240,6 +241,21 @@ class TestNotesAndData:
         assert sum(each["weight"] for each in move["causes"]) >= 0.95
         weights = [each["weight"] for each in move["causes"]]
         assert weights == sorted(weights, reverse=True)
+
+
+def test_a_gain_is_the_doing_of_what_makes_one():
+    """Boil-off moves no extract out of the fermenter, and conversion none the other way than it goes (hand)."""
+
+    def claimed(name: str, size: float, change: float) -> bool:
+        made = PossibleCause(name, "", size, size / 2, size * 1.5, "1", 1.0, "3", None)
+        record = MovedRecord((Move((made,)),), (), {}, ("1", "2", "3", "4"))
+        return record.by_brewing(["1", "2"], ["3", "4"], change)
+
+    assert claimed("conversion", 0.03, 0.02)
+    assert claimed("kettle loss", 0.8, -0.02)
+    assert not claimed("conversion", 0.03, -0.02)
+    assert not claimed("boil-off", 0.7, -0.02)
+    assert not claimed("hydrometer", 0.003, 0.02)
 
 
 class TestWords:
