@@ -114,7 +114,7 @@ def _thinned(batch: Batch, plato: Observed, find: Callable[[str], Observed]) -> 
     }
 
     def number(name: str) -> Observed:
-        return work_out(lambda **given: float(getattr(mixing.thinned(**given), name)), **known)
+        return work_out(lambda **given: float(getattr(mixing.after_thinning(**given), name)), **known)
 
     return {name: number(name) for name in mixing.Thinned._fields}
 

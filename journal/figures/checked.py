@@ -56,7 +56,7 @@ class InstrumentError(NamedTuple):
         return source(0.0, self.sd, ErrorSource(self.paths[0], ErrorKind.READING))
 
 
-def shifted(value: Any, correction: InstrumentError | None) -> Any:
+def take_off_shift(value: Any, correction: InstrumentError | None) -> Any:
     """A reading less what its instrument shows too much."""
     if correction is None:
         return value
@@ -65,7 +65,7 @@ def shifted(value: Any, correction: InstrumentError | None) -> Any:
     return combine(shown - correction.off(shown), [*own, (correction.error, -1.0)])
 
 
-def scaled(value: Any, correction: InstrumentError | None) -> Any:
+def take_out_scale(value: Any, correction: InstrumentError | None) -> Any:
     """A reading divided by how many times the truth its instrument shows."""
     if correction is None:
         return value
@@ -75,7 +75,7 @@ def scaled(value: Any, correction: InstrumentError | None) -> Any:
     return combine(shown / factor, [*own, (correction.error, -shown / factor**2)])
 
 
-def holding(checks: Sequence[_Made], day: date, renewed: Sequence[date] = ()) -> list[tuple[int, _Made]]:
+def checks_that_hold(checks: Sequence[_Made], day: date, renewed: Sequence[date] = ()) -> list[tuple[int, _Made]]:
     """Those that hold on a day, with their places in the list; `renewed` are other days from which older ones say nothing."""
     new = sorted([check.holds_from for check in checks if check.new] + list(renewed))
 
@@ -112,7 +112,7 @@ class Checked:
         off: Callable[[_Made], tuple[float, float]],
         renewed: Sequence[date] = (),
     ) -> InstrumentError | None:
-        found = holding(checks, self.batch.day, renewed)
+        found = checks_that_hold(checks, self.batch.day, renewed)
         if not found:
             return None
         sizes = [off(check) for _, check in found]
@@ -157,7 +157,7 @@ class Checked:
     def thermometer(self) -> InstrumentError | None:
         """K; of ice and of boiling water on one day a line through both."""
         path = "instruments.thermometer"
-        found = holding(self.brewery.instruments.thermometer.checks, self.batch.day)
+        found = checks_that_hold(self.brewery.instruments.thermometer.checks, self.batch.day)
         whole = self._mean(self.brewery.instruments.thermometer.checks, path, self._temperature)
         if whole is None:
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import Observed
-from journal.figures.checked import shifted
+from journal.figures.checked import take_off_shift
 from journal.figures.conversion import FEWEST_TIMES, approach_of
 from journal.figures.corrected import gravity
 from journal.figures.instruments import CLOCK
@@ -83,7 +83,7 @@ def _step(o: Observer, rest: Rest, path: str) -> Observed:
         if sd
         else temperature.value
     )
-    return Observed(RestStep(shifted(known, o.checked.thermometer), time.value))
+    return Observed(RestStep(take_off_shift(known, o.checked.thermometer), time.value))
 
 
 def _steps(o: Observer, mash: Mash) -> Observed:

@@ -12,7 +12,7 @@ from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
-from journal.figures.checked import Checked, InstrumentError, scaled, shifted
+from journal.figures.checked import Checked, InstrumentError, take_off_shift, take_out_scale
 from journal.figures.corrected import gravity as sg_of
 from journal.figures.instruments import (
     CLOCK,
@@ -92,22 +92,22 @@ class Observer:
     def temperature(self, degrees: float, path: str) -> Any:
         """The temperature that something was read at, degC."""
         read = self.once(path, degrees, self.deviations.temperature(), ErrorKind.TEMPERATURE)
-        return shifted(read, self.checked.thermometer)
+        return take_off_shift(read, self.checked.thermometer)
 
     def warmth(self, measure: Measure | None, path: str) -> Observed:
         """A temperature that was read for itself, degC."""
         found = self.measure(measure, path, self.deviations.temperature)
-        return found if measure is None else Observed(shifted(found.value, self.checked.thermometer))
+        return found if measure is None else Observed(take_off_shift(found.value, self.checked.thermometer))
 
     def weight(self, measure: Measure | None, path: str) -> Observed:
         """A weight of malt or sugar, kg."""
         found = self.measure(measure, path, self.deviations.weight)
-        return found if measure is None else Observed(scaled(found.value, self.checked.malt_scale))
+        return found if measure is None else Observed(take_out_scale(found.value, self.checked.malt_scale))
 
     def hop_weight(self, measure: Measure | None, path: str) -> Observed:
         """A weight of hops or salt, kg."""
         found = self.measure(measure, path, self.deviations.hop_weight)
-        return found if measure is None else Observed(scaled(found.value, self.checked.hop_scale))
+        return found if measure is None else Observed(take_out_scale(found.value, self.checked.hop_scale))
 
     def exact(self, measure: Measure | None, path: str) -> Observed:
         """What the brewer wants or went by: as uncertain as is stated, else not at all."""
@@ -134,11 +134,11 @@ class Observer:
             return self._dipped(measure, path)
         at = None if measure.at is None else self.temperature(measure.at, path)
         read = self.once(path, measure.value, self.deviations.volume(measure))
-        return Observed(VolumeReading(scaled(read, self.marks(path)), at))
+        return Observed(VolumeReading(take_out_scale(read, self.marks(path)), at))
 
     def _weighed(self, measure: Measure, path: str) -> Observed:
         """What was weighed, as L at 20 degC: liquor as water, wort and beer by their strength at the same station."""
-        mass = scaled(self.once(path, measure.value, self.deviations.weight(measure)), self.checked.malt_scale)
+        mass = take_out_scale(self.once(path, measure.value, self.deviations.weight(measure)), self.checked.malt_scale)
         if not path.endswith(".volume"):
             return Observed(VolumeReading(propagate(_water_of, {"mass": mass}), None))
         strength = f"{path.removesuffix('.volume')}.gravity"
@@ -157,7 +157,7 @@ class Observer:
         litres = propagate(dipped_volume, {"depth": depth, "marks": vessel.table})
         at = None if measure.at is None else self.temperature(measure.at, path)
         checked = self.checked.fermenter if vessel.of_fermenter else self.checked.kettle
-        return Observed(VolumeReading(scaled(litres, checked), at))
+        return Observed(VolumeReading(take_out_scale(litres, checked), at))
 
     def marks(self, path: str) -> InstrumentError | None:
         """By how much the marks are off that a volume was read by: of the kettle, of the fermenter, or of what liquor is measured with."""
@@ -201,10 +201,10 @@ class Observer:
     def _as_checked(self, reading: Gravity, value: Any) -> Any:
         """What a gravity's instrument should have shown, on its own scale."""
         if reading.scale is Scale.BRIX:
-            return shifted(value, self.checked.refractometer)
+            return take_off_shift(value, self.checked.refractometer)
         if reading.scale is Scale.HYDROMETER or self.checked.hydrometer is None:
-            return shifted(value, self.checked.hydrometer)
-        by_gravity = shifted(propagate(wort.gravity_from_plato, {"plato": value}), self.checked.hydrometer)
+            return take_off_shift(value, self.checked.hydrometer)
+        by_gravity = take_off_shift(propagate(wort.gravity_from_plato, {"plato": value}), self.checked.hydrometer)
         return propagate(wort.plato_from_gravity, {"gravity": by_gravity})
 
     def ph(self, reading: Measure | None, path: str) -> Observed:
@@ -213,7 +213,7 @@ class Observer:
         if reading is None:
             return found
         at = 20.0 if reading.at is None else self.temperature(reading.at, path)
-        return Observed((shifted(found.value, self.checked.ph_meter), at))
+        return Observed((take_off_shift(found.value, self.checked.ph_meter), at))
 
     def reading(self, reading: KnownReading) -> Observed:
         """A reading of the table, by the unit it is kept in."""
@@ -366,7 +366,7 @@ def _rest(o: Observer, rest: Any, path: str) -> Observed:
     # exact, for at the edge of a range the minutes jump, and a slope there means nothing
     if rest.temperature is None:
         return Observed(wanting=(f"{path}.temperature",))
-    temperature = Observed(nominal(shifted(rest.temperature.value, o.checked.thermometer)))
+    temperature = Observed(nominal(take_off_shift(rest.temperature.value, o.checked.thermometer)))
     return all_of([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 

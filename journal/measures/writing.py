@@ -17,7 +17,7 @@ _OUNCE_STEPS = ((1.0, 0.05), (4.0, 0.25))
 _SMALL = {WEIGHT: 0.45, VOLUME: 0.25}
 
 
-def rounded(value: float, step: float) -> Decimal:
+def round_to_step(value: float, step: float) -> Decimal:
     """The nearest multiple of a step, exact in decimals; `step` > 0 is a short decimal such as 0.05."""
     unit = Decimal(str(step))
     return (Decimal(value) / unit).quantize(Decimal(1), ROUND_HALF_EVEN) * unit
@@ -34,14 +34,14 @@ def weight(value: float, system: str = METRIC) -> str:
         return _pounds(value)
     # a scale's last digit goes by how much lies on it
     step = next((step for most, step in _GRAM_STEPS if value < most), 10.0)
-    grams = rounded(value * 1000, step)
+    grams = round_to_step(value * 1000, step)
     return f"{_short(grams)} g" if grams < 1000 else f"{grams / 1000:.2f} kg"
 
 
 def _pounds(value: float) -> str:
     ounces = convert(value, "kilogram", "ounce")
     step = next((step for most, step in _OUNCE_STEPS if ounces < most), 0.5)
-    whole = rounded(ounces, step)
+    whole = round_to_step(ounces, step)
     pounds, rest = divmod(whole, 16)
     parts = [f"{pounds} lb"] * (pounds > 0) + [f"{_short(rest)} oz"] * (rest > 0 or pounds == 0)
     return " ".join(parts)
@@ -50,12 +50,16 @@ def _pounds(value: float) -> str:
 def volume(value: float, system: str = METRIC) -> str:
     """L as `21.5 L`; in US units `5.65 gal`. Below a litre `250 mL`, below a gallon `1.50 qt`."""
     if system == US:
-        gallons = rounded(convert(value, "litre", "us_gallon"), 0.05)
+        gallons = round_to_step(convert(value, "litre", "us_gallon"), 0.05)
         # half a pint is no twentieth of a gallon
-        return f"{gallons:.2f} gal" if gallons >= 1 else f"{rounded(convert(value, 'litre', 'us_quart'), 0.05):.2f} qt"
+        return (
+            f"{gallons:.2f} gal"
+            if gallons >= 1
+            else f"{round_to_step(convert(value, 'litre', 'us_quart'), 0.05):.2f} qt"
+        )
     if 0 < value < 1:
-        return f"{_short(rounded(value * 1000, 1.0 if value < 0.1 else 10.0))} mL"
-    return f"{rounded(value, 0.1):.1f} L"
+        return f"{_short(round_to_step(value * 1000, 1.0 if value < 0.1 else 10.0))} mL"
+    return f"{round_to_step(value, 0.1):.1f} L"
 
 
 def amount(value: float, written: str, system: str = METRIC) -> str:
@@ -65,7 +69,7 @@ def amount(value: float, written: str, system: str = METRIC) -> str:
     """
     kind = next(kind for kind in (WEIGHT, VOLUME, COUNT) if written in kind.written.values())
     if kind is COUNT:
-        return f"{_short(max(rounded(value, 0.5), Decimal('0.5')))} {_counted(written, value)}"
+        return f"{_short(max(round_to_step(value, 0.5), Decimal('0.5')))} {_counted(written, value)}"
     if value < _SMALL[kind]:
         if written in {"gram", "kilogram"}:
             return weight(value)
@@ -87,15 +91,15 @@ def _three_digits(number: float) -> str:
 def temperature(value: float, system: str = METRIC) -> str:
     """°C as `66.5 degC`; in US units `152 degF`."""
     if system == US:
-        return f"{_short(rounded(convert(value, 'celsius', 'fahrenheit'), 1.0))} degF"
-    return f"{_short(rounded(value, 0.5))} degC"
+        return f"{_short(round_to_step(convert(value, 'celsius', 'fahrenheit'), 1.0))} degF"
+    return f"{_short(round_to_step(value, 0.5))} degC"
 
 
 def time(value: float) -> str:
     """min as `60 min`."""
-    return f"{_short(rounded(value, 1.0))} min"
+    return f"{_short(round_to_step(value, 1.0))} min"
 
 
 def gravity(value: float) -> str:
     """SG as `1.048`."""
-    return f"{rounded(value, 0.001):.3f}"
+    return f"{round_to_step(value, 0.001):.3f}"

@@ -63,7 +63,7 @@ class Labelled:
     batches: tuple[Batch, ...]
 
 
-def labelled(index: Index, kind: Kind) -> list[Labelled]:
+def labels_of(index: Index, kind: Kind) -> list[Labelled]:
     """Every label of a kind; years from the latest back, all others by the alphabet."""
     words: dict[str, str] = {}
     batches: dict[str, dict[str, Batch]] = {}

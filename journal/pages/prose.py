@@ -54,7 +54,7 @@ def _is_elsewhere(written: str) -> bool:
     return bool(parts.scheme or parts.netloc)
 
 
-def sized(index: Index, inside: str, words: str) -> SizedPicture:
+def picture_of(index: Index, inside: str, words: str) -> SizedPicture:
     """A file under entries/ as a picture of the site."""
     return sized_picture(index.record.journal.root / inside, file_path(inside), words)
 
@@ -81,7 +81,7 @@ def _picture(index: Index, batch: Batch, token: Token, up: str, *, in_link: bool
     """A picture of the site's own as a picture, one from elsewhere as a link, one that is not there as its words."""
     inside = _own_picture(index, batch, token)
     if inside is not None:
-        token.attrs = _shown(sized(index, inside, token.content), up)
+        token.attrs = _shown(picture_of(index, inside, token.content), up)
         return [token]
     written = str(token.attrGet("src") or "")
     lead = _lead(index, batch, written, up)
@@ -156,7 +156,7 @@ def _named(index: Index, batch: Batch) -> SizedPicture | None:
     inside = _target(index, batch, quote(written)) if written else None
     if inside and not is_passive(index.record.journal.root / inside):
         return None
-    return sized(index, inside, batch.title or "") if inside else None
+    return picture_of(index, inside, batch.title or "") if inside else None
 
 
 def _first(index: Index, batch: Batch, tokens: list[Token]) -> SizedPicture | None:
@@ -164,7 +164,7 @@ def _first(index: Index, batch: Batch, tokens: list[Token]) -> SizedPicture | No
     for place, token in enumerate(tokens):
         for child in token.children or ():
             if child.type == "image" and (inside := _own_picture(index, batch, child)):
-                found = sized(index, inside, child.content)
+                found = picture_of(index, inside, child.content)
                 if any(each.type == "link_open" for each in token.children or ()):
                     return None
                 token.children = [each for each in token.children or () if each is not child]

@@ -16,7 +16,7 @@ from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
 from journal.reading.entry import Batch
-from journal.reading.files import ENTRIES, entry_files, read_source, shown
+from journal.reading.files import ENTRIES, entry_files, name_of_file, read_source
 from journal.reading.instruments import report_doubtful
 from journal.reading.kinds import ingredient_named, nearest_names
 from journal.reading.links import link
@@ -213,7 +213,7 @@ class _Reader:
         }
         self.memory.make_ahead((digests[path], partial(self._understood, source)) for path, source in sources.items())
         return [
-            Entry(shown(self.root, path), None, (), tuple(problems))
+            Entry(name_of_file(self.root, path), None, (), tuple(problems))
             if source is None
             else self._entry(source, digests[path])
             for path, source, problems in texts

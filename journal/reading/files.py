@@ -31,7 +31,7 @@ def entry_files(root: Path) -> Iterator[Path]:
     yield from unlisted
 
 
-def shown(root: Path, path: Path) -> str:
+def name_of_file(root: Path, path: Path) -> str:
     """A path as the journal names it: from its root, with forward slashes."""
     try:
         return path.relative_to(root).as_posix()
@@ -62,7 +62,7 @@ def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
 
     A byte order mark is dropped and CRLF becomes LF, so that places count what an editor shows.
     """
-    name = shown(root, path)
+    name = name_of_file(root, path)
 
     def refuse(code: str, message: str, hint: str) -> tuple[None, list[Problem]]:
         return None, [Problem(code, message, hint, file=name)]

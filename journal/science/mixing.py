@@ -20,7 +20,7 @@ class Thinned(NamedTuple):
     wort_mass: float
 
 
-def thinned(volume: float, plato: float, top_up: float, added_weight: float, added_extract: float) -> Thinned:
+def after_thinning(volume: float, plato: float, top_up: float, added_weight: float, added_extract: float) -> Thinned:
     """Return what stands in a vessel that was filled with wort, water and sugars.
 
     volume: L at 20 degC of all of it, above what joined; plato: degP of the wort, 0 to 30; top_up: L of water at 20 degC;
@@ -28,7 +28,7 @@ def thinned(volume: float, plato: float, top_up: float, added_weight: float, add
     Raises ValueError where more joined than there is.
     Source: mass balance; densities by ICUMSA SPS-4.
 
-    >>> found = thinned(20.0, 12.0, 2.0, 0.0, 0.0)
+    >>> found = after_thinning(20.0, 12.0, 2.0, 0.0, 0.0)
     >>> round(found.strength, 3), round(found.wort_volume, 3)
     (10.85, 18.0)
     """

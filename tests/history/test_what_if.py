@@ -22,7 +22,7 @@ from history.told import Told, tell_of, with_fields
 
 from journal.history.levers import LeverResult
 from journal.history.what_if import VESSEL_FIELDS, BrewedDay, VesselChange, WhatIf, what_if
-from journal.history.what_if.by_record import factors_changed
+from journal.history.what_if.by_record import changed_factors
 from journal.reading.otherwise import CantBe, Otherwise, assignment, read_otherwise, read_vessel
 
 HABITS = Habits(conversion=0.93, boil_off=3.0, kettle_loss=1.5)
@@ -169,7 +169,7 @@ class TestFactors:
         stirred = LeverResult(
             "mixing", "groups", "1", 20, "clear", "stirred", "none", effect=0.02, judged_low=0.01, judged_high=0.03
         )
-        (back,) = factors_changed(
+        (back,) = changed_factors(
             {"mixing": "stirred"}, {"mixing": "none"}, {"conversion_efficiency": [stirred]}, "metric"
         )
         assert [(each.effect, each.low, each.high) for each in back.effects] == [(-0.02, -0.03, -0.01)]

@@ -34,7 +34,7 @@
   const rowOf = (keys, kinds, [id, href, order, day, title, labels, marks, numbers, [efficiency = "", sd, key = ""], [share, leftOut], numbered]) => {
     const to = href || `batches/${id}.html`;
     const name = made("th", { scope: "row" }, made("a", { href: to }, title));
-    if (marks.includes("o")) name.append(" ", made("a", { class: "aside-note", href: `${to}#odd` }, "odd"));
+    if (marks.includes("o")) name.append(" ", made("a", { class: "aside-note", href: `${to}#odd` }, "flagged"));
     if (marks.includes("p")) name.append(" ", made("span", { class: "aside-note" }, "planned"));
     if (labels) name.append(" ", made("span", { class: "style" }, labels));
     const last = made("td", { class: "efficiency", "data-words": "efficiency", "data-sort": key });
@@ -174,6 +174,15 @@
     change();
     input.focus();
   });
+  // on a phone the choices are folded, unless one is made
+  const fold = made("button", { type: "button", "aria-expanded": "false" }, "More filters, and sorting");
+  fold.addEventListener("click", () => {
+    const folded = filter.classList.toggle("folded");
+    fold.setAttribute("aria-expanded", String(!folded));
+  });
+  input.closest("p").after(made("p", { class: "fold" }, fold));
+  if (selects.every((select) => !select.value)) filter.classList.add("folded");
+  else fold.setAttribute("aria-expanded", "true");
   filter.hidden = false;
   choice.value = "0 -1";
   show();

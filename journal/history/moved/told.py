@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from math import fsum
 
-from journal.figures.checked import holding
+from journal.figures.checked import checks_that_hold
 from journal.history.moved.causes import (
     FERMENTER_MARKS,
     HYDROMETER,
@@ -56,7 +56,7 @@ def causes_named(words: str) -> frozenset[str]:
 
 def _corrected_already(checks: Sequence[Check], day: date) -> float:
     """What the readings of the day before a check were corrected by, in the unit of the cause: only the rest can have moved."""
-    found = [off for _, check in holding(checks, day - timedelta(days=1)) if (off := check.off()) is not None]
+    found = [off for _, check in checks_that_hold(checks, day - timedelta(days=1)) if (off := check.off()) is not None]
     return fsum(found) / len(found) if found else 0.0
 
 

@@ -40,7 +40,7 @@ class FactorWord:
     effects: tuple[FactorEffect, ...] = ()
 
 
-def factors_changed(
+def changed_factors(
     before: Mapping[str, Setting],
     after: Mapping[str, Setting],
     results: Mapping[str, Sequence[LeverResult]],

@@ -41,7 +41,7 @@ class MoveTold:
     remark: str
 
 
-def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
+def tell_move(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
     """One move in words."""
     named = partial(lot_name, index)
     batch = house.by_id[move.first_batch]
@@ -56,10 +56,10 @@ def move_told(index: Index, house: BrewhouseView, move: Move) -> MoveTold:
     )
 
 
-def moves_told(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
+def tell_moves(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
     """Everything that moved in a brewhouse, the latest first."""
     moves = house.story.moved.moves if house.story else ()
-    return tuple(move_told(index, house, move) for move in reversed(moves))
+    return tuple(tell_move(index, house, move) for move in reversed(moves))
 
 
 def unsettled_moves(index: Index) -> tuple[Link, ...]:

@@ -42,9 +42,9 @@ class RecipeGroup:
     lines: tuple[RecipeLine, ...]
 
 
-def recipe_groups(index: Index, batch: Batch, recipe: Recipe | None = None) -> tuple[RecipeGroup, ...]:
+def recipe_groups(index: Index, batch: Batch) -> tuple[RecipeGroup, ...]:
     """The recipe by kinds, those of which nothing is written left out."""
-    maker = _RecipeWords(index, batch, recipe or recipe_of(batch, index.record.journal.malts))
+    maker = _RecipeWords(index, batch, recipe_of(batch, index.record.journal.malts))
     found = (
         RecipeGroup("Grist", tuple(maker.grains())),
         RecipeGroup("Hops", tuple(maker.hops())),

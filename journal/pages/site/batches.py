@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.pages.index import Index
-from journal.pages.labels import KINDS, index_links, labelled
+from journal.pages.labels import KINDS, index_links, labels_of
 from journal.pages.model import Link, Model
 from journal.pages.parts.attention import entry_name
 from journal.pages.parts.batch_list import BatchList, batch_list, cut_short
@@ -52,7 +52,7 @@ def _filters(index: Index) -> tuple[Filter, ...]:
     """What the list can be cut down to; of what all batches have in common there is nothing to choose."""
     found = []
     for kind in KINDS:
-        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labelled(index, kind))
+        choices = tuple(LabelChoice(label.key, label.words, len(label.batches)) for label in labels_of(index, kind))
         if any(choice.batches < len(index.batches) for choice in choices):
             found.append(Filter(kind.name, kind.words.lower(), choices))
     return tuple(found)

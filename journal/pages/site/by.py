@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from journal.pages.index import Index
-from journal.pages.labels import KINDS, Kind, index_links, labelled
+from journal.pages.labels import KINDS, Kind, index_links, labels_of
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.beers import BeerColumn, Beers, RepeatedBeer
 from journal.pages.paths import MALTS_PAGE, by_anchor, by_path, filter_path, year_path
@@ -59,7 +59,7 @@ def _found(index: Index, batch: Batch) -> IndexedBatch:
 
 def by_model(index: Index, kind: Kind) -> ByModel:
     """All batches by one kind of label."""
-    labels = labelled(index, kind)
+    labels = labels_of(index, kind)
     beers = Beers(index, index.batches) if kind.name in _WITH_BEERS else Beers(index, ())
     entered = tuple(
         IndexHeading(

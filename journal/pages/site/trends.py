@@ -22,7 +22,7 @@ from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link, Model
 from journal.pages.numbers import of_result
 from journal.pages.parts.courses import FIGURES, CourseView, course_view, courses_of, small_courses
-from journal.pages.parts.moved import MoveTold, moves_told
+from journal.pages.parts.moved import MoveTold, tell_moves
 from journal.pages.paths import NUMBERS_PAGE
 from journal.pages.verdict import JUDGED, change_words, known_in, left_out, verdict
 from journal.pages.words import figure_words, sentence
@@ -173,7 +173,7 @@ def _section(index: Index, house: BrewhouseView) -> TrendSection:
         name=house.name,
         anchor=house.anchor,
         sentence=verdict(index, house),
-        moved=moves_told(index, house),
+        moved=tell_moves(index, house),
         control=first.control() if first else None,
         limits=_limits(first) if first else "",
         others=small_courses(rest, "The other figures over time, each less what grist and volumes explain of it"),
