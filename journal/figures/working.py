@@ -6,7 +6,7 @@ Its formula in words, the same with the numbers put in, and where its uncertaint
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -158,7 +158,7 @@ def _reading_term(name: str, observed: Observed, system: str) -> FormulaTerm:
 class BatchWorkings:
     """The workings of one batch's figures; what several formulas take is put into words once."""
 
-    def __init__(self, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC) -> None:
+    def __init__(self, figures: BatchFigures, observed: Mapping[str, Observed], system: str = METRIC) -> None:
         self._figures, self._observed, self._system = figures, observed, system
         self._terms: dict[str, FormulaTerm | None] = {}
 
@@ -209,7 +209,7 @@ class BatchWorkings:
 
 
 def working_of(
-    name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC
+    name: str, figures: BatchFigures, observed: Mapping[str, Observed], system: str = METRIC
 ) -> FigureWorking | None:
     """The working of one figure that could be computed; None for one that could not."""
     return BatchWorkings(figures, observed, system).of(name)

@@ -160,7 +160,7 @@ def recorded_row(row: Recorded, batch: str, up: str) -> Markup:
     alone = len(row.pieces) == 1 and row.pieces[0].anchor == row.anchor
     place = "" if alone else f' id="{escaped(row.anchor)}"'
     line = f'<span class="aside">line </span>{row.line}' if row.line else ""
-    odd = f' <a class="aside-note" href="{up}{escaped(batch)}#odd">odd</a>' if row.odd else ""
+    odd = f' <a class="aside-note" href="{up}{escaped(batch)}#odd">flagged</a>' if row.odd else ""
     return Markup(  # noqa: S704  # see above
         f'<li class="row{" odd" if row.odd else ""}"{place}>\n<span class="line">{line}</span>\n'
         f'<span class="label">{_link(row.label, up)}{odd}</span>\n'

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
@@ -63,7 +63,7 @@ class BatchView:
         return Recordings(self.batch, self.index.record.journal.brewery)
 
     @cached_property
-    def observed(self) -> dict[str, Observed]:
+    def observed(self) -> Mapping[str, Observed]:
         """The batch's readings as figures take them."""
         journal = self.index.record.journal
         return observe(self.batch, journal.brewery, journal.malts)
