@@ -105,6 +105,8 @@ def put_site(
     site = _SiteWriter(output, held, index, renderer)
     to_set = [page for page in pages if not site.leaves(page)]
     unread: list[Problem] = []
+    if whole and to_set:
+        _reconcile(record)
     with ParallelRenderer(to_set, renderer) as renderings:
 
         def put_set(*, wait: bool) -> None:
@@ -131,6 +133,13 @@ def put_site(
     else:
         output.hold_rest()
     return SiteMade(record, (*problems_of(site.of_templates), *unread), tuple(site.ours))
+
+
+def _reconcile(record: Record) -> None:
+    """Have every batch's reconciled figures at hand: workers find them where they are born, and the record asks for them too."""
+    for balance in record.balances.values():
+        with suppress(Exception):  # whoever sets the page is told
+            _ = balance.figures
 
 
 def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:
