@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import date
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.refused import Refused
 from journal.publishing.table import Taken, take_in, write_out
 from journal.publishing.table.heads import Column
-from journal.reading import read_journal
+from journal.publishing.table.rows import EntryOfRow
+from journal.reading import Journal, read_journal
 
 #: A sample is shown up to so many signs.
 _SAMPLE = 24
@@ -42,8 +44,8 @@ def table(out: Path | None) -> None:
     say(f"{shown_path(out)} is written: {len(journal.batches)} batches.")
 
 
-def begin_from_table(root: Path, file: Path, map_file: Path | None) -> None:
-    """Say what a table is taken for, column by column, then write an entry for each of its rows."""
+def begin_from_table(root: Path, file: Path, map_file: Path | None, *, dry_run: bool) -> None:
+    """Say what a table is taken for, column by column, and which entries its rows make, then write them; asked first on a terminal."""
 
     journal, _ = read_journal(root)
     ids = frozenset(entry.batch.batch for entry in journal.entries if entry.batch and entry.batch.batch)
@@ -55,19 +57,46 @@ def begin_from_table(root: Path, file: Path, map_file: Path | None) -> None:
     if isinstance(found, Refused):
         refuse(f"{shown_path(file)}: {found.why}", misused=found.misused)
     _say_heads(found)
+    for row in found.rows:
+        for cell in row.unread:
+            say(f"row {row.number}, {printable(cell.head)}: {printable(cell.why)}")
+    asks = not dry_run and bool(found.rows) and sys.stdin.isatty()
+    if dry_run or asks:
+        _show_entries(journal, found)
+    if dry_run or (asks and not click.confirm("Write them?")):
+        say("Nothing is written.")
+        return
+    _write_entries(journal, found)
+
+
+def _path_of(journal: Journal, row: EntryOfRow) -> Path:
+    batch = row.batch
+    # the brewer's own calendar
+    return entry_path(journal, batch.id, batch.title or batch.id, batch.brewed or date.today())
+
+
+def _show_entries(journal: Journal, found: Taken) -> None:
+    """Which files there would be, and the first of them whole."""
+    paths = [_path_of(journal, row) for row in found.rows]
+    for row, path in zip(found.rows, paths, strict=True):
+        say(f"row {row.number}: {shown_path(path)}{', which is there already: left as it is' if path.exists() else ''}")
+    for why in found.skipped:
+        say(printable(f"{why}."))
+    new = next((place for place, path in enumerate(paths) if not path.exists()), None)
+    if new is not None:
+        say(f"\nThe first of them, {shown_path(paths[new])}:\n")
+        say("\n".join(printable(line) for line in found.rows[new].text.splitlines()) + "\n")
+
+
+def _write_entries(journal: Journal, found: Taken) -> None:
     written, in_the_way = [], list(found.skipped)
     for row in found.rows:
-        batch = row.batch
-        path = entry_path(
-            journal, batch.id, batch.title or batch.id, batch.brewed or date.today()
-        )  # the brewer's own calendar
+        path = _path_of(journal, row)
         refused = write_new(journal, path, row.text)
         if refused:
             in_the_way.append(f"row {row.number}: {refused.why.rstrip('.')}")
-            continue
-        written.append(path)
-        for cell in row.unread:
-            say(f"row {row.number}, {printable(cell.head)}: {printable(cell.why)}")
+        else:
+            written.append(path)
     for why in in_the_way:
         say(printable(f"{why}."))
     where = f", the first {shown_path(written[0])}" if written else ""

@@ -48,6 +48,12 @@ class _Checker:
     figures: BatchFigures
     system: str
 
+    def figure(self, name: str) -> Result | None:
+        """A figure that no reading has a part in which its brewer doesn't trust; None where there is none."""
+        found = self.figures.results.get(name)
+        trusted = found is not None and all(self.batch.trust.get(source.path, True) for source, _ in found.parts)
+        return found if trusted else None
+
     def most_doubtful(self, results: list[Result]) -> str:
         """The reading of the entry that carries most of the uncertainty of all these figures.
 
@@ -78,7 +84,7 @@ class _Checker:
 def _over_one(check: _Checker) -> Iterator[Problem]:
     # what two worts of one mash have together is told of where the grist stands
     names = [name for name in _EFFICIENCIES if not (check.batch.second_wort_of and name in OF_THE_PAIR)]
-    known = [check.figures.results[name] for name in names if name in check.figures.results]
+    known = [found for name in names if (found := check.figure(name)) is not None]
     over = [result for result in known if result.value > 1.0 + BEYOND * result.sd]
     if over:
         what = f"{CATALOGUE[over[0].name].label} comes to {check.shown(over[0])}: more extract than there was"
@@ -86,7 +92,7 @@ def _over_one(check: _Checker) -> Iterator[Problem]:
 
 
 def _grows_in_the_boil(check: _Checker) -> Iterator[Problem]:
-    gain = check.figures.get("boil_gain")
+    gain = check.figure("boil_gain")
     if gain is not None and gain.value > BEYOND * gain.sd > 0:
         yield check.impossible(
             [gain], f"the wort at knockout holds {check.shown(gain)} more extract than went into the boil"
@@ -109,14 +115,14 @@ def _litres_joined(check: _Checker, group: str) -> float:
 
 
 def _volumes(check: _Checker) -> Iterator[Problem]:
-    kettle, liquor = check.figures.get(_KETTLE.figure), check.figures.get("total_liquor")
+    kettle, liquor = check.figure(_KETTLE.figure), check.figure("total_liquor")
     # what is steeped in is not all the water there is
     steeped = check.batch.lauter.method == STEEP
     if kettle and liquor and not steeped and kettle.value > liquor.value + BEYOND * math.hypot(kettle.sd, liquor.sd):
         message = f"{check.shown(kettle)} of wort came out of {check.shown(liquor)} of liquor"
         yield check.volume_impossible(_KETTLE.path, message, "mash.liquor")
     for reading, before, group, words in _STEPS:
-        now, then = check.figures.get(reading.figure), check.figures.get(before.figure)
+        now, then = check.figure(reading.figure), check.figure(before.figure)
         if now is None or then is None:
             continue
         grown = now.value - then.value - _litres_joined(check, group)
@@ -124,7 +130,7 @@ def _volumes(check: _Checker) -> Iterator[Problem]:
             yield check.volume_impossible(
                 reading.path, f"{words}: {check.shown(then)} before, {check.shown(now)} after", before.path
             )
-    knockout = check.figures.get(_KNOCKOUT.figure)
+    knockout = check.figure(_KNOCKOUT.figure)
     if knockout and kettle and knockout.value < (1.0 - MOST_BOILED_OFF) * kettle.value:
         message = f"the boil would have driven off more than half: {check.shown(kettle)} before, {check.shown(knockout)} after"
         yield check.volume_impossible(_KNOCKOUT.path, message, _KETTLE.path)

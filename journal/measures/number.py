@@ -36,6 +36,8 @@ _GROUPED = re.compile(
 _POINTED = re.compile(r"[+-]?\d{1,3}(?:(?:\.\d{3})+,\d+|(?:\.\d{3}){2,}(?!\d))")
 _NOT_FINITE = re.compile(r"[+-]?\.?(?:nan|inf(?:inity)?)\b", re.IGNORECASE)
 _EXPONENT = re.compile(r"[+-]?[\d.]+[eE][+-]?\d+")
+#: Words and signs that say “about” before a number.
+_ABOUT = re.compile(r"(?:[~≈∼]|(?:about|approx(?:imately)?|around|circa|ca|c)\b\.?)\s*(?=[\d.])", re.IGNORECASE)
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-)\s*")
 _SPACE = re.compile(r"\s*")
 
@@ -115,6 +117,13 @@ def _fraction(match: re.Match[str]) -> float | None:
     return int(match["whole"] or 0) + top / bottom if 0 < top < bottom <= 16 else None
 
 
+def _with_uncertainty(text: str) -> str:
+    """A quantity with a ± of its last digit, as an example of one."""
+    number = NUMBER.match(text)
+    digits = len(number[0].partition(".")[2]) if number else 0
+    return f"{number[0]} ± {10.0**-digits:.{digits}f}{text[number.end() :]}" if number else text
+
+
 def read_number(cursor: Cursor, example: str) -> float:
     """The number that stands here; raises `NotAQuantity` with `example` as what to write."""
     start = cursor.at
@@ -134,6 +143,14 @@ def read_number(cursor: Cursor, example: str) -> float:
             f"Write a number as in {example}.",
             start,
             match.end(),
+        )
+    if (about := _ABOUT.match(cursor.text, start)) and (rest := cursor.text[about.end() :]):
+        raise NotAQuantity(
+            "number-unreadable",
+            f"“{about[0].strip()}” says that it is not exact, and not how far off it may be",
+            f"Write {rest}; or, where you know how far off it may be, with a ± as in {_with_uncertainty(rest)}.",
+            start,
+            about.end(),
         )
     found = cursor.take(NUMBER)
     if not found:

@@ -266,7 +266,11 @@ REFRACTION_OFF = replace(REFRACTION, example="0.2 °Bx", zero=True, low=-10.0, n
 CARBONATION = MeasureKind(
     "carbonation",
     "gram / litre",
-    {"g/L": "gram / litre", "volumes": "carbon_dioxide_volume", "vol": "carbon_dioxide_volume"},
+    {
+        "g/L": "gram / litre",
+        "volumes": "carbon_dioxide_volume",
+        "vol": "carbon_dioxide_volume",
+    },
     "2.4 volumes",
     high=20.0,
 )

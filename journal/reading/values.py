@@ -157,13 +157,14 @@ class Choice:
         return " | ".join(self.choices)
 
     def read(self, node: Node, path: str, context: Context) -> str | None:
-        """The word, as the format spells it."""
+        """The word, as the format spells it; capitals mean nothing else."""
         if not isinstance(node, Scalar):
             _report_shape(node, path, f"one of {', '.join(self.choices)}", context)
             return None
         text = " ".join(node.text.split())
-        if text in self.choices:
-            return text
+        folded = text.casefold()
+        if folded in self.choices:
+            return folded
         near = did_you_mean(text, self.choices)
         hint = f"{near} It is one of" if near else "Write one of"
         hint = f"{hint}: {', '.join(self.choices)}."

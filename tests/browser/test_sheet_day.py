@@ -59,7 +59,7 @@ Six turns of the paddle.
 MORNING = {"mash.strike": "73,5", "mash.ph": "5.36", "mash.ph at": "21", "mash.first_wort": "1.078"}
 NOON = {"boil.before.volume": "25,1", "boil.before.volume at": "66", "boil.before.gravity": "1.043"}
 EVENING = {"boil.after.volume": "22.4 L at 95 degC", "boil.after.gravity": "12.6", "fermenter.volume": "19.9"}
-EVENING |= {"fermenter.gravity": "1.044", "fermenter.gravity at": "33", "grains[0].weight": "4.02"}
+EVENING |= {"fermenter.gravity": "1.044", "fermenter.gravity at": "33", "weight of pale malt": "4.02"}
 BY_HAND = {
     "  ph:                      #": "  strike: 73.5 degC\n  first_wort: 1.078\n  ph: 5.36 at 21 degC  #",
     "boil:\n": "boil:\n  before: {volume: 25.1 L at 66 degC, gravity: 1.043}\n  after: {volume: 22.4 L at 95 degC, gravity: 12.6 °Bx}\n",
@@ -138,7 +138,7 @@ def test_a_day_on_the_phone_is_the_day_by_hand(
     page.locator('[data-box="boil.after.gravity"] select').select_option("°Bx")
     for box, text in EVENING.items():
         write(page, box, text)
-    assert said_of(page, "grains[0].weight") == "The entry says 4.00 kg: yours goes along as a remark."
+    assert said_of(page, "weight of pale malt") == "The entry says 4.00 kg: yours goes along as a remark."
     page.locator("#sheet-notes").fill("The hose held.")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = page.evaluate(
@@ -214,7 +214,15 @@ def test_weights_of_a_grist_by_shares_join_it(
     lines_of(page)
     assert "the entry has no weight of pale malt, amber malt" in page.locator(".heeded").inner_text().lower()
     page.get_by_role("button", name="pale malt, weighed: as said").tap()
-    write(page, "grains[1].weight", "215 g")
+    write(page, "weight of amber malt", "215 g")
+    # a grist that is put in another order keeps each weight with its malt; a malt that is gone leaves what was typed as a remark
+    turned = shares.replace("malt: amber malt", "malt: munich malt")
+    (root / "entries" / "15.md").write_text(turned)
+    page = opened(phone, page_alone(root, "15")[1])
+    assert page.locator('[data-box="weight of munich malt"] input').input_value() == ""
+    assert "weight of amber malt: 215 g, and the entry has no such line now" in lines_of(page)
+    (root / "entries" / "15.md").write_text(shares)
+    page = opened(phone, page_alone(root, "15")[1])
     sheet = tmp_path / "sheet.md"
     sheet.write_text(lines_of(page))
     monkeypatch.chdir(root)

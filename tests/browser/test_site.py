@@ -115,6 +115,13 @@ def test_the_table_of_batches_is_sorted_by_a_column(site: Path, page: Page) -> N
 def test_the_list_of_batches_is_sorted_on_a_phone_too(site: Path, page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 800})
     page.goto(f"file://{site}/batches.html")
+    # the choices are folded until they are asked for: the list itself stands on the first screen
+    assert not page.locator("#sort").is_visible()
+    more = page.get_by_role("button", name="More filters, and sorting")
+    assert more.get_attribute("aria-expanded") == "false"
+    more.focus()
+    page.keyboard.press("Enter")
+    assert more.get_attribute("aria-expanded") == "true"
     page.locator("#sort").select_option(label="ABV, %, highest first")
     assert page.locator("tbody tr:visible th").first.inner_text().startswith("Long Night"), "10.3 %"
     assert page.locator(".year:visible").count() == 0
@@ -122,6 +129,23 @@ def test_the_list_of_batches_is_sorted_on_a_phone_too(site: Path, page: Page) ->
     years = page.locator(".year:visible a").all_inner_texts()
     assert years == sorted(years)
     assert len(years) > 1
+
+
+def test_a_recipe_is_copied_as_text_and_without_scripts_nothing_offers_to(site: Path, browser: Browser) -> None:
+    context = browser.new_context(permissions=["clipboard-read", "clipboard-write"])
+    page = context.new_page()
+    page.goto(f"file://{site}/recipes/29.html")
+    page.get_by_role("button", name="Copy the recipe").focus()
+    page.keyboard.press("Enter")
+    page.get_by_role("status").filter(has_text="Copied.").wait_for()
+    text = page.evaluate("navigator.clipboard.readText()")
+    assert text.startswith("29 Yard Bitter\nbitter")
+    assert "\nHops\n        35 g  Long Hedge, 6.2 % alpha, 60 min\n" in text
+    assert len(text.splitlines()) > page.locator("table.recipe tr").count()
+    context.close()
+    bare = browser.new_context(java_script_enabled=False).new_page()
+    bare.goto(f"file://{site}/recipes/29.html")
+    assert bare.get_by_role("button").count() == 0
 
 
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])

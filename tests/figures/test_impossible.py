@@ -74,6 +74,9 @@ def test_a_volume_that_grew_a_little_is_luck() -> None:
 def test_extract_that_grows_in_the_boil() -> None:
     fields = "boil: {before: {volume: 24 L, gravity: 1.038}, after: {volume: 22 L, gravity: 1.050}, time: 60 min}"
     assert [code for code, _ in places(fields)] == ["reading-impossible"]
+    # a reading that its brewer has struck out accuses nobody; one that has no part in it changes nothing
+    assert places(f"{fields}\ntrust: {{boil.after.gravity: no}}") == []
+    assert places(f"{fields}\nmash: {{ph: 5.4}}\ntrust: {{mash.ph: no}}") != []
     sweetened = fields.replace("time: 60 min", "additions: [{addition: sucrose, weight: 500 g}]")
     assert places(sweetened) == []
 

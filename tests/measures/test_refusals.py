@@ -152,6 +152,26 @@ def test_unknown_unit_with_none_near_shows_the_known_ones() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "sign", "as_read", "with_uncertainty"),
+    [
+        ("~7 gal", "~", "7 gal", "7 ± 1 gal"),
+        ("ca. 24.5 L at 65 degC", "ca.", "24.5 L at 65 degC", "24.5 ± 0.1 L at 65 degC"),
+        ("about 7 gal", "about", "7 gal", "7 ± 1 gal"),
+    ],
+)
+def test_a_number_said_to_be_inexact_is_asked_how_far(
+    text: str, sign: str, as_read: str, with_uncertainty: str
+) -> None:
+    found = fault(text, VOLUME)
+    assert (found.code, text[found.start : found.end].strip()) == ("number-unreadable", sign)
+    assert f"Write {as_read};" in found.hint
+    assert with_uncertainty in found.hint
+    # both are what they are called
+    assert not isinstance(read_measure(as_read, VOLUME), Fault)
+    assert not isinstance(read_measure(with_uncertainty, VOLUME), Fault)
+
+
+@pytest.mark.parametrize(
     "number", ["nan", "NaN", ".nan", "inf", "-inf", ".inf", "Infinity", "1e3", "1E3", "1.5e-2", "ten", "٣", "--3"]
 )
 def test_no_plain_finite_number(number: str) -> None:
@@ -162,7 +182,7 @@ def test_no_plain_finite_number(number: str) -> None:
 
 def test_a_text_without_a_number_and_one_that_misses_its_second_are_told_apart() -> None:
     for text, words in (
-        ("about 14 L", "does not start with a number"),
+        ("half of 14 L", "does not start with a number"),
         ("kg", "does not start with a number"),
         ("14 ± L", "missing"),
         ("14 L at", "missing"),
@@ -229,7 +249,7 @@ def test_uncertainty_of_nothing(text: str) -> None:
         ("30 min 1 h", TIME, "unit-wrong-kind", "1 h 30 min"),
         ("4 kg 250 g", WEIGHT, "number-unreadable", "4.20 kg"),
         ("14 L roughly", VOLUME, "number-unreadable", "14.0 L"),
-        ("about 14 L", VOLUME, "number-unreadable", "14.0 L"),
+        ("about 14 L", VOLUME, "number-unreadable", "14 ± 1 L"),
         ("14 ± L", VOLUME, "number-unreadable", "14.0 L"),
         ("14 L at", VOLUME, "number-unreadable", "degC"),
         ("L", VOLUME, "number-unreadable", "14.0 L"),

@@ -81,6 +81,7 @@ def test_the_theme_brings_its_style_and_scripts(look: str) -> None:
     assert scripts == [
         "assets/batches.js",
         "assets/keys.js",
+        "assets/recipe.js",
         "assets/search.js",
         *(f"assets/sheet-{part}.js" for part in sheet),
         "assets/sheet.js",

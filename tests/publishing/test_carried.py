@@ -9,7 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from journal.pages.index import Index
+from journal.pages.parts.sheet.whole import sheet
 from journal.pages.record import Record
+from journal.pages.view import view_of
 from journal.publishing import understand
 from journal.publishing.begin import Request, WrittenEntry, begin
 from journal.reading import Batch
@@ -201,3 +204,40 @@ def test_a_bag_with_a_rinse_and_a_top_up_is_planned_as_it_was_brewed(tmp_path: P
     assert foreseen["fermenter_volume"].value == pytest.approx(20.0, abs=0.2)
     text = (tmp_path / new.file).read_text("utf-8")
     assert re.search(r"top_up: 7\.0 L +# scaled with the volume", text)
+
+
+OF_EXTRACT = """---
+batch: 50
+title: From tins
+brewed: 2026-10-03
+brewhouse: shed
+target: {gravity: 1.046, volume: 19 L}
+boil:
+  before: {volume: 12 L, gravity: 1.000}
+  time: 30 min
+  hops: [{hop: Long Hedge, weight: 40 g, alpha: 6 %, boiled: 30 min}]
+  additions: [{addition: "malt extract, dry", weight: 2.5 kg}]
+fermenter: {volume: 19 L, gravity: 1.046, top_up: 8 L, yeast: packet ale}
+ice_removed: 1.0 L
+---
+"""
+
+
+def test_a_brew_of_extract_alone_is_begun_in_proportion(tmp_path: Path) -> None:
+    new, _, record = like(tmp_path, OF_EXTRACT, gravity="1.046", volume="38 L")
+    assert (new.grains, new.lauter.method, new.mash.liquor) == ((), None, None)
+    (extract,) = new.boil.additions
+    assert extract.weight is not None
+    assert extract.weight.value == pytest.approx(5.0)
+    assert new.fermenter.top_up is not None
+    assert new.fermenter.top_up.value == pytest.approx(16.0)
+    assert new.ice_removed is not None
+    assert new.ice_removed.value == pytest.approx(2.0)
+    # water alone until the extract goes in
+    assert "gravity:                                # expected: 1.0000" in new.source.text
+    page = sheet(view_of(Index(record), new))
+    assert page is not None
+    assert page.stages[0].words == "Full kettle"
+    # the cautions of heating water stand where water is first heated
+    assert len(page.stages[0].safety_notes) == 3
+    assert not any("`" in words for words in page.wanting)

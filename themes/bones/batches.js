@@ -174,6 +174,15 @@
     change();
     input.focus();
   });
+  // on a phone the choices are folded, unless one is made
+  const fold = made("button", { type: "button", "aria-expanded": "false" }, "More filters, and sorting");
+  fold.addEventListener("click", () => {
+    const folded = filter.classList.toggle("folded");
+    fold.setAttribute("aria-expanded", String(!folded));
+  });
+  input.closest("p").after(made("p", { class: "fold" }, fold));
+  if (selects.every((select) => !select.value)) filter.classList.add("folded");
+  else fold.setAttribute("aria-expanded", "true");
   filter.hidden = false;
   choice.value = "0 -1";
   show();

@@ -74,6 +74,10 @@ const SheetLines = ({ batch, lists, clock, day }, boxes) => {
         }
       } else if (!values[box.of]?.trim() || !valueOf(box.of).besideUsed) remarks.push(`${called(box)}: ${spaced(typed)}`);
     }
+    // typed before a malt was taken out of the entry: no box is there any more
+    for (const [key, typed] of Object.entries(values)) {
+      if (!(key in boxes) && typed.trim()) remarks.push(`${key}: ${spaced(typed)}, and the entry has no such line now`);
+    }
     // the day by the clock; what was done on another day keeps its date
     times.sort((a, b) => a.moment.localeCompare(b.moment));
     const first = times.length ? new Date(times[0].moment).getTime() : 0;

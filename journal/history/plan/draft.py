@@ -12,7 +12,7 @@ from journal.figures import BatchFigures
 from journal.history.fold import expected_on
 from journal.history.plan.aim import Aim, Grist, Plan
 from journal.history.plan.forecast import target_of
-from journal.history.plan.from_batch import Unusable, aim_like, as_is, grist_lines
+from journal.history.plan.from_batch import Unusable, aim_like, as_is, grist_lines, of_extract_alone
 from journal.history.plan.in_proportion import scale_steep
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import scale_grist
@@ -114,7 +114,11 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
     """The next brew like an earlier batch, None for one like no other; why not, where it can't be."""
     grains: Sequence[Grain] = wish.grist or (like.grains if like else (Grain(malt=FIRST_MALT, share=_WHOLE),))
     whose = f"batch {like.id}" if like and not wish.grist else ""
-    lines = _not_in_the_grist(wish, grains) or grist_lines(grains, past.journal.malts, whose)
+    lines = _not_in_the_grist(wish, grains) or (
+        []
+        if like and not wish.grist and of_extract_alone(like, past.figures[like.id])
+        else grist_lines(grains, past.journal.malts, whose)
+    )
     if isinstance(lines, Unusable):
         return lines
     base = _base(like, past)
@@ -153,7 +157,9 @@ def draft(like: Batch | None, wish: NextBrew, past: RecordSoFar) -> Draft | Refu
         aim,
         plan,
         charges,
-        find_strike(at, weight, poured, Grist.of(plan.lines).moisture, wish.grain_temperature) if poured > 0 else None,
+        find_strike(at, weight, poured, Grist.of(plan.lines).moisture, wish.grain_temperature)
+        if lines and poured > 0
+        else None,
         at,
         wish.grain_temperature,
         times,
@@ -241,6 +247,9 @@ def _aim(
     aim = aim_like(like, figures, brewhouse, target, (scaling.volume, scaling.extract))
     if isinstance(aim, Unusable):
         return aim
+    if not wish.grist and of_extract_alone(like, figures):
+        # what nothing is mashed for goes in proportion, as what is steeped
+        return replace(aim, method=STEEP)
     rinse = figures.get("sparge_liquor")
     return replace(aim, rinsed=aim.method in WITHOUT_SPARGE and rinse is not None and rinse.value > 0)
 

@@ -72,6 +72,11 @@ def unknown_additions(batch: Batch, figures: BatchFigures) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in named if name))
 
 
+def of_extract_alone(batch: Batch, figures: BatchFigures) -> bool:
+    """Whether all extract of a batch comes from malt extract and sugars: nothing is mashed or steeped."""
+    return not batch.grains and any((found := figures.get(name)) and found.value > 0.0 for name in BROUGHT)
+
+
 def _joining(figures: BatchFigures, figure: str, lines: Iterable[Addition], times: float) -> Joining:
     """What additions bring by a figure, multiplied."""
     known = figures.get(figure)

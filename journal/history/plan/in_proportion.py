@@ -19,16 +19,17 @@ def scale_steep(
 ) -> Plan | Refusal:
     """The plan with every line of the grist multiplied; the kettle is filled to what the boil and the fermenter want.
 
-    `liquor`, L at 20 °C, is what is steeped in, None for all that the kettle takes.
+    `lines` is empty where nothing is steeped and all comes from extract. `liquor`, L at 20 °C, is what is steeped in, None for all
+    that the kettle takes.
 
     What the grist and the extract gave before is taken to be given again, in proportion; `aim` has the additions so multiplied.
     Source: mass balance of water; extract in proportion.
     """
     scaled = tuple(line._replace(weight=line.weight * by_extract) for line in lines)
-    solver = PlanSolver(aim, Grist.of(scaled), by_size(priors, _KETTLE * aim.volume))
+    solver = PlanSolver(aim, Grist.of(scaled) if scaled else Grist(0.0, 0.0), by_size(priors, _KETTLE * aim.volume))
     grain = sum(line.weight for line in scaled)
     needed, _ = solver.liquors(grain)
-    full = solver.kettle
+    full = solver.kettle if scaled else Vessel(solver.kettle.water, aim.early_sugar)
     evaporated = solver.boil_off * aim.boil * WATER
     plan = Plan(
         grain=grain,

@@ -22,13 +22,16 @@ from journal.balance.priors import ABSORPTION_TO_WATER_HELD
 from journal.balance.quantities import quantity_of
 from journal.balance.vessels import WATER, BrewState, Facts, vessels, water_in_mash
 from journal.figures import CATALOGUE, BatchFigures, figures_of
+from journal.figures.mash_shared import worts_of
 from journal.history.levers import LeverResult
 from journal.history.settings import lot_shares, settings_of
 from journal.history.what_if.answer import UNKNOWN, ChangedField, OutcomeChange, RestsOn, WhatIf
 from journal.history.what_if.by_record import FactorEffect, FactorWord, changed_factors
 from journal.measures.wording import METRIC, show
 from journal.numerics import Matrix, Vector, jacobian, variances
+from journal.problems import in_words
 from journal.reading import Batch, Journal
+from journal.reading.entry import STEEP
 from journal.reading.otherwise import CantBe, Otherwise
 
 #: Results, in the order in which they are told.
@@ -99,15 +102,32 @@ class _Inputs:
     facts: Facts
 
 
+def _why_not_held(day: BrewedDay) -> CantBe | None:
+    """Why nothing can be held against a batch, whatever is asked; None where it can."""
+    if day.balance.verdict.status == BROKEN:
+        return CantBe(
+            f"the readings of batch {day.batch.id} contradict one another, so nothing can be held against it."
+        )
+    if day.batch.shares_mash:
+        return CantBe(
+            f"batch {day.batch.id} shares its mash with {in_words([w.id for w in worts_of(day.batch) if w.id != day.batch.id])}, and "
+            "no reading says how much of it was whose; ask for a batch that had a mash to itself."
+        )
+    if day.batch.lauter.method == STEEP:
+        return CantBe(
+            f"batch {day.batch.id} was steeped, and what grain gives without a mash is not known well enough to say what it "
+            "would have given otherwise."
+        )
+    return None
+
+
 def what_if(
     day: BrewedDay, steps: Sequence[tuple[Otherwise, Batch]], vessel_changes: Sequence[VesselChange]
 ) -> WhatIf | CantBe:
     """What a batch would have come to. `steps`: each change of the entry with the batch as it is read after it."""
     at = day.balance.solution
-    if day.balance.verdict.status == BROKEN:
-        return CantBe(
-            f"the readings of batch {day.batch.id} contradict one another, so nothing can be held against it."
-        )
+    if refused := _why_not_held(day):
+        return refused
     start = _inputs(day.batch, day.figures, day)
     if at is None or not at.model.mashed or start is None:
         return CantBe(

@@ -6,13 +6,15 @@ from dataclasses import dataclass
 
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, chance, sentence, show_reading
+from journal.figures.mash_shared import worts_of
 from journal.measures.wording import plain
 from journal.pages.differences import join
 from journal.pages.model import Link
 from journal.pages.parts.flow import FlowPicture, flow_picture
 from journal.pages.paths import reading_anchor
 from journal.pages.view import BatchView
-from journal.problems import capital
+from journal.problems import capital, in_words
+from journal.reading import Batch
 from journal.reading.called import reading_words
 
 
@@ -34,12 +36,14 @@ class Reconciled:
 class Agreement:
     """Whether the readings agree: sentences, the flow, every reading, the test in figures, and what can't be seen.
 
-    Where too little was recorded, `sentences` are all there is.
+    `begins_late` says why the flow begins at the kettle, empty where it doesn't. Where too little was recorded, `sentences` are
+    all there is.
     """
 
     status: str
     sentences: str
     flow: FlowPicture | None
+    begins_late: str
     readings: tuple[Reconciled, ...]
     legend: str
     test: str
@@ -95,12 +99,24 @@ def _test(verdict: Verdict) -> str:
     )
 
 
+def _begins_late(batch: Batch) -> str:
+    """Why the flow of a wort that shares its mash begins at its own kettle."""
+    others = [wort.id for wort in worts_of(batch) if wort.id != batch.id]
+    if not batch.shares_mash or not others:
+        return ""
+    return (
+        f"The picture begins at this kettle: the mash gave the wort of {in_words(others)} as well, and no reading says how much of "
+        "its water and extract was whose."
+    )
+
+
 def _measured(view: BatchView, balance: Balance, anchors: frozenset[str]) -> Agreement:
     verdict = balance.verdict
     return Agreement(
         status=verdict.status,
         sentences=sentence(balance, view.batch, view.system),
         flow=flow_picture(balance, view.system),
+        begins_late=_begins_late(view.batch),
         readings=tuple(_reading(view, reading, verdict, anchors) for reading in verdict.readings),
         legend=_legend(verdict),
         test=_test(verdict),
@@ -114,5 +130,5 @@ def agreement(view: BatchView, anchors: frozenset[str]) -> Agreement | None:
     if balance is None or view.batch.planned:
         return None
     if balance.verdict.status == TOO_FEW:
-        return Agreement(TOO_FEW, sentence(balance, view.batch, view.system), None, (), "", "", "")
+        return Agreement(TOO_FEW, sentence(balance, view.batch, view.system), None, "", (), "", "", "")
     return _measured(view, balance, anchors)

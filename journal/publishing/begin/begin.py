@@ -94,7 +94,7 @@ def _day(text: str, today: date) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise RefusalError(f"“{text}” is no date: write it as {today.isoformat()}.") from None
+        raise RefusalError(f"“{text}” is no date. Write year-month-day, such as {today.isoformat()}.") from None
 
 
 def _like(record: Record, batch: str) -> Batch | None:

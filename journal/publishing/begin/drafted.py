@@ -50,6 +50,7 @@ class DraftedEntry:
         for group in ("stand", "cooling"):
             yield from self._carried(group)
         yield from self._fermenter()
+        yield from self._carried("ice_removed")
         yield from self._carried("package")
         yield from self._practice()
         yield YamlLine("---")
@@ -115,6 +116,8 @@ class DraftedEntry:
         return f"{share} of its extract is expected in the kettle, {rests}"
 
     def _grains(self) -> Iterator[YamlLine]:
+        if not self.draft.grains:
+            return
         yield YamlLine("grains:", self._efficiency())
         for charge in self.draft.grains:
             yield YamlLine(
@@ -142,6 +145,9 @@ class DraftedEntry:
 
     def _mash(self) -> Iterator[YamlLine]:
         draft, plan = self.draft, self.draft.plan
+        if not draft.grains:
+            yield from self._carried("mash")
+            return
         yield YamlLine("mash:")
         thickness = show(plan.mash_liquor / plan.grain, 0.0, "L/kg", self.system)
         note = f"{thickness}, {self._as_before}" if draft.aim.sparges else self._all_of_it()
@@ -192,6 +198,8 @@ class DraftedEntry:
 
     def _lauter(self) -> Iterator[YamlLine]:
         draft = self.draft
+        if not draft.grains:
+            return
         yield YamlLine("lauter:")
         yield YamlLine(f"  method: {draft.aim.method}", self._as_before)
         if draft.aim.sparges:

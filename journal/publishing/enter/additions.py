@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from journal.problems import Source
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
+#: Signs that part what stands in brackets.
+_PARTS_FLOW = re.compile(r"[][{},]")
 #: Fields that say which item of a list is meant: a malt, a hop, the time of a reading.
 _NAMES = ("malt", "hop", "addition", "at", "on")
 
@@ -43,7 +47,7 @@ class Additions:
                 continue
             own_key, own = there[key.text]
             if isinstance(own, Scalar) and own.empty:
-                yield from self._fill(own_key, own, value, field)
+                yield from self._fill(own_key, own, value, field, in_brackets=self._in_brackets(old))
             else:
                 yield from self._within(own, value, field)
 
@@ -74,25 +78,30 @@ class Additions:
                 free.remove(match)
             yield from self._within(match[1], item, f"{path}[{match[0]}]")
 
-    def _fill(self, key: Scalar, blank: Scalar, value: Node, path: str) -> Iterator[Insertion]:
-        """A value for a key that stands there without one; a group goes on lines of its own beneath."""
-        if isinstance(value, Scalar):
+    def _in_brackets(self, group: Mapping | Sequence) -> bool:
+        return self.old.text[group.span.start] in "{["
+
+    def _fill(self, key: Scalar, blank: Scalar, value: Node, path: str, *, in_brackets: bool) -> Iterator[Insertion]:
+        """A value for a key that stands there without one; a group goes on lines of its own beneath, or in brackets."""
+        if in_brackets:
+            colon = "" if self.old.text[key.span.end :].lstrip().startswith(":") else ":"
+            at = key.span.end if colon else self.old.text.index(":", key.span.end) + 1
+            yield Insertion(at, f"{colon} {self._flow(value)}", path)
+        elif isinstance(value, Scalar):
             if blank.span.end > blank.span.start:
                 raise ConflictError(f"`{path}` holds {_written(self.old, blank)}, which means nothing; leave it blank")
             yield Insertion(blank.span.start, f" {_written(self.new, value)}", path)
-            return
-        indent = self.old.position(key.span.start)[1] - 1
-        lines = self._lines(value, " " * (indent + 2))
-        yield Insertion(self._line_end(key.span.end), "".join(f"\n{line}" for line in lines), path)
+        else:
+            indent = self.old.position(key.span.start)[1] - 1
+            lines = self._lines(value, " " * (indent + 2))
+            yield Insertion(self._line_end(key.span.end), "".join(f"\n{line}" for line in lines), path)
 
     def _after(self, group: Mapping | Sequence, lead: str, value: Node, path: str) -> Insertion:
-        """A new line after the last of a group or list."""
-        text = self.old.text
-        if text[group.span.start] in "{[":
-            line = self.old.position(group.span.start)[0]
-            raise ConflictError(
-                f"`{path}` belongs to what stands in brackets on line {line}; give each field there a line of its own first"
-            )
+        """A new line after the last of a group or list; in brackets a new part behind the last."""
+        if self._in_brackets(group):
+            part = f"{'' if lead == '-' else f'{lead} '}{self._flow(value)}"
+            some = group.pairs if isinstance(group, Mapping) else group.items
+            return Insertion(_end(group), f", {part}", path) if some else Insertion(group.span.start + 1, part, path)
         start = group.span.start
         margin = " " * (self.old.position(start)[1] - 1)
         if isinstance(value, Scalar):
@@ -101,6 +110,17 @@ class Additions:
             inner = self._lines(value, f"{margin}  ")
             lines = [f"{margin}{lead} {inner[0].lstrip()}", *inner[1:]] if lead == "-" else [f"{margin}{lead}", *inner]
         return Insertion(self._line_end(_end(group)), "".join(f"\n{line}" for line in lines), path)
+
+    def _flow(self, node: Node) -> str:
+        """A node as it stands within brackets."""
+        if isinstance(node, Scalar):
+            written = _written(self.new, node)
+            plain = written[:1] not in "\"'" and (_PARTS_FLOW.search(written) or "\n" in written)
+            return json.dumps(" ".join(written.split()), ensure_ascii=False) if plain else written
+        if isinstance(node, Mapping):
+            pairs = (f"{key.text}: {self._flow(value)}" for key, value in node.pairs if not _blank(value))
+            return f"{{{', '.join(pairs)}}}"
+        return f"[{', '.join(self._flow(item) for item in node.items if not _blank(item))}]"
 
     def _lines(self, node: Node, margin: str) -> list[str]:
         """A node in block style."""

@@ -114,9 +114,32 @@ def test_what_contradicts_the_entry_or_is_no_sheet_is_refused(given_lines: str, 
     assert words in refused(given_lines)
 
 
-def test_a_group_in_brackets_is_left_alone() -> None:
-    text = PLANNED.replace("fermenter:\n  yeast: staithe ale", "fermenter: {yeast: staithe ale}")
-    assert "in brackets on line 21" in refused(lines("fermenter: {volume: 19 L}"), text)
+@pytest.mark.parametrize(
+    ("there", "given", "then"),
+    [
+        ("boil: {time: 60 min}", "boil: {after: {volume: 20 L}}", "boil: {time: 60 min, after: {volume: 20 L}}"),
+        ("boil: {before: {volume: , gravity: }}", "boil: {before: {volume: 24 L}}", None),
+        ("boil: {before: {volume, gravity}}", "boil: {before: {volume: 24 L}}", None),
+        ("boil: {before: }  # soon", "boil: {before: {gravity: 1.041}}", "boil: {before: {gravity: 1.041} }  # soon"),
+        ("boil: {}", "boil: {time: 60 min}", "boil: {time: 60 min}"),
+        ("boil: {time: 60 min,\n  }", "boil: {on: 2026-11-29}", "boil: {time: 60 min, on: 2026-11-29,\n  }"),
+        (
+            "clock: [08:00 begun]",
+            "clock:\n  - 08:00 begun\n  - 09:10 mash in, stirred",
+            'clock: [08:00 begun, "09:10 mash in, stirred"]',
+        ),
+    ],
+)
+def test_a_group_in_brackets_takes_what_is_new_within_them(there: str, given: str, then: str | None) -> None:
+    text = PLANNED[: PLANNED.index("boil:")] + there + "\nfermenter: {yeast: staithe ale}\n---\n"
+    found = entered(lines(*given.splitlines()), text)
+    if then is not None:
+        assert then in found.text
+    # what was there is there still, in its order
+    rest = iter(found.text)
+    assert all(sign in rest for sign in text)
+    # and it is in: the same lines bring nothing more
+    assert entered(lines(*given.splitlines()), found.text).fields == ()
 
 
 values = st.sampled_from(

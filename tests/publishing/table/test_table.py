@@ -221,12 +221,18 @@ def test_the_command_says_what_it_takes_and_never_writes_over(tmp_path: Path, mo
     (tmp_path / "entries").mkdir()
     (tmp_path / "old.csv").write_text("brewed,title,mood\n2025-01-05,Wheat,fine\n2025-02-30,Odd,\n", "utf-8")
     monkeypatch.chdir(tmp_path)
+    dry = CliRunner().invoke(main, ["begin", "--table", "old.csv", "--dry-run"])
+    assert dry.exit_code == 0, dry.output
+    assert not [*(tmp_path / "entries").rglob("*.md")]
     first = CliRunner().invoke(main, ["begin", "--table", "old.csv"])
     assert first.exit_code == 0, first.output
     assert "left alone: no field is called `mood`" in first.output
     assert "2 of 2 rows are entries now" in first.output
     written = {path: path.read_bytes() for path in (tmp_path / "entries").rglob("*.md")}
     assert len(written) == 2
+    # what was shown is what is written
+    assert all(path.name in dry.output for path in written)
+    assert min(written.items())[1].decode() in dry.output
     again = CliRunner().invoke(main, ["begin", "--table", "old.csv", "--map", "old.csv"])
     assert again.exit_code == 2
     CliRunner().invoke(main, ["begin", "--table", "old.csv"])

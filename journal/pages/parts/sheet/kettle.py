@@ -12,7 +12,7 @@ from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import CLOCK, MOMENT, WORDS, Box, Stage, Task, Typed
 from journal.pages.parts.sheet.planned_batch import BOILS, PlannedBatch
-from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.parts.sheet.safety_notes import heating, safety_note
 from journal.pages.words import day
 from journal.reading.entry import Hop
 from journal.reading.known_readings import GRAVITY, VOLUME, read_at
@@ -38,7 +38,9 @@ def full_kettle(planned: PlannedBatch) -> Stage:
     tasks = _vessel(planned, "kettle", "before")
     top_up = planned.batch.boil.top_up
     added = (_water(planned, top_up, "boil.top_up"),) if top_up and top_up.value else ()
-    return Stage("Full kettle", (*planned.added("boil.before"), *tasks, *added))
+    stage = Stage("Full kettle", (*planned.added("boil.before"), *tasks, *added))
+    # where nothing is mashed, water is first heated here
+    return replace(stage, safety_notes=heating()) if planned.of_extract_alone else stage
 
 
 def _water(planned: PlannedBatch, water: Measure, path: str) -> Task:

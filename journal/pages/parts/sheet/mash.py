@@ -13,7 +13,7 @@ from journal.pages.model import UNBROKEN
 from journal.pages.parts.sheet import words
 from journal.pages.parts.sheet.model import CLOCK, Box, Stage, Task, Typed
 from journal.pages.parts.sheet.planned_batch import AT, PlannedBatch
-from journal.pages.parts.sheet.safety_notes import safety_note
+from journal.pages.parts.sheet.safety_notes import heating, safety_note
 from journal.pages.words import corrosive
 from journal.reading.called import ordinal
 from journal.reading.entry import WITHOUT_SPARGE, Rest
@@ -29,12 +29,7 @@ _BOILING = 100.0
 
 def mill(planned: PlannedBatch) -> Stage:
     """Grist, its total, and the mill's gap as the brewer wrote it."""
-    tasks = [
-        planned.weighed(
-            planned.view.names[f"grains[{place}]"], grain.weight, f"grains[{place}].weight", _share(planned, place)
-        )
-        for place, grain in enumerate(planned.batch.grains)
-    ]
+    tasks = [_weighing(planned, place) for place in range(len(planned.batch.grains))]
     total = planned.view.figures.get("grain_weight")
     if total is not None and len(tasks) > 1:
         tasks.append(
@@ -49,6 +44,18 @@ def mill(planned: PlannedBatch) -> Stage:
     gap = replace(gap, unit=words.unit_of(crush) or gap.unit)
     tasks.append(Task("Mill gap", words.unbroken(crush), boxes=(Box("set", "", gap),)))
     return Stage("Mill", tuple(tasks))
+
+
+def _weighing(planned: PlannedBatch, place: int) -> Task:
+    """A line of the grist to be weighed. What is typed is kept by its malt: lines may change places, or go, while it is kept."""
+    grains = planned.batch.grains
+    name, grain = planned.view.names[f"grains[{place}]"], grains[place]
+    task = planned.weighed(name, grain.weight, f"grains[{place}].weight", _share(planned, place))
+    again = sum(other.malt == grain.malt for other in grains[:place])
+    key = f"weight of {grain.malt}{f', line {again + 1}' if again else ''}"
+    return replace(
+        task, boxes=tuple(replace(box, typed=box.typed and replace(box.typed, key=key)) for box in task.boxes)
+    )
 
 
 def _share(planned: PlannedBatch, place: int) -> str:
@@ -138,7 +145,7 @@ def liquor(planned: PlannedBatch) -> Stage:
             _grain_temperature(planned, grain),
             _strike(planned, grain),
         ),
-        (safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")),
+        heating(),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from journal.history.plan import Range
+from journal.history.plan.from_batch import of_extract_alone
 from journal.history.plan.readings import READINGS
 from journal.measures import Measure, MeasureKind, writing
 from journal.measures.units import TEMPERATURE, VOLUME, WEIGHT
@@ -41,6 +42,11 @@ class PlannedBatch:
     def batch(self) -> Batch:
         """The planned batch."""
         return self.view.batch
+
+    @property
+    def of_extract_alone(self) -> bool:
+        """Whether nothing is mashed or steeped."""
+        return of_extract_alone(self.batch, self.view.figures)
 
     def sign(self, unit: str) -> str:
         """The sign of a unit as the brewery sees it."""

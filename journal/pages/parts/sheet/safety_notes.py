@@ -22,3 +22,8 @@ def safety_note(anchor: str) -> SafetyNote:
     """A caution by its anchor on the page of cautions."""
     caution = next(each for each in CAUTIONS if each.anchor == anchor)
     return SafetyNote(Link(caution.words, f"{CAUTIONS_PAGE}#{anchor}"), caution.sentences[_SENTENCE[anchor]])
+
+
+def heating() -> tuple[SafetyNote, ...]:
+    """The cautions of the stage in which water is first heated."""
+    return safety_note("hot-liquor"), safety_note("gas"), safety_note("electricity")

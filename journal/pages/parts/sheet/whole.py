@@ -48,11 +48,9 @@ def sheet(view: BatchView) -> Sheet | None:
 
 def _stages(planned: PlannedBatch) -> tuple[Stage | None, ...]:
     """The stages of the work in order; None for one that this brew has not."""
+    of_grain = (mash.mill(planned), mash.liquor(planned), mash.mash(planned), mash.run_off(planned))
     return (
-        mash.mill(planned),
-        mash.liquor(planned),
-        mash.mash(planned),
-        mash.run_off(planned),
+        *(() if planned.of_extract_alone else of_grain),
         kettle.full_kettle(planned),
         kettle.boil(planned),
         kettle.knockout(planned),
@@ -110,6 +108,15 @@ def _why_nothing_expected(planned: PlannedBatch) -> Iterator[str]:
 
 def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
     """What the entry lacks for the sheet to be whole."""
+    if planned.of_extract_alone:
+        yield "Nothing is mashed, so what comes of it hangs on the extract and the water alone, and no ranges stand here."
+    else:
+        yield from _wanting_of_grain(planned)
+    if target is None:
+        yield "With `target: {gravity: …, volume: …}`, tables for what to do off target will stand here."
+
+
+def _wanting_of_grain(planned: PlannedBatch) -> Iterator[str]:
     figures = planned.view.figures
     by_shares = planned.batch.by_shares
     if by_shares:
@@ -124,5 +131,3 @@ def _wanting(planned: PlannedBatch, target: float | None) -> Iterator[str]:
         yield from _why_nothing_expected(planned)
     if not planned.batch.mash.rests:
         yield "With a rest such as `mash: {rests: [66.5 degC for 60 min]}`, the strike temperature will stand here."
-    if target is None:
-        yield "With `target: {gravity: …, volume: …}`, tables for what to do off target will stand here."
