@@ -79,13 +79,17 @@ def _sparse(batch: Batch, malts: Malts) -> float | None:
 
 
 def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew:
-    """A batch as its attenuation is learnt from, or foreseen by."""
+    """A batch as its attenuation is learnt from, or foreseen by.
+
+    A part has the grist of its brew, and its yeast where it has none of its own.
+    """
+    whole = batch.relatives.whole or batch
     warm = figures.get("mash_temperature")
     found = figures.get(FIGURE)
-    yeast = (batch.fermenter.yeast.strain or "").casefold()
+    yeast = (batch.fermenter.yeast.strain or whole.fermenter.yeast.strain or "").casefold()
     known = found is not None and has_ended(batch, figures)
     return AttenuatedBrew(
-        warm.value if warm else None, _sparse(batch, malts), yeast, found.value if found and known else None
+        warm.value if warm else None, _sparse(whole, malts), yeast, found.value if found and known else None
     )
 
 

@@ -71,7 +71,7 @@ def recipe(reader: Reader) -> str:
 def odd(reader: Reader) -> str:
     """What was odd?"""
     reader.follow(reader.page.get_by_role("link", name="Batches"))
-    reader.follow(reader.page.get_by_role("link", name="odd"))
+    reader.follow(reader.page.get_by_role("link", name="flagged"))
     return reader.sees(reader.page.locator("#odd"), r"\w+")
 
 

@@ -20,6 +20,7 @@ from journal.history.attenuation import (
     has_ended,
 )
 from journal.reading import Malts
+from journal.reading.relatives import Relatives
 
 
 def brewery(rng: np.random.Generator, batches: int = 30, scatter: float | None = None) -> list[AttenuatedBrew]:
@@ -134,6 +135,10 @@ def test_a_batch_as_it_is_learnt_from() -> None:
     # a mash-out aside, the mean of the rests by their time
     assert (brew.temperature, brew.sparse) == (pytest.approx(66.0), pytest.approx(0.1))
     assert (brew.yeast, brew.attenuation) == ("house ale", None)
+    # a part that was taken from it later is of the same grist and yeast, unless it was given another
+    part = replace(batch_of("fermenter: {volume: 3 L}"), relatives=Relatives(whole=batch_of(fields)))
+    taken = brew_of(part, figures("fermenter: {volume: 3 L}"), Malts())
+    assert (taken.sparse, taken.yeast) == (pytest.approx(0.1), "house ale")
 
 
 def entry(number: int, day: int, temperature: float, attenuation: float) -> str:

@@ -34,7 +34,7 @@
   const rowOf = (keys, kinds, [id, href, order, day, title, labels, marks, numbers, [efficiency = "", sd, key = ""], [share, leftOut], numbered]) => {
     const to = href || `batches/${id}.html`;
     const name = made("th", { scope: "row" }, made("a", { href: to }, title));
-    if (marks.includes("o")) name.append(" ", made("a", { class: "aside-note", href: `${to}#odd` }, "odd"));
+    if (marks.includes("o")) name.append(" ", made("a", { class: "aside-note", href: `${to}#odd` }, "flagged"));
     if (marks.includes("p")) name.append(" ", made("span", { class: "aside-note" }, "planned"));
     if (labels) name.append(" ", made("span", { class: "style" }, labels));
     const last = made("td", { class: "efficiency", "data-words": "efficiency", "data-sort": key });

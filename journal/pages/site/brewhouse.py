@@ -71,7 +71,7 @@ _MEANINGS = {
     "dead_space": _Meaning("Dead space", "Wort that stays under the false bottom and in hoses after the run-off.", "Liquor, volumes and gravities on both sides of the run-off; it can hardly be separated from the water that the grain holds, so it moves little from what you state or what is common."),
     "kettle_loss": _Meaning("Kettle loss", "Wort that stays in the kettle with the trub: what settles of protein and hops.", "Volumes at knockout and in the fermenter."),
     "conversion": _Meaning("Conversion", "How much of what the malt’s sheet promises the mash dissolves.", "The strength of the first wort, the liquor and the grist; the rest of the balance counts too."),
-    "absorption": _Meaning("Absorption", "Liquor in less wort out by weight of grain, as the trade calculates it.", "Liquor, the volume before the boil, the dead space of the mash tun and the grist."),
+    "absorption": _Meaning("Absorption", "The liquor that went in minus the wort that came out, for each kilogram of grain, as the trade calculates it.", "Liquor, the volume before the boil, the dead space of the mash tun and the grist."),
     "water_held": _Meaning("Water held", "The water that a kilogram of grain keeps in the end, by weight: what a model of the run-off takes. It is more than the absorption, since the extract adds volume and the grain brings moisture.", "Liquor, volumes and gravities on both sides of the run-off."),
     "shortfall": _Meaning("Shortfall of the bed", "How much more of the dissolved extract the run-off leaves with the grain than a bed would that is perfectly stirred between run-offs. Below zero it leaves less.", "The kettle’s extract against that of the mash, with the volumes run off."),
 }  # fmt: skip

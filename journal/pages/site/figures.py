@@ -75,7 +75,7 @@ GLOSSARY = (
     GlossaryTerm("term-hulls", "Hulls", "Husks of rice or oats, which keep a bed of grain open. They hold no extract."),
     GlossaryTerm("term-first-wort", "First wort", "What runs from the mash before any sparge, also called first runnings. Its strength shows how much has dissolved."),
     GlossaryTerm("term-lautering", "Run-off", "Parting the wort from the spent grain, also called lautering; the sparge rinses what the grain still holds. How much comes through is the lauter efficiency."),
-    GlossaryTerm("term-absorption", "Absorption", "Liquor in less wort out, by weight of grain: what to add to the liquor for the kettle to fill."),
+    GlossaryTerm("term-absorption", "Absorption", "Liquor in minus wort out, for each kilogram of grain: what to add to the liquor for the kettle to fill."),
     GlossaryTerm("term-water-held", "Water held", "All the water that a kilogram of spent grain holds, by weight, its own moisture included: more than the absorption, since dissolved extract takes up room in the wort."),
     GlossaryTerm("term-bag", "Bag", "Brew in a bag: the grain hangs in a bag in the kettle and is lifted out, in place of a run-off through a bed."),
     GlossaryTerm("term-wk", "WK", "Degrees Windisch–Kolbach, °WK: the diastatic power of a malt, how much starch its enzymes can turn into sugar. 250 WK are about 76 °Lintner."),
