@@ -283,7 +283,7 @@ def worth_since_step(
     named = [point.batch for point in course.points]
     begins = named.index(found.since)
     earlier = course.steps[-2].first if len(course.steps) > 1 else 0
-    return replace(found, by_brewing=moved.by_brewing(named[earlier:begins], named[begins:]))
+    return replace(found, by_brewing=moved.by_brewing(named[earlier:begins], named[begins:], found.change))
 
 
 def _story(

@@ -45,6 +45,8 @@ def named(balance: Balance) -> tuple[str, str]:
     assert balance.verdict.status == BROKEN
     assert balance.slip is not None
     assert balance.near_miss is None
+    # what a slip would have meant is a number that was written: nobody says how sure it is
+    assert "±" not in balance.slip.words
     return balance.slip.code, balance.slip.path
 
 
@@ -76,6 +78,25 @@ def test_a_kettle_read_hot_and_written_as_cold(brewery, path, temperature):
     assert named(balance) == ("read_hot", path)
     assert balance.slip.meant == pytest.approx(TRUE[path], abs=2 * balance.verdict.suspects[0].needed_sd)
     assert "written down as if cold" in sentence(balance, batch_with(written))
+
+
+@pytest.mark.parametrize("temperature", [88, 99])
+def test_how_hot_it_was_read_is_said(brewery, temperature):
+    path = "boil.before.volume"
+    written = CAREFUL | {path: f"{TRUE[path] * swollen(temperature):.3f} ± 0.06 L"}
+    said = struck(batch_with(written), brewery).slip.words
+    assert said.startswith("Read near boiling") == (temperature == 99), said
+    if temperature == 88:
+        assert int(re.search(r"Read at about (\d+) °C", said)[1]) == pytest.approx(88, abs=4)
+
+
+def test_no_sample_is_taken_hotter_than_seventy_degrees(brewery):
+    # wort of 12 °P at 70 °C shows about 20 points less (ICUMSA SPS-4's densities), and this is 26 less
+    path = "boil.after.gravity"
+    balance = struck(batch_with({path: f"{TRUE[path] - 0.026:.4f}"}), brewery)
+    assert balance.verdict.suspects[0].path == path
+    near = [slip for slip in (balance.slip, balance.near_miss) if slip is not None and slip.code == "read_hot"]
+    assert [int(re.search(r"a sample of about (\d+) °C", slip.words)[1]) for slip in near] == [70]
 
 
 def test_a_kettle_read_hot_passes_unseen_with_common_marks(brewery):

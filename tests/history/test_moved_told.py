@@ -18,6 +18,7 @@ from journal.balance.own import own_estimates
 from journal.history import BrewhouseStory
 from journal.history.moved.corrected import corrected
 from journal.history.moved.move import Move, PossibleCause
+from journal.history.moved.record import MovedRecord
 from journal.history.moved.told import causes_named
 from journal.history.moved.words import checks_that_tell, consequence, move_sentence, on_its_batches, said_words
 from journal.history.usual import usual_of
@@ -242,6 +243,21 @@ class TestNotesAndData:
         assert weights == sorted(weights, reverse=True)
 
 
+def test_a_gain_is_the_doing_of_what_makes_one():
+    """Boil-off moves no extract out of the fermenter, and conversion none the other way than it goes (hand)."""
+
+    def claimed(name: str, size: float, change: float) -> bool:
+        made = PossibleCause(name, "", size, size / 2, size * 1.5, "1", 1.0, "3", None)
+        record = MovedRecord((Move((made,)),), (), {}, ("1", "2", "3", "4"))
+        return record.by_brewing(["1", "2"], ["3", "4"], change)
+
+    assert claimed("conversion", 0.03, 0.02)
+    assert claimed("kettle loss", 0.8, -0.02)
+    assert not claimed("conversion", 0.03, -0.02)
+    assert not claimed("boil-off", 0.7, -0.02)
+    assert not claimed("hydrometer", 0.003, 0.02)
+
+
 class TestWords:
     SURE = PossibleCause("hydrometer", "", 0.003, 0.0026, 0.0034, "SG", 0.98, "20", None)
 
@@ -267,7 +283,7 @@ class TestWords:
         beside = PossibleCause("conversion", "", -0.02, -0.034, -0.006, "1", 0.2, "20", None)
         assert on_its_batches(Move((self.SURE,))) == (
             "All batches together say that the hydrometer reads high from batch 20 on: the record corrects this batch for "
-            "that; the numbers here are as its readings were written."
+            "that; the numbers here go by its readings as written."
         )
         assert on_its_batches(Move((replace(self.SURE, weight=0.8), beside))) == (
             "All batches together say that the level is different from batch 20 on, and the hydrometer or conversion in the "
@@ -276,7 +292,7 @@ class TestWords:
         lot = PossibleCause("malt lot", "pale 3", 0.03, 0.02, 0.04, "1", 0.96, "20", "27")
         assert on_its_batches(Move((lot,))) == (
             "All batches together say that lot pale 3 gives less extract than its sheet says from batch 20 to batch 27: the "
-            "record corrects this batch for that; the numbers here are by its sheet."
+            "record corrects this batch for that; the numbers here go by its sheet."
         )
 
     def test_a_lot_in_its_batches(self):

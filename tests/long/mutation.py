@@ -48,7 +48,7 @@ FOLDERS = {
         ),
     ),
     "history/change": (
-        ("history/test_change.py", "history/test_lot_steps.py"),
+        ("history/test_change_by_hand.py", "history/test_change.py", "history/test_lot_steps.py"),
         ("history/test_story.py", "history/test_attenuation.py", "pages/test_charts.py", "pages/test_told.py"),
     ),
 }

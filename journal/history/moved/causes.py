@@ -16,7 +16,8 @@ class KnownCause:
 
     `usual`: standard deviation of the size of a move, in `unit`; of a cause that goes by the size of the brew, a share of
     the full kettle. `often`: how often it happens against the others, 1 for most. `habit`: the name in `Priors` of what the
-    brewhouse does by itself.
+    brewhouse does by itself; `gains`: which way the share of the extract that reaches the fermenter goes as that grows, 1 or -1,
+    0 for neither.
     """
 
     kind: str
@@ -25,6 +26,7 @@ class KnownCause:
     often: float = 1.0
     by_kettle: bool = False
     habit: str = ""
+    gains: int = 0
 
 
 HYDROMETER, REFRACTOMETER = "hydrometer", "refractometer"
@@ -41,12 +43,12 @@ CAUSES: dict[str, KnownCause] = {
     LIQUOR_MEASURE: KnownCause(INSTRUMENT, "1", 0.04),
     MALT_SCALE: KnownCause(INSTRUMENT, "1", 0.03, often=1.5),
     MALT_LOT: KnownCause(LOT, "1", 0.03, often=4.0),
-    "conversion": KnownCause(BREWING, "1", 0.03, often=4.0, habit="conversion"),
-    "run-off": KnownCause(BREWING, "1", 0.03, often=0.25, habit="shortfall"),
-    "absorption": KnownCause(BREWING, "L/kg", 0.12, often=0.25, habit="water_held"),
-    "dead space": KnownCause(BREWING, "L", 0.03, often=0.15, by_kettle=True, habit="dead_space"),
+    "conversion": KnownCause(BREWING, "1", 0.03, often=4.0, habit="conversion", gains=1),
+    "run-off": KnownCause(BREWING, "1", 0.03, often=0.25, habit="shortfall", gains=-1),
+    "absorption": KnownCause(BREWING, "L/kg", 0.12, often=0.25, habit="water_held", gains=-1),
+    "dead space": KnownCause(BREWING, "L", 0.03, often=0.15, by_kettle=True, habit="dead_space", gains=-1),
     "boil-off": KnownCause(BREWING, "L/h", 0.025, by_kettle=True, habit="boil_off"),
-    "kettle loss": KnownCause(BREWING, "L", 0.03, often=0.4, by_kettle=True, habit="kettle_loss"),
+    "kettle loss": KnownCause(BREWING, "L", 0.03, often=0.4, by_kettle=True, habit="kettle_loss", gains=-1),
 }
 #: What a brewhouse does by itself, in the order of the work: names of `Priors`.
 HABITS = tuple(cause.habit for cause in CAUSES.values() if cause.habit)

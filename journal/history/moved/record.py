@@ -108,15 +108,18 @@ class MovedRecord:
             move.corrects or len({self.holds(move.likeliest, batch) for batch in batches}) < 2 for move in self.moves
         )
 
-    def by_brewing(self, before: Sequence[str], after: Sequence[str]) -> bool:
-        """Whether the brewing itself, and nothing that an instrument or a lot may have done, parts two stretches of batches."""
+    def by_brewing(self, before: Sequence[str], after: Sequence[str], change: float) -> bool:
+        """Whether the brewing itself, and nothing that an instrument or a lot may have done, parts two stretches of batches, and
+        makes an efficiency change that way: upwards or downwards as `change` has it.
+        """
         if not self.moves:
             return False
         within = {self.place[batch] for batch in (*before, *after)}
         parts = [move for move in self.moves if min(within) < self.place[move.first_batch] <= max(within)]
         begins = self.place[after[0]]
         at_the_parting = [move for move in parts if abs(self.place[move.first_batch] - begins) <= NEAR_A_STEP]
-        return all(move.claims for move in parts) and bool(at_the_parting)
+        why = [move.likeliest for move in at_the_parting]
+        return all(move.claims for move in parts) and any(CAUSES[c.cause].gains * c.size * change > 0.0 for c in why)
 
 
 NOTHING_MOVED = MovedRecord((), (), {}, ())

@@ -223,10 +223,10 @@ def on_its_batches(move: Move, named: LotNamed = _as_lot) -> str:
         saying = _SAYINGS[lead.cause]
         clause = (saying.more if lead.size >= 0.0 else saying.less).replace("{lot}", named(lead.of))
         clause = " ".join(clause.replace("{} ", "").split())
-        kept = "by its sheet" if lead.cause == MALT_LOT else "as its readings were written"
+        kept = "its sheet" if lead.cause == MALT_LOT else "its readings as written"
         return (
             f"All batches together say that {clause} {_since(move)}: the record corrects this batch for that; "
-            f"the numbers here are {kept}."
+            f"the numbers here go by {kept}."
         )
     causes = [lead, *(cause for cause in move.causes[1:] if cause.weight >= _TOLD)][:_CHECKS]
     why = in_words([cause_name(cause, named) for cause in causes], "or")
