@@ -16,7 +16,7 @@ from journal.balance.evidence import evidence_of
 from journal.balance.foresee import Foreseen, foresee
 from journal.balance.model import Solution, solve
 from journal.balance.priors import Priors
-from journal.balance.reconciled import reconciled_figures
+from journal.balance.reconciled import reconciled_figure, reconciled_figures
 from journal.balance.slip import Slip
 from journal.balance.slips import find_slip
 from journal.balance.suspects import change_of, solve_without, suspects_of
@@ -134,6 +134,13 @@ class Balance:
             lambda: reconciled_figures(solution, observe(self.batch, self.brewery, self.malts), self.recorded),
         )
         return figures
+
+    def figure(self, name: str) -> Result | None:
+        """One reconciled figure, None where there is none; without the others, where they have not been asked for."""
+        solution = self.solution
+        if "figures" in vars(self) or solution is None or not self.holds:
+            return self.figures.get(name)
+        return reconciled_figure(name, solution, observe(self.batch, self.brewery, self.malts), self.recorded)
 
     @cached_property
     def foreseen(self) -> Mapping[str, Foreseen]:

@@ -11,6 +11,7 @@ from journal.balance.model import Solution
 from journal.balance.quantities import quantity_shown
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
+from journal.figures.observe import BatchReadings
 from journal.figures.propagate import contributions, nominal
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain
@@ -37,28 +38,39 @@ def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Un
     }
 
 
-def reconciled_figures(solution: Solution, observed: dict[str, Observed], recorded: BatchFigures) -> dict[str, Result]:
-    """Every figure that could be computed as recorded, from the reconciled readings; correlations kept."""
+def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Resolver:
+    """Works out figures from the reconciled readings."""
     readings = [each for each in IN_BALANCE if each.figure in recorded.results and _covers(solution, each)]
     balanced = _uncertain(solution, readings)
-    observed = dict(observed)
+    instead: dict[str, Observed] = {}
     direct: dict[str, Any] = {}
     for reading in readings:
         value = balanced[reading.figure]
         if not reading.parameter:
             direct[reading.figure] = value
         elif reading.unit == VOLUME:
-            observed[reading.parameter] = Observed(VolumeReading(value, None))
+            instead[reading.parameter] = Observed(VolumeReading(value, None))
         else:
-            observed[reading.parameter] = Observed(
-                GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None)
-            )
-    resolver = Resolver(observed)
+            instead[reading.parameter] = Observed(GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None))
+    resolver = Resolver(observed.with_these(instead))
     resolver.found |= {name: Observed(value) for name, value in direct.items()}
-    results = {}
-    for name in recorded.results:
-        found_value = resolver.find(name)
-        if not found_value.wanting:
-            sd = math.hypot(*contributions(found_value.value).values())
-            results[name] = Result(name, CATALOGUE[name].unit, nominal(found_value.value), sd, (), ())
-    return results
+    return resolver
+
+
+def _result(resolver: Resolver, name: str) -> Result | None:
+    found = resolver.find(name)
+    if found.wanting:
+        return None
+    sd = math.hypot(*contributions(found.value).values())
+    return Result(name, CATALOGUE[name].unit, nominal(found.value), sd, (), ())
+
+
+def reconciled_figures(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> dict[str, Result]:
+    """Every figure that could be computed as recorded, from the reconciled readings; correlations kept."""
+    resolver = _resolver(solution, observed, recorded)
+    return {name: result for name in recorded.results if (result := _result(resolver, name))}
+
+
+def reconciled_figure(name: str, solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Result | None:
+    """One of them, without the rest."""
+    return _result(_resolver(solution, observed, recorded), name) if name in recorded.results else None

@@ -5,7 +5,7 @@ Each is tried by what it does to the readings where the balance stands; the best
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
@@ -15,7 +15,7 @@ from journal.balance.priors import Priors
 from journal.balance.slip import CLEARLY, FITS_WITHIN, Slip
 from journal.figures import BatchFigures
 from journal.figures.as_read import Observed
-from journal.figures.observe import GrainExtract, Weighted, observe
+from journal.figures.observe import BatchReadings, GrainExtract, Weighted, observe
 from journal.figures.resolve import Resolver
 from journal.figures.uncertain import Uncertain, combine
 from journal.measures.wording import METRIC, show
@@ -49,7 +49,7 @@ def _weight_times(part: Any, times: float) -> Any:
     return combine(times * part.value, [(part, times)]) if isinstance(part, Uncertain) else times * part
 
 
-def _grist_with(observed: dict[str, Observed], index: int, times: float) -> dict[str, Observed]:
+def _grist_with(observed: Mapping[str, Observed], index: int, times: float) -> dict[str, Observed]:
     """The grist's readings with one grain so many times as heavy; 0 leaves it out."""
     changed = {}
     for name in _GRIST_READINGS:
@@ -123,11 +123,11 @@ class WentInSearch:
                 ("grain_twice", 2.0, "went in twice"),
             ):
                 slip = Slip(code, path, times * weight, 0.0, f"If {named} {words}, it would explain it.")
-                tried = self._with_grist(slip, observed | _grist_with(observed, index, times))
+                tried = self._with_grist(slip, observed.with_these(_grist_with(observed, index, times)))
                 if tried is not None:
                     yield tried
 
-    def _with_grist(self, slip: Slip, observed: dict[str, Observed]) -> _Tried | None:
+    def _with_grist(self, slip: Slip, observed: BatchReadings) -> _Tried | None:
         """A slip that made the grist another; None where that can't be worked out."""
         resolver = Resolver(observed)
         grist = {name: result for name in _OF_GRIST if (result := resolver.result(name))}

@@ -11,20 +11,15 @@ import click
 
 from journal.cli import complete
 from journal.cli.common import finish, problems_text, refuse, root_of, say, shown_path
-from journal.pages.choose_theme import choose_theme
+from journal.pages.counted import count_batches, how_many
 from journal.pages.own_theme import own_themes
-from journal.pages.record import Record
-from journal.pages.themes import built_in_looks
-from journal.pages.words import count_batches, how_many
-from journal.problems import Severity, show, worst
+from journal.problems import show
 from journal.publishing.cache import FileCache
+from journal.publishing.progress import Progress, show_no_progress
 from journal.publishing.refused import Refused
 from journal.publishing.revision import Snapshot, entries_at
 from journal.publishing.route import Broken
 from journal.publishing.route import build as build_site
-from journal.publishing.since import differences_since
-from journal.publishing.understanding import Progress, show_no_progress
-from journal.reading import Brewery
 
 
 @contextmanager
@@ -86,31 +81,40 @@ def build(out: Path | None, theme: str | None, keep_going: bool, revision: str |
     if not outcome.published:
         kept = "The site is as it was." if folder.exists() else "No site was written."
         hint = ""
-        if worst(outcome.record.problems) is Severity.ERROR and outcome.record.journal.entries and not keep_going:
+        if outcome.held_by_entries and not keep_going:
             hint = " Correct the errors, or build the rest with --keep-going."
         say(f"{show.count_in_words(outcome.problems)}. {kept}{hint}")
         sys.exit(1)
-    planned = sum(batch.planned for batch in outcome.record.batches)
-    of_them = f" ({how_many(planned)} planned)" if planned else ""
+    of_them = f" ({how_many(outcome.planned)} planned)" if outcome.planned else ""
     say(
-        f"{count_batches(len(outcome.record.batches))}{of_them}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
+        f"{count_batches(outcome.batches)}{of_them}, {outcome.files} files, {len(outcome.changed)} of them new or changed; "
         f"{show.count_in_words(outcome.problems)}.\nOpen {shown_path(folder / 'index.html')}"
     )
     if revision is not None:
-        _tell_since(root, revision, earlier, outcome.record)
+        _tell_since(root, revision, earlier)
     finish(outcome.problems)
 
 
 def refuse_unknown_theme(root: Path, theme: str | None) -> None:
     """Refuse a theme that nobody knows, before anything is worked out."""
 
-    if theme is not None and theme not in {*built_in_looks(), *own_themes(root)}:
+    if theme is None or theme in own_themes(root):
+        return
+    # the looks take the template engine, and most commands name none
+    from journal.pages.choose_theme import choose_theme  # noqa: PLC0415
+    from journal.pages.themes import built_in_looks  # noqa: PLC0415
+    from journal.reading import Brewery  # noqa: PLC0415
+
+    if theme not in built_in_looks():
         (problem,) = choose_theme(root, theme, Brewery())[1]
         refuse(f"{problem.message}. {problem.hint}")
 
 
-def _tell_since(root: Path, revision: str, earlier: Snapshot, record: Record) -> None:
+def _tell_since(root: Path, revision: str, earlier: Snapshot) -> None:
+    # a journal is understood twice here, and by no build that does not ask for it
+    from journal.publishing.since import differences_since  # noqa: PLC0415
+    from journal.publishing.understanding import understand  # noqa: PLC0415
 
     with FileCache(root) as memory:
-        told = differences_since(earlier, record, memory)
+        told = differences_since(earlier, understand(root, memory=memory), memory)
     say(f"\nSince {revision}:\n{told}" if told else f"\nSince {revision} no result has changed.")

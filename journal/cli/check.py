@@ -8,35 +8,24 @@ from pathlib import Path
 
 import click
 
-from journal.cli.ask import record_of
 from journal.cli.common import finish, problems_text, root_of
-from journal.pages.record import Record
 from journal.problems import Problem, show
-from journal.reading import Brewery
+from journal.publishing.cache import FileCache
+from journal.publishing.checked import CheckedJournal, check_journal
 
 
-def _of_the_theme(root: Path, brewery: Brewery) -> list[Problem]:
-    if brewery.theme is None:
-        return []
-    # the looks take the template engine, and most journals name none
-    from journal.pages.choose_theme import choose_theme  # noqa: PLC0415
-
-    return choose_theme(root, None, brewery)[1]
-
-
-def _selected(root: Path, paths: Sequence[Path], record: Record) -> list[Problem]:
+def _selected(root: Path, paths: Sequence[Path], checked: CheckedJournal) -> list[Problem]:
     """The problems of the files asked for and of the logs they name, and those of the settings they rest on."""
-    problems = [*record.problems, *_of_the_theme(root, record.journal.brewery)]
     if not paths:
-        return problems
+        return list(checked.problems)
     chosen = [os.path.relpath(path.resolve(), root.resolve()) for path in paths]
 
     def asked_for(name: str) -> bool:
         return any(choice in {".", name} or name.startswith(f"{choice}/") for choice in chosen)
 
-    beside = {p.file_name for entry in record.journal.entries if asked_for(entry.file) for p in entry.log_problems}
+    beside = {log for file, logs in checked.logs_of.items() if asked_for(file) for log in logs}
     beside |= {"entries/brewery.yaml", "entries/malts.yaml"}
-    return [problem for problem in problems if asked_for(problem.file_name) or problem.file_name in beside]
+    return [problem for problem in checked.problems if asked_for(problem.file_name) or problem.file_name in beside]
 
 
 @click.command()
@@ -53,8 +42,9 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     """Say what is wrong or odd in the journal, or in the PATHs given."""
 
     root = root_of(paths)
-    record = record_of(root)
-    problems = _selected(root, paths, record)
+    with FileCache(root) as memory:
+        checked = check_journal(root, memory)
+    problems = _selected(root, paths, checked)
     forms = {
         "text": problems_text,
         "lines": show.as_lines,
@@ -66,7 +56,7 @@ def check(paths: tuple[Path, ...], form: str, strict: bool) -> None:
     if shown:
         click.echo(shown)
     if form == "text":
-        read = len(record.journal.entries)
+        read = len(checked.logs_of)
         entries = "1 entry" if read == 1 else f"{read} entries"
         click.echo(("\n" if shown else "") + f"{entries} read, {show.count_in_words(problems)}.")
     finish(problems, strict)

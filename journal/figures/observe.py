@@ -6,9 +6,10 @@ grains of one lot share the error of its sheet, and all readings of one refracto
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from math import fsum
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import GravityReading, Observed, VolumeReading
@@ -259,7 +260,8 @@ def _wort_of(mass: float, sg: float) -> float:
 Observing = Callable[[Observer], dict[str, Observed]]
 #: Every reading that a figure may take, by the name of the figure's parameter.
 READINGS: dict[str, Called] = {}
-_OBSERVED_BY: list[Observing] = []
+#: By reading: what observes it, and every reading that this observes.
+_OBSERVED_BY: dict[str, tuple[Observing, frozenset[str]]] = {}
 
 
 def observes(**readings: Called) -> Callable[[Observing], Observing]:
@@ -272,10 +274,44 @@ def observes(**readings: Called) -> Callable[[Observing], Observing]:
         for name in readings.keys() & READINGS.keys():
             raise ValueError(f"{function.__name__} observes {name}, which is observed already")
         READINGS.update(readings)
-        _OBSERVED_BY.append(function)
+        _OBSERVED_BY.update(dict.fromkeys(readings, (function, frozenset(readings))))
         return function
 
     return register
+
+
+class BatchReadings(Mapping[str, Observed]):
+    """Every reading of a batch that a figure may take, by the name of the figure's parameter; each observed when it is first asked for.
+
+    Raises ValueError where a function observes other readings than it is entered by.
+    """
+
+    def __init__(self, observer: Observer, seen: Mapping[str, Observed] = MappingProxyType({})) -> None:
+        """`seen` stands in for readings, and may hold what is none."""
+        self._observer, self._seen = observer, dict(seen)
+
+    def with_these(self, seen: Mapping[str, Observed]) -> BatchReadings:
+        """The same with others in the place of some."""
+        return BatchReadings(self._observer, {**self._seen, **seen})
+
+    def __getitem__(self, name: str) -> Observed:
+        if name not in self._seen:
+            function, entered = _OBSERVED_BY[name]
+            seen = function(self._observer)
+            if seen.keys() != entered:
+                unlike = ", ".join(sorted(seen.keys() ^ entered))
+                raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
+            self._seen = {**seen, **self._seen}
+        return self._seen[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._seen or name in _OBSERVED_BY
+
+    def __iter__(self) -> Iterator[str]:
+        return iter({**_OBSERVED_BY, **self._seen})
+
+    def __len__(self) -> int:
+        return len({**_OBSERVED_BY, **self._seen})
 
 
 #: Given what was observed of a batch, what its relatives put in its place, by names of readings and of figures.
@@ -370,18 +406,18 @@ def _rest(o: Observer, rest: Any, path: str) -> Observed:
     return all_of([temperature, o.clock(rest.time, f"{path}.time")], lambda parts: RestStep(*parts))
 
 
-_OF_THE_TABLE = {reading.parameter: reading for reading in KNOWN if reading.parameter}
+def _of_the_table(name: str, reading: KnownReading) -> None:
+    # a single number has a unit to be shown in; volumes and gravities are records of their own
+    unit = "" if reading.unit in {VOLUME, GRAVITY} else reading.unit
+
+    @observes(**{name: Called(reading.in_formula, unit)})
+    def _one(o: Observer) -> dict[str, Observed]:
+        return {name: o.reading(reading)}
 
 
-@observes(
-    **{
-        # a single number has a unit to be shown in; volumes and gravities are records of their own
-        name: Called(reading.in_formula, "" if reading.unit in {VOLUME, GRAVITY} else reading.unit)
-        for name, reading in _OF_THE_TABLE.items()
-    }
-)
-def _table(o: Observer) -> dict[str, Observed]:
-    return {name: o.reading(reading) for name, reading in _OF_THE_TABLE.items()}
+for _reading in KNOWN:
+    if _reading.parameter:
+        _of_the_table(_reading.parameter, _reading)
 
 
 @observes(
@@ -402,18 +438,17 @@ def _vessels(o: Observer) -> dict[str, Observed]:
     return {"dead_space": o.volume(dead_space, where)}
 
 
-def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> dict[str, Observed]:
+def observe(batch: Batch, brewery: Brewery, malts: Malts, *, alone: bool = False) -> BatchReadings:
     """Every reading a figure may take, by the name of the figure's parameter.
 
     Of a batch with relatives also what stands in for its own readings, and figures that are theirs too, by their names;
     `alone` leaves out those that several batches have only together.
     """
     observer = Observer(batch, brewery, malts)
-    found = {name: seen for function in _OBSERVED_BY for name, seen in function(observer).items()}
-    if found.keys() != READINGS.keys():
-        unlike = ", ".join(sorted(found.keys() ^ READINGS.keys()))
-        raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
+    seen = BatchReadings(observer)
     if batch.relatives:
+        found = dict(seen)
         for borrowed in _BORROWED_BY if alone else [*_BORROWED_BY, *_SHARED_BY]:
             found |= borrowed(observer, found)
-    return found
+        return BatchReadings(observer, found)
+    return seen

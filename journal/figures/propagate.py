@@ -6,33 +6,40 @@ Each figure is followed back to the readings it came from, so that two figures f
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 from journal.figures.uncertain import ErrorSource, Uncertain, combine
-from journal.numerics import gradient
+from journal.numerics import slope
+
+#: Where a number stands in an argument: at it, or at a place of the tuple, at a place of what stands there, and so on.
+_Path = tuple[int, ...]
 
 
 def _like(record: Any, parts: list[Any]) -> Any:
     return record._make(parts) if hasattr(record, "_make") else tuple(parts)
 
 
-def _uncertain(argument: Any) -> Iterator[Uncertain]:
-    """Every uncertain number in an argument, in order."""
+def _plain(argument: Any, path: _Path, found: list[tuple[Uncertain, _Path]]) -> Any:
+    """An argument with plain numbers for its uncertain ones, each of which is `found` with its place, in order."""
     if isinstance(argument, Uncertain):
-        yield argument
-    elif isinstance(argument, tuple):
-        for part in argument:
-            yield from _uncertain(part)
-
-
-def _with(argument: Any, values: Iterator[float]) -> Any:
-    """An argument whose uncertain numbers are plain ones, taken in order."""
-    if isinstance(argument, Uncertain):
-        return next(values)
+        found.append((argument, path))
+        return argument.value
     if isinstance(argument, tuple):
-        return _like(argument, [_with(part, values) for part in argument])
+        before = len(found)
+        parts = [_plain(part, (*path, place), found) for place, part in enumerate(argument)]
+        return _like(argument, parts) if len(found) > before else argument
     return argument
+
+
+def _with(argument: Any, path: _Path, number: float) -> Any:
+    """A plain argument with another number at one place."""
+    if not path:
+        return number
+    place, *further = path
+    parts = list(argument)
+    parts[place] = _with(parts[place], tuple(further), number)
+    return _like(argument, parts)
 
 
 def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
@@ -40,22 +47,27 @@ def propagate(function: Callable[..., Any], arguments: dict[str, Any]) -> Any:
 
     Numbers, (named) tuples of numbers, None, texts.
     """
-    single = [name for name, argument in arguments.items() if isinstance(argument, Uncertain)]
-    numbers = list(_uncertain(tuple(arguments.values())))
-    at = [number.value for number in numbers]
-    given = dict(arguments)
+    plain: dict[str, Any] = {}
+    uncertain: list[tuple[str, Uncertain, _Path]] = []
+    for name, argument in arguments.items():
+        found: list[tuple[Uncertain, _Path]] = []
+        plain[name] = _plain(argument, (), found)
+        uncertain += [(name, number, path) for number, path in found]
+    value = function(**plain)
+    slopes = [(number, _slope_by(function, plain, name, path, number.value)) for name, number, path in uncertain]
+    return combine(value, slopes)
 
-    def value_of_single(moved: list[float]) -> Any:
-        given.update(zip(single, moved, strict=True))
-        return function(**given)
 
-    def value(moved: list[float]) -> Any:
-        values = iter(moved)
-        return function(**{name: _with(argument, values) for name, argument in arguments.items()})
+def _slope_by(function: Callable[..., Any], plain: dict[str, Any], name: str, path: _Path, at: float) -> float:
+    """How a function moves with one number of its plain arguments; only what that number stands in is put together anew."""
+    given, argument = dict(plain), plain[name]
 
-    # most figures take no record, and then nothing needs to be put together anew
-    shown = value_of_single if len(single) == len(numbers) else value
-    return combine(shown(at), zip(numbers, gradient(shown, at), strict=True))
+    def moved(to: float) -> float:
+        given[name] = _with(argument, path, to)
+        found: float = function(**given)
+        return found
+
+    return slope(moved, at)
 
 
 def nominal(value: Any) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -47,7 +48,7 @@ class BatchFigures:
 class Resolver:
     """Computes figures of one batch, each once; keeps the correlations between them as long as it lives."""
 
-    def __init__(self, observed: dict[str, Observed]) -> None:
+    def __init__(self, observed: Mapping[str, Observed]) -> None:
         self.observed = observed
         self.found: dict[str, Observed] = {}
 

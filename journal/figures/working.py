@@ -6,6 +6,7 @@ Its formula in words, the same with the numbers put in, and where its uncertaint
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from math import fsum
@@ -144,7 +145,7 @@ def _reading_term(name: str, observed: Observed, system: str) -> FormulaTerm:
 
 
 def working_of(
-    name: str, figures: BatchFigures, observed: dict[str, Observed], system: str = METRIC
+    name: str, figures: BatchFigures, observed: Mapping[str, Observed], system: str = METRIC
 ) -> FigureWorking | None:
     """The working of a figure that could be computed; None for one that could not."""
     result = figures.get(name)

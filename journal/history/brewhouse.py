@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 
 from journal.balance import Balance
 from journal.balance.priors import usual_spread
@@ -60,9 +61,16 @@ _BY_BREWHOUSE = (("boil_off", "L/h"), ("kettle_loss", "L"), ("conversion", "1"),
 _BY_METHOD = (("water_held", "kg/kg"), ("shortfall", "1"))
 
 
-def _absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Estimate]]:
-    found = ((batch.id, balances[batch.id].figures.get("absorption")) for batch in batches)
-    return [(batch_id, Estimate(result.value, result.sd)) for batch_id, result in found if result and result.sd > 0]
+def _absorption(batches: Iterable[Batch], balances: Mapping[str, Balance]) -> Iterator[tuple[str, Estimate]]:
+    for batch in batches:
+        found = balances[batch.id].figure("absorption")
+        if found and found.sd > 0:
+            yield batch.id, Estimate(found.value, found.sd)
+
+
+def _latest_absorption(batches: list[Batch], balances: Mapping[str, Balance]) -> list[tuple[str, Estimate]]:
+    """As many as a level goes by."""
+    return [*islice(_absorption(reversed(batches), balances), LOOK_BACK)][::-1]
 
 
 def _learn(
@@ -79,8 +87,10 @@ def _learn(
     }
     rows = [(name, unit, "", evidence_course(batches, balances, name, None)) for name, unit in _BY_BREWHOUSE]
     # the one thing learnt of reconciled figures, which are not worked out for nothing
-    if brewhouse.absorption or not stated_only:
-        rows.append(("absorption", "L/kg", "", _absorption(batches, balances)))
+    if not stated_only:
+        rows.append(("absorption", "L/kg", "", [*_absorption(batches, balances)]))
+    elif brewhouse.absorption:
+        rows.append(("absorption", "L/kg", "", _latest_absorption(batches, balances)))
     for method in dict.fromkeys(method_of(batch) for batch in batches):
         rows += [(name, unit, method, evidence_course(batches, balances, name, method)) for name, unit in _BY_METHOD]
     for name, unit, method, course in rows:

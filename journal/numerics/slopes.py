@@ -5,7 +5,7 @@ First-order propagation of uncertainty is *Guide to the expression of uncertaint
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import numpy as np
 
@@ -15,30 +15,23 @@ from journal.numerics.arrays import Matrix, Vector
 STEP = 1e-5
 
 
-def gradient(function: Callable[[list[float]], float], at: Sequence[float], least: float = 1e-3) -> list[float]:
-    """The slopes of one number that follows from n others, at a point.
+def slope(function: Callable[[float], float], at: float, least: float = 1e-3) -> float:
+    """The slope of a number that follows from one other, at a point.
 
-    `least` is the smallest size that a number counts as when a step is taken from it. Whatever `function` raises comes through.
+    `least` is the smallest size that the other counts as when a step is taken from it. Whatever `function` raises comes through.
 
-    >>> [round(slope, 6) for slope in gradient(lambda x: x[0] ** 2 * x[1], [3.0, 2.0])]
-    [12.0, 9.0]
+    >>> round(slope(lambda x: x**2, 3.0), 6)
+    6.0
     """
-    slopes = []
-    moved = list(at)
-    for place, value in enumerate(at):
-        step = STEP * max(abs(value), least)
-        moved[place] = value + step
-        up = function(moved)
-        moved[place] = value - step
-        slopes.append((up - function(moved)) / (2.0 * step))
-        moved[place] = value
-    return slopes
+    step = STEP * max(abs(at), least)
+    up = function(at + step)
+    return (up - function(at - step)) / (2.0 * step)
 
 
 def jacobian(function: Callable[[Matrix], Matrix], at: Vector, least: float = 1.0) -> Matrix:
     """The slopes, m × n, of m numbers that follow from n others, all of them in one call.
 
-    `function` takes n × k, a point a column, and gives m × k. `least` as for `gradient`. Raises ValueError where a number is
+    `function` takes n × k, a point a column, and gives m × k. `least` as for `slope`. Raises ValueError where a number is
     none beside the point.
 
     >>> jacobian(lambda x: np.stack([x[0] * x[1], x[0] + x[1]]), np.array([3.0, 2.0])).round(6).tolist()

@@ -7,8 +7,8 @@ from journal.history.levers.rows import word
 from journal.history.settings import lever_of
 from journal.history.words import lever_label, setting_text
 from journal.measures.wording import range_ends, unit_for
+from journal.pages.counted import how_many
 from journal.pages.differences import join
-from journal.pages.words import how_many
 
 
 def label(lever: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from journal.balance import CLOSES, STRAINED, Balance
 from journal.figures.mash_shared import worts_of
 from journal.measures.wording import show
+from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import number, of_result
 from journal.pages.parts.expected import expected_of
@@ -12,7 +13,7 @@ from journal.pages.parts.recorded import counted_value
 from journal.pages.parts.working import reading_list
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
-from journal.pages.words import day, how_many, sentence
+from journal.pages.words import day, sentence
 from journal.problems import Problem, in_words
 from journal.reading.entry import STEEP
 

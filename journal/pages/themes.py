@@ -1,4 +1,4 @@
-"""Where the built-in themes lie, what a theme is, and the files it brings to the site."""
+"""What a theme is, where its templates are looked for, and the files it brings to the site."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from pathlib import Path
 from jinja2 import BaseLoader, ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, TemplateNotFound
 
 from journal.pages.own_theme import TEMPLATE, OwnTheme
+from journal.pages.themes_folder import themes_folder
 
 #: What every theme shares: the structure of the pages.
 BONES = "bones"
@@ -27,13 +28,6 @@ class Theme:
 
     look: str = DEFAULT
     own: OwnTheme | None = None
-
-
-def themes_folder() -> Path:
-    """The folder of themes: in the installed package, or beside it in a checkout."""
-    package = Path(__file__).resolve().parent.parent
-    inside = package / "themes"
-    return inside if inside.is_dir() else package.parent / "themes"
 
 
 def built_in_looks() -> list[str]:

@@ -16,12 +16,13 @@ from journal.history.story import VERDICT_FROM
 from journal.history.worth import Worth
 from journal.measures.wording import plain, show, show_range
 from journal.pages.brewhouses import BrewhouseView
+from journal.pages.counted import how_many
 from journal.pages.differences import HALF_WIDTH, between, join, show_change
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result
-from journal.pages.words import how_many, sentence
+from journal.pages.words import sentence
 from journal.problems import in_words
 from journal.reading import Batch
 

@@ -8,8 +8,9 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from journal.publishing.progress import Progress
     from journal.publishing.route import Broken, BuildOutcome, build
-    from journal.publishing.understanding import Progress, understand, with_history
+    from journal.publishing.understanding import understand, with_history
 
 __all__ = ["Broken", "BuildOutcome", "Progress", "build", "understand", "with_history"]
 
@@ -17,7 +18,7 @@ _HOMES = {
     "Broken": "route",
     "BuildOutcome": "route",
     "build": "route",
-    "Progress": "understanding",
+    "Progress": "progress",
     "understand": "understanding",
     "with_history": "understanding",
 }

@@ -55,11 +55,15 @@ def is_led_elsewhere(folder: Path, name: str) -> bool:
 
 @dataclass(frozen=True)
 class Manifest:
-    """The files of a site by name: the digest of each, its bytes, and for some the key of what it was made from."""
+    """The files of a site by name: the digest of each, its bytes, and for some the key of what it was made from.
+
+    `whole` is the key of all that the site was made from, empty where something of it should be made again.
+    """
 
     files: dict[str, str] = field(default_factory=dict)
     sizes: dict[str, int] = field(default_factory=dict)
     keys: dict[str, str] = field(default_factory=dict)
+    whole: str = ""
 
     def has(self, folder: Path, name: str) -> bool:
         """Whether a file lies in the folder as it was written, as far as a look at its size tells."""
@@ -77,7 +81,7 @@ class Manifest:
         if moving:
             parts["moving"] = moving
         ordered = {part: dict(sorted(values.items())) for part, values in parts.items()}
-        return json.dumps({"format": 1, **ordered}, indent=0).encode()
+        return json.dumps({"format": 1, "whole": self.whole, **ordered}, indent=0).encode()
 
 
 def read_manifest(folder: Path) -> Manifest | None:
@@ -89,6 +93,7 @@ def read_manifest(folder: Path) -> Manifest | None:
         kept = json.loads((folder / MANIFEST).read_text("utf-8"))
         files, sizes, keys = (_texts(kept.get(part, {})) for part in ("files", "sizes", "keys"))
         moving = _texts(kept.get("moving", {}))
+        whole = "" if moving else str(kept.get("whole", ""))
         held = {name: int(size) for name, size in sizes.items()}
     except (OSError, ValueError, AttributeError, RecursionError):
         return None
@@ -98,7 +103,7 @@ def read_manifest(folder: Path) -> Manifest | None:
         if content is not None and digest(content) in {new, files.get(name)}:
             found[name], held[name] = digest(content), len(content)
     keys = {name: key for name, key in keys.items() if name in found and name not in moving}
-    return Manifest(found, {name: held[name] for name in found}, keys)
+    return Manifest(found, {name: held[name] for name in found}, keys, whole)
 
 
 def _texts(values: Any) -> dict[str, str]:

@@ -127,6 +127,10 @@ class Output:
         hint = "Check the folder's permissions and the space left, or name another folder with --out."
         return Problem("output-unwritable", f"{shown} can't be written: {reason}", hint, file=shown)
 
+    def is_made_for(self, whole: str) -> bool:
+        """Whether the last build made all of its site for this key, and every file of it is there."""
+        return self._last.whole == whole and all(self._last.has(self._place, name) for name in self.before)
+
     def keep(self, name: str, key: str) -> bool:
         """Leave a file of the last build in the new site as it is, if it was made for the same key; says whether it was."""
         if self._last.keys.get(name) != key or not self._last.has(self._place, name):
@@ -179,12 +183,13 @@ class Output:
         with suppress(OSError):
             clear_staging(self._place)
 
-    def commit(self) -> Written:
+    def commit(self, whole: str = "") -> Written:
         """Let the new files take their places, take away those that only the last build wrote, and note what is there.
 
+        `whole` is the key of all that the site was made from, where nothing of it should be made again for the same one.
         Raises OSError where the machine fails, or where something lies in the way that no build wrote.
         """
-        change = SiteChange(self._last, Manifest(self.now, self._sizes, self._keys), frozenset(self._changed))
+        change = SiteChange(self._last, Manifest(self.now, self._sizes, self._keys, whole), frozenset(self._changed))
         words = obstacle(self._place, change)
         if words:
             raise OSError(None, words)

@@ -2,7 +2,7 @@
 
 `understand` reads, works out the figures, reconciles the readings and finds what is odd; `choose_theme` says how pages look;
 `put_site` makes the pages and the files beside them; `Output.commit` puts all of it in place at once. `wortbook build` goes this way
-once, `wortbook watch` at every change.
+once, `wortbook watch` at every change. Where no file of the journal has changed since the site was made, none of it is loaded.
 """
 
 from __future__ import annotations
@@ -12,14 +12,12 @@ from dataclasses import dataclass
 from enum import Enum, auto
 from pathlib import Path
 
-from journal.memory import FORGETFUL, Memory
-from journal.pages.choose_theme import choose_theme
-from journal.pages.paths import page_paths
-from journal.pages.record import Record
-from journal.problems import INTERNAL, Problem, Severity, worst
+from journal.memory import FORGETFUL, Memory, digest_of
+from journal.problems import Problem
+from journal.publishing.checked import check_journal
 from journal.publishing.output import BUSY, Output
-from journal.publishing.site import put_site
-from journal.publishing.understanding import Progress, show_no_progress, understand
+from journal.publishing.progress import Progress, show_no_progress
+from journal.publishing.state import journal_state, program_state
 
 
 class Broken(Enum):
@@ -35,12 +33,18 @@ class Broken(Enum):
 
 @dataclass(frozen=True)
 class BuildOutcome:
-    """What a build came to: `files` is how many the site has, None if none was written; `changed` are those that are new or differ."""
+    """What a build came to: `files` is how many the site has, None if none was written; `changed` are those that are new or differ.
 
-    record: Record
+    `batches` is how many can be published, and `planned` how many of those are not brewed; `held_by_entries` says that errors of single
+    entries kept all of it back.
+    """
+
+    batches: int
+    planned: int
     problems: tuple[Problem, ...]
     files: int | None = None
     changed: frozenset[str] = frozenset()
+    held_by_entries: bool = False
 
     @property
     def published(self) -> bool:
@@ -51,6 +55,21 @@ class BuildOutcome:
     def busy(self) -> bool:
         """Whether nothing was written because another build is at it."""
         return any(problem.code == BUSY for problem in self.problems)
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """How a site is to be built; `early` hears of the pages that hang on single batches before the rest is made."""
+
+    broken: Broken = Broken.REFUSED
+    theme: str | None = None
+    progress: Progress = show_no_progress
+    memory: Memory = FORGETFUL
+    early: Callable[[BuildOutcome], None] | None = None
+
+    def site_of(self, state: str) -> str:
+        """The key of a site built so from a journal in a state, as `journal_state` has it."""
+        return digest_of(program_state(), state, self.broken.name, repr(self.theme))
 
 
 def build(
@@ -71,40 +90,17 @@ def build(
     anything: both come back as problems. With `early`, a site that is there already gets the pages that hang on single
     batches first, and `early` hears of them before the rest is made.
     """
+    wanted = Wanted(broken, theme, progress, memory, early)
     # a watched journal is built again in a moment, and nobody waits for its disk
     with Output(out, root, durable=early is None) as output:
         # first of all: of two builds at once, the one that writes is the one that has read last
         refusal = output.refusal()
-        record = understand(root, progress, memory)
-        look, theme_problems = choose_theme(root, theme, record.journal.brewery)
-        problems = (*record.problems, *theme_problems)
-        missing = any(problem.code == "journal-missing" for problem in problems)
-        if look is None or missing or (broken is Broken.REFUSED and worst(_of_the_entries(record)) is Severity.ERROR):
-            return BuildOutcome(record, problems)
-        if refusal:
-            return BuildOutcome(record, (*problems, refusal))
-        paths = page_paths(record.journal)
-        held = frozenset(paths[entry.file] for entry in record.broken if broken is Broken.HELD)
+        # who watches builds because something has changed
+        state = journal_state(root) if early is None else ""
+        if state and not refusal and output.is_made_for(wanted.site_of(state)):
+            checked = check_journal(root, memory, theme)
+            return BuildOutcome(checked.batches, checked.planned, checked.problems, len(output.before))
+        # what understands a journal and sets pages is loaded for nothing where nothing has changed
+        from journal.publishing.anew import build_anew  # noqa: PLC0415
 
-        def put(*, whole: bool) -> BuildOutcome:
-            try:
-                # balances and figures are made as pages ask for them, and the history only where a page of it must change
-                made = put_site(record, look, output, progress, memory, held=held, whole=whole)
-                if made.obstacles:
-                    output.discard()
-                    return BuildOutcome(made.record, (*problems, *made.obstacles, *made.faults))
-                written = output.commit()
-            except OSError as error:
-                output.discard()
-                return BuildOutcome(record, (*problems, output.unwritable(error)))
-            return BuildOutcome(made.record, (*problems, *made.faults), written.files, written.changed)
-
-        if early and output.before:
-            early(put(whole=False))
-        return put(whole=True)
-
-
-def _of_the_entries(record: Record) -> list[Problem]:
-    """The problems without those of loggers' files and without faults of ours."""
-    of_logs = {id(problem) for entry in record.journal.entries for problem in entry.log_problems}
-    return [problem for problem in record.problems if id(problem) not in of_logs and problem.code != INTERNAL]
+        return build_anew(root, output, refusal, wanted, state)

@@ -30,7 +30,8 @@ from journal.problems import Problem, fault_in_words, internal_fault
 from journal.publishing.cache import program_digest
 from journal.publishing.output import Output
 from journal.publishing.parallel_renderer import ParallelRenderer, Rendered, render_page
-from journal.publishing.understanding import Progress, show_no_progress, with_history
+from journal.publishing.progress import Progress, show_no_progress
+from journal.publishing.understanding import with_history
 from journal.publishing.worker_pool import one_by_one
 from journal.reading.files import ENTRIES
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -18,15 +18,9 @@ from journal.history.moved.notes import moved_by_brewhouse, moved_notes
 from journal.memory import FORGETFUL, LazyMapping, Memory, digest_of
 from journal.pages.record import Record
 from journal.problems import BatchFault, Problem, in_order, internal_fault, naming
+from journal.publishing.progress import Progress, show_no_progress
 from journal.publishing.weighed_out import weigh_out_planned
 from journal.reading import Batch, Journal, read_journal
-
-#: Called with what is being done, how many are done and how many there are.
-Progress = Callable[[str, int, int], None]
-
-
-def show_no_progress(_what: str, _done: int, _total: int) -> None:
-    """No progress shown."""
 
 
 def _figures_of(batch: Batch, journal: Journal) -> BatchFigures:

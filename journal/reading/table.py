@@ -56,17 +56,23 @@ def is_blank(group: Any) -> bool:
     return bool(group == type(group)())
 
 
-def walk(record: Any, path: str = "") -> Iterator[tuple[str, Any, FieldFacts]]:
+def walk(record: Any, path: str = "") -> list[tuple[str, Any, FieldFacts]]:
     """Every field of a record and of all that it holds, by its path, in order: what stands there, and the table's line."""
-    for facts in fields_of(type(record)).values():
-        field_path, value = f"{path}.{facts.name}" if path else facts.name, getattr(record, facts.name)
-        yield field_path, value, facts
+    found: list[tuple[str, Any, FieldFacts]] = []
+    _walk_on(record, f"{path}." if path else "", found)
+    return found
+
+
+def _walk_on(record: Any, before: str, found: list[tuple[str, Any, FieldFacts]]) -> None:
+    for name, facts in fields_of(type(record)).items():
+        value = getattr(record, name)
+        found.append((before + name, value, facts))
         if isinstance(facts.value, Group):
-            yield from walk(value, field_path)
-        elif isinstance(facts.value, ListOf):
+            _walk_on(value, f"{before}{name}.", found)
+        elif value and isinstance(facts.value, ListOf):
             for index, item in enumerate(value):
                 if dataclasses.is_dataclass(item):
-                    yield from walk(item, f"{field_path}[{index}]")
+                    _walk_on(item, f"{before}{name}[{index}].", found)
 
 
 def lines_of(record: Any, kinds: type | tuple[type, ...], path: str = "") -> Iterator[tuple[str, Any]]:

@@ -45,9 +45,11 @@ def _dipped(batch: Batch) -> Iterator[tuple[str, Measure]]:
         if held is not None and not parts:
             parts = [(f"{reading.path}[{index}]", each) for index, each in enumerate(held)]
         yield from ((path, each) for path, each in parts if is_depth(each.unit))
-    for path, value, _ in walk(batch):
-        if path.startswith(("mash.rests[", "target.")) and isinstance(value, Measure) and is_depth(value.unit):
-            yield path, value
+    besides = [(f"mash.rests[{index}]", rest) for index, rest in enumerate(batch.mash.rests)]
+    for at, record in (*besides, ("target", batch.target)):
+        for path, value, _ in walk(record, at):
+            if isinstance(value, Measure) and is_depth(value.unit):
+                yield path, value
 
 
 def find_unknown_dips(batch: Batch, brewery: Brewery) -> Iterator[Problem]:

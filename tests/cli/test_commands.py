@@ -221,7 +221,8 @@ def test_the_list_of_commands_says_what_each_says_of_itself(name: str) -> None:
 
 
 def test_help_loads_no_command_and_check_draws_nothing(journal: Path) -> None:
-    heavy = "{'numpy', 'scipy', 'pint', 'jinja2', 'matplotlib', 'rich', 'journal.reading', 'journal.pages.render'}"
+    heavy = "{'numpy', 'scipy', 'pint', 'jinja2', 'matplotlib', 'rich', 'journal.reading',"
+    heavy += "'journal.reading.collect', 'journal.pages.render'}"
     program = f"import sys; from journal.cli import main; main(sys.argv[1:], standalone_mode=False); print(*({heavy} & set(sys.modules)))"
 
     def loaded(*arguments: str) -> set[str]:
@@ -231,6 +232,8 @@ def test_help_loads_no_command_and_check_draws_nothing(journal: Path) -> None:
     assert loaded("--help") == set()
     assert not loaded("fields", "title") & {"scipy", "jinja2", "rich", "journal.pages.render"}
     assert not loaded("check") & {"jinja2", "matplotlib", "rich", "journal.pages.render"}
+    # nothing has changed since
+    assert not loaded("check") & {"numpy", "pint", "jinja2", "journal.reading.collect"}
 
 
 def test_a_batch_that_is_not_there_is_answered_with_those_that_are(journal: Path) -> None:

@@ -7,9 +7,10 @@ import pytest
 from texts import batch_of
 
 from journal.figures import CATALOGUE, figure
+from journal.figures import observe as module
 from journal.figures.as_read import Observed
 from journal.figures.catalogue import refuse_unknown
-from journal.figures.observe import READINGS, Called, observe, observes
+from journal.figures.observe import READINGS, Called, Observer, observe, observes
 from journal.measures.wording import UNITS, US, show
 from journal.reading import Brewery, Malts
 
@@ -95,13 +96,33 @@ def test_a_reading_is_observed_once() -> None:
         observes(mill_gap=Called("the gap"))(lambda o: {"mill_gap": Observed(1.0)})
 
 
-def test_a_reading_that_is_named_and_not_observed_is_refused_by_name(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(READINGS, "rakes", Called("turns of the rakes"))
+@pytest.fixture
+def own_readings(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("READINGS", "_OBSERVED_BY"):
+        monkeypatch.setattr(module, name, dict(getattr(module, name)))
+
+
+@pytest.mark.usefixtures("own_readings")
+def test_a_reading_that_is_named_and_not_observed_is_refused_by_name() -> None:
+    observes(rakes=Called("turns of the rakes"), rake_time=Called("time of the rakes"))(
+        lambda o: {"rake_time": Observed(1.0)}
+    )
     with pytest.raises(ValueError, match=r": rakes$"):
-        observe(batch_of(""), Brewery(), Malts())
+        observe(batch_of(""), Brewery(), Malts())["rake_time"]
 
 
-def test_a_reading_that_is_observed_and_not_named_is_refused_by_name(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.delitem(READINGS, "mill_gap")
-    with pytest.raises(ValueError, match=r": mill_gap$"):
-        observe(batch_of(""), Brewery(), Malts())
+@pytest.mark.usefixtures("own_readings")
+def test_a_reading_that_is_observed_and_not_named_is_refused_by_name() -> None:
+    observes(rakes=Called("turns of the rakes"))(lambda o: {"rakes": Observed(1.0), "rake_time": Observed(1.0)})
+    with pytest.raises(ValueError, match=r": rake_time$"):
+        observe(batch_of(""), Brewery(), Malts())["rakes"]
+
+
+def test_a_reading_is_observed_when_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+    reading = Observer.reading
+    monkeypatch.setattr(Observer, "reading", lambda o, of: (asked.append(of.path), reading(o, of))[1])
+    found = observe(batch_of(""), Brewery(), Malts())
+    assert (found["mill_gap"].wanting, found["mill_gap"].wanting) == (("crush",), ("crush",))
+    assert asked == ["crush"]
+    assert found.with_these({"mill_gap": Observed(1.0)})["mill_gap"].value == 1.0

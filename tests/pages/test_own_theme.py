@@ -10,7 +10,7 @@ import pytest
 from pages.seen import BREWERY, LITTLE, WHOLE, Seen, head, see
 from texts import entry
 
-from journal.pages.themes import themes_folder
+from journal.pages.themes_folder import themes_folder
 from journal.problems import Problem
 from journal.publishing import BuildOutcome, build
 from journal.publishing.cache import InProcessCache

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from journal.pages import Renderer, Theme, assets, theme_digest, themes
-from journal.pages.themes import built_in_looks, themes_folder
+from journal.pages.themes import built_in_looks
+from journal.pages.themes_folder import themes_folder
 
 LOOKS = built_in_looks()
 

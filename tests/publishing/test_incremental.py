@@ -213,8 +213,19 @@ def test_what_nobody_asks_for_is_forgotten(tmp_path: Path) -> None:
 
     assert [ask("old", 1), ask("old", 2)] == [1, 1]
     for number in range(10):
-        ask("new", number)
+        ask(f"new {number}", number)
     assert ask("old", 3) == 3
+
+
+def test_a_command_to_which_nothing_is_new_forgets_nothing(tmp_path: Path) -> None:
+    def ask(key: str, value: int) -> int:
+        with FileCache(tmp_path / "journal", tmp_path / "cache") as memory:
+            return memory.recall(key, lambda: value)
+
+    assert [ask("a part", 1), ask("a whole", 1)] == [1, 1]
+    for _ in range(20):
+        assert ask("a whole", 2) == 1
+    assert ask("a part", 2) == 1
 
 
 def test_a_cache_that_cant_be_written_is_done_without(tmp_path: Path) -> None:

@@ -88,6 +88,7 @@ def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: s
         "mash: {liquor: 4 gallons, additions: [{addition: sugar, weight: 8 ounces}]}",
         "boil: {before: {volume: 7 US gal}, time: 1 1/2 hrs}",
         "mash: {additions: [{addition: CaCl2, amount: 4 g}, {addition: Campden tablet, amount: 1 tablet}]}",
+        "lauter: {method: Batch Sparge}\nmash: {mixing: Stirred}",
         # a comment beside a blank field is none of its value
         "style:  # expected: a bitter\ncrush: 1 mm",
         "style: '#1 bitter'",

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -21,6 +22,8 @@ from journal.numerics.robust import SD_BY_MEDIAN, WIDE, huber_weights, reweight
 #: The search ends when the variance moves by less than this share of itself, and fitted values by less of a standard deviation.
 _SETTLED = 1e-3
 _STILL = 1e-4
+#: Up to so many numbers the equations are solved by one matrix: then that is quicker than to go by each batch's few lots.
+_DENSE = 100_000
 
 
 @dataclass(frozen=True)
@@ -108,8 +111,30 @@ class _Equations:
     inverse: Matrix  # e × e: covariance of the basis columns' coefficients
     leverage: Vector
 
+    @cached_property
+    def dense(self) -> tuple[Matrix, Matrix] | None:
+        """What `solve` and `fitted` do as matrices, (e + l) × b and b × (e + l); None where these would be large."""
+        if len(self.basis) * (self.basis.shape[1] + self.lots.count) > _DENSE:
+            return None
+        shares = self.lots.of_batches(np.eye(self.lots.count))
+        coefficients = self.inverse @ (self.basis - shares @ self.carried).T
+        errors = self.among_lots @ shares.T - self.carried @ coefficients
+        return np.concatenate([coefficients, errors]) / self.variance, np.concatenate([self.basis, shares], axis=1)
+
+    @cached_property
+    def width(self) -> Vector:
+        """The standard deviation of each batch's residual.
+
+        A batch that draws the fit to itself leaves a residual of √(1 − leverage) of its own only, so it is bent sooner.
+        """
+        width: Vector = np.sqrt(self.variance) * np.maximum(np.sqrt(1.0 - self.leverage), 1e-12)
+        return width
+
     def solve(self, values: Vector) -> Vector:
         """Coefficients of the basis, then the lots' errors in units of their prior."""
+        if self.dense is not None:
+            found: Vector = self.dense[0] @ values
+            return found
         weighed = values / self.variance
         to_lots = self.lots.of_lots(weighed)
         coefficients = self.inverse @ (self.basis.T @ weighed - self.carried.T @ to_lots)
@@ -117,6 +142,9 @@ class _Equations:
 
     def fitted(self, found: Vector) -> Vector:
         """What the coefficients and errors give each batch."""
+        if self.dense is not None:
+            fitted: Vector = self.dense[1] @ found
+            return fitted
         effects = self.basis.shape[1]
         return self.basis @ found[:effects] + self.lots.of_batches(found[effects:])
 
@@ -161,16 +189,6 @@ def _bent_normal(bend: float) -> _Bent:
     return _Bent(straight, square, 2.0 * inner**2 / (fourth - square**2))
 
 
-def _away(residuals: Vector, equations: _Equations) -> Vector:
-    """Residuals in the standard deviations that they have.
-
-    A batch that draws the fit to itself leaves a residual of √(1 − leverage) of its own only, so it is bent sooner.
-    """
-    room = np.maximum(np.sqrt(1.0 - equations.leverage), 1e-12)
-    away: Vector = residuals / np.sqrt(equations.variance) / room
-    return away
-
-
 class _Solution(NamedTuple):
     """Coefficients of the basis and lots' errors, and what they give each batch."""
 
@@ -184,7 +202,7 @@ def _settle(equations: _Equations, values: Vector, start: Vector, bend: float) -
     By modified residuals (P. J. Huber, Robust Statistics (1981), 7.8): the equations are factored only once. Steps are
     lengthened by what bending takes from them.
     """
-    sigma = np.sqrt(equations.variance)
+    still = _STILL * np.sqrt(equations.variance)
     stride = 1.0 / _bent_normal(bend).straight
 
     def solve(weights: Vector, before: _Solution) -> _Solution:
@@ -194,11 +212,11 @@ def _settle(equations: _Equations, values: Vector, start: Vector, bend: float) -
 
     return reweight(
         _Solution(start, equations.fitted(start)),
-        away=lambda at: _away(values - at.fitted, equations),
+        away=lambda at: (values - at.fitted) / equations.width,
         solve=solve,
         bend=bend,
         rounds=1 if math.isinf(bend) else 100,
-        settled=lambda before, now: bool(np.max(np.abs(now.fitted - before.fitted) / sigma) < _STILL),
+        settled=lambda before, now: bool((np.abs(now.fitted - before.fitted) < still).all()),
     )[0]
 
 
@@ -226,7 +244,7 @@ def _first_guess(basis: Matrix, values: Vector, lot_sd: float) -> tuple[float, f
 def _excess(equations: _Equations, residuals: Vector, lots: Vector, bend: float) -> tuple[float, float]:
     """The bent residuals' sum of squares over what normal scatter would give, and the power of it that mends the variance."""
     square = _bent_normal(bend).square
-    weights = huber_weights(_away(residuals, equations), bend)
+    weights = huber_weights(residuals / equations.width, bend)
     bent = weights * residuals / np.sqrt(equations.variance)
     straight = weights > 1.0 - 1e-9
     batches, effects = equations.basis.shape

@@ -12,12 +12,13 @@ from journal.measures.wording import show, unit_for
 from journal.pages.beer import beer_of
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.strip import SpotPicture, StripAxis
+from journal.pages.counted import count_batches
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
 from journal.pages.model import Link, Number, When
 from journal.pages.numbers import of_result
 from journal.pages.paths import year_path
-from journal.pages.words import count_batches, day
+from journal.pages.words import day
 from journal.reading import Batch
 
 #: Numbers at the axis of efficiencies.

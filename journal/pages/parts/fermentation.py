@@ -13,6 +13,7 @@ from journal.figures.poured import recorded_fermentation, why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
 from journal.measures.wording import plain, show, unit_for
+from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result, quantity
 from journal.pages.parts.course import (
@@ -31,7 +32,7 @@ from journal.pages.parts.course import (
 )
 from journal.pages.parts.fermenting import days_count_from
 from journal.pages.view import BatchView
-from journal.pages.words import figure_words, how_many
+from journal.pages.words import figure_words
 from journal.problems import capital, in_words
 from journal.reading import Batch
 from journal.reading.logs import thin

@@ -11,12 +11,12 @@ from journal.figures.beer_gravities import Fermentation, course_within, fit_cour
 from journal.figures.poured import recorded_fermentation
 from journal.figures.propagate import nominal
 from journal.measures.wording import plain
+from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.numbers import of_result
 from journal.pages.parts.course import AxisScale, Plane, Tick, spread
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
-from journal.pages.words import how_many
 from journal.reading import Batch
 from journal.reading.logs import thin
 

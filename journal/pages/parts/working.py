@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -137,7 +137,7 @@ class Workings:
         self._sources: dict[ErrorSource, tuple[Link, str]] = {}
 
     @cached_property
-    def observed(self) -> dict[str, Observed]:
+    def observed(self) -> Mapping[str, Observed]:
         """The batch's readings as figures take them."""
         journal = self.view.index.record.journal
         return observe(self.view.batch, journal.brewery, journal.malts)

@@ -8,10 +8,11 @@ from datetime import date
 
 from journal.pages.charts.axis import Axis, AxisTick
 from journal.pages.charts.strip import StripAxis, StripPicture
+from journal.pages.counted import count_batches
 from journal.pages.index import Index
 from journal.pages.model import Link
 from journal.pages.paths import year_path
-from journal.pages.words import MONTHS, count_batches
+from journal.pages.words import MONTHS
 
 _DAYS = Axis(1.0, 366.0)
 _MONTHS = tuple(

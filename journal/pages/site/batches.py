@@ -9,8 +9,8 @@ from journal.pages.labels import KINDS, index_links, labels_of
 from journal.pages.model import Link, Model
 from journal.pages.parts.attention import entry_name
 from journal.pages.parts.batch_list import BatchList, batch_list, cut_short
+from journal.pages.counted import count_batches
 from journal.pages.parts.earlier_batches import pack_rows
-from journal.pages.words import count_batches
 
 #: Batches that stand in the list at once; a page of a thousand rows is more than a telephone takes.
 LISTED = 150

@@ -19,7 +19,7 @@ from journal.pages.numbers import quantity
 from journal.pages.parts.checks import CheckLine, check_lines
 from journal.pages.paths import slug
 from journal.pages.verdict import what_moved
-from journal.pages.words import count_batches, how_many
+from journal.pages.counted import count_batches, how_many
 
 
 @dataclass(frozen=True)

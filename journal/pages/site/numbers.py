@@ -14,7 +14,8 @@ from journal.pages.parts.courses import FIGURES, figures_as_got, courses_of
 from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import year_path
 from journal.pages.site.trends import SignalWords, batches_left_out, hits_sentence, signals_of
-from journal.pages.words import count_batches, figure_words
+from journal.pages.counted import count_batches
+from journal.pages.words import figure_words
 
 
 @dataclass(frozen=True)

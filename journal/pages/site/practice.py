@@ -25,7 +25,8 @@ from journal.pages.parts.factor import TICKS, FactorPicture, axis_of, factor_pic
 from journal.pages.paths import COMPARE_PAGE
 from journal.pages.site.what_pays import next_brew_words
 from journal.pages.verdict import what_moved
-from journal.pages.words import figure_words, how_many, sentence
+from journal.pages.counted import how_many
+from journal.pages.words import figure_words, sentence
 from journal.problems import in_words
 
 #: Pairs shown of each factor, and of each brewhouse in all.

@@ -30,7 +30,8 @@ from journal.pages.parts.paying import (
 )
 from journal.pages.paths import PRACTICE_PAGE
 from journal.pages.verdict import what_moved
-from journal.pages.words import count_batches, how_many, sentence
+from journal.pages.counted import count_batches, how_many
+from journal.pages.words import sentence
 from journal.problems import capital, in_words
 
 _TICKS = 5

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
-from typing import Self, TypeVar
+from typing import TYPE_CHECKING, Self, TypeVar
 
 from journal.measures.units import all_conversions, recall_conversions
 from journal.memory import Memory, digest_of
-from journal.publishing.cache.ahead import MadeAhead
 from journal.publishing.cache.folder import cache_file, cache_folder
 from journal.publishing.cache.program import pint_digest, program_digest
 from journal.publishing.cache.sealed import seal, unseal
 from journal.publishing.cache.store import Store
+
+if TYPE_CHECKING:
+    from journal.publishing.cache.ahead import MadeAhead
 
 T = TypeVar("T")
 
@@ -30,8 +32,9 @@ class FileCache(Memory):
     def __init__(self, root: Path, folder: Path | None = None) -> None:
         self._new: dict[str, bytes] = {}
         self._weight = 0
+        self._made_any = False
         self._asked: set[str] = set()
-        self._ahead = MadeAhead({})
+        self._ahead: MadeAhead | None = None
         self._program = program_digest()
         self._store: Store | None = None
         with suppress(OSError, RuntimeError):  # no home, no room, no permission: done without
@@ -45,7 +48,7 @@ class FileCache(Memory):
         if self._store is None:
             return make()
         key = digest_of(self._program, key)
-        if key in self._ahead:
+        if self._ahead and key in self._ahead:
             self._take(key)
         self._asked.add(key)
         found = unseal(self._new.get(key) or self._store.get(key))
@@ -63,6 +66,9 @@ class FileCache(Memory):
         """Begin to make what is not in the file, where that is worth the while."""
         if self._store is None:
             return
+        # several processes are loaded for nothing where nothing is to be made
+        from journal.publishing.cache.ahead import MadeAhead  # noqa: PLC0415
+
         self._take(None)
         keyed = ((digest_of(self._program, key), make) for key, make in values)
         self._ahead = MadeAhead({key: make for key, make in keyed if not self._knows(self._store, key)}, slow=slow)
@@ -71,12 +77,13 @@ class FileCache(Memory):
         return key in self._new or store.has(key)
 
     def _take(self, wanted: str | None) -> None:
-        for key, content in self._ahead.up_to(wanted):
+        for key, content in self._ahead.up_to(wanted) if self._ahead else ():
             if content:
                 self._remember(key, content)
 
     def _remember(self, key: str, content: bytes) -> None:
         self._new[key] = content
+        self._made_any = True
         self._weight += len(content)
         if self._weight > _MOST_UNWRITTEN and self._store is not None and self._store.is_writable:
             # what can't be written now stays for the next time
@@ -85,10 +92,12 @@ class FileCache(Memory):
             self._weight = 0
 
     def close(self) -> None:
-        """Write what is new, forget what nobody asks for any more."""
-        self._ahead.end()
+        """Write what is new, forget what nobody asks for any more; a command to which nothing was new leaves the file as it is."""
+        if self._ahead:
+            self._ahead.end()
         if self._store is not None and self._store.is_writable:
-            self._store.close(self._new, self._asked)
+            # where a whole was recalled its parts were not asked for, and are of use all the same
+            self._store.close(self._new, self._asked if self._made_any else ())
 
     def __enter__(self) -> Self:
         return self

@@ -94,9 +94,14 @@ class Store:
         self._try(act)
 
     def close(self, values: Mapping[str, bytes], asked: Iterable[str]) -> None:
-        """Keep these values too, note which were asked for, forget those that nobody asks for any more, and let the file go."""
-        self.write(values)
-        self._forget(asked)
+        """Keep these values too, note which were asked for, forget those that nobody asks for any more, and let the file go.
+
+        Where none was asked for nothing is forgotten.
+        """
+        asked = list(asked)
+        if asked:
+            self.write(values)
+            self._forget(asked)
         if self._repair():
             self.write(values)
         self._connection.close()

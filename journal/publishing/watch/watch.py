@@ -8,7 +8,7 @@ from pathlib import Path
 
 from watchfiles import watch
 
-from journal.pages.themes import themes_folder
+from journal.pages.themes_folder import themes_folder
 from journal.publishing.watch.live import Live, State
 from journal.reading.files import ENTRIES
 
