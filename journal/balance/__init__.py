@@ -7,9 +7,8 @@ brewhouse. `Balance.solution` has its equations with their residuals, slopes and
 """
 
 from journal.balance.balance import Balance, Flow, balance_of
-from journal.balance.evidence import evidence_of
 from journal.balance.priors import Expectation, Priors, common_practice
-from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Suspect, Verdict
+from journal.balance.verdict import BROKEN, CLOSES, STRAINED, TOO_FEW, Balanced, Verdict
 from journal.numerics import LEVEL
 
 __all__ = [
@@ -23,9 +22,7 @@ __all__ = [
     "Expectation",
     "Flow",
     "Priors",
-    "Suspect",
     "Verdict",
     "balance_of",
     "common_practice",
-    "evidence_of",
 ]

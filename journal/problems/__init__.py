@@ -6,7 +6,7 @@ In: texts and offsets. Out: `Problem`s with a `Place`, and their renderings unde
 from journal.problems.internal import INTERNAL, BatchFault, fault_in_words, internal_fault, naming
 from journal.problems.nearest import did_you_mean, nearest
 from journal.problems.problem import Problem, in_order, worst
-from journal.problems.rules import RULES, Rule, Severity
+from journal.problems.rules import RULES, Severity
 from journal.problems.source import Place, Source, Span
 from journal.problems.words import capital, in_words
 
@@ -16,7 +16,6 @@ __all__ = [
     "BatchFault",
     "Place",
     "Problem",
-    "Rule",
     "Severity",
     "Source",
     "Span",

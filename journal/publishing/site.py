@@ -106,6 +106,8 @@ def put_site(
     site = _SiteWriter(output, held, index, renderer)
     to_set = _by_batch(page for page in pages if not site.leaves(page))
     unread: list[Problem] = []
+    if whole and to_set:
+        _reconcile(record)
     with ParallelRenderer(to_set, renderer) as renderings:
 
         def put_set(*, wait: bool) -> None:
@@ -140,6 +142,13 @@ def _by_batch(pages: Iterable[Page]) -> list[Page]:
     for page in pages:
         batches.setdefault(page.key, []).append(page)
     return list(chain(*batches.values()))
+
+
+def _reconcile(record: Record) -> None:
+    """Have every batch's reconciled figures at hand: workers find them where they are born, and the record asks for them too."""
+    for balance in record.balances.values():
+        with suppress(Exception):  # whoever sets the page is told
+            _ = balance.figures
 
 
 def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:

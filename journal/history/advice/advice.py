@@ -10,7 +10,6 @@ from journal.figures.logged_mash import MashCourse, course_of, cut, longest_rest
 from journal.figures.mashing import aim_of
 from journal.measures.wording import METRIC, show, whole_degrees
 from journal.reading import Batch, Journal
-from journal.reading.entry import Lauter, Mash
 from journal.science.mash import minutes_in_range
 
 #: The source of what every brewer is told and nobody measured first.
@@ -46,16 +45,6 @@ class AdvisedBatch:
     journal: Journal
     earlier: tuple[Batch, ...]
 
-    @property
-    def mash(self) -> Mash:
-        """The mash as written down."""
-        return self.batch.mash
-
-    @property
-    def lauter(self) -> Lauter:
-        """The run-off as written down."""
-        return self.batch.lauter
-
     def value(self, figure: str) -> float | None:
         """A figure's number, None where it is wanting."""
         found = self.figures.get(figure)
@@ -72,11 +61,11 @@ class AdvisedBatch:
     @cached_property
     def _logged(self) -> tuple[MashCourse, MashCourse] | None:
         course = course_of(self.batch.mash_log)
-        return None if course is None else mash_part(course, aim_of(self.mash))
+        return None if course is None else mash_part(course, aim_of(self.batch.mash))
 
     @cached_property
     def _rests(self) -> list[tuple[float, float, int]]:
-        steps = enumerate(self.mash.rests)
+        steps = enumerate(self.batch.mash.rests)
         return [(r.temperature.value, r.time.value, index) for index, r in steps if r.temperature and r.time]
 
     def stay(self, low: float, high: float) -> tuple[float, str]:

@@ -14,7 +14,7 @@ WEAKEST_RUNNINGS = 1.008
 
 def hot_sparge(advised: AdvisedBatch) -> Advice | None:
     """Sparge liquor that is hotter than usual."""
-    liquor = advised.lauter.liquor_temperature
+    liquor = advised.batch.lauter.liquor_temperature
     if liquor is None or liquor.value <= HOTTEST_SPARGE:
         return None
     return Advice(
@@ -28,7 +28,7 @@ def hot_sparge(advised: AdvisedBatch) -> Advice | None:
 
 def high_ph(advised: AdvisedBatch) -> Advice | None:
     """Last runnings that have grown alkaline."""
-    read = advised.lauter.ph
+    read = advised.batch.lauter.ph
     if read is None:
         return None
     ph = read.value if read.at is None else ph_at_20(read.value, read.at)

@@ -40,7 +40,7 @@ def finer_than_stuck(advised: AdvisedBatch) -> Advice | None:
 def without_husk(advised: AdvisedBatch) -> Advice | None:
     """A grist with much grain that brings no husk, and no hulls; a bag needs none."""
     huskless, hulls = advised.value("huskless_share"), advised.value("hulls_share")
-    if huskless is None or hulls is None or advised.lauter.method == "bag":
+    if huskless is None or hulls is None or advised.batch.lauter.method == "bag":
         return None
     if huskless <= MOST_WITHOUT_HUSK or hulls > FEW_HULLS:
         return None
@@ -56,7 +56,7 @@ def without_husk(advised: AdvisedBatch) -> Advice | None:
 def low_diastatic_power(advised: AdvisedBatch) -> Advice | None:
     """A grist under the least that the trade counts on; of grain that is only steeped no starch is to be converted."""
     power = advised.value("diastatic_power_lintner")
-    if power is None or power >= LEAST_POWER or advised.lauter.method == STEEP:
+    if power is None or power >= LEAST_POWER or advised.batch.lauter.method == STEEP:
         return None
     return Advice(
         "low-diastatic-power",
@@ -70,7 +70,7 @@ def low_diastatic_power(advised: AdvisedBatch) -> Advice | None:
 def meter_not_calibrated(advised: AdvisedBatch) -> Advice | None:
     """A pH read with a meter whose last known calibration is long past."""
     days = advised.journal.brewery.instruments.ph_meter.calibrated
-    path = "mash.ph" if advised.mash.ph else "lauter.ph" if advised.lauter.ph else ""
+    path = "mash.ph" if advised.batch.mash.ph else "lauter.ph" if advised.batch.lauter.ph else ""
     if not path or not days or advised.batch.brewed is None:
         return None
     # a list that begins after this brew says nothing of it

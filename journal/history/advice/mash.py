@@ -119,7 +119,7 @@ def ph_outside(advised: AdvisedBatch) -> Advice | None:
 
 def ph_read_hot(advised: AdvisedBatch) -> Advice | None:
     """A pH that was read in a hot sample."""
-    ph = advised.mash.ph
+    ph = advised.batch.mash.ph
     if ph is None or ph.at is None or ph.at <= COOLED:
         return None
     return Advice(
@@ -136,7 +136,7 @@ def thickness(advised: AdvisedBatch) -> Advice | None:
     """A mash thicker or thinner than usual; one without a sparge holds all of its liquor, and is thin by intent."""
     ratio = advised.value("liquor_to_grist")
     low, high = THICKNESS
-    if ratio is None or low <= ratio <= high or (ratio > high and advised.lauter.method in WITHOUT_SPARGE):
+    if ratio is None or low <= ratio <= high or (ratio > high and advised.batch.lauter.method in WITHOUT_SPARGE):
         return None
     thick = ratio < low
     usual = f"{advised.shown(low, 'L/kg')} to {advised.shown(high, 'L/kg')}"
@@ -169,7 +169,7 @@ def many_hours(advised: AdvisedBatch) -> Advice | None:
 
 def iodine_failed(advised: AdvisedBatch) -> Advice | None:
     """Starch at the end of the mash."""
-    if advised.mash.iodine != "failed":
+    if advised.batch.mash.iodine != "failed":
         return None
     warm = f"{advised.about(68.0)} to {advised.about(72.0)}"
     return Advice(

@@ -5,7 +5,7 @@ signals, steps, drifts. Imports nothing else of ours.
 """
 
 from journal.history.change.chart import ControlLimits, individuals_chart
-from journal.history.change.describe import SeriesChange, describe_change
+from journal.history.change.describe import describe_change
 from journal.history.change.drift import Drift, find_drift
 from journal.history.change.runs import Signal, run_signals
 from journal.history.change.steps import LevelStep, find_steps, limits_after
@@ -14,7 +14,6 @@ __all__ = [
     "ControlLimits",
     "Drift",
     "LevelStep",
-    "SeriesChange",
     "Signal",
     "describe_change",
     "find_drift",

@@ -11,14 +11,12 @@ from journal.history.levers.pairs import MatchedPair, matched_pairs
 from journal.history.levers.rows import Row
 from journal.history.levers.settle import Settling, settle_each
 from journal.history.levers.study import LeverResult, Prepared, count_looked_at, judge, measure, prepare, spread_between
-from journal.history.settings import Setting
 
 __all__ = [
     "LeverResult",
     "MatchedPair",
     "Prepared",
     "Row",
-    "Setting",
     "Settling",
     "count_looked_at",
     "judge",

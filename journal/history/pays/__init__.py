@@ -9,10 +9,8 @@ from journal.history.pays.answer import (
     PLACES,
     ExtractLoss,
     Habit,
-    NextTest,
     PayingChange,
     Pays,
-    Share,
     SpargeTable,
 )
 from journal.history.pays.what_pays import StudiedRecord, what_pays
@@ -21,10 +19,8 @@ __all__ = [
     "PLACES",
     "ExtractLoss",
     "Habit",
-    "NextTest",
     "PayingChange",
     "Pays",
-    "Share",
     "SpargeTable",
     "StudiedRecord",
     "what_pays",

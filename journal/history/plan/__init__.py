@@ -9,7 +9,7 @@ writes nothing.
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, GristLine, Plan
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range, correct
-from journal.history.plan.forecast import KETTLE, KNOCKOUT, Forecast, forecast_of, gravity_wanted, target_of
+from journal.history.plan.forecast import KETTLE, KNOCKOUT, forecast_of, gravity_wanted, target_of
 from journal.history.plan.remedy import BOIL, DILUTE, MALT_EXTRACT, SUCROSE, Remedy, round_remedy
 from journal.history.plan.room import Refusal
 from journal.history.plan.solve import make_plan, scale_grist
@@ -32,7 +32,6 @@ __all__ = [
     "Correction",
     "CorrectionTable",
     "Corrector",
-    "Forecast",
     "Grist",
     "GristLine",
     "Lot",

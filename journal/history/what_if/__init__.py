@@ -4,7 +4,7 @@ In: a batch with its balance, the same batch read with some fields otherwise (`r
 Out: `WhatIf`, plain values. Writes nothing.
 """
 
-from journal.history.what_if.answer import ChangedField, OutcomeChange, WhatIf
+from journal.history.what_if.answer import OutcomeChange, WhatIf
 from journal.history.what_if.what_if import VESSEL_FIELDS, BrewedDay, VesselChange, what_if
 
-__all__ = ["VESSEL_FIELDS", "BrewedDay", "ChangedField", "OutcomeChange", "VesselChange", "WhatIf", "what_if"]
+__all__ = ["VESSEL_FIELDS", "BrewedDay", "OutcomeChange", "VesselChange", "WhatIf", "what_if"]

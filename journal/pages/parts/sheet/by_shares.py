@@ -17,7 +17,7 @@ def how_weighed(planned: PlannedBatch) -> str:
     if not any(grain.share for grain in planned.batch.grains) or "grains[0].weight" in places:
         return ""
     found = [words for path, words in (("mash.liquor", "the mash liquor"), ("lauter.liquor", "the sparge"))
-             if path not in places and (path == "mash.liquor" or planned.lauter.fillings)]  # fmt: skip
+             if path not in places and (path == "mash.liquor" or planned.batch.lauter.fillings)]  # fmt: skip
     if planned.batch.by_shares:
         return ""
     said = f"The entry gives shares; {in_words(['the weights', *found])} are calculated for its target."

@@ -36,7 +36,7 @@ def _vessel(planned: PlannedBatch, station: str, where: str) -> tuple[Task, Task
 def full_kettle(planned: PlannedBatch) -> Stage:
     """What is to be read before the boil."""
     tasks = _vessel(planned, "kettle", "before")
-    top_up = planned.boil.top_up
+    top_up = planned.batch.boil.top_up
     added = (_water(planned, top_up, "boil.top_up"),) if top_up and top_up.value else ()
     stage = Stage("Full kettle", (*planned.added("boil.before"), *tasks, *added))
     # where nothing is mashed, water is first heated here
@@ -59,15 +59,17 @@ def _hop_time(planned: PlannedBatch, hop: Hop) -> str:
     if hop.boiled.value == 0:
         return "at knockout"
     boiled = f"boils {words.minutes(hop.boiled.value)}"
-    if planned.boil.time is None:
+    if planned.batch.boil.time is None:
         return boiled
-    start = planned.boil.time.value - hop.boiled.value
+    start = planned.batch.boil.time.value - hop.boiled.value
     return f"before the boil, {boiled}" if start < 0 else f"at {words.minutes(start)}, {boiled}"
 
 
 def _hops(planned: PlannedBatch) -> Iterator[Task]:
     """In order of time: what boils longest goes in first."""
-    inwards = sorted(enumerate(planned.boil.hops), key=lambda each: -each[1].boiled.value if each[1].boiled else 0.0)
+    inwards = sorted(
+        enumerate(planned.batch.boil.hops), key=lambda each: -each[1].boiled.value if each[1].boiled else 0.0
+    )
     for place, hop in inwards:
         known = alpha_of(hop, planned.view.index.record.journal.malts)
         alpha = f", {_share(known.value)} alpha acid" if known else ""
@@ -78,9 +80,9 @@ def _hops(planned: PlannedBatch) -> Iterator[Task]:
 
 def _due(planned: PlannedBatch, hop: Hop) -> tuple[str, float] | None:
     """When a hop goes in by the boil's beginning; None for one that is in by then, or whose time is not known."""
-    if hop.boiled is None or planned.boil.time is None or hop.with_first_wort:
+    if hop.boiled is None or planned.batch.boil.time is None or hop.with_first_wort:
         return None
-    start = planned.boil.time.value - hop.boiled.value
+    start = planned.batch.boil.time.value - hop.boiled.value
     return (BOILS, start) if start > 0 else None
 
 
@@ -96,7 +98,7 @@ def _from_to(what: str, time: Measure | None) -> tuple[Box, Box]:
 
 def boil(planned: PlannedBatch) -> Stage:
     """How long, hops by the clock, sugars."""
-    time = planned.boil.time
+    time = planned.batch.boil.time
     first = Task("Boil", words.minutes(time.value) if time else "", "", "", _from_to("boil", time))
     if time is not None and time.value == 0:
         first = Task("Not boiled", note="What is not boiled is not made safe by the boil: keep everything clean.")
@@ -111,7 +113,7 @@ def knockout(planned: PlannedBatch) -> Stage:
 
 def fermenter(planned: PlannedBatch) -> Stage:
     """What is to be in the fermenter before yeast."""
-    held = planned.fermenter
+    held = planned.batch.fermenter
     before = [(n, line) for n, line in enumerate(held.additions) if not joins_late(planned.batch, line)]
     tasks = [*planned.added("fermenter", before)]
     if held.top_up and held.top_up.value:
@@ -128,7 +130,7 @@ def pitching(planned: PlannedBatch) -> Stage:
         planned.temperature_box("wort at", "fermenter.temperatures"),
         Box("pitched at", "", Typed("fermenter.pitched", MOMENT, "", "fermenter.pitched")),
     )
-    held = planned.fermenter
+    held = planned.batch.fermenter
     amount = words.unbroken(planned.batch.written("fermenter.yeast.amount"))
     tasks = [Task(held.yeast.strain or "Yeast", amount, held.yeast.form or "", "", boxes)]
     if held.oxygen:
@@ -156,7 +158,7 @@ def stand(planned: PlannedBatch) -> Stage | None:
 
 def cellar(planned: PlannedBatch) -> Stage | None:
     """What is to be done while it ferments; None where nothing is planned."""
-    held = planned.fermenter
+    held = planned.batch.fermenter
     late = [(n, line) for n, line in enumerate(held.additions) if joins_late(planned.batch, line)]
     warm = [
         Task(

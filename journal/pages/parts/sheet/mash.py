@@ -67,14 +67,14 @@ def _share(planned: PlannedBatch, place: int) -> str:
 
 def strike_of(planned: PlannedBatch, grain_temperature: float | None) -> Strike | None:
     """How hot the strike liquor must be; None where the entry lacks grist, liquor or a rest."""
-    rest = planned.mash.rests[0].temperature if planned.mash.rests else None
+    rest = planned.batch.mash.rests[0].temperature if planned.batch.mash.rests else None
     figures = planned.view.figures
     grain, moisture, liquor = (figures.get(name) for name in ("grain_weight", "grain_moisture", "mash_liquor"))
     if rest is None or grain is None or moisture is None or liquor is None:
         return None
     if grain.value <= 0 or liquor.value <= 0:
         return None
-    poured = first_liquor(planned.mash.rests, liquor.value)
+    poured = first_liquor(planned.batch.mash.rests, liquor.value)
     return (
         find_strike(rest.value, grain.value, poured, moisture.value / grain.value, grain_temperature)
         if poured > 0
@@ -92,7 +92,7 @@ def _strike(planned: PlannedBatch, grain: float | None) -> Task:
             "Strike temperature", boxes=boxes, note="No liquor is hot enough to get there in one step: mash in thinner."
         )
     shown = show(found.temperature, found.sd, "°C", planned.system)
-    stated = planned.mash.strike
+    stated = planned.batch.mash.strike
     apart = stated is not None and abs(stated.value - found.temperature) > _AGREES * found.sd
     written = f"The entry says {words.temperature(stated.value, planned.system)}. " if stated and apart else ""
     return Task(
@@ -125,12 +125,12 @@ def _measured(planned: PlannedBatch, path: str) -> Box:
 
 def liquor(planned: PlannedBatch) -> Stage:
     """The mash liquor, cold, and how hot it must be."""
-    stated = planned.mash.grain_temperature
+    stated = planned.batch.mash.grain_temperature
     grain = stated.value if stated else None
     litres = planned.view.figures.get("mash_liquor")
     amount, note = "", ""
     if litres is not None:
-        poured = first_liquor(planned.mash.rests, litres.value)
+        poured = first_liquor(planned.batch.mash.rests, litres.value)
         amount = words.volume(poured, planned.system)
         hot = strike_of(planned, grain)
         note = f"Measured at {words.temperature(20.0, planned.system)}"
@@ -150,7 +150,7 @@ def liquor(planned: PlannedBatch) -> Stage:
 
 
 def _rest(planned: PlannedBatch, place: int, rest: Rest) -> Task:
-    name = "Rest" if len(planned.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
+    name = "Rest" if len(planned.batch.mash.rests) == 1 else f"{ordinal(place).capitalize()} rest"
     at = words.temperature(rest.temperature.value, planned.system) if rest.temperature else ""
     time = f"for {words.minutes(rest.time.value)}" if rest.time else ""
     path, minutes = f"mash.rests[{place}]", rest.time.value if rest.time else None
@@ -174,7 +174,7 @@ def _brought(planned: PlannedBatch, place: int, rest: Rest) -> str:
     figures = planned.view.figures
     grain, moisture, liquor = (figures.get(name) for name in ("grain_weight", "grain_moisture", "mash_liquor"))
     if said and grain and moisture and liquor and grain.value > 0:
-        rests = planned.mash.rests
+        rests = planned.batch.mash.rests
         lands = settles_at(rests, place, grain.value, liquor.value, moisture.value / grain.value)
         if lands is not None:
             said += f" By heat balance that lands at {words.temperature(lands, planned.system)}; what the tun takes comes off."
@@ -184,26 +184,26 @@ def _brought(planned: PlannedBatch, place: int, rest: Rest) -> str:
 def mash(planned: PlannedBatch) -> Stage:
     """Salts and acids, rests, the mash's pH."""
     tasks = [*planned.added("mash"), *planned.hops("mash")]
-    tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.mash.rests)]
+    tasks += [_rest(planned, place, rest) for place, rest in enumerate(planned.batch.mash.rests)]
     at = Box("at", planned.sign("°C"), planned.beside("mash.ph", AT, TEMPERATURE, "°C"))
     boxes = (Box("read", "", planned.typed("mash.ph", PH)), at)
     tasks.append(Task("Mash pH", note="In a cooled sample.", boxes=boxes))
-    acid = any(corrosive(addition.addition or "") for addition in planned.mash.additions)
+    acid = any(corrosive(addition.addition or "") for addition in planned.batch.mash.additions)
     return Stage("Mash", tuple(tasks), (safety_note("acids"),) if acid else ())
 
 
 def _sparge(planned: PlannedBatch) -> Iterator[Task]:
-    method = planned.lauter.method
+    method = planned.batch.lauter.method
     if method in WITHOUT_SPARGE:
         yield Task(method.capitalize(), note="Nothing is rinsed.")
         return
     name = f"Sparge liquor{f', {method}' if method else ''}"
-    fillings = [words.volume(filling.value, planned.system) for filling in planned.lauter.fillings] or [""]
+    fillings = [words.volume(filling.value, planned.system) for filling in planned.batch.lauter.fillings] or [""]
     for place, amount in enumerate(fillings):
         which = f"{name}, {ordinal(place)} filling" if len(fillings) > 1 else name
         path = f"lauter.liquor[{place}]" if len(fillings) > 1 else "lauter.liquor"
         yield Task(which, amount, boxes=(_measured(planned, path),))
-    at = planned.lauter.liquor_temperature
+    at = planned.batch.lauter.liquor_temperature
     warmth = words.temperature(at.value, planned.system) if at else ""
     yield Task("Sparge temperature", warmth, boxes=(planned.temperature_box("read", "lauter.liquor_temperature"),))
 

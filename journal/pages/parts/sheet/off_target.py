@@ -107,7 +107,7 @@ def _water(planned: PlannedBatch, remedy: Remedy) -> str:
 def _line(planned: PlannedBatch, remedy: Remedy) -> str:
     """One way to the target and what lands in the fermenter; empty for a boil that is too short or no other than planned."""
     if remedy.kind == BOIL:
-        intended = planned.boil.time
+        intended = planned.batch.boil.time
         if round_remedy(remedy) < _SHORTEST_BOIL or (intended and round_remedy(remedy) == intended.value):
             return ""
         do = amount_text(remedy, planned.system)

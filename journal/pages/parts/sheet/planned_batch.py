@@ -16,7 +16,7 @@ from journal.pages.parts.sheet.model import CLOCK, GRAVITY, WORDS, Box, Task, Ty
 from journal.pages.view import BatchView
 from journal.pages.words import day
 from journal.reading import Batch
-from journal.reading.entry import Addition, Boil, Fermenter, Lauter, Mash
+from journal.reading.entry import Addition
 from journal.reading.table import written_at
 
 #: What follows a reading's path in the key of the box for the temperature that it was read at.
@@ -47,26 +47,6 @@ class PlannedBatch:
     def of_extract_alone(self) -> bool:
         """Whether nothing is mashed or steeped."""
         return of_extract_alone(self.batch, self.view.figures)
-
-    @property
-    def mash(self) -> Mash:
-        """The mash as planned; every group is there, if only empty."""
-        return self.batch.mash
-
-    @property
-    def lauter(self) -> Lauter:
-        """The run-off as planned."""
-        return self.batch.lauter
-
-    @property
-    def boil(self) -> Boil:
-        """The boil as planned."""
-        return self.batch.boil
-
-    @property
-    def fermenter(self) -> Fermenter:
-        """What is planned for the fermenter."""
-        return self.batch.fermenter
 
     def sign(self, unit: str) -> str:
         """The sign of a unit as the brewery sees it."""
@@ -103,7 +83,7 @@ class PlannedBatch:
                 amount = words.unbroken(writing.amount(line.weighed.value, line.weighed.unit, self.system))
             boiled = f"boils {words.minutes(line.boiled.value)}" if line.boiled else ""
             when = day(line.on.date()).text if line.on else boiled
-            field, boil = f"{path}.{line.weight_field}", self.boil.time
+            field, boil = f"{path}.{line.weight_field}", self.batch.boil.time
             box = (
                 Box("in", "", Typed(path, WORDS)) if line.weighed is None else self.weight_box("weighed", field, amount)
             )

@@ -100,7 +100,7 @@ def _why_nothing_expected(planned: PlannedBatch) -> Iterator[str]:
     unknown = unknown_additions(planned.batch, planned.view.figures)
     if unknown:
         yield f"With what {in_words(unknown)} brings, such as `extract_as_is: 70 %`, what to expect will stand here."
-    elif planned.lauter.method == STEEP:
+    elif planned.batch.lauter.method == STEEP:
         yield "What steeped grain gives differs too much for ranges to stand here."
     elif planned.batch.brewed_here and not planned.batch.shares_mash and planned.view.index.balance(planned.batch):
         yield "This grist and this liquor make no wort that could be boiled: one of the two is not as meant."
@@ -129,5 +129,5 @@ def _wanting_of_grain(planned: PlannedBatch) -> Iterator[str]:
         yield "With `lauter: {method: …, liquor: …}`, what to expect will stand here."
     elif figures.get("potential_extract") is not None and not planned.expected:
         yield from _why_nothing_expected(planned)
-    if not planned.mash.rests:
+    if not planned.batch.mash.rests:
         yield "With a rest such as `mash: {rests: [66.5 degC for 60 min]}`, the strike temperature will stand here."
