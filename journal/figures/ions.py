@@ -1,4 +1,4 @@
-"""The mash liquor: what is dissolved in it, with the salts that were added."""
+"""The mash liquor: what is dissolved in it, with the salts and acids that were added."""
 
 from __future__ import annotations
 
@@ -12,13 +12,20 @@ GROUP = "Water"
 _SOURCE = "shares of the salts' molar mass, atomic weights of the IUPAC; all of it is taken to dissolve, which chalk hardly does"
 
 
-def _facts(ion: str, unit: str = "mg/L") -> dict[str, str]:
-    formula = f"{{water_{ion}}} of the water + Σ weight × share of {ion}, over {{mash_salts}}, / {{mash_liquor}}"
-    return {"unit": unit, "group": GROUP, "formula": formula, "source": _SOURCE}
+def _facts(ion: str, acids_too: bool = False) -> dict[str, str]:
+    added = f"Σ weight × share of {ion}, over {{mash_salts}}"
+    if acids_too:
+        added = f"({added} and {{mash_{ion}_acids}})"
+    formula = f"{{water_{ion}}} of the water + {added}, / {{mash_liquor}}"
+    return {"unit": "mg/L", "group": GROUP, "formula": formula, "source": _SOURCE}
 
 
 def _with_salts(of_water: float, salts: tuple[AddedSalt, ...], liquor: float, ion: str) -> float:
     return of_water + fsum(water_chemistry.dissolved_ion(salt, ion, weight, liquor) for weight, salt in salts)
+
+
+def _of_acids(found: tuple[AddedAcid, ...], liquor: float, ion: str) -> float:
+    return fsum(acids.brought_ion(each.acid, ion, each.amount * each.equivalents, liquor) for each in found)
 
 
 @figure(**_facts("calcium"))
@@ -39,16 +46,28 @@ def sodium(water_sodium: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: 
     return _with_salts(water_sodium, mash_salts, mash_liquor, "sodium")
 
 
-@figure(**_facts("sulfate"))
-def sulfate(water_sulfate: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
-    """Sulfate of the mash liquor with its salts."""
-    return _with_salts(water_sulfate, mash_salts, mash_liquor, "sulfate")
+@figure(**_facts("sulfate", acids_too=True))
+def sulfate(
+    water_sulfate: float,
+    mash_salts: tuple[AddedSalt, ...],
+    mash_sulfate_acids: tuple[AddedAcid, ...],
+    mash_liquor: float,
+) -> float:
+    """Sulfate of the mash liquor with its salts and acids."""
+    salted = _with_salts(water_sulfate, mash_salts, mash_liquor, "sulfate")
+    return salted + _of_acids(mash_sulfate_acids, mash_liquor, "sulfate")
 
 
-@figure(**_facts("chloride"))
-def chloride(water_chloride: float, mash_salts: tuple[AddedSalt, ...], mash_liquor: float) -> float:
-    """Chloride of the mash liquor with its salts."""
-    return _with_salts(water_chloride, mash_salts, mash_liquor, "chloride")
+@figure(**_facts("chloride", acids_too=True))
+def chloride(
+    water_chloride: float,
+    mash_salts: tuple[AddedSalt, ...],
+    mash_chloride_acids: tuple[AddedAcid, ...],
+    mash_liquor: float,
+) -> float:
+    """Chloride of the mash liquor with its salts and acids."""
+    salted = _with_salts(water_chloride, mash_salts, mash_liquor, "chloride")
+    return salted + _of_acids(mash_chloride_acids, mash_liquor, "chloride")
 
 
 @figure(

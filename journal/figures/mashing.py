@@ -238,15 +238,18 @@ def _salts(o: Observer, mash: Mash) -> Observed:
     return Observed(wanting=tuple(wanting)) if wanting else Observed(tuple(salts))
 
 
-def _acids(o: Observer, mash: Mash) -> Observed:
-    """Every acid of the mash with what it takes away of alkalinity; a strength or an amount that is not stated is wanting."""
+def _acids(o: Observer, mash: Mash, ion: str | None = None) -> Observed:
+    """Every acid of the mash with what it takes away of alkalinity, or those alone that bring an ion.
+
+    A strength or an amount that is not stated is wanting.
+    """
     acids: list[AddedAcid] = []
     for index, addition in enumerate(mash.additions):
         path = f"mash.additions[{index}]"
         known = ingredient_named(addition.addition or "")
         if known is None:
             return Observed(wanting=(f"{path}.addition",))
-        if known.sort is not Sort.ACID:
+        if known.sort is not Sort.ACID or (ion and ion not in acid_sums.ACIDS[known.name].ions):
             continue
         strength = acid_strength(addition.addition or "")
         if strength is None or strength.share is None:
@@ -288,6 +291,8 @@ def _equivalents(acid: str, share: float, by_volume: bool) -> float | None:
     water_alkalinity=Called("alkalinity", "mg/L as CaCO3"),
     mash_salts=Called("the salts"),
     mash_acids=Called("the acids"),
+    mash_chloride_acids=Called("the acids that bring chloride"),
+    mash_sulfate_acids=Called("the acids that bring sulfate"),
     mash_steps=Called("rests"),
     mash_log_minutes=Called("time in the logged mash"),
     mash_log_time=Called("time of the logged mash", "min"),
@@ -307,6 +312,8 @@ def observe_mash(o: Observer) -> dict[str, Observed]:
         **_water(o),
         "mash_salts": _salts(o, mash),
         "mash_acids": _acids(o, mash),
+        "mash_chloride_acids": _acids(o, mash, "chloride"),
+        "mash_sulfate_acids": _acids(o, mash, "sulfate"),
         "mash_steps": _steps(o, mash),
         **_logged(o, mash),
         "conversion_course": _conversion(o, mash),

@@ -136,3 +136,17 @@ def alkalinity_neutralised(equivalents: float, volume: float) -> float:
     if volume <= 0.0:
         raise ValueError(f"acid goes into liquor, not into {volume:g} L")
     return 1000.0 * equivalents / volume
+
+
+def brought_ion(acid: str, ion: str, equivalents: float, volume: float, ph: float = MASH_PH) -> float:
+    """Return what an acid adds of an ion, mg/L: hydrochloric acid of chloride, sulfuric acid of sulfate.
+
+    acid: a key of ACIDS; ion: `chloride`, `sulfate` or any other, of which there is 0; equivalents: eq of it, at that pH;
+    volume: L of liquor, above 0.
+    Source: the ion's share of the molar mass; atomic weights of the IUPAC.
+
+    >>> round(brought_ion("hydrochloric acid", "chloride", 0.020, 20.0), 1)
+    35.5
+    """
+    of_pure = equivalents * ACIDS[acid].molar_mass / protons_given(acid, ph)  # g
+    return 1000.0 * of_pure * ACIDS[acid].ions.get(ion, 0.0) / volume

@@ -86,7 +86,7 @@ def test_alkalinity_follows_from_bicarbonate_and_from_baking_soda() -> None:
     assert soda["sodium"].value == pytest.approx(12 + 27.37, abs=0.01)
 
 
-def test_an_acid_changes_no_ion_and_an_unknown_addition_makes_them_wanting() -> None:
+def test_lactic_acid_changes_no_ion_and_an_unknown_addition_makes_them_wanting() -> None:
     acid = figures(f"{WATER}\nmash: {{liquor: 14 L, additions: [{{addition: lactic acid 80 %, amount: 3 mL}}]}}")
     assert acid["calcium"].value == 50.0
     unknown = figures(f"{WATER}\nmash: {{liquor: 14 L, additions: [{{addition: house salts, amount: 3 g}}]}}")

@@ -165,6 +165,18 @@ def test_an_acid_of_no_stated_strength_is_not_counted_as_none() -> None:
     assert found["calcium"].value == 80
 
 
+def test_mineral_acids_bring_their_ions() -> None:
+    """10 mL of each acid of 10 % by weight, of 1.0474 and 1.0661 kg/L, in 14 L; Cl 35.45 of 36.46, SO4 96.06 of 98.07."""
+    water = "water: {sulfate: 40 mg/L, chloride: 30 mg/L, alkalinity: 200 mg/L as CaCO3}\n"
+    both = "{addition: hydrochloric acid 10 %, amount: 10 mL}, {addition: sulfuric acid 10 %, amount: 10 mL}"
+    found = figures(water + f"mash: {{liquor: 14 L, additions: [{both}, {{addition: lactic acid, amount: 1 mL}}]}}")
+    assert found["chloride"].value == pytest.approx(30 + 10.474e3 * 0.1 * 35.45 / 36.458 / 14, rel=1e-3)
+    assert found["sulfate"].value == pytest.approx(40 + 10.661e3 * 0.1 * 96.06 / 98.072 / 14, rel=1e-3)
+    unsaid = figures(water + "mash: {liquor: 14 L, additions: [{addition: hydrochloric acid, amount: 10 mL}]}")
+    assert unsaid.wanting["chloride"] == ("the strength of hydrochloric acid",)
+    assert unsaid["sulfate"].value == 40
+
+
 def test_waters_mixed_of_the_brewery_s_own(tmp_path: Path) -> None:
     """60 % of one and 40 % of the other; what one does not state nobody knows."""
     brewery, _ = settings_at(
