@@ -16,7 +16,7 @@ from journal.pages.limits import SECONDS, LimitedSandbox, TooMuchError, limited_
 from journal.pages.model import UNBROKEN
 from journal.pages.page import Page
 from journal.pages.pieces import PIECES
-from journal.pages.template_faults import TemplateBroken, fault_of
+from journal.pages.template_faults import TemplateBroken, TemplateFault, fault_of, same_fault
 from journal.pages.themes import Theme, loader_of
 from journal.pages.trade_words import in_trade_words
 
@@ -72,7 +72,7 @@ class Renderer:
         self._theme = theme
         self._drawer = Drawer(memory)
         self._environment = environment_of(theme, memory, self._drawer)
-        self._too_much: TooMuchError | None = None
+        self._endless: TemplateFault | None = None
 
     def begin_charts(self, charts: Iterable[NamedChart]) -> None:
         """Begin to draw charts of pages that will be asked for."""
@@ -82,25 +82,25 @@ class Renderer:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""
         up = "../" * page.path.count("/")
         model = page.model
+        if self._endless:
+            # what never came to an end on one page is not waited for on a thousand
+            raise TemplateBroken(same_fault(self._endless, page.path, model))
         try:
             template = self._environment.get_template(page.template)
             named = {"page": model, "here": page.path, "up": up}
-            said = self._limited(template, named) if self._theme.own else template.render(named)
+            said = _limited(template, named) if self._theme.own else template.render(named)
             # the fields of an entry are called what they are called
             return said if page.template == FIELDS else in_trade_words(said, model.frame.system)
         except Exception as error:
             fault = self._theme.own and fault_of(error, self._theme.own, page.path, model, page.template)
             if fault:
+                if isinstance(error, TooMuchError | RecursionError):
+                    self._endless = fault
                 raise TemplateBroken(fault) from None
             raise
 
-    def _limited(self, template: Template, named: dict[str, Any]) -> str:
-        """A page of a brewer's theme. One that took too much is not tried with the next page, where it would again."""
-        if self._too_much:
-            raise self._too_much
-        try:
-            with limited_time(SECONDS):
-                return limited_text(template.generate(named))
-        except TooMuchError as error:
-            self._too_much = error
-            raise
+
+def _limited(template: Template, named: dict[str, Any]) -> str:
+    """A page of a brewer's theme."""
+    with limited_time(SECONDS):
+        return limited_text(template.generate(named))

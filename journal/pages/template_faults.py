@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import traceback
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
@@ -87,8 +87,16 @@ def fault_of(error: Exception, own: OwnTheme, page: str, model: Model, template:
     if isinstance(error, RecursionError):
         why = "templates extend or include one another in a circle"
     missing = _QUOTED.findall(why)
-    entry = model.file if isinstance(model, AccountsModel | BatchModel | BrokenModel) else ""
-    return TemplateFault(place_in(source, line, missing[-1] if missing else ""), why, page, entry)
+    return TemplateFault(place_in(source, line, missing[-1] if missing else ""), why, page, _entry_of(model))
+
+
+def same_fault(fault: TemplateFault, page: str, model: Model) -> TemplateFault:
+    """A fault on another page, which what caused it would keep from being set as well."""
+    return replace(fault, page=page, entry=_entry_of(model))
+
+
+def _entry_of(model: Model) -> str:
+    return model.file if isinstance(model, AccountsModel | BatchModel | BrokenModel) else ""
 
 
 def problems_of(faults: Iterable[TemplateFault]) -> list[Problem]:

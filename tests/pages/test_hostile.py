@@ -16,7 +16,7 @@ from hostile import MARKUP, hostile_journal
 from pages.seen import see
 
 from journal.problems.direction import TURNING, find_unpaired
-from journal.publishing import Broken, build
+from journal.publishing import Broken, build, understand
 
 #: What starts something by itself, or reaches elsewhere; no template has any of these.
 ACTIVE = {
@@ -44,9 +44,10 @@ ELEMENTS = {
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp("hostile")
     hostile_journal(root)
-    outcome = build(root, root / "site", broken=Broken.SHOWN)
-    assert [entry.file for entry in outcome.record.broken] == ["entries/broken.md"]
-    assert len(outcome.record.batches) == 11
+    build(root, root / "site", broken=Broken.SHOWN)
+    record = understand(root)
+    assert [entry.file for entry in record.broken] == ["entries/broken.md"]
+    assert len(record.batches) == 11
     return root / "site"
 
 

@@ -12,7 +12,7 @@ from texts import entry
 
 from journal.pages.themes_folder import themes_folder
 from journal.problems import Problem
-from journal.publishing import BuildOutcome, build
+from journal.publishing import BuildOutcome, build, understand
 from journal.publishing.cache import InProcessCache
 
 ROOT = Path(__file__).parents[2]
@@ -50,11 +50,16 @@ def seen(root: Path, name: str) -> Seen:
     return see((root / "site" / f"{name}.html").read_text("utf-8"))
 
 
+def of_theme(root: Path, outcome: BuildOutcome) -> set[Problem]:
+    """What a build told beyond what is said of the journal."""
+    return set(outcome.problems) - set(understand(root, memory=MEMORY).problems)
+
+
 def fault(root: Path) -> Problem:
     """The one problem of the theme, which kept the site from being built."""
     outcome = built(root)
     assert not outcome.published
-    (problem,) = set(outcome.problems) - set(outcome.record.problems)
+    (problem,) = of_theme(root, outcome)
     return problem
 
 
@@ -144,7 +149,7 @@ def test_a_name_that_no_theme_has_is_shown_where_it_stands(journal: Path) -> Non
 def test_no_other_folder_is_taken_for_a_theme(journal: Path, name: str) -> None:
     outcome = built(journal, name)
     assert not outcome.published
-    assert [p.code for p in set(outcome.problems) - set(outcome.record.problems)] == ["theme-unknown"]
+    assert [p.code for p in of_theme(journal, outcome)] == ["theme-unknown"]
 
 
 def test_a_folder_without_its_settings_says_what_to_write(journal: Path) -> None:
@@ -167,7 +172,7 @@ def test_a_folder_without_its_settings_says_what_to_write(journal: Path) -> None
 def test_settings_that_say_nothing_useful_are_told(journal: Path, text: str, code: str, line: int) -> None:
     put(journal, "theme.yaml", text)
     outcome = built(journal)
-    problems = {(p.code, p.file_name, p.line) for p in set(outcome.problems) - set(outcome.record.problems)}
+    problems = {(p.code, p.file_name, p.line) for p in of_theme(journal, outcome)}
     assert (code, "themes/mine/theme.yaml", line) in problems
     assert not outcome.published
 
@@ -267,7 +272,7 @@ def test_a_template_that_nothing_asks_for_is_a_warning(journal: Path) -> None:
     put(journal, "parts/mine.html.j2", "Seen.")
     outcome = built(journal)
     assert outcome.published
-    (problem,) = set(outcome.problems) - set(outcome.record.problems)
+    (problem,) = of_theme(journal, outcome)
     assert (problem.code, problem.file_name) == ("template-unused", "themes/mine/batchs.html.j2")
     assert "batch" in problem.hint
 
@@ -365,7 +370,7 @@ def test_a_template_that_never_ends_is_told_like_any_other(
     put(journal, "batch.html.j2", BLOCK.format("batch", "lead", inside))
     outcome = built(journal)
     assert not outcome.published
-    assert {p.code for p in set(outcome.problems) - set(outcome.record.problems)} == {"template-broken"}
+    assert {p.code for p in of_theme(journal, outcome)} == {"template-broken"}
 
 
 @pytest.mark.parametrize("name", ["a'b.html.j2", "a\nb.html.j2", "é.j2", "a b.html.j2", '"""+1+""".j2'])
@@ -374,6 +379,6 @@ def test_a_templates_name_is_of_plain_signs(name: str, journal: Path) -> None:
     put(journal, name, "{{ 1 }}")
     outcome = built(journal)
     assert not outcome.published
-    (problem,) = set(outcome.problems) - set(outcome.record.problems)
+    (problem,) = of_theme(journal, outcome)
     assert problem.code == "template-unreadable"
     assert "other signs than plain ones" in problem.message
