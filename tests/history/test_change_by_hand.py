@@ -10,8 +10,9 @@ import pytest
 from history.measure_change import KINDS, draw
 from scipy import integrate, special, stats
 
-from journal.history.change import LevelStep, SeriesChange, describe_change, find_drift, find_steps, limits_after
+from journal.history.change import LevelStep, describe_change, find_drift, find_steps, limits_after
 from journal.history.change.chance import chance_of_split
+from journal.history.change.describe import SeriesChange
 from journal.history.change.drift import trend
 from journal.history.change.weigh import running_median, spread_between, weigh
 
