@@ -73,7 +73,7 @@ def titles(page: Page) -> list[str]:
 def test_words_in_the_address_are_searched_for(page: Page, base: str) -> None:
     page.goto(f"{base}/search.html?q=ferry+porter")
     assert titles(page)
-    assert all(title == "Ferry Porter" for title in titles(page)[:2])
+    assert all(title.startswith("Ferry Porter") for title in titles(page)[:2])
     page.locator("#results a").first.click()
     assert "Ferry Porter" in page.locator("h1").inner_text()
 
@@ -86,7 +86,7 @@ def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, bas
     assert page.locator("#results .said mark").all_inner_texts() == ["tarpaulin"]
     assert "The sacks had come by the ferry" in page.locator("#results .said").inner_text()
     assert page.url.endswith("search.html?q=TARPAUL")
-    assert page.locator("#search-count").inner_text() == "1 batch of 40"
+    assert page.locator("#search-count").inner_text() == "1 batch of 41"
 
 
 def test_sections_of_the_help_are_found_too(base: str, page: Page) -> None:
@@ -104,7 +104,7 @@ def test_every_word_must_be_there(page: Page, base: str) -> None:
 def test_a_title_comes_before_a_note(page: Page, base: str) -> None:
     page.goto(f"{base}/search.html?q=ferry")
     found = titles(page)
-    named = [title == "Ferry Porter" for title in found]
+    named = [title.startswith("Ferry Porter") for title in found]
     assert named == sorted(named, reverse=True)
     assert not all(named)
 

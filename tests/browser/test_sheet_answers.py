@@ -37,7 +37,7 @@ brewhouses:
 #: A known brewhouse, one that nothing is known of, one in gallons, and one whose instruments were checked: settings, how many
 #: brews came before, the plan, and how far from what is expected the page still answers, in half-widths.
 BREWERIES = {
-    "known": (f"{BREWERY}brewhouses: {{shed: {{name: Shed}}}}\n", 14, SHORT, 4.8),
+    "known": (f"{BREWERY}brewhouses: {{shed: {{name: Shed}}}}\n", 14, SHORT, 3.8),
     "new": (f"{BREWERY}brewhouses: {{shed: {{name: Shed}}}}\n", 0, FULL, 1.0),
     "in gallons": (f"units: us\n{BREWERY}brewhouses: {{shed: {{name: Shed}}}}\n", 14, FULL, 3.0),
     "checked": (CHECKED, 3, SHORT, 2.0),
