@@ -112,7 +112,7 @@ def test_a_full_disk_is_survived(journal: Path, monkeypatch: pytest.MonkeyPatch)
 def test_a_fault_of_the_program_is_said_and_survived(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     live = Live(journal, journal / "site")
     with monkeypatch.context() as patch:
-        patch.setattr("journal.publishing.route.understand", lambda *_, **__: 1 / 0)
+        patch.setattr("journal.publishing.anew.understand", lambda *_, **__: 1 / 0)
         assert [error.code for error in built(live)[-1].errors] == ["build-failed"]
     assert built(live)[-1].errors == ()
 
