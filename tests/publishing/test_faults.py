@@ -216,7 +216,7 @@ def test_a_picture_that_goes_while_the_site_is_made(
         entry.write("![The mash](lost.png)\n")
     assert build(journal, journal / "site").published
     before = files(journal / "site")
-    with (journal / "entries" / "02.md").open("a", encoding="utf-8") as entry:
+    with (journal / "entries" / "01.md").open("a", encoding="utf-8") as entry:
         entry.write("A word more, or there is nothing to make.\n")
     read, looked = Path.read_bytes, [0]
 
