@@ -72,7 +72,8 @@ def amount(value: float, written: str, system: str = METRIC) -> str:
         return f"{_short(max(round_to_step(value, 0.5), Decimal('0.5')))} {_counted(written, value)}"
     if value < _SMALL[kind]:
         if written in {"gram", "kilogram"}:
-            return weight(value)
+            # a tenth of a gram is too wide a step for a gram of a salt
+            return weight(value) if value >= 0.002 else f"{_three_digits(value * 1000)} g"
         if written == "pound":
             return f"{_three_digits(convert(value, 'kilogram', 'ounce'))} oz"
         return f"{_three_digits(convert(value, kind.unit, written))} {kind.spelling(written)}"

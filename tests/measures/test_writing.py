@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from journal.measures import Measure, MeasureKind, read_measure, writing
@@ -85,12 +85,14 @@ def test_times_are_read_back() -> None:
         (0.1, "packet", METRIC, "0.5 packet"),
         (2.0, "piece", US, "2 pieces"),
         (0.02835, "pound", US, "1 oz"),
+        (0.000733, "kilogram", METRIC, "0.733 g"),
     ],
 )
 def test_a_small_amount_stays_in_the_unit_it_was_written_in(kept: float, unit: str, system: str, written: str) -> None:
     assert writing.amount(kept, unit, system) == written
 
 
+@example((WEIGHT, "kilogram"), 0.0007333755493164067, METRIC)
 @given(
     st.sampled_from([(kind, unit) for kind in (WEIGHT, VOLUME) for unit in dict.fromkeys(kind.written.values())]),
     st.floats(1e-4, 10.0),
