@@ -4,8 +4,9 @@ In: a `Record`, everything known of a journal. Out: `Page`s (path, template, mod
 brings and the files entries link to. Models hold finished words and numbers; templates only lay them out. Writes nothing.
 """
 
-from importlib import import_module
 from typing import TYPE_CHECKING
+
+from journal.lazy import load_when_asked
 
 if TYPE_CHECKING:
     from journal.pages.attachments import attachments_of
@@ -43,9 +44,4 @@ _HOMES = {
     "theme_digest": "themes",
 }
 
-
-def __getattr__(name: str) -> object:
-    """A name from the module that holds it, loaded when it is first asked for: who only checks makes no page."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+__getattr__ = load_when_asked(__name__, _HOMES)

@@ -4,8 +4,9 @@ In: a journal's folder. Out: the site in its output folder, and a `BuildOutcome`
 wrong. Everything else only takes values and returns values.
 """
 
-from importlib import import_module
 from typing import TYPE_CHECKING
+
+from journal.lazy import load_when_asked
 
 if TYPE_CHECKING:
     from journal.publishing.progress import Progress
@@ -23,9 +24,4 @@ _HOMES = {
     "with_history": "understanding",
 }
 
-
-def __getattr__(name: str) -> object:
-    """A name from the module that holds it, loaded when it is first asked for: who only checks makes no page."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+__getattr__ = load_when_asked(__name__, _HOMES)

@@ -46,9 +46,9 @@ def checked_of(record: Record, of_theme: Iterable[Problem]) -> CheckedJournal:
     return CheckedJournal((*record.problems, *of_theme), len(record.batches), planned, logs)
 
 
-def check_journal(root: Path, memory: Memory, theme: str | None = None) -> CheckedJournal:
-    """What is said of the journal at `root`, with a `theme` in the place of the one that it names."""
-    state = journal_state(root)
+def check_journal(root: Path, memory: Memory, theme: str | None = None, *, state: str = "") -> CheckedJournal:
+    """What is said of the journal at `root`, with a `theme` in the place of the one that it names; `state` where it was looked at."""
+    state = state or journal_state(root)
 
     def make() -> CheckedJournal:
         checked = _check(root, memory, theme)

@@ -98,7 +98,7 @@ def build(
         # who watches builds because something has changed
         state = journal_state(root) if early is None else ""
         if state and not refusal and output.is_made_for(wanted.site_of(state)):
-            checked = check_journal(root, memory, theme)
+            checked = check_journal(root, memory, theme, state=state)
             return BuildOutcome(checked.batches, checked.planned, checked.problems, len(output.before))
         # what understands a journal and sets pages is loaded for nothing where nothing has changed
         from journal.publishing.anew import build_anew  # noqa: PLC0415

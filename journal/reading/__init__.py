@@ -4,8 +4,9 @@ In: the files under entries/. Out: a `Journal` of `Batch`es whose every value ke
 the malts, and the problems on the way. Imports `measures` and `problems` only; it reads files and writes none.
 """
 
-from importlib import import_module
 from typing import TYPE_CHECKING
+
+from journal.lazy import load_when_asked
 
 if TYPE_CHECKING:
     from journal.reading.brewery import Brewery, Brewhouse
@@ -47,9 +48,4 @@ _HOMES = {
     "resolve": "malts",
 }
 
-
-def __getattr__(name: str) -> object:
-    """A name from the module that holds it, loaded when it is first asked for: where nothing has changed nothing is read."""
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+__getattr__ = load_when_asked(__name__, _HOMES)

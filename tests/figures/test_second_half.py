@@ -166,7 +166,11 @@ def test_an_acid_of_no_stated_strength_is_not_counted_as_none() -> None:
 
 
 def test_mineral_acids_bring_their_ions() -> None:
-    """10 mL of each acid of 10 % by weight, of 1.0474 and 1.0661 kg/L, in 14 L; Cl 35.45 of 36.46, SO4 96.06 of 98.07."""
+    """10 mL of each acid of 10 % by weight in 14 L.
+
+    1.0474 and 1.0661 kg/L as `tests/science/test_acids.py` holds them, with where they were read; of the molar masses, by the abridged
+    atomic weights of the IUPAC, chloride is 35.45 in 36.458 and sulfate 96.06 in 98.072.
+    """
     water = "water: {sulfate: 40 mg/L, chloride: 30 mg/L, alkalinity: 200 mg/L as CaCO3}\n"
     both = "{addition: hydrochloric acid 10 %, amount: 10 mL}, {addition: sulfuric acid 10 %, amount: 10 mL}"
     found = figures(water + f"mash: {{liquor: 14 L, additions: [{both}, {{addition: lactic acid, amount: 1 mL}}]}}")
