@@ -219,6 +219,8 @@ def _prepare(figure: str, seen: Sequence[Observation], lot_sd: float, moved: Mov
             o.residuals[figure].sd,
             {**o.lots, **moved.sides(o.batch)},
             settings_for(figure, o.settings),
+            o.method,
+            o.most,
         )
         for o in seen
         if figure in o.residuals
