@@ -11,9 +11,11 @@ square inch 6.89475729 kPa (NIST SP 811 (2008), B.8).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
+
+from journal.frozen import dataclass
 
 if TYPE_CHECKING:
     from pint import UnitRegistry

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from hashlib import sha256
 from itertools import chain
 
+from journal.frozen import dataclass
 from journal.history.story import history_key
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of

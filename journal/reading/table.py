@@ -9,12 +9,12 @@ from __future__ import annotations
 import dataclasses
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from operator import attrgetter
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.problems import Span, capital, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
 from journal.reading.values import AnyOf, Context, GravityText, ListOf, Named, Quantity, Value
