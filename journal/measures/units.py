@@ -269,6 +269,7 @@ CARBONATION = MeasureKind(
     {
         "g/L": "gram / litre",
         "volumes": "carbon_dioxide_volume",
+        "vols": "carbon_dioxide_volume",
         "vol": "carbon_dioxide_volume",
     },
     "2.4 volumes",
