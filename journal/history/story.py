@@ -327,6 +327,11 @@ def _story(
     )
 
 
+def history_key(journal: Journal) -> str:
+    """What the history hangs on, as a digest."""
+    return digest_of("history", digests_before(journal.batches)[-1])
+
+
 def history_of(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
@@ -347,4 +352,4 @@ def history_of(
         stories = [story_of(record) for record in brewhouse_records(journal, balances)]
         return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
 
-    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_stories)
+    return memory.recall(history_key(journal), all_stories)

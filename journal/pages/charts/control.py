@@ -68,6 +68,12 @@ class ControlPicture:
     changes: tuple[LevelChange, ...] = ()
 
 
+def load_library() -> None:
+    """Import matplotlib, as far as a chart is drawn with it."""
+    import matplotlib.backends.backend_svg  # noqa: PLC0415
+    import matplotlib.figure  # noqa: PLC0415, F401
+
+
 @contextmanager
 def _steady(salt: str) -> Iterator[None]:
     """matplotlib set so that the same chart gives the same bytes, whatever the reader's own settings are."""
