@@ -223,6 +223,7 @@ def test_effects_go_by_the_levers_unit():
     assert other.p_value == pytest.approx(one.p_value, rel=1e-6)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("crush", "clear_at_least"), [(-0.2, 39), (-0.1, 30)])
 def test_a_crush_that_matters_is_found(crush, clear_at_least):
     # a share of the table of measure_levers.py: 98 % and 85 % of all records
@@ -231,6 +232,7 @@ def test_a_crush_that_matters_is_found(crush, clear_at_least):
     assert 33 <= found.crush_covered <= 39
 
 
+@pytest.mark.long
 def test_levers_that_do_nothing_are_left_alone():
     found = tally(Truth(), 40, start=2000)
     assert 0.85 <= found.others_covered / found.others_looked <= 0.95
