@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
 
+from journal.frozen import dataclass
 from journal.problems import Place, Problem, Span
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, leads_outside
