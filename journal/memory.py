@@ -20,13 +20,23 @@ class Memory:
         del key
         return make()
 
+    def has(self, key: str) -> bool:
+        """Whether a value is remembered."""
+        del key
+        return False
+
     def keep(self, key: str) -> None:
         """Say that a value is still of use, though nobody asks for it today."""
 
-    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, slow: bool = False) -> None:
+    def get_ready(self, load: Callable[[], object]) -> None:
+        """Say that something will be made soon, as by `when_ready`, that nothing can be made of before `load` was called: a process may
+        call it meanwhile. It is a function of a module.
+        """
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, when_ready: bool = False) -> None:
         """Say what will be recalled next, and in which order: it may be made by several processes meanwhile.
 
-        `slow`: each takes so long that it is worth a process of its own.
+        `when_ready`: by the process that was told to `get_ready`, which the values' makers are sent to.
         """
 
 

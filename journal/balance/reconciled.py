@@ -54,7 +54,7 @@ def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigure
         else:
             instead[reading.parameter] = Observed(GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None))
     resolver = Resolver(observed.with_these(instead))
-    resolver.found |= {name: Observed(value) for name, value in direct.items()}
+    resolver.found |= {name: Observed(value) for name, value in direct.items() if name not in resolver.observed}
     return resolver, frozenset(instead.keys() | direct.keys())
 
 

@@ -48,8 +48,9 @@ from journal.publishing.refused import Refused
     help="What the table's heads mean, `HEAD = FIELD, UNIT` a line.",
 )
 @click.option("--dry-run", is_flag=True, help="With --table: only show what would be written.")
+@click.option("--yes", is_flag=True, help="With --table: write without asking, once it is shown.")
 @click.option("--start", is_flag=True, help="Where there is no journal: write one to start from.")
-def begin(table: Path | None, map_file: Path | None, dry_run: bool, **asked: Any) -> None:
+def begin(table: Path | None, map_file: Path | None, dry_run: bool, yes: bool, **asked: Any) -> None:
     """Write a new entry: bare, or planned for a target by what your own record leads you to expect."""
 
     root = root_of(())
@@ -61,12 +62,12 @@ def begin(table: Path | None, map_file: Path | None, dry_run: bool, **asked: Any
     if table is not None:
         if any(asked.values()):
             refuse("--table writes entries from a table and nothing else; give it alone, or with --map.")
-        begin_from_table(root, table, map_file, dry_run=dry_run)
+        begin_from_table(root, table, map_file, dry_run=dry_run, yes=yes)
         return
     if map_file is not None:
         refuse("--map says what the heads of a table mean: give --table too.")
-    if dry_run:
-        refuse("--dry-run shows what --table would write: give --table too.")
+    if dry_run or yes:
+        refuse(f"{'--dry-run' if dry_run else '--yes'} is about what --table would write: give --table too.")
     found = begin_entry(record_of(root, history=True), Request(date.today(), **asked))  # the brewer's own calendar
     if isinstance(found, Refused):
         refuse(found.why, misused=found.misused)

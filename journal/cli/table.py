@@ -44,8 +44,11 @@ def table(out: Path | None) -> None:
     say(f"{shown_path(out)} is written: {len(journal.batches)} batches.")
 
 
-def begin_from_table(root: Path, file: Path, map_file: Path | None, *, dry_run: bool) -> None:
-    """Say what a table is taken for, column by column, and which entries its rows make, then write them; asked first on a terminal."""
+def begin_from_table(root: Path, file: Path, map_file: Path | None, *, dry_run: bool, yes: bool) -> None:
+    """Say what a table is taken for, column by column, and which entries its rows make; write them once that is agreed to.
+
+    `yes` agrees beforehand. Otherwise it is asked for on a terminal, and without one nothing is written.
+    """
 
     journal, _ = read_journal(root)
     ids = frozenset(entry.batch.batch for entry in journal.entries if entry.batch and entry.batch.batch)
@@ -60,12 +63,16 @@ def begin_from_table(root: Path, file: Path, map_file: Path | None, *, dry_run: 
     for row in found.rows:
         for cell in row.unread:
             say(f"row {row.number}, {printable(cell.head)}: {printable(cell.why)}")
-    asks = not dry_run and bool(found.rows) and sys.stdin.isatty()
-    if dry_run or asks:
-        _show_entries(journal, found)
-    if dry_run or (asks and not click.confirm("Write them?")):
+    _show_entries(journal, found)
+    if dry_run or not found.rows:
         say("Nothing is written.")
         return
+    if not yes:
+        if not sys.stdin.isatty():
+            refuse("nothing is written yet; say --yes to write them.", misused=False)
+        if not click.confirm("Write them?"):
+            say("Nothing is written.")
+            return
     _write_entries(journal, found)
 
 
@@ -89,7 +96,8 @@ def _show_entries(journal: Journal, found: Taken) -> None:
 
 
 def _write_entries(journal: Journal, found: Taken) -> None:
-    written, in_the_way = [], list(found.skipped)
+    written: list[Path] = []
+    in_the_way: list[str] = []
     for row in found.rows:
         path = _path_of(journal, row)
         refused = write_new(journal, path, row.text)

@@ -9,13 +9,14 @@ read, so the readings' errors are in it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
 
 from journal.balance.foresee import Foreseen
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.numerics import Estimate, Matrix, Vector, coverage_factor
 from journal.numerics.robust import WIDE, reweight
 from journal.reading import Batch, Malts, resolve

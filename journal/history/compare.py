@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import fsum
 
 from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
+from journal.frozen import dataclass
 from journal.history.made_of import BEYOND, NEEDED, MadeOf, made_of
 from journal.history.settings import Setting, lot_shares, lot_words, settings_of
 from journal.history.usual import sheet_sd

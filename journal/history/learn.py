@@ -8,11 +8,12 @@ the median absolute deviation; both are drawn towards common practice as long as
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 import numpy as np
 
 from journal.balance.priors import Expectation, Priors, usual_spread
+from journal.frozen import dataclass
 from journal.numerics import Estimate, Vector
 from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweight
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from journal.figures import Result
+from journal.frozen import dataclass
 
 #: The ways from the malt into the fermenter that a difference is followed along, by what is known of both batches: the finest first.
 _WAYS = (

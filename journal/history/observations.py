@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from math import hypot
 from typing import NamedTuple
@@ -12,12 +12,13 @@ from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import brew_of, explained_attenuations, has_ended
 from journal.history.fold import method_of
 from journal.history.moved.corrected import corrected
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord
-from journal.history.settings import Setting, lot_shares, settings_of
+from journal.history.settings import Setting, lot_shares, most_of, settings_of
 from journal.history.shared_mash import shared_values
 from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
@@ -30,7 +31,8 @@ class Observation:
 
     `values` are its own, by figure; `residuals` what is left of them after the grist and the volumes have explained their
     part, each with the batch's own uncertainty. `lots` are shares of the grist's extract. Where readings are surely wrong
-    by an instrument or a lot's sheet the values are corrected, and `written` holds those of the readings as they stand.
+    by an instrument or a lot's sheet the values are corrected, and `written` holds those of the readings as they stand. `most`: by lever,
+    the highest setting that the vessels have room for with this grist.
     """
 
     batch: str
@@ -41,6 +43,7 @@ class Observation:
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
     written: Mapping[str, Estimate] = field(default_factory=dict)
+    most: Mapping[str, float] = field(default_factory=dict)
 
 
 def _explain(usual: UsualValues, own: OwnEstimates, method: str) -> dict[str, float]:
@@ -106,6 +109,7 @@ def observe_batch(
         lots,
         settings_of(batch, figures, lots),
         written.values if off else {},
+        most_of(batch, figures, journal.brewery),
     )
 
 
@@ -165,4 +169,5 @@ def _shared(
     if fermented:
         values, residuals = values | {ATTENUATION: fermented.value}, residuals | {ATTENUATION: fermented.residual}
     settings = settings_of(batch, figures[batch.id], lots)
-    return Observation(batch.id, batch.day, method, values, residuals, lots, settings)
+    most = most_of(batch, figures[batch.id], journal.brewery)
+    return Observation(batch.id, batch.day, method, values, residuals, lots, settings, most=most)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures import BatchFigures
 from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract
+from journal.frozen import dataclass
 from journal.measures import Measure
-from journal.reading import Batch, Malts, MaltValues, resolve
+from journal.reading import Batch, Brewery, Malts, MaltValues, resolve
+from journal.science.mash import GRAIN_DISPLACEMENT
 
 Setting = float | str | bool
 
@@ -162,3 +163,16 @@ def settings_of(batch: Batch, figures: BatchFigures, lots: Mapping[str, float]) 
     brewed = Brewed(batch, figures, lots)
     found = {name: lever.setting(brewed) for name, lever in LEVERS.items()} | dict(batch.practice)
     return {name: value for name, value in found.items() if value is not None}
+
+
+def most_of(batch: Batch, figures: BatchFigures, brewery: Brewery) -> dict[str, float]:
+    """By lever, the highest setting that the brew's vessels have room for with its grist: the mash has to go into its tun.
+
+    A bag is mashed in the kettle, unless a mash tun is stated. Empty where no vessel's volume or no grist is known.
+    """
+    _, house = brewery.brewhouse_of(batch.brewhouse)
+    tun = house.mash_tun.volume or (house.kettle.volume if batch.lauter.method == "bag" else None)
+    grain = figures.get("grain_weight")
+    if tun is None or not grain or grain.value <= 0.0:
+        return {}
+    return {"liquor_to_grist": tun.value / grain.value - GRAIN_DISPLACEMENT}

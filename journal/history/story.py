@@ -5,13 +5,14 @@ what a change was worth.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
 from journal.balance.own import OWN_FIGURES
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import has_ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records
@@ -219,6 +220,8 @@ def _prepare(figure: str, seen: Sequence[Observation], lot_sd: float, moved: Mov
             o.residuals[figure].sd,
             {**o.lots, **moved.sides(o.batch)},
             settings_for(figure, o.settings),
+            o.method,
+            o.most,
         )
         for o in seen
         if figure in o.residuals
@@ -325,6 +328,11 @@ def _story(
     )
 
 
+def history_key(journal: Journal) -> str:
+    """What the history hangs on, as a digest."""
+    return digest_of("history", digests_before(journal.batches)[-1])
+
+
 def history_of(
     journal: Journal,
     figures: Mapping[str, BatchFigures],
@@ -345,4 +353,4 @@ def history_of(
         stories = [story_of(record) for record in brewhouse_records(journal, balances)]
         return History(tuple(sorted(stories, key=lambda story: -len(story.record.batches))))
 
-    return memory.recall(digest_of("history", digests_before(journal.batches)[-1]), all_stories)
+    return memory.recall(history_key(journal), all_stories)

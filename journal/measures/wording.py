@@ -6,10 +6,10 @@ Of the uncertainty one digit is shown, two where it begins with 1; the value end
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.units import convert
 
 METRIC, US = "metric", "us"

@@ -22,6 +22,7 @@ class CompiledTemplates(BytecodeCache):
 
     def __init__(self, memory: Memory) -> None:
         self._memory = memory
+        self._made: set[str] = set()
         self._jinja = version("jinja2")
 
     def get_bucket(self, environment: Environment, name: str, filename: str | None, source: str) -> Bucket:
@@ -29,9 +30,18 @@ class CompiledTemplates(BytecodeCache):
         sandboxed = str(isinstance(environment, SandboxedEnvironment))
         key = digest_of("template", self._jinja, sandboxed, name, filename or "", source)
         bucket = Bucket(environment, key, key)
-        code = self._memory.recall(key, lambda: marshal.dumps(environment.compile(source, name, filename)))
+
+        def make() -> bytes:
+            self._made.add(name)
+            return marshal.dumps(environment.compile(source, name, filename))
+
+        code = self._memory.recall(key, make)
         bucket.code = marshal.loads(code)  # noqa: S302  # a memory gives back what was put there by this program, or nothing
         return bucket
+
+    def has_made(self, name: str) -> bool:
+        """Whether a template was compiled, and not recalled."""
+        return name in self._made
 
 
 class _EscapingQuickly(CodeGenerator):

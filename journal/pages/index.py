@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
+from journal.frozen import dataclass
 from journal.measures.wording import METRIC
 from journal.pages.model import UNBROKEN, Frame, Link
 from journal.pages.paths import page_paths, slug

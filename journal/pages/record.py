@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, partial
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
+from journal.frozen import dataclass
 from journal.history import History
 from journal.history.moved.record import MovedRecord
 from journal.problems import Problem

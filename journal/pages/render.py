@@ -44,11 +44,13 @@ def in_script(json: str) -> Markup:
     return Markup(json)  # noqa: S704  # what could be markup is written by its number
 
 
-def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | None = None) -> Environment:
+def environment_of(
+    theme: Theme, compiled: CompiledTemplates | None = None, drawer: Drawer | None = None
+) -> Environment:
     """What templates of a theme are read in; a brewer's own reach nothing but the page."""
     environment = (LimitedSandbox if theme.own else Environment)(
         loader=loader_of(theme),
-        bytecode_cache=CompiledTemplates(memory),
+        bytecode_cache=compiled or CompiledTemplates(FORGETFUL),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -58,7 +60,7 @@ def environment_of(theme: Theme, memory: Memory = FORGETFUL, drawer: Drawer | No
     escape_quickly(environment)
     environment.filters["ticked"] = ticked
     environment.filters["in_script"] = in_script
-    environment.filters["drawn"] = drawer or Drawer(memory)
+    environment.filters["drawn"] = drawer or Drawer(FORGETFUL)
     environment.globals["own_styles"] = theme.own.styles if theme.own else ()
     environment.globals["pieces"] = PIECES
     environment.filters["html"] = Markup  # only for prose, which the Markdown parser has escaped
@@ -71,12 +73,25 @@ class Renderer:
     def __init__(self, theme: Theme = Theme(), memory: Memory = FORGETFUL) -> None:  # noqa: B008  # frozen
         self._theme = theme
         self._drawer = Drawer(memory)
-        self._environment = environment_of(theme, memory, self._drawer)
+        self._compiled = CompiledTemplates(memory)
+        self._environment = environment_of(theme, self._compiled, self._drawer)
         self._endless: TemplateFault | None = None
+
+    def get_ready_for_charts(self) -> None:
+        """Make ready to draw charts that can't be begun yet."""
+        self._drawer.get_ready()
 
     def begin_charts(self, charts: Iterable[NamedChart]) -> None:
         """Begin to draw charts of pages that will be asked for."""
         self._drawer.begin(charts)
+
+    def has_kept(self, template: str) -> bool:
+        """Load a template; says whether it was there compiled, not whether all that it takes in was."""
+        try:
+            self._environment.get_template(template)
+        except Exception:  # noqa: BLE001  # whoever sets a page of it is told
+            return False
+        return not self._compiled.has_made(template)
 
     def render(self, page: Page) -> str:
         """The page as HTML, the same bytes for the same page; raises TemplateBroken where a brewer's template can't be set."""

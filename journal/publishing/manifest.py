@@ -10,9 +10,11 @@ import hashlib
 import json
 import stat
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
+
+from journal.frozen import dataclass
 
 MANIFEST = ".wortbook.json"
 #: New files, until they come into their places.

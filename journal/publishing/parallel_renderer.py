@@ -33,23 +33,27 @@ def _as_set(content: Rendered) -> Rendered:
 
 
 class ParallelRenderer:
-    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
+    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for.
 
-    def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
-        self._pages = pages
+    Few are enough where their maker is `busy` with something that takes long.
+    """
+
+    def __init__(self, pages: Sequence[Page], renderer: Renderer, *, busy: bool = False) -> None:
+        self._pages, self._renderer, self._busy = pages, renderer, busy
         self._tasks: list[Callable[[], Rendered]] = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
         self._workers: WorkerPool[Rendered] | None = None
 
     def __enter__(self) -> Self:
-        if worth_sharing(len(self._pages)):
+        if worth_sharing(len(self._pages), busy=self._busy):
             self._set_one_of_each()
             self._workers = WorkerPool(self._tasks)
         return self
 
     def _set_one_of_each(self) -> None:
-        """Set the first page of each template here: compiled before there are several processes, it is compiled and kept once."""
-        for place in {page.template: place for place, page in reversed([*enumerate(self._pages)])}.values():
+        """Set the first page of each template here that is not kept: compiled before there are several processes, it is compiled once."""
+        firsts = {page.template: place for place, page in reversed([*enumerate(self._pages)])}
+        for place in (place for name, place in firsts.items() if name and not self._renderer.has_kept(name)):
             content = self._tasks[place]()
             self._tasks[place] = partial(_as_set, content)
 

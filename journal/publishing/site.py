@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from hashlib import sha256
 from itertools import chain
 
+from journal.frozen import dataclass
+from journal.history.story import history_key
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.cards import cards_of
@@ -24,7 +26,7 @@ from journal.pages.render import Renderer
 from journal.pages.search import search_files
 from journal.pages.share import share_files
 from journal.pages.site.broken import unmade_model
-from journal.pages.site.trends import control_charts
+from journal.pages.site.trends import control_charts, may_have_charts
 from journal.pages.template_faults import PageFault, TemplateFault, problems_of
 from journal.pages.themes import Theme, assets, theme_digest
 from journal.problems import Problem, fault_in_words, internal_fault
@@ -106,25 +108,27 @@ def put_site(
     site = _SiteWriter(output, held, index, renderer)
     to_set = _by_batch(page for page in pages if not site.leaves(page))
     unread: list[Problem] = []
+    record_in = digest_of(looks, record_key(index, keys))
+    tells = whole and not output.keep_all(record_in)
+    learns = tells and _will_learn(record, renderer, memory)
     if whole and to_set:
         _reconcile(record)
-    with ParallelRenderer(to_set, renderer) as renderings:
+    with ParallelRenderer(to_set, renderer, busy=learns) as renderings:
 
         def put_set(*, wait: bool) -> None:
             for page, content in renderings.pages(wait=wait):
                 progress("Setting pages", len(output.now), len(to_set))
                 site.put(page.path, content, page.key)
 
-        key = digest_of(looks, record_key(index, keys))
-        if whole and not output.keep_all(key):
+        if tells:
             before = len(site.ours)
             record = _with_history(record, site, progress, memory)
             for name, content in _files_of_record(record, renderer, keys, memory):
-                site.put(name, content, key)
+                site.put(name, content, record_in)
                 # the workers wait once too many of their pages lie there untaken
                 put_set(wait=False)
             if len(site.ours) > before:
-                output.forget_key(key)
+                output.forget_key(record_in)
         put_set(wait=True)
     if whole:
         for page in pages_of_broken(index):
@@ -149,6 +153,15 @@ def _reconcile(record: Record) -> None:
     for balance in record.balances.values():
         with suppress(Exception):  # whoever sets the page is told
             _ = balance.figures
+
+
+def _will_learn(record: Record, renderer: Renderer, memory: Memory) -> bool:
+    """Whether the history must be worked out, which takes long; meanwhile what its charts are drawn with is made ready."""
+    if memory.has(history_key(record.journal)):
+        return False
+    if may_have_charts(record.journal):
+        renderer.get_ready_for_charts()
+    return True
 
 
 def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:

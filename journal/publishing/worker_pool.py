@@ -8,13 +8,13 @@ import os
 import signal
 import threading
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any, ClassVar, Generic, TypeVar
 
 #: Fewer tasks than this are done before another process has started.
-_WORTH_SHARING = 32
+_WORTH_SHARING, _WORTH_SHARING_WHILE_BUSY = 32, 4
 #: Tasks handed over at a time, as many as a batch has pages, and how many such lots may be done before anybody takes them: what is
 #: done lies in memory.
 _AT_A_TIME, _FAR_AHEAD = 5, 32
@@ -70,10 +70,14 @@ def processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def worth_sharing(tasks: int, *, slow: bool = False) -> bool:
-    """Whether so many tasks are done sooner by several processes; `slow` ones are from the first on, beside other work."""
-    forks = "fork" in multiprocessing.get_all_start_methods()
-    return forks and tasks >= (1 if slow else _WORTH_SHARING) and processors() > 1
+def has_another_processor() -> bool:
+    """Whether another process can be had with all that this one has in memory, and a processor for it."""
+    return "fork" in multiprocessing.get_all_start_methods() and processors() > 1
+
+
+def worth_sharing(tasks: int, *, busy: bool = False) -> bool:
+    """Whether so many tasks are done sooner by several processes; few are where this one is `busy` with other work meanwhile."""
+    return tasks >= (_WORTH_SHARING_WHILE_BUSY if busy else _WORTH_SHARING) and has_another_processor()
 
 
 class WorkerPool(Generic[Made]):
@@ -120,4 +124,39 @@ class WorkerPool(Generic[Made]):
 
     def end(self) -> None:
         """Let the processes go; what they are at is done first, what they have not begun is not."""
+        self._pool.shutdown(wait=True, cancel_futures=True)
+
+
+class ReadyProcess(Generic[Made]):
+    """One process that is begun before its tasks are known, and calls `load` meanwhile; they are sent to it, as `load` is."""
+
+    def __init__(self, load: Callable[[], object]) -> None:
+        gc.freeze()
+        self._pool = ProcessPoolExecutor(1, multiprocessing.get_context("fork"), _begin, ((),))
+        self._begun: deque[tuple[Callable[[], Made], Future[Made] | None]] = deque()
+        self._pool.submit(load)
+
+    def begin(self, tasks: Iterable[Callable[[], Made]]) -> None:
+        """Let it do tasks, in order."""
+        for task in tasks:
+            try:
+                self._begun.append((task, self._pool.submit(task)))
+            except BrokenProcessPool:
+                self._begun.append((task, None))
+
+    def done(self, *, wait: bool) -> Iterator[list[Made]]:
+        """What the tasks gave, in order, each once; without `wait` only what is there already."""
+        while self._begun and (wait or self._is_there()):
+            task, made = self._begun.popleft()
+            try:
+                yield [task() if made is None else made.result()]
+            except BrokenProcessPool:
+                yield [task()]
+
+    def _is_there(self) -> bool:
+        made = self._begun[0][1]
+        return made is not None and made.done()
+
+    def end(self) -> None:
+        """Let the process go, as `WorkerPool` does."""
         self._pool.shutdown(wait=True, cancel_futures=True)

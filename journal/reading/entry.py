@@ -6,9 +6,10 @@ empty list. Numbers are in kept units: kg, L, degC, min, mm, fractions of 1, WK,
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure
 from journal.measures.units import LENGTH, VOLUME
 from journal.problems import Place, Source, Span

@@ -24,11 +24,13 @@ _BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])"
 class Context:
     """What is gathered while one file is read: problems, and the place of each reading and of each field's name.
 
-    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing.
+    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing. `elsewhere`: where a name belongs that is no field
+    at the top of this file, in words.
     """
 
     source: Source
     gallon: str = ""
+    elsewhere: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     places: dict[str, Span] = field(default_factory=dict)
     names: dict[str, Span] = field(default_factory=dict)

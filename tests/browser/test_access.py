@@ -42,7 +42,7 @@ pytestmark = IN_A_BROWSER
 
 
 def found_by_axe(page: Page, rules: dict[str, object]) -> list[str]:
-    found = Axe().run(page, options={"runOnly": rules})
+    found = Axe().run(page, options={"runOnly": rules, "resultTypes": ["violations"]})
     return [
         f"{violation['id']}: {node['target']} {node.get('failureSummary', '')}"
         for violation in found.response["violations"]

@@ -86,7 +86,7 @@ def test_a_word_of_the_notes_is_found_with_what_stands_around_it(page: Page, bas
     assert page.locator("#results .said mark").all_inner_texts() == ["tarpaulin"]
     assert "The sacks had come by the ferry" in page.locator("#results .said").inner_text()
     assert page.url.endswith("search.html?q=TARPAUL")
-    assert page.locator("#search-count").inner_text() == "1 batch of 41"
+    assert page.locator("#search-count").inner_text() == "1 batch of 42"
 
 
 def test_sections_of_the_help_are_found_too(base: str, page: Page) -> None:

@@ -101,7 +101,7 @@ def courses(draw: st.DrawFn) -> list[tuple[float, float]]:
     ]
 
 
-@given(st.one_of(anything, courses(), courses()), st.floats(0.01, 3.0))
+@given(st.one_of(anything, courses(), courses(), courses()), st.one_of(st.floats(0.01, 0.5), st.floats(0.01, 3.0)))
 def test_no_readings_whatever_are_too_odd(points: list[tuple[float, float]], sd: float) -> None:
     """Every fit has finite numbers, a fall and a rate above nothing, and an end known to better than 1 °P."""
     days, strengths = np.array(sorted(points)).T

@@ -313,6 +313,7 @@ def test_a_clear_drift_is_no_step():
 # What is promised of simulated series (`measure_change.py` prints the whole table)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("kind", "at_least"),
     [
@@ -329,6 +330,7 @@ def test_steps_are_found_within_three_batches(kind, at_least):
     assert got.covered >= 0.82
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "kind",
     ["nothing, 8 values", "nothing, 12 values", "nothing", "nothing, uneven readings", "one wild value"],
@@ -340,6 +342,7 @@ def test_chance_alone_seldom_makes_a_step(kind):
     assert got.told_drift <= 0.015
 
 
+@pytest.mark.long
 def test_a_drift_is_called_one_in_most_series():
     slow, steep = measure(KIND["drift of 4"], 100), measure(KIND["drift of 8"], 40)
     assert slow.told_drift > 0.5

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -222,6 +223,7 @@ def test_effects_go_by_the_levers_unit():
     assert other.p_value == pytest.approx(one.p_value, rel=1e-6)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("crush", "clear_at_least"), [(-0.2, 39), (-0.1, 30)])
 def test_a_crush_that_matters_is_found(crush, clear_at_least):
     # a share of the table of measure_levers.py: 98 % and 85 % of all records
@@ -230,6 +232,7 @@ def test_a_crush_that_matters_is_found(crush, clear_at_least):
     assert 33 <= found.crush_covered <= 39
 
 
+@pytest.mark.long
 def test_levers_that_do_nothing_are_left_alone():
     found = tally(Truth(), 40, start=2000)
     assert 0.85 <= found.others_covered / found.others_looked <= 0.95
@@ -302,6 +305,27 @@ def test_no_brewer_is_asked_for_what_nobody_would_brew():
     rows = batches(16, seed=4, liquor_to_grist=thin, hulls=[0.0, 0.3, 0.0, 0.3] * 4)
     found = settle(rows, study(rows, 0.006, {"liquor_to_grist": "kg/L", "hulls": "1"}), 0.006)
     assert (found.lever, found.setting) == ("liquor_to_grist", 5.0)
+
+
+def asked_thickness(thin: list[float], rows_of: Callable[[list[Row]], list[Row]]) -> float | None:
+    rows = rows_of(batches(16, seed=4, liquor_to_grist=thin))
+    found = settle(rows, study(rows, 0.006, {"liquor_to_grist": "kg/L"}), 0.006)
+    return found and found.setting
+
+
+def test_a_mash_is_asked_for_that_the_brewer_made_so_and_that_goes_into_the_tun():
+    """Three bags at 4.2 L/kg among sparged mashes of 3.0 to 3.2: a sparged mash goes a step of 0.2 beyond, or to what the tun holds."""
+    thin = [3.0, 3.0, 3.1, 3.2, 4.2, 4.2, 4.2] + [3.1, 3.0] * 4 + [3.0]
+
+    def lautered(rows: list[Row], **more: object) -> list[Row]:
+        methods = ["bag" if row.settings["liquor_to_grist"] > 4 else "batch sparge" for row in rows]
+        return [replace(row, method=method, **more) for row, method in zip(rows, methods, strict=True)]
+
+    assert asked_thickness(thin, list) == 4.2
+    assert asked_thickness(thin, lautered) == pytest.approx(3.4)
+    assert asked_thickness(thin, lambda rows: lautered(rows, most={"liquor_to_grist": 3.3})) == pytest.approx(3.3)
+    # a brew that is thinner than handbooks have it already is not asked for the handbooks' limit
+    assert asked_thickness([6.6 if each > 4 else 5.5 for each in thin], list) is None
 
 
 def test_nothing_to_settle_where_all_is_clear():

@@ -42,6 +42,7 @@ def tried(kind: str) -> tuple[Trial, ...]:
     return tuple(trial(KINDS[kind], number, 90_000 + number, brewery_of(BREWERY)) for number in range(3))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "kind",
     ["hydrometer +0.003", "kettle marks +4 %", "liquor measure 4 %", "fermenter marks 5 %", "conversion 4 points"],
@@ -52,6 +53,7 @@ def test_what_moved_is_named_first_or_its_twin(kind: str):
     assert all(answer.move for answer in answers)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("kind", ["hydrometer +0.003", "kettle marks +4 %", "liquor measure 4 %"])
 def test_no_gain_is_claimed_of_an_instrument(kind: str):
     assert not any(each.untrue for each in tried(kind))
@@ -72,6 +74,7 @@ def cause(move: Move, name: str) -> PossibleCause:
     return next(each for each in move.causes if each.cause == name)
 
 
+@pytest.mark.long
 class TestCheckedInstruments:
     """A hydrometer that reads 3 points high from batch 20 on."""
 
@@ -121,6 +124,7 @@ class TestWhatWasChanged:
         settings = f"{BREWERY}brewhouses: {{shed: {{name: Shed, changes: [{changes}]}}}}\n"
         return story(tell_of(root, simulated.entries, settings)).moved.moves[0]
 
+    @pytest.mark.long
     def test_words_that_name_the_mill_speak_for_conversion(self, tmp_path: Path):
         bare = self.told(tmp_path / "bare", "")
         said = self.told(tmp_path / "said", f"{{on: {DAY_OF_20}, what: new mill rollers}}")
@@ -134,6 +138,7 @@ class TestWhatWasChanged:
         assert causes_named("moved house") == frozenset()
 
 
+@pytest.mark.long
 def test_a_crush_that_stays_otherwise_is_told_of(tmp_path: Path):
     simulated = journal_of(12, (Moved("conversion", 0.04),))
     texts = [
@@ -145,6 +150,7 @@ def test_a_crush_that_stays_otherwise_is_told_of(tmp_path: Path):
     assert move.told == "mill gap 1.25 mm before, 1.05 mm since"
 
 
+@pytest.mark.long
 def test_a_lot_holds_for_its_batches_and_says_how_much(tmp_path: Path):
     simulated = journal_of(31, (Moved("malt lot", -0.05),), lots_at=20)
     found = story(tell_of(tmp_path, simulated.entries)).moved
@@ -156,6 +162,7 @@ def test_a_lot_holds_for_its_batches_and_says_how_much(tmp_path: Path):
     assert effect.low <= -0.05 / 0.81 <= effect.high < 0.0
 
 
+@pytest.mark.long
 def test_an_exact_journal_is_corrected_to_the_truth(tmp_path: Path):
     """Brews without scatter, once as they were and once by an instrument that shows too much: corrected they are the same."""
     truths = exact(9, Habits())
@@ -194,26 +201,31 @@ def test_an_exact_journal_is_corrected_to_the_truth(tmp_path: Path):
                 )
 
 
-class TestNotesAndData:
-    @pytest.fixture
-    def root(self, tmp_path: Path) -> Path:
-        simulated = journal_of(8, (Moved("kettle marks", 0.04),))
-        (tmp_path / "entries").mkdir()
-        (tmp_path / "entries" / "brewery.yaml").write_text(BREWERY)
-        for number, text in enumerate(simulated.entries, start=1):
-            (tmp_path / "entries" / f"{number:02d}.md").write_text(text)
-        return tmp_path
+@pytest.fixture(scope="module")
+def root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    simulated, tmp_path = journal_of(8, (Moved("kettle marks", 0.04),)), tmp_path_factory.mktemp("kettle")
+    (tmp_path / "entries").mkdir()
+    (tmp_path / "entries" / "brewery.yaml").write_text(BREWERY)
+    for number, text in enumerate(simulated.entries, start=1):
+        (tmp_path / "entries" / f"{number:02d}.md").write_text(text)
+    return tmp_path
 
-    def test_a_note_once_at_the_first_batch(self, root: Path):
-        notes: list[Problem] = [each for each in understand(root).problems if each.code == "level-moved"]
+
+@pytest.fixture(scope="module")
+def record(root: Path) -> Record:
+    return understand(root)
+
+
+class TestNotesAndData:
+    def test_a_note_once_at_the_first_batch(self, record: Record):
+        notes: list[Problem] = [each for each in record.problems if each.code == "level-moved"]
         (note,) = notes
         assert note.file_name in {"entries/19.md", "entries/20.md", "entries/21.md"}
         assert note.message.startswith("From batch ")
         assert "the kettle’s marks show" in note.message
         assert "Pour 10.0 kg of water into the kettle" in note.hint
 
-    def test_the_pages_of_its_batches_say_so_and_are_made_anew_when_it_changes(self, root: Path):
-        record = understand(root)
+    def test_the_pages_of_its_batches_say_so_and_are_made_anew_when_it_changes(self, record: Record):
         index, without = Index(record), Index(replace(record, moved={}))
         (note,) = [each for each in record.problems if each.code == "level-moved"]
         first = int(note.file_name.removeprefix("entries/").removesuffix(".md"))

@@ -45,6 +45,7 @@ def tried() -> tuple[list[PaysTrial], list[PaysTrial]]:
     return weak, [pays_trial(limit_house, seed) for seed in (90_005, 90_006)]
 
 
+@pytest.mark.long
 class TestSimulated:
     def test_gains_by_the_model_are_what_brewing_again_gives(self):
         said = [each for trial in tried()[0] for each in trial.errors() if each.name != "crush"]
@@ -97,6 +98,7 @@ class TestRecord:
         latest: list[dict[str, Setting]] = [{"crush": 1.0}] * 5
         assert not list(by_record([FoundFactor("conversion_efficiency", [CRUSH], 1.0)], latest, TRIED, YEAR, "metric"))
 
+    @pytest.mark.long
     def test_the_mash_has_one_best_thickness(self):
         """The record is clear that thicker mashes dissolve more: the run-off's loss by it is taken off, and no thinner one is told of
         beside it.

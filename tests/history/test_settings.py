@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from texts import batch_of, settings_at
+from texts import batch_of, brewery_of, settings_at
 
 from journal.figures import figures_of
-from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, settings_for, settings_of
+from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, most_of, settings_for, settings_of
 from journal.history.story import STUDIED
 from journal.reading import Brewery, Malts
 
@@ -125,3 +125,18 @@ def test_no_lever_is_judged_by_what_it_can_not_reach() -> None:
         "lauter_efficiency": {"diastatic_power"},
         "apparent_attenuation": {"hulls", "lauter_method"},
     }
+
+
+@pytest.mark.parametrize(
+    ("vessels", "fields", "most"),
+    [
+        # 5 kg of grain take 5 × 0.67 L (common practice) of the 25 L
+        ("mash_tun: {volume: 25 L}", PALE, {"liquor_to_grist": pytest.approx(5 - 0.67)}),
+        ("kettle: {volume: 30 L}", PALE + "lauter: {method: bag}", {"liquor_to_grist": pytest.approx(6 - 0.67)}),
+        ("kettle: {volume: 30 L}", PALE + "lauter: {method: batch sparge}", {}),
+        ("mash_tun: {volume: 25 L}", "crush: 1 mm", {}),
+    ],
+)
+def test_the_mash_has_to_go_into_its_vessel(vessels: str, fields: str, most: dict[str, float]) -> None:
+    brewery, batch = brewery_of(f"brewhouses: {{shed: {{{vessels}}}}}"), batch_of(fields)
+    assert most_of(batch, figures_of(batch, brewery, Malts()), brewery) == most

@@ -6,11 +6,13 @@ The whole is printed by `python tests/history/shares_trials.py` and stands in DE
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from balance.simulated_brewery import BREWERY
 from history.shares_trials import trial, within
 from texts import brewery_of
 
 
+@pytest.mark.long
 def test_a_grist_by_shares_lands_near_its_target() -> None:
     settings = brewery_of(BREWERY)
     off = [each for seed in (9601, 9602) for each in trial(seed, settings)]

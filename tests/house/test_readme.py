@@ -76,6 +76,7 @@ def test_each_command_of_the_help_that_needs_no_record_runs(journal: Path) -> No
         run(command + " --help" if command == "wortbook watch" else command)
 
 
+@pytest.mark.long
 def test_each_command_of_the_help_about_the_demo_runs(demo: Path) -> None:
     asked = [line for text in HELP.values() for line in commands(text) if DEMO.search(line)]
     assert "wortbook explain 29" in asked

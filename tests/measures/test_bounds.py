@@ -111,7 +111,7 @@ def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> No
         ("1.45", NUMBER, 1.45),
         ("5 g/L", CARBONATION, 5.0),
         # a volume of CO2 at 0 °C and 1 atm: 44.01 g/mol in 22.263 L/mol, R. F. Weiss, Marine Chemistry 2 (1974) 203
-        *((f"1 {word}", CARBONATION, 44.01 / 22.263) for word in ("volumes", "vol")),
+        *((f"1 {word}", CARBONATION, 44.01 / 22.263) for word in ("volumes", "vols", "vol")),
         *((f"50 {word}", CONCENTRATION, 50.0) for word in ("mg/L", "mg/l", "ppm")),
         *((f"50 {word}", ALKALINITY, 50.0) for word in ("mg/L as CaCO3", "ppm as CaCO3", "mg/L", "mg/l", "ppm")),
         # by definition a German degree is 10 mg of CaO in a litre; CaCO3 is 100.087 and CaO 56.077 g/mol (from memory)

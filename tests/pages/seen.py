@@ -115,12 +115,17 @@ class Seen(HTMLParser):
 
     elements: list[tuple[str, dict[str, str]]] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
+    ids: list[str] = field(default_factory=list)
+    hrefs: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         super().__init__()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.elements.append((tag, {name: value or "" for name, value in attrs}))
+        attributes = {name: value or "" for name, value in attrs}
+        self.elements.append((tag, attributes))
+        self.ids += [attributes["id"]] if "id" in attributes else []
+        self.hrefs += [attributes["href"]] if "href" in attributes else []
 
     def handle_data(self, data: str) -> None:
         self.words.append(data)
@@ -132,14 +137,6 @@ class Seen(HTMLParser):
     def scripts(self) -> list[dict[str, str]]:
         """What a browser runs; JSON that a script reads is none of it."""
         return [attributes for attributes in self.all("script") if attributes.get("type") != "application/json"]
-
-    @property
-    def ids(self) -> list[str]:
-        return [attributes["id"] for _, attributes in self.elements if "id" in attributes]
-
-    @property
-    def hrefs(self) -> list[str]:
-        return [attributes["href"] for _, attributes in self.elements if "href" in attributes]
 
     @property
     def text(self) -> str:

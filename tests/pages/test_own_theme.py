@@ -309,6 +309,7 @@ def test_the_old_site_stays_when_a_theme_breaks(journal: Path) -> None:
     assert {path: path.read_bytes() for path in (journal / "site").rglob("*") if path.is_file()} == before
 
 
+@pytest.mark.long
 def test_pages_set_by_several_processes_tell_what_is_broken(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for number in range(32, 80):
         (journal / "entries" / f"{number}.md").write_text(entry(LITTLE, head=head(str(number))), "utf-8")

@@ -10,7 +10,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from pages.seen import LITTLE, PLANNED, WHOLE, head, one_batch, record_at, seen_at, site_of
+from pages.seen import LITTLE, PLANNED, WHOLE, Seen, head, one_batch, record_at, seen_at, site_of
 from texts import entry
 
 import journal
@@ -42,8 +42,18 @@ def several(root: Path) -> Record:
     return record_at(root, files)
 
 
-def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
-    assert {page.path for page in pages_of(several(tmp_path))} == {
+@pytest.fixture(scope="module")
+def record(tmp_path_factory: pytest.TempPathFactory) -> Record:
+    return several(tmp_path_factory.mktemp("several"))
+
+
+@pytest.fixture(scope="module")
+def site(record: Record) -> dict[str, Seen]:
+    return site_of(record)
+
+
+def test_every_kind_of_page_is_there(record: Record) -> None:
+    assert {page.path for page in pages_of(record)} == {
         "index.html",
         "batches.html",
         "batches/30.html",
@@ -78,10 +88,9 @@ def test_every_kind_of_page_is_there(tmp_path: Path) -> None:
     }
 
 
-def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path) -> None:
-    record = several(tmp_path)
-    site = site_of(record)
+def test_every_link_and_picture_leads_to_something_that_is_there(record: Record, site: dict[str, Seen]) -> None:
     files = {*site, *assets(Theme("notebook")), *search_files(record), *(a.path for a in attachments_of(record))}
+    ids = {path: set(seen.ids) for path, seen in site.items()}
     for path, seen in site.items():
         sources = [attributes["src"] for attributes in (*seen.all("img"), *seen.scripts)]
         for target in [*seen.hrefs, *sources]:
@@ -93,11 +102,10 @@ def test_every_link_and_picture_leads_to_something_that_is_there(tmp_path: Path)
             there = inside if parts.path else path
             assert there in files, f"{path} leads to {target}"
             if parts.fragment:
-                assert unquote(parts.fragment) in site[there].ids, f"{path} leads to {target}"
+                assert unquote(parts.fragment) in ids[there], f"{path} leads to {target}"
 
 
-def test_every_page_is_reached_from_the_first(tmp_path: Path) -> None:
-    site = site_of(several(tmp_path))
+def test_every_page_is_reached_from_the_first(site: dict[str, Seen]) -> None:
     reached, ahead = set[str](), ["index.html"]
     while ahead:
         path = ahead.pop()
@@ -109,19 +117,20 @@ def test_every_page_is_reached_from_the_first(tmp_path: Path) -> None:
     assert site.keys() - reached == set()
 
 
-def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(tmp_path: Path) -> None:
-    for path, seen in site_of(several(tmp_path)).items():
+def test_no_id_stands_twice_on_a_page_and_nothing_brings_a_style_of_its_own(site: dict[str, Seen]) -> None:
+    for path, seen in site.items():
         assert len(set(seen.ids)) == len(seen.ids), path
         assert not [attributes for _, attributes in seen.elements if "style" in attributes], path
         assert not seen.all("style"), path
         assert not [attributes for attributes in seen.scripts if "src" not in attributes], path
 
 
-def test_labels_and_descriptions_point_to_ids_on_their_page(tmp_path: Path) -> None:
-    for path, seen in site_of(several(tmp_path)).items():
+def test_labels_and_descriptions_point_to_ids_on_their_page(site: dict[str, Seen]) -> None:
+    for path, seen in site.items():
+        ids = set(seen.ids)
         for _, attributes in seen.elements:
             named = attributes.get("aria-labelledby", "").split() + attributes.get("for", "").split()
-            assert set(named) <= set(seen.ids), path
+            assert set(named) <= ids, path
 
 
 def test_equal_journals_give_equal_bytes(tmp_path: Path) -> None:
@@ -133,8 +142,8 @@ def test_equal_journals_give_equal_bytes(tmp_path: Path) -> None:
     assert [renderers[0].render(page) for page in pages[0]] == [renderers[1].render(page) for page in pages[1]]
 
 
-def test_models_can_be_kept_apart_from_the_journal(tmp_path: Path) -> None:
-    for page in pages_of(several(tmp_path)):
+def test_models_can_be_kept_apart_from_the_journal(record: Record) -> None:
+    for page in pages_of(record):
         model = page.model
         again = pickle.loads(pickle.dumps(model))
         assert again == model

@@ -74,3 +74,10 @@ def test_what_a_plus_minus_means_stands_beside_the_first_of_a_page(demo: Record)
         if first >= 0:
             assert said >= 0, page.path
             assert abs(first - said) < 600, page.path
+
+
+def test_each_year_has_its_own_values(demo: Record) -> None:
+    years = {batch.day.year for batch in demo.batches}
+    paths = {page.path for page in pages_of(demo)}
+    assert len(years) > 1
+    assert {f"years/{year}.html" for year in years} <= paths

@@ -121,6 +121,7 @@ def test_a_folder_that_may_not_be_written(journal: Path, closed: Callable[[Path]
     assert left(journal) == set()
 
 
+@pytest.mark.long
 def test_a_folder_whose_parent_may_not_be_written_is_written_all_the_same(
     journal: Path, closed: Callable[[Path], None]
 ) -> None:
@@ -134,6 +135,7 @@ def test_a_folder_whose_parent_may_not_be_written_is_written_all_the_same(
     assert (code, "other can't be written: Permission denied" in words) == (1, True), words
 
 
+@pytest.mark.long
 def test_a_file_too_large_for_the_machine(journal: Path) -> None:
     build(journal, journal / "site")
     before = files(journal / "site")
@@ -146,6 +148,7 @@ def test_a_file_too_large_for_the_machine(journal: Path) -> None:
     assert files(journal / "site") == files(journal / "clean")
 
 
+@pytest.mark.long
 def test_a_full_disk_ends_a_build_and_no_watch(journal: Path, small_disk: Path) -> None:
     site = small_disk / "site"
     build(journal, site)
@@ -236,6 +239,7 @@ def test_a_picture_that_goes_while_the_site_is_made(
     assert files(journal / "site") == before
 
 
+@pytest.mark.long
 def test_of_two_builds_at_once_one_is_refused_and_the_site_is_whole(journal: Path) -> None:
     # held until both have tried, so that neither is done before the other has begun
     (journal / "site").mkdir()
@@ -256,6 +260,7 @@ def test_of_two_builds_at_once_one_is_refused_and_the_site_is_whole(journal: Pat
     assert files(journal / "site") == files(journal / "clean")
 
 
+@pytest.mark.long
 def test_a_cache_folder_that_may_not_be_written_is_done_without(journal: Path, closed: Callable[[Path], None]) -> None:
     cache = journal.parent / "another"
     cache.mkdir()
@@ -265,6 +270,7 @@ def test_a_cache_folder_that_may_not_be_written_is_done_without(journal: Path, c
     assert list(cache.iterdir()) == []
 
 
+@pytest.mark.long
 def test_a_harmed_cache_file_is_not_spoken_of(journal: Path) -> None:
     cache = journal.parent / "another"
     with FileCache(journal, cache / "wortbook") as memory:

@@ -8,11 +8,17 @@ from pathlib import Path
 
 import pytest
 
+LONGER = {"journals": 6, "themes": 2, "logs": 15, "served": 1}
 LONG = Path(__file__).parents[1] / "long" / "run.py"
 
 
 @pytest.mark.parametrize(
-    ("run", "many"), [("journals", 6), ("pictures", 150), ("themes", 2), ("logs", 15), ("revisions", 3), ("served", 1)]
+    ("run", "many"),
+    [
+        ("pictures", 150),
+        ("revisions", 3),
+        *(pytest.param(run, many, marks=pytest.mark.long) for run, many in LONGER.items()),
+    ],
 )
 @pytest.mark.skipif(sys.platform == "win32", reason="signals, links and limits as POSIX has them")
 def test_nothing_fails(run: str, many: int) -> None:

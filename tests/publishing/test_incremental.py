@@ -110,6 +110,7 @@ def _link(root: Path, kind: str, chance: random.Random, name: str = "linked") ->
     (root / "entries" / f"{name}.md").write_text(text, "utf-8")
 
 
+@pytest.mark.long
 def test_what_rests_on_another_batch_is_made_anew_with_it(journal: Path, tmp_path: Path) -> None:
     for kind in LINKS:
         _link(journal, kind, random.Random(3), kind.replace("_", "-"))
@@ -132,11 +133,11 @@ def _another_brew(text: str) -> str:
     return text.replace("title: Sim", "title: Dis").replace("gravity: 1.0", "gravity: 1.1", 1)
 
 
-@pytest.mark.parametrize("seed", [1, pytest.param(2, marks=pytest.mark.long)])
-def test_incremental_equals_clean_after_random_edits(seed: int, journal: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("seed", "steps"), [(1, 2), pytest.param(2, 10, marks=pytest.mark.long)])
+def test_incremental_equals_clean_after_random_edits(seed: int, steps: int, journal: Path, tmp_path: Path) -> None:
     chance = random.Random(seed)
     done = []
-    for step in range(7):
+    for step in range(steps):
         with FileCache(journal, tmp_path / "cache") as memory:
             assert build(journal, journal / "site", broken=Broken.SHOWN, memory=memory).published
         clean = tmp_path / f"clean-{step}"
@@ -253,6 +254,7 @@ def test_texts_do_not_run_together_in_a_digest() -> None:
     assert digest_of("ab", "c") != digest_of("a", "bc")
 
 
+@pytest.mark.long
 def test_one_process_and_three_give_the_same_bytes_and_keep_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

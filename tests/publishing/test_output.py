@@ -15,14 +15,46 @@ from journal.publishing.lock import BusyError, Lock
 from journal.publishing.manifest import LOCK, MANIFEST, digest
 from journal.publishing.output import Output
 
-#: Writes the site `new` into a folder and ends itself by SIGKILL at the n-th thing it does to files once it commits.
+#: The things done to files before a build is killed; it does some seventy.
+MOMENTS = [
+    0,
+    3,
+    6,
+    9,
+    12,
+    15,
+    18,
+    19,
+    20,
+    21,
+    22,
+    23,
+    24,
+    25,
+    27,
+    29,
+    31,
+    34,
+    37,
+    40,
+    44,
+    46,
+    48,
+    50,
+    52,
+    55,
+    58,
+    61,
+    70,
+]
+#: Of folders each named for its moment: a process each, which writes the site `new` there and ends itself by SIGKILL at that moment
+#: of its commit. What becomes of them is printed.
 KILLED = """
 import os, signal, sys
 from pathlib import Path
 from journal.publishing.output import Output
-sys.path.insert(0, sys.argv[3])
+sys.path.insert(0, sys.argv[2])
 import publishing.test_output as test
-left, armed = int(sys.argv[2]), False
 class ByName:
     # folders are read in any order; in this one our own marks come first
     def __init__(self, *place):
@@ -32,21 +64,30 @@ class ByName:
     __next__ = lambda self: next(self.found)
     __exit__ = lambda self, *_: None
 scandir, os.scandir = os.scandir, ByName
-def count(event, _):
-    global left
-    if armed and event in {"os.rename", "os.link", "os.symlink", "os.remove", "os.mkdir", "os.rmdir", "ctypes.dlsym", "open"}:
-        left -= 1
-        if left < 0:
-            os.kill(os.getpid(), signal.SIGKILL)
-sys.addaudithook(count)
-with Output(Path(sys.argv[1])) as output:
-    assert output.refusal() is None
-    for name, content in test.NEW.items():
-        output.put(name, content)
-    armed = True
-    output.commit()
+def write_and_die(site, left):
+    armed = False
+    def count(event, _):
+        nonlocal left
+        if armed and event in {"os.rename", "os.link", "os.symlink", "os.remove", "os.mkdir", "os.rmdir", "ctypes.dlsym", "open"}:
+            left -= 1
+            if left < 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+    sys.addaudithook(count)
+    with Output(site) as output:
+        assert output.refusal() is None
+        for name, content in test.NEW.items():
+            output.put(name, content)
+        armed = True
+        output.commit()
+for moment in test.MOMENTS:
+    child = os.fork()
+    if not child:
+        write_and_die(Path(sys.argv[1], str(moment), "site"), moment)
+        os._exit(0)
+    print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]))
 """
 OLD = {"index.html": b"old", "a/1.html": b"old 1", "a/2.html": b"old 2", "gone/3.html": b"old 3", "same.css": b"same"}
+MINE = {"mine.txt": b"mine", "photos/own.jpg": b"own"}
 NEW = {"index.html": b"new", "a/1.html": b"new 1", "b/4.html": b"new 4", "same.css": b"same", "a/5.html": b"new 5"}
 
 
@@ -64,27 +105,34 @@ def seen(folder: Path) -> dict[str, bytes]:
     return {name: path.read_bytes() for name, path in files.items() if not name.startswith(".")}
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets two folders change places")
-@pytest.mark.parametrize(
-    "moment",
-    [0, 3, 6, 9, 12, 15, 18, 19, 20, 21, 22, 23, 24, 25, 27, 29, 31, 34, 37, 40, 44, 46, 48, 50, 52, 55, 58, 61, 70],
-)
-def test_a_build_killed_at_any_moment_leaves_the_old_site_or_the_new(moment: int, tmp_path: Path) -> None:
-    site = tmp_path / "site"
-    write(site, OLD)
-    mine = {"mine.txt": b"mine", "photos/own.jpg": b"own"}
-    for name, content in mine.items():
-        (site / name).parent.mkdir(exist_ok=True)
-        (site / name).write_bytes(content)
+@pytest.fixture(scope="module")
+def killed(tmp_path_factory: pytest.TempPathFactory) -> dict[int, tuple[Path, int]]:
+    """By moment, the site at which a build was killed then, and how that ended."""
+    root = tmp_path_factory.mktemp("killed")
+    sites = {moment: root / str(moment) / "site" for moment in MOMENTS}
+    for site in sites.values():
+        write(site, OLD)
+        for name, content in MINE.items():
+            (site / name).parent.mkdir(exist_ok=True)
+            (site / name).write_bytes(content)
     tests = str(Path(__file__).parents[1])
-    ended = subprocess.run([sys.executable, "-c", KILLED, site, str(moment), tests], check=False).returncode
+    ran = subprocess.run([sys.executable, "-c", KILLED, root, tests], check=True, capture_output=True, text=True)
+    return {moment: (sites[moment], int(code)) for moment, code in zip(MOMENTS, ran.stdout.split(), strict=True)}
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux lets two folders change places")
+@pytest.mark.parametrize("moment", MOMENTS)
+def test_a_build_killed_at_any_moment_leaves_the_old_site_or_the_new(
+    moment: int, killed: dict[int, tuple[Path, int]]
+) -> None:
+    site, ended = killed[moment]
     assert ended in {0, -9}
-    found = {name: content for name, content in seen(site).items() if name not in mine}
-    assert {name: (site / name).read_bytes() for name in mine} == mine
+    found = {name: content for name, content in seen(site).items() if name not in MINE}
+    assert {name: (site / name).read_bytes() for name in MINE} == MINE
     assert {name: c for name, c in found.items() if not name.startswith("photos/")} in (OLD, NEW)
     write(site, NEW)
-    assert seen(site) == NEW | mine
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["site"]
+    assert seen(site) == NEW | MINE
+    assert sorted(path.name for path in site.parent.iterdir()) == ["site"]
     assert {path.name for path in site.iterdir() if path.name.startswith(".")} == {MANIFEST}
 
 

@@ -170,6 +170,7 @@ def test_a_folder_that_goes_and_comes_back_is_found_again(watching: tuple[Live, 
     assert until(live, "Back again.", journal, 1)
 
 
+@pytest.mark.long
 def test_a_burst_of_saves_is_few_builds(watching: tuple[Live, list[State]], journal: Path) -> None:
     live, said = watching
     before = len(said)
@@ -191,6 +192,7 @@ def theme_at(root: Path, words: str) -> None:
     (folder / "theme.yaml").write_text("on: almanac\n", "utf-8")
 
 
+@pytest.mark.long
 def test_a_theme_that_breaks_keeps_every_page_until_it_is_mended(journal: Path) -> None:
     theme_at(journal, "As it was.")
     live = Live(journal, journal / "site", "mine")
@@ -208,6 +210,7 @@ def test_a_theme_that_breaks_keeps_every_page_until_it_is_mended(journal: Path) 
         assert "Mended after" in page(journal, 2)
 
 
+@pytest.mark.long
 def test_a_theme_that_comes_and_changes_while_watching_is_noticed(
     watching: tuple[Live, list[State]], journal: Path
 ) -> None:

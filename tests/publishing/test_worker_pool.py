@@ -12,7 +12,7 @@ from functools import partial
 
 import pytest
 
-from journal.publishing.worker_pool import WorkerPool
+from journal.publishing.worker_pool import ReadyProcess, WorkerPool
 
 pytestmark = pytest.mark.skipif(
     "fork" not in multiprocessing.get_all_start_methods(), reason="without fork there are no worker processes"
@@ -58,6 +58,34 @@ def test_processes_end_with_their_parent_and_say_nothing() -> None:
 
 def test_ctrl_c_is_left_to_the_parent() -> None:
     assert made([partial(_interrupted, os.getpid(), number) for number in range(40)]) == list(range(40))
+
+
+def test_a_process_that_is_ready_does_what_it_is_sent() -> None:
+    process: ReadyProcess[bool] = ReadyProcess(_load)
+    process.begin([partial(_is_loaded, os.getpid())] * 3)
+    assert [value for lot in process.done(wait=True) for value in lot] == [True] * 3
+    process.end()
+    assert _LOADED == []
+
+
+_LOADED: list[bool] = []
+
+
+def _load() -> None:
+    _LOADED.append(True)
+
+
+def _is_loaded(own: int) -> bool:
+    return os.getpid() != own and _LOADED == [True]
+
+
+def test_what_a_killed_process_that_was_ready_leaves_is_done_by_whoever_asks() -> None:
+    process: ReadyProcess[int] = ReadyProcess(_load)
+    process.begin([partial(ended, os.getpid(), number) for number in (8, 9, 10)])
+    assert [value for lot in process.done(wait=True) for value in lot] == [8, 9, 10]
+    process.begin([partial(ended, os.getpid(), 11)])
+    assert [value for lot in process.done(wait=True) for value in lot] == [11]
+    process.end()
 
 
 def _interrupted(own: int, number: int) -> int:

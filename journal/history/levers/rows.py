@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import field
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.settings import Setting, lever_of
 from journal.numerics import Matrix
 
@@ -23,7 +24,8 @@ class Row:
 
     `value`: what it gave less what its grist explains, as a fraction. `sd`: its standard uncertainty (>= 0), without what
     all batches of a lot share. `lots`: each malt lot's share of the grist's extract, 0 to 1. `settings`: each lever's
-    setting by name, in the unit of its figure; a lever that was not recorded is absent.
+    setting by name, in the unit of its figure; a lever that was not recorded is absent. `method`: how it was lautered, empty where
+    that is not known. `most`: by lever, the highest setting that the vessels have room for with this grist.
     """
 
     batch: str
@@ -31,6 +33,8 @@ class Row:
     sd: float
     lots: Mapping[str, float]
     settings: Mapping[str, Setting]
+    method: str = ""
+    most: Mapping[str, float] = field(default_factory=dict)
 
 
 def useful_unit(lever: str, numbers: Iterable[float]) -> float:

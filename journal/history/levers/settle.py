@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.design import Design
 from journal.history.levers.fit import LeverFit
 from journal.history.levers.lever import Lever
@@ -61,10 +62,10 @@ class _Candidate:
 def settle_each(ready: Prepared, results: Sequence[LeverResult], looked_at: int) -> tuple[Settling, ...]:
     """For every lever that isn't clear yet the change that would tell most about it, the one that tells most of all first.
 
-    `results`: judged, of the same record, among `looked_at` levers and figures in all. Settings are the lowest and the highest tried
-    within what is `sensible` of the lever, or a word and the one it is held against; levers that are not `asked_for` are left
-    out. The best is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the
-    error most for the size of the effect.
+    `results`: judged, of the same record, among `looked_at` levers and figures in all. Settings are the lowest and the highest that a
+    brewer may be asked for (`_within`), or a word and the one it is held against; levers that are not `asked_for` are left out. The best
+    is the one that brings the effect furthest from nothing, counted in its own standard errors: it shrinks the error most for the size
+    of the effect.
     """
     limit = (1.0 - LEVEL) / max(looked_at, 1)
     unclear = [result for result in results if result.verdict == "not clear" and lever_of(result.lever).asked_for]
@@ -110,7 +111,7 @@ def _candidates(ready: Prepared, plan: Design, found: LeverFit, result: LeverRes
     last = int(np.flatnonzero(plan.batches)[-1])
     after, lever = ready.rows[last], plan.lever
     now = after.settings[lever.name]
-    for setting in _settings(result):
+    for setting in _settings(ready.rows, lever, after, result):
         if _like(lever, now, setting):
             continue
         if result.apart:
@@ -119,11 +120,27 @@ def _candidates(ready: Prepared, plan: Design, found: LeverFit, result: LeverRes
             yield _Candidate(result, after, setting, _errors_alone(ready.rows, plan, found, after, setting))
 
 
-def _settings(result: LeverResult) -> list[Setting]:
+def _settings(rows: Sequence[Row], lever: Lever, after: Row, result: LeverResult) -> list[Setting]:
     if result.kind != "slope":
         return [setting for setting in (result.group, result.reference) if setting is not None]
-    low, high = lever_of(result.lever).sensible
-    return [min(max(tried, low), high) for tried in (result.lowest, result.highest) if tried is not None]
+    tried = [each for each in (result.lowest, result.highest) if each is not None]
+    return [_within(rows, lever, after, each) for each in tried]
+
+
+def _within(rows: Sequence[Row], lever: Lever, after: Row, tried: float) -> float:
+    """The nearest to a setting tried that may be asked of the brew `after` another.
+
+    That is: what is `sensible` of the lever, or the other's own setting beyond it; no further than a useful step from what was brewed
+    with the same way of lautering, for a bag is mashed thinner and milled finer than a bed; and never what the vessels have no room for.
+    """
+    now = float(after.settings[lever.name])
+    alike = [
+        float(row.settings[lever.name]) for row in rows if lever.name in row.settings and row.method == after.method
+    ]
+    low, high = lever_of(lever.name).sensible
+    low = max(min(low, now), min(alike) - lever.unit)
+    high = min(max(high, now), max(alike) + lever.unit, max(after.most.get(lever.name, math.inf), now))
+    return min(max(tried, low), high)
 
 
 def _like(lever: Lever, one: Setting, other: Setting) -> bool:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import logging
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
 
 from markupsafe import escape
 
+from journal.frozen import dataclass
 from journal.pages.charts.axis import Axis, day_ticks
 from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, inline_svg
 from journal.pages.charts.over_time import LeftOut, LevelBand, TimeDot, TimePanel, crowds, panel_axis
@@ -66,6 +66,12 @@ class ControlPicture:
     bands: tuple[LevelBand, ...]
     left_out: tuple[LeftOut, ...] = ()
     changes: tuple[LevelChange, ...] = ()
+
+
+def load_library() -> None:
+    """Import matplotlib, as far as a chart is drawn with it."""
+    import matplotlib.backends.backend_svg  # noqa: PLC0415
+    import matplotlib.figure  # noqa: PLC0415, F401
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from journal.memory import Memory, digest_of
-from journal.pages.charts.control import ControlPicture, control_svg
+from journal.pages.charts.control import ControlPicture, control_svg, load_library
 from journal.pages.charts.losses import LossesPicture, losses_svg
 from journal.pages.charts.over_time import TimePicture, time_picture_svg
 from journal.pages.charts.strip import SpotPicture, StripAxis, StripPicture, spot_svg, strip_axis_svg, strip_svg
@@ -35,12 +35,16 @@ class Drawer:
     def __init__(self, memory: Memory) -> None:
         self._memory = memory
 
+    def get_ready(self) -> None:
+        """Load what control charts are drawn with, beside other work: it takes several times as long as one of them."""
+        self._memory.get_ready(load_library)
+
     def begin(self, charts: Iterable[NamedChart]) -> None:
         """Begin to draw control charts that will be asked for, where none like them is kept, beside other work."""
-        self._memory.make_ahead(
-            ((_key(*chart), partial(control_svg, *chart)) for chart in charts),
-            slow=True,
-        )
+        new = [chart for chart in charts if not self._memory.has(_key(*chart))]
+        if new:
+            self.get_ready()
+            self._memory.make_ahead(((_key(*chart), partial(control_svg, *chart)) for chart in new), when_ready=True)
 
     def __call__(self, picture: Picture, name: str = "", up: str = "") -> Markup:
         """The picture as SVG to stand in a page; `name` begins its ids, where it has any, and `up` its links."""

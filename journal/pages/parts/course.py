@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from math import isfinite
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 
 #: The picture's own units: its width, where drawing begins and ends, a panel's height, the gap between two, the axis below.

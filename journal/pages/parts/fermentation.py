@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -12,6 +11,7 @@ from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuatio
 from journal.figures.poured import why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
+from journal.frozen import dataclass
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
 import numpy as np
 
 from journal.figures.beer_gravities import Fermentation, course_within
 from journal.figures.propagate import nominal
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN, Link

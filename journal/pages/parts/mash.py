@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from statistics import quantiles
 
 from journal.figures.counted import sg_of_strength
 from journal.figures.mash import ENZYME_BANDS
+from journal.frozen import dataclass
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.mash_course import between_amylases, mash_course

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import is_dataclass
 from datetime import date, datetime
 from functools import cache
 from typing import Any, NamedTuple
 
 from journal.figures.counted import Counted
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link

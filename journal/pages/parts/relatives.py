@@ -64,7 +64,7 @@ class _Lines:
             rest = " as well: the efficiencies are those of all its worts together."
             yield RelativeLine("The mash gave", self.links(known.seconds), rest)
         if known.guests:
-            rest = " went into the same fermenter: the beer’s numbers are of all of it, the efficiencies of this brew."
+            rest = " went into the same fermenter: original gravity and efficiencies are this brew’s, its other numbers of all of it."
             yield RelativeLine("", self.links(known.guests), rest)
 
     def _figures(self) -> dict[str, object]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.grist import lot_name
 from journal.pages.index import Index

@@ -7,10 +7,10 @@ with few batches has a row of strips. The values as they are stand on pages behi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.figures import CATALOGUE
-from journal.history.story import PROVISIONAL, HitRate
+from journal.history.story import PROVISIONAL, VERDICT_FROM, HitRate
 from journal.measures.wording import plain, unit_for
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views
 from journal.pages.charts.axis import Axis
@@ -26,7 +26,7 @@ from journal.pages.parts.moved import MoveTold, tell_moves
 from journal.pages.paths import NUMBERS_PAGE
 from journal.pages.verdict import JUDGED, change_words, known_in, left_out, verdict
 from journal.pages.words import figure_words, sentence
-from journal.reading import Batch
+from journal.reading import Batch, Journal
 
 #: Batches out of the ordinary, and batches left out, that are listed here; all of them stand on the page of numbers.
 LISTED = 8
@@ -184,6 +184,11 @@ def _section(index: Index, house: BrewhouseView) -> TrendSection:
         left_out=tuple(Link(batch.id, index.paths[batch.file]) for batch in batches_left_out(index, house)[:LISTED]),
         foreseen=hits_sentence(house.story.hits) if house.story else "",
     )
+
+
+def may_have_charts(journal: Journal) -> bool:
+    """Whether a brewhouse has batches enough for a control chart, as far as can be told before its history is known."""
+    return any(len(batches) >= VERDICT_FROM for batches in journal.by_brewhouse.values())
 
 
 def control_charts(index: Index) -> Iterator[NamedChart]:

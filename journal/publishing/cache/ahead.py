@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from itertools import islice
 
 from journal.publishing.cache.sealed import seal
-from journal.publishing.worker_pool import WorkerPool, worth_sharing
+from journal.publishing.worker_pool import ReadyProcess, WorkerPool, worth_sharing
 
 
 def _made(make: Callable[[], object]) -> bytes:
@@ -18,18 +18,24 @@ def _made(make: Callable[[], object]) -> bytes:
         return b""
 
 
-class MadeAhead:
-    """Begins at once to make values by key, sealed; nothing where that is not worth the while.
+def _begun(
+    tasks: Sequence[Callable[[], bytes]], ready: ReadyProcess[bytes] | None
+) -> WorkerPool[bytes] | ReadyProcess[bytes] | None:
+    """Those who are at the tasks: the process that is ready for them, else as many as it is worth the while to have."""
+    if ready is not None:
+        ready.begin(tasks)
+        return ready
+    return WorkerPool(tasks) if worth_sharing(len(tasks)) else None
 
-    `slow`: each takes longer than to start a process.
+
+class MadeAhead:
+    """Begins at once to make values by key, sealed, by the process that is `ready` for them, else by several; nothing where that is not
+    worth the while.
     """
 
-    def __init__(self, values: Mapping[str, Callable[[], object]], *, slow: bool = False) -> None:
-        self._coming: dict[str, None] = {}
-        self._workers: WorkerPool[bytes] | None = None
-        if worth_sharing(len(values), slow=slow):
-            self._coming = dict.fromkeys(values)
-            self._workers = WorkerPool([partial(_made, make) for make in values.values()])
+    def __init__(self, values: Mapping[str, Callable[[], object]], ready: ReadyProcess[bytes] | None = None) -> None:
+        self._workers = _begun([partial(_made, make) for make in values.values()], ready)
+        self._coming: dict[str, None] = dict.fromkeys(values if self._workers else ())
 
     def __contains__(self, key: str) -> bool:
         return key in self._coming

@@ -16,6 +16,7 @@ from journal.publishing.cache.store import Store
 
 if TYPE_CHECKING:
     from journal.publishing.cache.ahead import MadeAhead
+    from journal.publishing.worker_pool import ReadyProcess
 
 T = TypeVar("T")
 
@@ -35,6 +36,7 @@ class FileCache(Memory):
         self._made_any = False
         self._asked: set[str] = set()
         self._ahead: MadeAhead | None = None
+        self._ready: ReadyProcess[bytes] | None = None
         self._program = program_digest()
         self._store: Store | None = None
         with suppress(OSError, RuntimeError):  # no home, no room, no permission: done without
@@ -58,11 +60,24 @@ class FileCache(Memory):
         self._remember(key, seal(made))
         return made
 
+    def has(self, key: str) -> bool:
+        """Whether a value is in the file, or will be."""
+        return self._store is not None and self._knows(self._store, digest_of(self._program, key))
+
     def keep(self, key: str) -> None:
         """Let a value stay in the file, if it is there."""
         self._asked.add(digest_of(self._program, key))
 
-    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, slow: bool = False) -> None:
+    def get_ready(self, load: Callable[[], object]) -> None:
+        """Begin a process that calls `load`, where that is worth the while."""
+        if self._store is None or self._ready is not None:
+            return
+        from journal.publishing.worker_pool import ReadyProcess, has_another_processor  # noqa: PLC0415
+
+        if has_another_processor():
+            self._ready = ReadyProcess(load)
+
+    def make_ahead(self, values: Iterable[tuple[str, Callable[[], object]]], *, when_ready: bool = False) -> None:
         """Begin to make what is not in the file, where that is worth the while."""
         if self._store is None:
             return
@@ -71,7 +86,8 @@ class FileCache(Memory):
 
         self._take(None)
         keyed = ((digest_of(self._program, key), make) for key, make in values)
-        self._ahead = MadeAhead({key: make for key, make in keyed if not self._knows(self._store, key)}, slow=slow)
+        unknown = {key: make for key, make in keyed if not self._knows(self._store, key)}
+        self._ahead = MadeAhead(unknown, self._ready if when_ready else None)
 
     def _knows(self, store: Store, key: str) -> bool:
         return key in self._new or store.has(key)
@@ -95,6 +111,8 @@ class FileCache(Memory):
         """Write what is new, forget what nobody asks for any more; a command to which nothing was new leaves the file as it is."""
         if self._ahead:
             self._ahead.end()
+        if self._ready:
+            self._ready.end()
         if self._store is not None and self._store.is_writable:
             # where a whole was recalled its parts were not asked for, and are of use all the same
             self._store.close(self._new, self._asked if self._made_any else ())

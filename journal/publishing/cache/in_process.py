@@ -23,6 +23,10 @@ class InProcessCache(Memory):
             self._now[key] = self._last[key] if key in self._last else make()
         return self._now[key]  # type: ignore[return-value]
 
+    def has(self, key: str) -> bool:
+        """Whether this round or the last one has a value."""
+        return key in self._now or key in self._last
+
     def keep(self, key: str) -> None:
         """Hold a value for one more round, if the last one had it."""
         if key in self._last:

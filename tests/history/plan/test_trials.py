@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from history.plan_trials import ADVISED, FIGURES, Outcome, covered, improvement, off, settings, trial, within
 
+pytestmark = pytest.mark.long
+
 
 @pytest.fixture(scope="module")
 def brewed() -> list[Outcome]:
