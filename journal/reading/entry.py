@@ -226,9 +226,10 @@ class Batch:
         )
         # the carbonation and the container can be planned
         packaged = (package.on, package.volume, package.gravity)
+        if any(measured) or any(packaged) or self.readings or self.readings_log:
+            return False
         # what is to go into the full kettle can be planned
-        filled = not (is_blank(replace(self.boil.before, additions=())) and is_blank(self.boil.after))
-        return not (any(measured) or any(packaged) or filled or self.readings or self.readings_log)
+        return is_blank(replace(self.boil.before, additions=())) and is_blank(self.boil.after)
 
     def place(self, path: str) -> Place:
         """Where a reading stands.

@@ -17,6 +17,7 @@ from journal.reading.passive import is_passive
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
+    from markdown_it.rules_core import StateCore
     from markdown_it.token import Token
 
 #: What browsers show, by ending.
@@ -34,6 +35,23 @@ def markdown() -> MarkdownIt:
     from markdown_it import MarkdownIt  # noqa: PLC0415
 
     return MarkdownIt("commonmark", {"html": False}).enable("table")
+
+
+@cache
+def _link_finder() -> MarkdownIt:
+    """The same for who asks for links and pictures alone: a line is parsed where one may be."""
+    from markdown_it import MarkdownIt  # noqa: PLC0415  # as above
+
+    finder = MarkdownIt("commonmark", {"html": False}).enable("table")
+    finder.core.ruler.at("inline", _parse_lines_with_links)
+    return finder
+
+
+def _parse_lines_with_links(state: StateCore) -> None:
+    for token in state.tokens:
+        if token.type == "inline" and ("[" in token.content or "<" in token.content):
+            token.children = token.children or []
+            state.md.inline.parse(token.content, state.md, state.env, token.children)
 
 
 @dataclass(frozen=True)
@@ -105,7 +123,7 @@ def references(batch: Batch) -> list[Reference]:
     line_starts = [0, *(index + 1 for index, character in enumerate(prose) if character == "\n"), len(prose)]
     found: list[Reference] = []
     seen: dict[str, int] = {}
-    for token, lines in _walk(markdown().parse(prose), (0, len(line_starts) - 1)):
+    for token, lines in _walk(_link_finder().parse(prose), (0, len(line_starts) - 1)):
         target = (
             token.attrGet("href")
             if token.type == "link_open"
