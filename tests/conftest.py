@@ -38,11 +38,12 @@ def pytest_collection_finish() -> None:
 
 
 @pytest.fixture(autouse=True)
-def _thawed() -> Iterator[None]:
+def _thawed(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """A command leaves what it made to the end of its process; a process of tests goes on."""
-    frozen = gc.get_freeze_count()
+    freeze, frozen = gc.freeze, list[bool]()
+    monkeypatch.setattr(gc, "freeze", lambda: (frozen.append(True), freeze()))
     yield
-    if gc.get_freeze_count() > frozen:
+    if frozen:
         gc.unfreeze()
 
 
