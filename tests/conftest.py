@@ -33,7 +33,6 @@ def _templates_read_once() -> Iterator[None]:
 
 def pytest_collection_finish() -> None:
     """Tests, libraries and what they loaded are there to stay: no search for circular garbage need go through them."""
-    gc.collect()
     gc.freeze()
 
 
