@@ -118,7 +118,9 @@ class Index:
 
     def _best(self, batch: Batch, recorded: Result) -> Result:
         best = self.record.best(batch.id, recorded.name)
-        return recorded if best is None else best._replace(parts=recorded.parts, inputs=recorded.inputs)
+        if best is None or best is recorded:
+            return recorded
+        return Result(best.name, best.unit, best.value, best.sd, recorded.parts, recorded.inputs)
 
     def result(self, batch: Batch, name: str) -> Result | None:
         """One figure of a batch as it is to be shown first, None where it is absent."""

@@ -38,7 +38,7 @@ class BatchView:
             self._made[make] = make(self)
         return self._made[make]  # type: ignore[no-any-return]
 
-    @property
+    @cached_property
     def system(self) -> str:
         """The units that the brewery sees."""
         return self.index.system

@@ -104,11 +104,12 @@ def mash_part(view: BatchView) -> MashPart | None:
 
 def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     rows = []
+    finders = [view.index.record.finder(other.id) for other in earlier]
     for name in _BESIDE:
         result = view.best.get(name)
         if result is None or is_zero(result):
             continue
-        known = [found.value for other in earlier if (found := view.index.result(other, name))]
+        known = [found.value for find in finders if (found := find(name))]
         span = ""
         if len(known) >= _FEWEST:
             deciles = quantiles(known, n=10, method="inclusive")
