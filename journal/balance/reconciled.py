@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -38,8 +39,8 @@ def _uncertain(solution: Solution, readings: list[KnownReading]) -> dict[str, Un
     }
 
 
-def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Resolver:
-    """Works out figures from the reconciled readings."""
+def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> tuple[Resolver, frozenset[str]]:
+    """Works out figures from the reconciled readings; with it the names of the readings and figures that were put in."""
     readings = [each for each in IN_BALANCE if each.figure in recorded.results and _covers(solution, each)]
     balanced = _uncertain(solution, readings)
     instead: dict[str, Observed] = {}
@@ -53,8 +54,8 @@ def _resolver(solution: Solution, observed: BatchReadings, recorded: BatchFigure
         else:
             instead[reading.parameter] = Observed(GravityReading(Scale.HYDROMETER.value, value, None, 20.0, None, None))
     resolver = Resolver(observed.with_these(instead))
-    resolver.found |= {name: Observed(value) for name, value in direct.items()}
-    return resolver
+    resolver.found |= {name: Observed(value) for name, value in direct.items() if name not in resolver.observed}
+    return resolver, frozenset(instead.keys() | direct.keys())
 
 
 def _result(resolver: Resolver, name: str) -> Result | None:
@@ -65,12 +66,31 @@ def _result(resolver: Resolver, name: str) -> Result | None:
     return Result(name, CATALOGUE[name].unit, nominal(found.value), sd, (), ())
 
 
+@cache
+def _moved_by(moved: frozenset[str], borrowed: frozenset[str]) -> frozenset[str]:
+    """The figures that move with some readings and figures; those that are borrowed of another batch don't."""
+
+    @cache
+    def moves(name: str) -> bool:
+        figure = CATALOGUE.get(name)
+        return name not in borrowed and (name in moved or (figure is not None and any(map(moves, figure.parameters))))
+
+    return frozenset(filter(moves, CATALOGUE))
+
+
 def reconciled_figures(solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> dict[str, Result]:
     """Every figure that could be computed as recorded, from the reconciled readings; correlations kept."""
-    resolver = _resolver(solution, observed, recorded)
-    return {name: result for name in recorded.results if (result := _result(resolver, name))}
+    resolver, moved = _resolver(solution, observed, recorded)
+    moving = _moved_by(moved, frozenset(name for name in CATALOGUE if name in observed))
+    results = {}
+    for name, known in recorded.results.items():
+        # what no reconciled reading leads to is as it was recorded
+        result = _result(resolver, name) if name in moving else known._replace(parts=(), inputs=())
+        if result is not None:
+            results[name] = result
+    return results
 
 
 def reconciled_figure(name: str, solution: Solution, observed: BatchReadings, recorded: BatchFigures) -> Result | None:
     """One of them, without the rest."""
-    return _result(_resolver(solution, observed, recorded), name) if name in recorded.results else None
+    return _result(_resolver(solution, observed, recorded)[0], name) if name in recorded.results else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, time, timedelta
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -90,6 +91,11 @@ class Fermentation:
     wort: Any
     gravities: tuple[BeerGravity, ...]
     log: Any = field(default=None, repr=False)
+
+    @cached_property
+    def course(self) -> Logistic | None:
+        """The course fitted to it, as `fit_course` has it."""
+        return fit_course(self)
 
     def days(self, at: datetime) -> float:
         """Days since pitching, or since the first gravity where pitching isn't stated."""

@@ -301,7 +301,8 @@ class BatchReadings(Mapping[str, Observed]):
             if seen.keys() != entered:
                 unlike = ", ".join(sorted(seen.keys() ^ entered))
                 raise ValueError(f"`observes` names these and nothing observes them, or the other way round: {unlike}")
-            self._seen = {**seen, **self._seen}
+            for each, observed in seen.items():
+                self._seen.setdefault(each, observed)
         return self._seen[name]
 
     def __contains__(self, name: object) -> bool:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from datetime import datetime, time
-from typing import Any, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
 from journal.figures.as_read import Observed
-from journal.figures.beer_gravities import Fermentation, fermentation_of, fit_course, last_gravity, recorded_gravities
+from journal.figures.beer_gravities import Fermentation, fermentation_of, last_gravity, recorded_gravities
 from journal.figures.borrowed import pitched_wort
 from journal.figures.logistic import FEWEST_GRAVITIES
 from journal.figures.observe import Called, Observer, observes
@@ -38,8 +38,24 @@ class PrimingPlan(NamedTuple):
     gives: Any = None
 
 
+class _Latest:
+    """The fermentation that was looked at last: figures, checks and pages ask for one batch's several times in a row."""
+
+    known: ClassVar[tuple[Batch, Brewery, Fermentation] | None] = None
+
+
 def observe_fermentation(o: Observer) -> Fermentation:
-    """What is known of a batch's fermentation."""
+    """What is known of a batch's fermentation; one object as long as no other batch is asked for."""
+    latest = _Latest.known
+    if latest is not None and latest[0] is o.batch and latest[1] is o.brewery:
+        return latest[2]
+    found = _observed(o)
+    if not o.batch.relatives:  # what those lend may hang on their malts
+        _Latest.known = o.batch, o.brewery, found
+    return found
+
+
+def _observed(o: Observer) -> Fermentation:
     seen = []
     for at, path, gravity in recorded_gravities(o.batch):
         # of the day of packaging no hour is stated, and without a day nobody knows how long the beer stood still
@@ -78,7 +94,7 @@ def _last(o: Observer) -> Observed:
 def _course(o: Observer, known: Fermentation) -> Observed:
     if known.pitched is None:
         return Observed(wanting=("fermenter.pitched",))
-    course = fit_course(known)
+    course = known.course
     if course is not None:
         return Observed(course)
     # one more, be they too few or all of them too early

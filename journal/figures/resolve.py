@@ -54,23 +54,28 @@ class Resolver:
 
     def find(self, name: str) -> Observed:
         """A reading's or a figure's value, or what is wanting for it."""
-        if name in self.observed:
-            return self.observed[name]
-        if name not in self.found:
-            self.found[name] = self._compute(CATALOGUE[name])
-        return self.found[name]
+        found = self.found.get(name)
+        if found is None:
+            found = self.observed[name] if name in self.observed else self._compute(CATALOGUE[name])
+            self.found[name] = found
+        return found
 
     def _compute(self, figure: Figure) -> Observed:
-        needed = {name: self.find(name) for name in figure.needs}
-        given = [self.find(name) for name in figure.given]
-        optional = {name: self.find(name) for name in figure.optional}
-        wanting = [path for found in (*needed.values(), *given) for path in found.wanting]
-        if figure.either and all(any(optional[name].wanting for name in group) for group in figure.either):
-            wanting.extend(path for name in figure.either[0] for path in optional[name].wanting)
+        arguments: dict[str, Any] = {}
+        wanting: list[str] = []
+        for name in figure.needs:
+            found = self.find(name)
+            arguments[name] = found.value
+            wanting += found.wanting
+        for name in figure.given:
+            wanting += self.find(name).wanting
+        for name in figure.optional:
+            found = self.find(name)
+            arguments[name] = None if found.wanting else found.value
+        if figure.either and all(any(self.find(name).wanting for name in group) for group in figure.either):
+            wanting.extend(path for name in figure.either[0] for path in self.find(name).wanting)
         if wanting:
             return Observed(wanting=tuple(dict.fromkeys(wanting)))
-        arguments = {name: found.value for name, found in needed.items()}
-        arguments |= {name: None if found.wanting else found.value for name, found in optional.items()}
         try:
             value = propagate(figure.function, arguments)
         except (ArithmeticError, ValueError):
@@ -93,10 +98,10 @@ class Resolver:
             return None
         figure = CATALOGUE[name]
         parts = tuple(contributions(found.value).items())
-        sd = math.hypot(*(part for _, part in parts))
+        sd = math.hypot(*[part for _, part in parts])
         # one that is another batch's was not worked out from what this one has
         own = () if name in self.observed else figure.parameters
-        inputs = tuple(n for n in own if n in CATALOGUE and not self.find(n).wanting)
+        inputs = tuple([n for n in own if n in CATALOGUE and not self.found[n].wanting])
         return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
 
 

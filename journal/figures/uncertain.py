@@ -63,6 +63,9 @@ def combine(value: float, slopes: Iterable[tuple[Uncertain, float]]) -> Uncertai
     """A number that moves with others by given slopes; a plain number if there are none."""
     parts: dict[ErrorSource, float] = {}
     for number, slope in slopes:
+        if not parts:
+            parts = {of: slope * part for of, part in number.parts.items()}
+            continue
         for of, part in number.parts.items():
             parts[of] = parts.get(of, 0.0) + slope * part
     return Uncertain(value, parts) if parts else value

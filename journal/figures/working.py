@@ -17,7 +17,7 @@ from journal.figures.propagate import deviation, nominal
 from journal.figures.resolve import BatchFigures, Result
 from journal.figures.uncertain import ErrorSource
 from journal.measures import Scale
-from journal.measures.wording import METRIC, Shown, show, show_spread
+from journal.measures.wording import METRIC, Shown, show, unit_for
 
 #: Words and units of what a record of readings holds.
 _COLUMNS = {
@@ -91,6 +91,7 @@ class FigureWorking(NamedTuple):
     parts: tuple[Part, ...]
 
 
+@cache
 def label_of(name: str) -> str:
     """What a figure or reading is called in a formula."""
     return READINGS[name].words if name in READINGS else CATALOGUE[name].label
@@ -186,11 +187,12 @@ class BatchWorkings:
         )
 
     def _parts(self, result: Result) -> Iterator[Part]:
-        variance = result.sd**2 or 1.0
+        variance, how = result.sd**2 or 1.0, unit_for(result.unit, self._system)
+        sign = f" {how.sign}" if how.sign else ""
         for source, sd in result.parts:
             share = sd**2 / variance
             if share >= _LEAST_SHARE:
-                yield Part(source, str(show_spread(sd, result.unit, self._system)), share)
+                yield Part(source, how.spread(sd) + sign, share)
 
     def _term(self, parameter: str) -> FormulaTerm | None:
         if parameter not in self._terms:

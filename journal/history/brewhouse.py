@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import islice
 
 from journal.balance import Balance
 from journal.balance.priors import usual_spread
+from journal.frozen import dataclass
 from journal.history.fold import evidence_course, method_of
 from journal.history.learn import FEWEST_TO_LEARN, LOOK_BACK, Level, level
 from journal.history.moved.record import NOTHING_MOVED, MovedRecord

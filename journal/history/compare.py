@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import fsum
 
 from journal.balance import BROKEN, Balance
 from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
-from journal.history.made_of import BEYOND, MadeOf, made_of
+from journal.frozen import dataclass
+from journal.history.made_of import BEYOND, NEEDED, MadeOf, made_of
 from journal.history.settings import Setting, lot_shares, lot_words, settings_of
 from journal.history.usual import sheet_sd
 from journal.reading import Batch, Journal, id_order
@@ -41,6 +41,8 @@ _ORDINARY = {
 }
 #: Figures that a malt's sheet, if it is wrong, puts wrong in the same sense for every batch of its lot.
 _BY_THE_SHEET = frozenset({"conversion_efficiency", "mash_efficiency", "brewhouse_efficiency"})
+#: All that a comparison looks at.
+_NEEDED = (*COMPARED, "original_extract", *NEEDED)
 #: Figures that are worth nothing where the readings contradict one another.
 _BY_THE_BALANCE = frozenset(_ORDINARY)
 #: Grain that brings less of the extract than this is left out of a grist told in a line.
@@ -167,7 +169,7 @@ def compare(
             if share > _IN_THE_GRIST
         )
     results = [
-        {name: best for name in CATALOGUE if (best := balances[batch.id].best(name, figures[batch.id]))}
+        {name: best for name in _NEEDED if (best := balances[batch.id].best(name, figures[batch.id]))}
         for batch in (first, second)
     ]
     broken = tuple(batch.id for batch in (first, second) if balances[batch.id].verdict.status == BROKEN)

@@ -8,11 +8,12 @@ the median absolute deviation; both are drawn towards common practice as long as
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 import numpy as np
 
 from journal.balance.priors import Expectation, Priors, usual_spread
+from journal.frozen import dataclass
 from journal.numerics import Estimate, Vector
 from journal.numerics.robust import EFFICIENT, SD_BY_MEDIAN, reweight
 
@@ -45,10 +46,15 @@ def level(values: Iterable[Estimate], usual_spread: float) -> Level:
     spread2 = _spread(value, sd, start, usual_spread)
     variance = sd**2 + spread2
     total = np.sqrt(variance)
+
+    def middle(weights: Vector, _: float) -> float:
+        share = weights / variance
+        return float((share * value).sum() / share.sum())
+
     mean, weights = reweight(
         start,
         away=lambda mean: (value - mean) / total,
-        solve=lambda weights, _: float(np.sum(weights / variance * value) / np.sum(weights / variance)),
+        solve=middle,
         bend=EFFICIENT,
         rounds=20,
         settled=lambda before, now: abs(now - before) < _SETTLED * usual_spread,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from journal.figures import Result
+from journal.frozen import dataclass
 
 #: The ways from the malt into the fermenter that a difference is followed along, by what is known of both batches: the finest first.
 _WAYS = (
@@ -14,6 +14,8 @@ _WAYS = (
     (("mash and run-off", "mash_efficiency"), ("kettle", "transfer_efficiency")),
     (("brewing", "brewhouse_efficiency"),),
 )
+#: What must be known of both batches: what the malt offers, and what of it reaches the fermenter.
+NEEDED = ("potential_extract", "grain_weight", "brewhouse_efficiency")
 #: Steps that give the whole to this share follow one another; of two worts of one mash they don't.
 _SAME = 1e-3
 #: A difference beyond this many standard deviations is more than chance, at 90 %.
@@ -62,8 +64,7 @@ def made_of(
     Energy Policy 32 (2004) 1131). `sds` are those of the efficiencies' differences; `sheet` is the relative error, squared, that
     the two grists have in common.
     """
-    needed = ("potential_extract", "grain_weight", "brewhouse_efficiency")
-    if any(name not in found or found[name].value <= 0.0 for name in needed for found in (first, second)):
+    if any(name not in found or found[name].value <= 0.0 for name in NEEDED for found in (first, second)):
         return None
     offered = [found["potential_extract"].value / found["grain_weight"].value for found in (first, second)]
     ends = [malt * found["brewhouse_efficiency"].value for malt, found in zip(offered, (first, second), strict=True)]

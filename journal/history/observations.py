@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from math import hypot
 from typing import NamedTuple
@@ -12,6 +12,7 @@ from journal.balance import Balance
 from journal.balance.model import Solution
 from journal.balance.own import OwnEstimates, own_estimates
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import brew_of, explained_attenuations, has_ended
 from journal.history.fold import method_of

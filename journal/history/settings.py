@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import fsum
 from typing import Any, NamedTuple
 
 from journal.figures import BatchFigures
 from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.reading import Batch, Brewery, Malts, MaltValues, resolve
 from journal.science.mash import GRAIN_DISPLACEMENT

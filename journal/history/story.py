@@ -5,13 +5,14 @@ what a change was worth.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
 from journal.balance import BROKEN, Balance
 from journal.balance.own import OWN_FIGURES
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.attenuation import FIGURE as ATTENUATION
 from journal.history.attenuation import has_ended
 from journal.history.brewhouse import BrewhouseRecord, brewhouse_records

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from statistics import median
 
 from journal.balance import Balance, Priors, common_practice
 from journal.balance.priors import usual_spread
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorKind
+from journal.frozen import dataclass
 from journal.history.fold import EvidenceByMethod, evidence_course, method_of
 from journal.history.learn import Level, learn, level
 from journal.reading import Batch, Brewhouse

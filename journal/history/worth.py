@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import fsum
 from statistics import mean, variance
 from typing import Protocol
 
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.change import LevelStep
 from journal.history.lot_steps import lots_differ
 from journal.numerics import coverage_factor

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from journal.measures.measure import Fault, Gravity, Measure, Scale
 from journal.measures.number import (
@@ -76,7 +77,7 @@ def _unit_refused(word: str, kind: MeasureKind, start: int, end: int, before: st
 def _unit(cursor: Cursor, kind: MeasureKind, number: str) -> str:
     cursor.skip_space()
     rest = cursor.text[cursor.at :]
-    for spelling in sorted(kind.written, key=len, reverse=True):
+    for spelling in kind.longest_first:
         if spelling and rest.startswith(spelling) and not re.match(r"[^\W\d]|[°%/]", rest[len(spelling) :]):
             cursor.at += len(spelling)
             return kind.written[spelling]
@@ -245,6 +246,8 @@ def _hydrometer(value: float, text: str, end: int) -> None:
     raise NotAQuantity("number-out-of-range", f"{text} is no gravity a hydrometer shows", hint, 0, end)
 
 
+#: Texts that are remembered with what they mean: of a journal's quantities most stand in it before, and no text means two things.
+_REMEMBERED = 4096
 _GRAVITY_EXAMPLE = "1.048, 12.0 °P or 12.4 °Bx"
 
 
@@ -311,6 +314,7 @@ def _gravity(text: str) -> Gravity:
     return Gravity(value, scale, sd, at)
 
 
+@lru_cache(_REMEMBERED)
 def read_measure(text: str, kind: MeasureKind, zero: bool = False, gallon: str = "") -> Measure | Fault:
     """A quantity of a kind, in the unit the kind keeps; or what is wrong with the text, which must be stripped already.
 
@@ -325,6 +329,7 @@ def read_measure(text: str, kind: MeasureKind, zero: bool = False, gallon: str =
         return refused.fault
 
 
+@lru_cache(_REMEMBERED)
 def read_gravity(text: str) -> Gravity | Fault:
     """A gravity on the scale it was read on; or what is wrong with the text, which must be stripped already."""
     try:

@@ -11,9 +11,11 @@ square inch 6.89475729 kPa (NIST SP 811 (2008), B.8).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from functools import cache
+from dataclasses import field, replace
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any
+
+from journal.frozen import dataclass
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -163,6 +165,11 @@ class MeasureKind:
     compound: tuple[str, ...] = ()
     difference: bool = False
     negative: bool = False
+
+    @cached_property
+    def longest_first(self) -> tuple[str, ...]:
+        """The spellings, so that none is taken for one that it begins with."""
+        return tuple(sorted(self.written, key=len, reverse=True))
 
     def such_as(self, example: str) -> MeasureKind:
         """The same kind with another example of it, where the usual one would be odd."""

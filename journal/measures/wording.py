@@ -6,10 +6,10 @@ Of the uncertainty one digit is shown, two where it begins with 1; the value end
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.units import convert
 
 METRIC, US = "metric", "us"
@@ -36,6 +36,10 @@ class Unit:
     def convert_difference(self, number: float) -> float:
         """A difference of the kept unit in this one."""
         return self.convert(number) - self.convert(0.0) if self.to else number
+
+    def spread(self, sd: float) -> str:
+        """A standard uncertainty of the kept unit, in this one, to this one's decimals."""
+        return plain(abs(self.convert_difference(sd)), self.decimals)
 
     @property
     def of_difference(self) -> str:
@@ -159,7 +163,7 @@ def _rounded(number: float, sd: float, how: Unit) -> tuple[str, str]:
 def show_spread(sd: float, unit: str, system: str = METRIC) -> Shown:
     """A standard uncertainty by itself, in the unit its number is shown in: half a kelvin is 0.9 °F, not 32.9."""
     how = unit_for(unit, system)
-    return Shown(plain(abs(how.convert_difference(sd)), how.decimals), "", how.sign)
+    return Shown(how.spread(sd), "", how.sign)
 
 
 def whole_degrees(temperature: float, system: str = METRIC) -> str:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from journal.figures import Result
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 from journal.pages.record import Record
 from journal.reading import Batch

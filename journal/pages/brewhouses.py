@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
+from journal.frozen import dataclass
 from journal.history import BrewhouseStory
 from journal.pages.index import Index
 from journal.reading import Batch

@@ -5,13 +5,13 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, partial
 from importlib.util import find_spec
 from pathlib import Path
 from textwrap import wrap
 from typing import TYPE_CHECKING, NamedTuple
 
+from journal.frozen import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.index import Index
 from journal.pages.lead import lead

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 from journal.figures.instruments import (
@@ -13,6 +13,7 @@ from journal.figures.instruments import (
     POWER_SHARE,
     malt_deviation,
 )
+from journal.frozen import dataclass
 from journal.history.settings import lot_words
 from journal.pages.index import Index
 from journal.pages.model import Link, Number

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
+from journal.frozen import dataclass
 from journal.measures.wording import METRIC
 from journal.pages.model import UNBROKEN, Frame, Link
 from journal.pages.paths import page_paths, slug
@@ -117,7 +118,9 @@ class Index:
 
     def _best(self, batch: Batch, recorded: Result) -> Result:
         best = self.record.best(batch.id, recorded.name)
-        return recorded if best is None else best._replace(parts=recorded.parts, inputs=recorded.inputs)
+        if best is None or best is recorded:
+            return recorded
+        return Result(best.name, best.unit, best.value, best.sd, recorded.parts, recorded.inputs)
 
     def result(self, batch: Batch, name: str) -> Result | None:
         """One figure of a batch as it is to be shown first, None where it is absent."""

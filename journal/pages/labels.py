@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.model import Link

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.wording import METRIC
 
 #: A space that no line breaks at.

@@ -6,10 +6,10 @@ import os
 import posixpath
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from journal.frozen import dataclass
 from journal.problems import Problem, Source
 from journal.reading.files import decode
 

@@ -79,6 +79,7 @@ def card_path(batch_id: str, ending: str) -> str:
     return f"cards/{batch_id}.{ending}"
 
 
+@lru_cache(maxsize=4096)
 def reading_anchor(path: str) -> str:
     """The anchor of a reading on its batch's page of accounts: `mash.first_wort` has r-mash-first-wort."""
     plain = _PLAIN_PRACTICE if path.startswith(_PRACTICE) else _PLAIN_PATH

@@ -8,10 +8,10 @@ import re
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from journal.frozen import dataclass
 from journal.pages.paths import href
 
 #: Widths of smaller copies, pixels: a phone's page, and a page of text on a fine screen.

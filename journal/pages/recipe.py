@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.reading import Batch, Malts
 from journal.reading.lines import Addition, Hop

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
+from journal.frozen import dataclass
 from journal.history.plan.rescale import Rescaled
 from journal.measures import Measure, writing
 from journal.measures.units import is_depth, is_weight

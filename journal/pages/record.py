@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Callable, Mapping
+from dataclasses import field
+from functools import cached_property, partial
 
 from journal.balance import BROKEN, Balance
 from journal.figures import BatchFigures, Result
+from journal.frozen import dataclass
 from journal.history import History
 from journal.history.moved.record import MovedRecord
 from journal.problems import Problem
@@ -43,6 +44,11 @@ class Record:
         """A figure as it is to be shown first: reconciled where the balance holds, else as recorded; None where it is absent."""
         balance, recorded = self.balances.get(batch_id), self.figures[batch_id]
         return balance.best(name, recorded) if balance else recorded.get(name)
+
+    def finder(self, batch_id: str) -> Callable[[str], Result | None]:
+        """The same of one batch, for who looks up several."""
+        balance, recorded = self.balances.get(batch_id), self.figures[batch_id]
+        return recorded.get if balance is None else partial(balance.best, recorded=recorded)
 
     def counts(self, batch: Batch) -> bool:
         """Whether a batch belongs in statistics: its balance is not broken, or its brewer trusts it all the same."""

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 import traceback
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
+from journal.frozen import dataclass
 from journal.pages.limits import TooMuchError
 from journal.pages.model import Model
 from journal.pages.own_theme import OwnTheme

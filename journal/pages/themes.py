@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from jinja2 import BaseLoader, ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, TemplateNotFound
 
+from journal.frozen import dataclass
 from journal.pages.own_theme import TEMPLATE, OwnTheme
 from journal.pages.themes_folder import themes_folder
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -13,6 +13,7 @@ from journal.figures.beer_gravities import Fermentation
 from journal.figures.counted import Recordings
 from journal.figures.instruments import Deviations
 from journal.figures.observe import observe
+from journal.frozen import dataclass
 from journal.pages.grist import line_names
 from journal.pages.index import Index
 from journal.pages.model import Number
@@ -37,7 +38,7 @@ class BatchView:
             self._made[make] = make(self)
         return self._made[make]  # type: ignore[no-any-return]
 
-    @property
+    @cached_property
     def system(self) -> str:
         """The units that the brewery sees."""
         return self.index.system

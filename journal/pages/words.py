@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date, datetime
+from functools import cache
 
 from journal.figures import CATALOGUE
 from journal.pages.model import When
@@ -35,6 +36,7 @@ def with_article(words: str) -> str:
     return words if words.startswith(("the ", "a ", "at least ", "readings ")) else f"the {words}"
 
 
+@cache
 def figure_words(name: str) -> str:
     """What a figure is called."""
     return _FIGURES.get(name, CATALOGUE[name].label)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from journal.frozen import dataclass
 from journal.memory import Memory, digest_of
 from journal.problems import INTERNAL, Problem
 from journal.publishing.state import journal_state, program_state

@@ -6,9 +6,9 @@ import os
 import shutil
 from collections.abc import Collection
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
+from journal.frozen import dataclass
 from journal.publishing.manifest import (
     LOCK,
     MANIFEST,

@@ -9,11 +9,11 @@ from __future__ import annotations
 import os
 import shutil
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from journal.frozen import dataclass
 from journal.pages.own_theme import THEMES
 from journal.problems import Problem
 from journal.publishing.lock import BusyError, Lock, wait_for

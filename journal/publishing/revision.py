@@ -11,9 +11,9 @@ import posixpath
 import subprocess
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
+from journal.frozen import dataclass
 from journal.publishing.refused import Refused
 from journal.reading.files import ENTRIES
 

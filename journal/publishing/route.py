@@ -8,10 +8,10 @@ once, `wortbook watch` at every change. Where no file of the journal has changed
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum, auto
 from pathlib import Path
 
+from journal.frozen import dataclass
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Problem
 from journal.publishing.checked import check_journal

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import (
     IMPERIAL,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure
 from journal.measures.units import (
     CARBONATION,

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures import Fault
 from journal.measures.units import LENGTH, VOLUME
 from journal.reading.located_yaml import Node, Scalar, Sequence

@@ -6,9 +6,11 @@ empty list. Numbers are in kept units: kg, L, degC, min, mm, fractions of 1, WK,
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
+from functools import cached_property
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure
 from journal.measures.units import LENGTH, VOLUME
 from journal.problems import Place, Source, Span
@@ -211,7 +213,7 @@ class Batch:
         """Whether one mash gave its wort and another batch's."""
         return bool(self.second_wort_of or self.relatives.seconds)
 
-    @property
+    @cached_property
     def planned(self) -> bool:
         """Nothing is measured from the first wort onward, and no yeast was pitched."""
         fermenter, package = self.fermenter, self.package
@@ -224,9 +226,10 @@ class Batch:
         )
         # the carbonation and the container can be planned
         packaged = (package.on, package.volume, package.gravity)
+        if any(measured) or any(packaged) or self.readings or self.readings_log:
+            return False
         # what is to go into the full kettle can be planned
-        filled = not (is_blank(replace(self.boil.before, additions=())) and is_blank(self.boil.after))
-        return not (any(measured) or any(packaged) or filled or self.readings or self.readings_log)
+        return is_blank(replace(self.boil.before, additions=())) and is_blank(self.boil.after)
 
     def place(self, path: str) -> Place:
         """Where a reading stands.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.problems import Span
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure
 from journal.measures.units import PH, TEMPERATURE, TIME, VOLUME
 from journal.reading.forms import OneOrMore

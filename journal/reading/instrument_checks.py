@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, ClassVar
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import HEIGHT, PH, REFRACTION_OFF, TEMPERATURE, VOLUME, WEIGHT
 from journal.reading.located_yaml import Node

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.measures import Measure, MeasureKind
 from journal.measures.units import NUMBER, REFRACTION, TEMPERATURE, TEMPERATURE_DIFFERENCE, VOLUME, WEIGHT
 from journal.reading.instrument_checks import (

@@ -6,9 +6,9 @@ that is added takes an entry here and its field in `entry.py`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
+from journal.frozen import dataclass
 from journal.reading.entry import WITHOUT_SPARGE
 
 VOLUME, GRAVITY, PH, WEIGHT, TIME, TEMPERATURE, LENGTH = "L", "SG", "pH", "kg", "min", "°C", "mm"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import COLOUR, DIASTATIC_POWER, SHARE, TIME, WEIGHT
 from journal.reading.forms import Off, OffForm

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import fsum
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import ALKALINITY, CONCENTRATION, SHARE
 from journal.reading.table import Group, entry_field

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
+from typing import NamedTuple
 
 import yaml
 
@@ -29,8 +29,7 @@ _DOTS = re.compile(r"^\.\.\.(?=[ \t\r]*(?:#[^\n]*)?\n(?:[ \t\r]*(?:#.*)?\n)*?[ \
 DEEPEST = 20
 
 
-@dataclass(frozen=True)
-class Scalar:
+class Scalar(NamedTuple):
     """A text; `plain` if it stands without quotes."""
 
     text: str
@@ -43,16 +42,14 @@ class Scalar:
         return not self.text.strip() or (self.plain and self.text in {"~", "null", "Null", "NULL"})
 
 
-@dataclass(frozen=True)
-class Sequence:
+class Sequence(NamedTuple):
     """A list of nodes."""
 
     items: tuple[Node, ...]
     span: Span
 
 
-@dataclass(frozen=True)
-class Mapping:
+class Mapping(NamedTuple):
     """Keys and nodes in the order written; no key stands twice."""
 
     pairs: tuple[tuple[Scalar, Node], ...]
@@ -91,7 +88,10 @@ class _Composer:
         self.root: Node | None = None
 
     def place(self, start: int, end: int) -> Place:
-        return Place(self.source, Span(self.shift + start, min(self.shift + end, self.end)))
+        return Place(self.source, self.span(start, end))
+
+    def span(self, start: int, end: int) -> Span:
+        return Span(self.shift + start, min(self.shift + end, self.end))
 
     def report(self, code: str, message: str, hint: str, start: int, end: int) -> None:
         self.problems.append(Problem(code, message, hint, self.place(start, end)))
@@ -154,9 +154,9 @@ class _Composer:
         self._refuse_decoration(event, start, end)
         if isinstance(event, yaml.ScalarEvent):
             text = self._clean(event.value, start, end)
-            self._add(Scalar(text, self.place(start, end).span, event.style is None or event.style == ""))
+            self._add(Scalar(text, self.span(start, end), not event.style))
         elif isinstance(event, yaml.AliasEvent):
-            self._add(Scalar("", self.place(start, end).span, True))
+            self._add(Scalar("", self.span(start, end), True))
         elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
             self.stack.append(_Open(start, isinstance(event, yaml.MappingStartEvent)))
             if len(self.stack) > DEEPEST:
@@ -173,7 +173,7 @@ class _Composer:
 
     def _clean(self, text: str, start: int, end: int) -> str:
         """A scalar's text without signs that no page can show, or that would turn the direction of what stands beside them."""
-        if text.isascii() and text.isprintable():
+        if text.isprintable():
             return text
         if found := yaml.reader.Reader.NON_PRINTABLE.search(text):
             self.report(
@@ -229,7 +229,7 @@ class _Composer:
         opened = self.stack.pop()
         # a block's end event stands at the next token; the block itself ends with its last line
         text = self.source.text[self.shift + opened.start : self.shift + end]
-        span = self.place(opened.start, opened.start + len(text.rstrip())).span
+        span = self.span(opened.start, opened.start + len(text.rstrip()))
         if not opened.is_mapping:
             self._add(Sequence(tuple(opened.nodes), span))
             return
@@ -237,7 +237,7 @@ class _Composer:
 
     def _pairs(self, nodes: list[Node]) -> Iterator[tuple[Scalar, Node]]:
         seen: dict[str, Scalar] = {}
-        for key, value in list(pairwise(nodes))[::2]:
+        for key, value in zip(nodes[::2], nodes[1::2], strict=False):
             if not isinstance(key, Scalar):
                 self.problems.append(
                     Problem(

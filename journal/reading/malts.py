@@ -5,8 +5,9 @@ What stands in the entry wins over malts.yaml, and that over its kind.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import NUMBER, SHARE
 from journal.problems import Source, Span

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import yaml
 
+from journal.frozen import dataclass
 from journal.measures import Fault, Measure, MeasureKind, read_measure
 from journal.measures.units import convert
 from journal.problems import Severity, Source, did_you_mean

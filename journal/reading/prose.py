@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
 
+from journal.frozen import dataclass
 from journal.problems import Place, Problem, Span
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, leads_outside
@@ -17,6 +17,7 @@ from journal.reading.passive import is_passive
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
+    from markdown_it.rules_core import StateCore
     from markdown_it.token import Token
 
 #: What browsers show, by ending.
@@ -36,6 +37,23 @@ def markdown() -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": False}).enable("table")
 
 
+@cache
+def _link_finder() -> MarkdownIt:
+    """The same for who asks for links and pictures alone: a line is parsed where one may be."""
+    from markdown_it import MarkdownIt  # noqa: PLC0415  # as above
+
+    finder = MarkdownIt("commonmark", {"html": False}).enable("table")
+    finder.core.ruler.at("inline", _parse_lines_with_links)
+    return finder
+
+
+def _parse_lines_with_links(state: StateCore) -> None:
+    for token in state.tokens:
+        if token.type == "inline" and ("[" in token.content or "<" in token.content):
+            token.children = token.children or []
+            state.md.inline.parse(token.content, state.md, state.env, token.children)
+
+
 @dataclass(frozen=True)
 class Reference:
     """A link or picture in the prose: where it leads as written, what it says, and its place."""
@@ -51,7 +69,7 @@ class Reference:
         parts = urlsplit(self.target)
         return bool(parts.scheme or parts.netloc)
 
-    @property
+    @cached_property
     def inside(self) -> str | None:
         """The file it leads to, from the journal's root; None for a place on the same page or another host."""
         path = unquote(urlsplit(self.target).path)
@@ -105,7 +123,7 @@ def references(batch: Batch) -> list[Reference]:
     line_starts = [0, *(index + 1 for index, character in enumerate(prose) if character == "\n"), len(prose)]
     found: list[Reference] = []
     seen: dict[str, int] = {}
-    for token, lines in _walk(markdown().parse(prose), (0, len(line_starts) - 1)):
+    for token, lines in _walk(_link_finder().parse(prose), (0, len(line_starts) - 1)):
         target = (
             token.attrGet("href")
             if token.type == "link_open"

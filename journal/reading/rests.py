@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import TEMPERATURE, TIME, VOLUME
 from journal.problems import Span

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.measures import MeasureKind
 from journal.measures.units import SHARE
 from journal.problems import capital

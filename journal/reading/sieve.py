@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.units import LENGTH, SHARE
 from journal.reading.located_yaml import Mapping, Node, Scalar

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure, Scale, read_gravity, read_measure
 from journal.measures.units import PH, TEMPERATURE, WEIGHT
 from journal.reading.located_yaml import Node, Scalar

@@ -9,12 +9,12 @@ from __future__ import annotations
 import dataclasses
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from operator import attrgetter
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.problems import Span, capital, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
 from journal.reading.values import AnyOf, Context, GravityText, ListOf, Named, Quantity, Value
@@ -64,15 +64,25 @@ def walk(record: Any, path: str = "") -> list[tuple[str, Any, FieldFacts]]:
 
 
 def _walk_on(record: Any, before: str, found: list[tuple[str, Any, FieldFacts]]) -> None:
-    for name, facts in fields_of(type(record)).items():
+    table: type = type(record)
+    for name, facts, is_group, is_list in _lines_of_table(table):
         value = getattr(record, name)
         found.append((before + name, value, facts))
-        if isinstance(facts.value, Group):
+        if is_group:
             _walk_on(value, f"{before}{name}.", found)
-        elif value and isinstance(facts.value, ListOf):
+        elif is_list and value:
             for index, item in enumerate(value):
                 if dataclasses.is_dataclass(item):
                     _walk_on(item, f"{before}{name}[{index}].", found)
+
+
+@cache
+def _lines_of_table(record: type) -> tuple[tuple[str, FieldFacts, bool, bool], ...]:
+    """A record's lines, each with whether it is a group and whether a list: every entry is walked through several times."""
+    return tuple(
+        (name, facts, isinstance(facts.value, Group), isinstance(facts.value, ListOf))
+        for name, facts in fields_of(record).items()
+    )
 
 
 def lines_of(record: Any, kinds: type | tuple[type, ...], path: str = "") -> Iterator[tuple[str, Any]]:

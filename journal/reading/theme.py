@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.problems import Place, Problem, Source, Span
 from journal.reading.located_yaml import Mapping, read_yaml
 from journal.reading.table import entry_field, read_fields

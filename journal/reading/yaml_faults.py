@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import yaml
+
+from journal.frozen import dataclass
 
 #: Spaces that look like one and are none to YAML.
 ODD_SPACE = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000\ufeff]")

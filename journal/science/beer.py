@@ -40,7 +40,7 @@ def real_extract(original: float, apparent: float) -> float:
         dissolved = wort.density(strength)
         alcohol = alcohol_by_weight(original, strength * dissolved / beer)
         spirit = ethanol.density(ethanol.by_weight(alcohol * beer / ethanol.PURE))
-        return spirit / ethanol.density(0.0) + dissolved / alone - 1.0 - beer / alone
+        return spirit / ethanol.NONE + dissolved / alone - 1.0 - beer / alone
 
     strength = root(excess, real_extract_regression(original, apparent))
     return strength * wort.density(strength) / beer

@@ -34,7 +34,7 @@ def density(fraction_by_weight: float) -> float:
     return series / 1000.0
 
 
-PURE = density(1.0)  # kg/L at 20 degC
+PURE, NONE = density(1.0), density(0.0)  # kg/L at 20 degC, of ethanol and of water
 
 
 def by_volume(by_weight: float) -> float:

@@ -34,11 +34,16 @@ def density(plato: float, temperature: float = 20.0) -> float:
     fraction = plato / 100.0
     if temperature == 20.0:
         return _WATER_20 + _series(_SPS_4[0], fraction) / 1000.0
+    return water.density(temperature) + _excess(fraction, temperature)
+
+
+def _excess(fraction: float, temperature: float) -> float:
+    """How much denser than water, kg/L, wort is whose mass is sugar by a fraction."""
     warmth = (temperature - 20.0) / 100.0
     excess = 0.0
     for row in reversed(_SPS_4):
         excess = excess * warmth + _series(row, fraction)
-    return water.density(temperature) + excess / 1000.0
+    return excess / 1000.0
 
 
 def _series(coefficients: tuple[float, ...], fraction: float) -> float:
@@ -169,8 +174,9 @@ def gravity_at_20(reading: float, sample_temperature: float, calibrated_at: floa
     """
     marked = _AIR + reading * (water.density(calibrated_at) - _AIR)
     afloat = marked / (1.0 + _GLASS_EXPANSION * (sample_temperature - calibrated_at))
-    strength = root(lambda plato: density(plato, sample_temperature) - afloat, (reading - 1.0) * 250.0)
-    return (density(strength) - _AIR) / (water.density(20.0) - _AIR)
+    warm = water.density(sample_temperature)
+    strength = root(lambda plato: warm + _excess(plato / 100.0, sample_temperature) - afloat, (reading - 1.0) * 250.0)
+    return (density(strength) - _AIR) / (_WATER_20 - _AIR)
 
 
 def brix_to_plato(brix: float, wort_factor: float) -> float:

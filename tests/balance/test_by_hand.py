@@ -93,6 +93,15 @@ def test_flows_are_the_waters_and_extracts_of_the_brew(brewery: Brewery) -> None
         assert flows[name][1] == pytest.approx(extract, abs=0.01), name
 
 
+def test_figures_that_no_reconciled_reading_leads_to_are_as_worked_out_one_by_one(brewery: Brewery) -> None:
+    brew, more = brewed(), "crush: 1.1 mm\nclock: ['09:00 mash in', '14:30 pitched']\n"
+    batch = entry_of(brew, boiled(brew.kettle, brew.luck, 60), more=more)
+    at_once, alone = struck(batch, brewery), struck(batch, brewery)
+    assert len(at_once.figures) > 40
+    assert {"crush", "brew_day", "grain_weight", "brewhouse_efficiency"} <= at_once.figures.keys()
+    assert at_once.figures == {name: alone.figure(name) for name in at_once.recorded.results}
+
+
 def test_without_a_mash_the_way_begins_in_the_kettle(brewery: Brewery) -> None:
     brew = brewed()
     batch = entry_of(brew, boiled(brew.kettle, brew.luck, 60), more="trust: {mash.liquor: no}")

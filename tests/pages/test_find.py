@@ -123,6 +123,9 @@ def test_hops_yeast_additions_steps_and_faults_are_found(tmp_path: Path) -> None
     _, rows, things, _ = values(files["search/words.js"])
     assert {"East Field", "house", "lactic acid 80 %", "astringent", "run off slow"} <= {things[n] for n in rows[0][5]}
     assert values(files["search/prose-0.js"]) == [0, ["Said little. Thin, a little smoke."]]
+    assert not {"kilogram", "litre", "celsius", "minute"} & (found.keys() | set(things)), (
+        "a quantity's unit went into no beer"
+    )
 
 
 def test_prose_lies_in_stretches_that_a_new_batch_leaves_alone(tmp_path: Path) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from journal.figures import BatchFigures
 from journal.figures.logged_mash import MashCourse, course_of, cut, longest_rest, mash_part, mean, minutes_between
 from journal.figures.mashing import aim_of
+from journal.frozen import dataclass
 from journal.measures.wording import METRIC, show, whole_degrees
 from journal.reading import Batch, Journal
 from journal.science.mash import minutes_in_range

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
+
+from journal.frozen import dataclass
 
 #: Expected range of two values from one normal distribution, in standard deviations (d2 for n = 2).
 EXPECTED_RANGE = 1.128

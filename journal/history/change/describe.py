@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.change.drift import Drift, find_drift
 from journal.history.change.steps import LevelStep, steps_of
 from journal.history.change.weigh import FEWEST_VALUES, Weighed, weigh

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.change.weigh import FEWEST_VALUES, spread_between
 from journal.numerics import Vector
 from journal.numerics.distributions import coverage_factor, ndtr

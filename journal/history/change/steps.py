@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.change.chance import chance_of_any, chance_of_split
 from journal.history.change.chart import ControlLimits, individuals_chart
 from journal.history.change.weigh import FEWEST_VALUES, Weighed, weigh

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.numerics import Vector
 from journal.numerics.robust import NORMAL_MEDIAN, huber_weights
 

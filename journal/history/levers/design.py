@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.lever import (
     AWAY,
     Columns,

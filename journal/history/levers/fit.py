@@ -10,12 +10,12 @@ scatter² + lot_sd² · shares · sharesᵀ, without a matrix of batches by batc
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.numerics import Matrix, Places, Vector
 from journal.numerics.robust import SD_BY_MEDIAN, WIDE, huber_weights, reweight
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.rows import MALT_LOT, Row, is_number, useful_unit, word
 from journal.history.settings import Setting
 from journal.numerics import Mask, Matrix, Places, Vector

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.lever import Lever, levers_of
 from journal.history.levers.rows import Row, lot_matrix
 from journal.history.settings import Setting

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.settings import Setting, lever_of
 from journal.numerics import Matrix
 

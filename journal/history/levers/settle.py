@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.design import Design
 from journal.history.levers.fit import LeverFit
 from journal.history.levers.lever import Lever

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.levers.design import Design, design
 from journal.history.levers.fit import LeverFit, fit
 from journal.history.levers.lever import Lever, levers_of, main_lots, settled_batches

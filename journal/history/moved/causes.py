@@ -4,7 +4,7 @@ often it does.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from journal.frozen import dataclass
 
 #: Kinds of causes: what an instrument shows, what a lot gives against its sheet, what the brewhouse does.
 INSTRUMENT, LOT, BREWING = "instrument", "lot", "brewing"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.change.weigh import FEWEST_VALUES
 from journal.history.moved.guard import RISK, by_chance, limit, strongest
 from journal.history.moved.lots import LotEffect, lot_effects

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.moved.causes import CAUSES, MALT_LOT
 from journal.history.moved.ratio import Moves
 from journal.history.moved.weights import LEVEL

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.history.moved.causes import BREWING, CAUSES
 
 #: A cause that holds this share of the evidence is what it was.

@@ -10,7 +10,6 @@ the constraint residuals of data reconciliation, solved for the readings after t
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,6 +18,7 @@ from journal.balance.model import Equation, Solution
 from journal.balance.priors import by_size
 from journal.figures import BatchFigures
 from journal.figures.uncertain import ErrorKind
+from journal.frozen import dataclass
 from journal.history.moved.causes import HABITS
 from journal.history.moved.signatures import GRAVITIES, LATER_READINGS, signatures_of
 from journal.numerics import Vector

@@ -9,10 +9,11 @@ X explains (Narasimhan & Mah, AIChE J. 33 (1987) 1514; Narasimhan & Jordache, Da
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.moved.causes import CAUSES, MALT_LOT
 from journal.history.moved.said import Said
 from journal.history.moved.whitened import Whitened

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from journal.balance import Balance
 from journal.figures import BatchFigures
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
+from journal.frozen import dataclass
 from journal.history.fold import method_of
 from journal.history.moved.causes import (
     BREWING,

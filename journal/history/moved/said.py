@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 import numpy as np
 
+from journal.frozen import dataclass
 from journal.history.moved.causes import CAUSES
 from journal.numerics import Places, Vector
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from journal.balance.priors import usual_spread
+from journal.frozen import dataclass
 from journal.history.change.weigh import BEND, running_median
 from journal.history.fold import BY_METHOD
 from journal.history.moved.causes import CAUSES, HABITS, MALT_LOT

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import date
 
+from journal.frozen import dataclass
 from journal.history.moved.causes import (
     BREWING,
     FERMENTER_MARKS,

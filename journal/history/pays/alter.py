@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from journal.balance.vessels import DEAD_SPACE_WATER, WATER, vessels, water_in_mash
+from journal.frozen import dataclass
 from journal.history.pays.account import HABITS, Brewing
 from journal.history.pays.habitual import Alteration, Habitual
 from journal.history.plan.room import BOILING, HEAD_ROOM

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from journal.frozen import dataclass
 from journal.history.levers import LeverResult, Settling
 from journal.history.settings import Setting
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from statistics import median
 
+from journal.frozen import dataclass
 from journal.history.levers import LeverResult, Settling
 from journal.history.levers.lever import AWAY
 from journal.history.levers.rows import MALT_LOT, is_number, useful_unit, word

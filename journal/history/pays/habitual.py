@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 
 from journal.balance.vessels import Facts
+from journal.frozen import dataclass
 from journal.history.pays.account import Brewing, account, with_habits
 from journal.history.pays.level import MeanHabits
 from journal.numerics import Matrix, Vector, coverage_factor, jacobian

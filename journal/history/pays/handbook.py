@@ -7,9 +7,9 @@ nothing else is said.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from statistics import median
 
+from journal.frozen import dataclass
 from journal.history.advice.before import FEW_HULLS, LEAST_POWER, MOST_WITHOUT_HUSK
 from journal.history.advice.mash import HOT_MASH, MASH_PH
 from journal.history.levers.rows import is_number, word

@@ -9,12 +9,12 @@ linear model of random effects; D. V. Lindley & A. F. M. Smith, J. R. Statist. S
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from journal.balance.model import Solution
 from journal.balance.priors import Priors, by_size, usual_spread
+from journal.frozen import dataclass
 from journal.history.learn import level
 from journal.history.pays.account import HABITS, Brewing
 from journal.numerics import Estimate, Matrix, Vector

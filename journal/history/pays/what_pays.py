@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain, islice
 from statistics import median
 
@@ -13,6 +12,7 @@ import numpy as np
 from journal.balance import Balance, common_practice
 from journal.balance.model import Solution
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.fold import method_of
 from journal.history.levers import LeverResult, Settling
 from journal.history.levers.rows import is_number

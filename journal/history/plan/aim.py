@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import fsum
 from typing import NamedTuple
 
 from journal.balance.vessels import Vessel
+from journal.frozen import dataclass
 from journal.reading.entry import WITHOUT_SPARGE
 from journal.science.mash import run_offs_of
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from journal.balance import Balance, Priors
 from journal.figures import BatchFigures, figures_of
+from journal.frozen import dataclass
 from journal.history.fold import expected_on
 from journal.history.plan.aim import Aim, Plan
 from journal.history.plan.forecast import target_of

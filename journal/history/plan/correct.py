@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.plan.forecast import MEASURED, Forecast, KalmanUpdate, forecast_of, kalman_update
 from journal.history.plan.remedy import Ahead, Remedy, remedies
 from journal.numerics import Estimate, Vector, variances

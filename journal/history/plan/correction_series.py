@@ -8,12 +8,12 @@ follow from readings of any uncertainty, together or one alone, by the same gain
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.plan.correct import STEPS
 from journal.history.plan.forecast import MEASURED, Forecast, forecast_of
 from journal.history.plan.remedy import BOIL, DILUTE, changes

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from math import fsum
 
 from journal.balance import Balance, Priors
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.fold import expected_on
 from journal.history.plan.aim import Aim, Grist, Plan
 from journal.history.plan.forecast import target_of

@@ -8,7 +8,6 @@ reading is worth beside what was expected. So one noisy reading does not drive t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from journal.figures import BatchFigures
 from journal.figures.as_read import GravityReading
 from journal.figures.corrected import gravity as corrected
 from journal.figures.instruments import WORT_FACTOR
+from journal.frozen import dataclass
 from journal.history.plan.remedy import Ahead
 from journal.measures import Gravity
 from journal.numerics import Matrix, Vector

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from journal.figures import BatchFigures
 from journal.figures.added import joins_late, water_in
+from journal.frozen import dataclass
 from journal.history.plan.aim import Aim, GristLine
 from journal.problems import in_words
 from journal.reading import Batch, Brewhouse, Malts, resolve

@@ -7,7 +7,6 @@ The way from what was read to L at 20 °C and SG 20/20 is `Observer`'s: correcte
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -17,6 +16,7 @@ from journal.figures.checked import InstrumentError
 from journal.figures.corrected import gravity, litres
 from journal.figures.instruments import DIP
 from journal.figures.observe import Observer
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.grammar import HYDROMETER_RANGE, SAMPLE_RANGE, STRENGTH_RANGE
 from journal.numerics import Vector

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from journal.balance.vessels import WATER, Vessel
+from journal.frozen import dataclass
 from journal.reading.kinds import KINDS
 from journal.science import wort
 

@@ -7,9 +7,9 @@ other brewhouse's yield decides. Of the same gravity and the same boil, bitterne
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from journal.figures import Result
+from journal.frozen import dataclass
 from journal.history.plan.from_batch import Unusable
 
 #: A brewhouse yield that can be meant: below it nobody brews, above it more than all would be had.

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from journal.balance.vessels import Vessel
+from journal.frozen import dataclass
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Plan
 from journal.measures.wording import METRIC, plain, show
 from journal.science import water

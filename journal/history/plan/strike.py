@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum
 
 from journal.balance.vessels import WATER
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.reading.entry import Rest
 from journal.science import heat, water

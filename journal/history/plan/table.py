@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from journal.balance.priors import Priors
 from journal.figures import BatchFigures
 from journal.figures.instruments import Deviations
+from journal.frozen import dataclass
 from journal.history.plan.correct import GRAVITY, VOLUME, Correction, Corrector, Range
 from journal.history.plan.forecast import MEASURED, forecast_of
 from journal.measures import Gravity, Measure, Scale

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.plan.from_batch import BOIL, FIRST_METHOD, LIQUOR_TO_GRIST
 from journal.reading import Journal
 from journal.reading.entry import STEEP

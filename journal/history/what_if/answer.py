@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from journal.frozen import dataclass
 
 #: What is said of a change rests on the batch's own balance, on a factor that is clear in the record, or nothing is known of it.
 RestsOn = Literal["model", "record", "not known from your record"]

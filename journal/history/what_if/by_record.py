@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.levers import LeverResult
 from journal.history.levers.rows import MALT_LOT, is_number, useful_unit, word
 from journal.history.settings import Setting, lever_of

@@ -9,7 +9,6 @@ added, else it is said to be unknown.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -23,6 +22,7 @@ from journal.balance.quantities import quantity_of
 from journal.balance.vessels import WATER, BrewState, Facts, vessels, water_in_mash
 from journal.figures import CATALOGUE, BatchFigures, figures_of
 from journal.figures.mash_shared import worts_of
+from journal.frozen import dataclass
 from journal.history.levers import LeverResult
 from journal.history.settings import lot_shares, settings_of
 from journal.history.what_if.answer import UNKNOWN, ChangedField, OutcomeChange, RestsOn, WhatIf

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 
+from journal.frozen import dataclass
 from journal.measures.wording import plain, signed
 from journal.pages.words import MONTHS
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 import logging
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from io import StringIO
 from typing import TYPE_CHECKING
 
 from markupsafe import escape
 
+from journal.frozen import dataclass
 from journal.pages.charts.axis import Axis, day_ticks
 from journal.pages.charts.inline import ACCENT, BAND, FLAG, INK, QUIET, RULE, inline_svg
 from journal.pages.charts.over_time import LeftOut, LevelBand, TimeDot, TimePanel, crowds, panel_axis

@@ -6,8 +6,8 @@ Of each bar below, what must stay is filled and the rest is open; a line through
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.charts import svg
 from journal.pages.charts.axis import Axis, AxisTick
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from markupsafe import escape
 
+from journal.frozen import dataclass
 from journal.pages.charts import svg
 from journal.pages.charts.axis import Axis, AxisTick, day_ticks
 

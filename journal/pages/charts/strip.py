@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.charts import svg
 from journal.pages.charts.axis import Axis, AxisTick
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from journal.figures import BatchFigures, Result
+from journal.frozen import dataclass
 from journal.measures.wording import METRIC, unit_for
 from journal.pages.model import Number
 from journal.pages.numbers import of_result, quantity

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from journal.balance import BROKEN, TOO_FEW, Balance, Balanced, Verdict
 from journal.balance.words import BLIND_SPOTS, chance, sentence, show_reading
 from journal.figures.mash_shared import worts_of
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 from journal.pages.differences import join
 from journal.pages.model import Link

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 from typing import NamedTuple
 
 from journal.figures import Result
+from journal.frozen import dataclass
 from journal.measures.wording import show, unit_for
 from journal.pages.beer import beer_of
 from journal.pages.charts.axis import Axis

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.measures.wording import Unit, unit_for
 from journal.pages.beer import Beer, beer_of
 from journal.pages.charts.axis import Axis, AxisTick

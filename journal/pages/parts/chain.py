@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.pages.model import UNBROKEN, Number
 from journal.pages.numbers import of_result
 from journal.pages.parts.expected import Expected, expected_of

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.model import When
 from journal.pages.words import day
 from journal.problems import capital

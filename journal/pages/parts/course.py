@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from math import isfinite
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 
 #: The picture's own units: its width, where drawing begins and ends, a panel's height, the gap between two, the axis below.
@@ -109,8 +110,13 @@ class AxisScale:
 
     def at(self, value: float) -> float:
         """The place of a value, within the stretch."""
-        share = (min(max(value, self.low), self.high) - self.low) / (self.high - self.low)
-        return round(self.start + share * (self.end - self.start), 1)
+        return round(self.places([value])[0], 1)
+
+    def places(self, values: Iterable[float]) -> list[float]:
+        """The places of several, in all their digits."""
+        low, high, start = self.low, self.high, self.start
+        width, length = high - low, self.end - start
+        return [start + ((low if value < low else min(value, high)) - low) / width * length for value in values]
 
     def ticks(self, most: int, words: Callable[[float, int], str] = plain) -> tuple[Tick, ...]:
         """Round numbers on it, `most` at most, each as words with so many decimals."""
@@ -148,14 +154,16 @@ class Plane(NamedTuple):
 
     def path(self, points: Sequence[tuple[float, float]]) -> str:
         """A line through points; a point that is no number parts it."""
+        # a picture has hundreds of them
+        across, up = self.across.places([x for x, _ in points]), self.up.places([y for _, y in points])
         parts, pen = [], "M"
-        for x, y in points:
-            if math.isfinite(y):
-                parts.append(f"{pen}{short(self.across.at(x))} {short(self.up.at(y))}")
+        for (_, value), x, y in zip(points, across, up, strict=True):
+            if isfinite(value):
+                parts.append(f"{pen}{x:.1f} {y:.1f}")
                 pen = "L"
             else:
                 pen = "M"
-        return "".join(parts)
+        return "".join(parts).replace(".0", "")
 
 
 def short(number: float) -> str:

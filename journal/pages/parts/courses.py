@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 from journal.figures import CATALOGUE, Result
+from journal.frozen import dataclass
 from journal.history import FigureCourse
 from journal.history.change import individuals_chart
 from journal.history.story import VERDICT_FROM

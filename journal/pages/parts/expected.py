@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from journal.balance.foresee import Foreseen
 from journal.figures import CATALOGUE, Result
+from journal.frozen import dataclass
 from journal.history.plan import target_of
 from journal.history.plan.readings import READINGS
 from journal.measures.wording import plain, show_range, signed, unit_for

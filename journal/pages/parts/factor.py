@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from statistics import mean
 
+from journal.frozen import dataclass
 from journal.history import LeverStudy
 from journal.history.levers import LeverResult
 from journal.history.levers.rows import MALT_LOT

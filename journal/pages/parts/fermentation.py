@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
 
-from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuation_at, course_within, fit_course
+from journal.figures.beer_gravities import BeerGravity, Fermentation, attenuation_at, course_within
 from journal.figures.poured import why_not_primed
 from journal.figures.propagate import nominal
 from journal.figures.uncertain import Uncertain
+from journal.frozen import dataclass
 from journal.measures.wording import plain, show, unit_for
 from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN
@@ -236,7 +236,7 @@ def _gravity_panel(
 
 def _fitted(at: _Fermenting, plane: Plane) -> tuple[str, str]:
     """The fitted course and the band of one standard uncertainty about it, as paths; empty where none can be fitted."""
-    course = fit_course(at.known)
+    course = at.known.course
     if course is None:
         return "", ""
     steps = np.linspace(max(plane.across.low, 0.0), plane.across.high, _STEPS).tolist()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
 import numpy as np
 
-from journal.figures.beer_gravities import Fermentation, course_within, fit_course
+from journal.figures.beer_gravities import Fermentation, course_within
 from journal.figures.propagate import nominal
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 from journal.pages.counted import how_many
 from journal.pages.model import UNBROKEN, Link
@@ -66,7 +66,7 @@ def _course(known: Fermentation, days: list[tuple[float, float]], view: BatchVie
         offset = (log.start - start) / _DAY if log.start else 0.0
         kept = thin(log.minutes, log.gravity, _POINTS)
         return list(zip((offset + log.minutes[kept] / 1440.0).tolist(), log.gravity[kept].tolist(), strict=True))
-    course = fit_course(known)
+    course = known.course
     if course is None:
         return days
     steps = np.linspace(max(days[0][0], 0.0), days[-1][0], _POINTS).tolist()

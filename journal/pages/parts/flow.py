@@ -7,9 +7,9 @@ bends away to its own side, and what joins bends in.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from journal.balance import Balance, Flow
+from journal.frozen import dataclass
 from journal.measures.wording import plain, unit_for
 from journal.pages.parts.course import short
 from journal.pages.words import sentence

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
+from journal.frozen import dataclass
 from journal.history.moved.lots import LotEffect
 from journal.measures import Measure
 from journal.measures.wording import plain

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.history.pays import ExtractLoss, Pays
 from journal.measures.wording import plain
 from journal.pages.charts.axis import Axis

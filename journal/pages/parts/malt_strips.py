@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.moved.lots import LotEffect
 from journal.measures.wording import plain, show
 from journal.pages.charts.axis import Axis

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from statistics import quantiles
 
 from journal.figures.counted import sg_of_strength
 from journal.figures.mash import ENZYME_BANDS
+from journal.frozen import dataclass
 from journal.history.advice import advice_of
 from journal.measures.wording import plain, show_range, unit_for
 from journal.pages.mash_course import between_amylases, mash_course
@@ -104,11 +104,12 @@ def mash_part(view: BatchView) -> MashPart | None:
 
 def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
     rows = []
+    finders = [view.index.record.finder(other.id) for other in earlier]
     for name in _BESIDE:
         result = view.best.get(name)
         if result is None or is_zero(result):
             continue
-        known = [found.value for other in earlier if (found := view.index.result(other, name))]
+        known = [found.value for find in finders if (found := find(name))]
         span = ""
         if len(known) >= _FEWEST:
             deciles = quantiles(known, n=10, method="inclusive")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import partial
 
+from journal.frozen import dataclass
 from journal.history.moved.causes import BREWING
 from journal.history.moved.move import Move
 from journal.history.moved.words import (

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.paths import reading_anchor
 from journal.pages.words import sentence
 from journal.problems import Place, Problem

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures import Measure, writing
 from journal.measures.units import VOLUME
 from journal.measures.wording import plain

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import is_dataclass
 from datetime import date, datetime
+from functools import cache
 from typing import Any, NamedTuple
 
 from journal.figures.counted import Counted
+from journal.frozen import dataclass
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import WEIGHT
 from journal.pages.grist import LabGroup, grain_labs, malt_link
@@ -70,6 +72,8 @@ _SHOWN = {
     "gram / litre": "g/L",
     "milligram / litre": "mg/L",
 }
+#: What an absent value, list or group by name is.
+_ABSENT: tuple[Any, ...] = (None, (), {})
 #: Fields that stand in another place of the page, or in another stage than their group's.
 _ELSEWHERE = {"mash.stuck"}
 #: What stands for the writing of a plan's weights and liquors that its entry leaves open, see `history/plan/by_shares.py`.
@@ -176,25 +180,27 @@ def _line(view: BatchView, line: Any, path: str) -> Recorded:
     return _row(view, path, label, pieces, labs)
 
 
-def _rows(view: BatchView, path: str) -> Iterator[Recorded]:
-    """The rows of what was written at a path of the entry and in all that it holds."""
-    value, facts = written_at(view.batch, path), field_at(type(view.batch), path)
+def _rows(view: BatchView, path: str, value: Any, facts: FieldFacts) -> Iterator[Recorded]:
+    """The rows of what was written at a path of the entry, which is not absent, and in all that it holds."""
     if isinstance(facts.value, Group):
-        inner = (f"{path}.{name}" for name in fields_of(type(value)))
-        yield from (row for field in inner if field not in _ELSEWHERE for row in _rows(view, field))
-    elif isinstance(facts.value, ListOf) and value and is_dataclass(value[0]):
+        for name, inner in fields_of(type(value)).items():
+            part = getattr(value, name)
+            # most fields of most groups are absent
+            if part not in _ABSENT and f"{path}.{name}" not in _ELSEWHERE:
+                yield from _rows(view, f"{path}.{name}", part, inner)
+    elif isinstance(facts.value, ListOf) and is_dataclass(value[0]):
         yield from (_line(view, line, f"{path}[{index}]") for index, line in enumerate(value))
     elif isinstance(facts.value, ListOf) and path == "clock":
         for index, time in enumerate(value):
             place = f"{path}[{index}]"
             clock = f"{time.minutes // 60:02}:{time.minutes % 60:02}"
             yield _row(view, place, Link(clock), [Piece(reading_anchor(place), "", time.words, None)])
-    elif value and isinstance(value, tuple) and not hasattr(value, "_fields"):
+    elif isinstance(value, tuple) and not hasattr(value, "_fields"):
         label = Link(capital(reading_words(path, view.names)))
         yield _row(
             view, path, label, [_piece(view, each, f"{path}[{n}]", _unit(facts)) for n, each in enumerate(value)]
         )
-    elif value not in (None, (), {}):
+    else:
         label = Link(capital(reading_words(path, view.names)))
         yield _row(view, path, label, [_piece(view, value, path, _unit(facts))])
 
@@ -255,16 +261,26 @@ _TOLD = {
 }
 
 
-def _stages() -> dict[str, tuple[str, ...]]:
+@cache
+def _stages() -> dict[str, tuple[tuple[str, FieldFacts], ...]]:
     """Every stage with its fields: those above, and one for whatever else the field table has."""
     named = {path for paths in _STAGES.values() for path in paths} | _TOLD
     others = [name for name in fields_of(Batch) if name not in named]
-    return _STAGES | {capital(name.replace("_", " ")): (name,) for name in others}
+    stages = _STAGES | {capital(name.replace("_", " ")): (name,) for name in others}
+    return {words: tuple((path, field_at(Batch, path)) for path in paths) for words, paths in stages.items()}
 
 
 def recorded_groups(view: BatchView) -> tuple[RecordedGroup, ...]:
     """Every stage of the work of which something was recorded."""
-    groups = {words: tuple(row for path in paths for row in _rows(view, path)) for words, paths in _stages().items()}
+    groups = {
+        words: tuple(
+            row
+            for path, facts in fields
+            if (value := written_at(view.batch, path)) not in _ABSENT
+            for row in _rows(view, path, value, facts)
+        )
+        for words, fields in _stages().items()
+    }
     groups["Practice"] = tuple(_practice(view))
     return tuple(RecordedGroup(words, rows, _cautions(words, rows)) for words, rows in groups.items() if rows)
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from journal.figures.mash_shared import worts_of
+from journal.frozen import dataclass
 from journal.pages.index import Index
 from journal.problems import in_words
 from journal.reading import Batch

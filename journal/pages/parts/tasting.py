@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.pages.beer import score_text
 from journal.pages.model import When
 from journal.pages.words import day

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from journal.figures import CATALOGUE, Result
 from journal.figures.uncertain import ErrorKind, ErrorSource
 from journal.figures.working import BatchWorkings, FormulaTerm, Part
+from journal.frozen import dataclass
 from journal.pages.grist import lot_name
 from journal.pages.mash_course import between_amylases
 from journal.pages.model import Link, Number

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 
+from journal.frozen import dataclass
 from journal.pages.charts.axis import Axis, AxisTick
 from journal.pages.charts.strip import StripAxis, StripPicture
 from journal.pages.counted import count_batches

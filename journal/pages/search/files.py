@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
+from journal.frozen import dataclass
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
@@ -56,23 +56,29 @@ def _things(index: Index, batch: Batch) -> Iterator[str]:
     for path, value, facts in walk(batch):
         field = path.rpartition(".")[2]
         if (
-            path.split(".")[0].split("[")[0] in _TOLD_ELSEWHERE
+            not value
+            or path.split(".")[0].split("[")[0] in _TOLD_ELSEWHERE
             or field in _NO_THINGS
             or isinstance(facts.value, FileName)
         ):
             continue
         if ".rests[" in path and field not in {"temperature", "time"} and value:
-            yield field
-        for text in value if isinstance(value, tuple) else (value,):
+            yield field.replace("_", " ")
+        # a quantity is a tuple too, and the name of its unit no thing
+        for text in value if type(value) is tuple else (value,):
             if isinstance(text, str):
                 yield lot_name(index, text)
     for name, value in batch.practice.items():
         yield f"{name.replace('_', ' ')} {value}" if isinstance(value, str) else name.replace("_", " ")
 
 
-def _labels(index: Index, batch: Batch) -> Iterator[str]:
-    """Style, tags, malts also as the entry names them, and all else that went in or was done."""
-    yield from (batch.style or "", *batch.tags, *malts_of(batch), *_things(index, batch))
+def _labels(batch: Batch, things: tuple[str, ...]) -> frozenset[str]:
+    """The words of style, tags, malts also as the entry names them, and all else that went in or was done."""
+    return frozenset().union(*map(_words_of_label, (batch.style or "", *batch.tags, *malts_of(batch), *things)))
+
+
+#: One label stands on many batches.
+_words_of_label = lru_cache(maxsize=4096)(words_of)
 
 
 def _script(call: str, *values: Any) -> bytes:
@@ -81,12 +87,12 @@ def _script(call: str, *values: Any) -> bytes:
     return f"journalSearch.{call}({told});\n".encode()
 
 
-def _words(index: Index, said: list[_Prose]) -> list[str]:
+def _words(index: Index, said: list[_Prose], things: list[tuple[str, ...]]) -> list[str]:
     """A line a word: the word, and its places in titles, labels and prose as far as it has any."""
     found: dict[str, tuple[list[int], list[int], list[int]]] = {}
-    for place, (batch, prose) in enumerate(zip(index.batches, said, strict=True)):
+    for place, (batch, prose, went_in) in enumerate(zip(index.batches, said, things, strict=True)):
         title = words_of(f"{batch.id} {batch.title or ''}")
-        labels = words_of("\n".join(_labels(index, batch))) - title
+        labels = _labels(batch, went_in) - title
         for kind, words in ((_TITLE, title), (_LABEL, labels), (_PROSE, prose.words - title - labels)):
             for word in words:
                 found.setdefault(word, ([], [], []))[kind].append(place)
@@ -97,12 +103,12 @@ def _words(index: Index, said: list[_Prose]) -> list[str]:
     ]
 
 
-def _batches(index: Index) -> tuple[list[list[Any]], list[str]]:
+def _batches(index: Index, things: list[tuple[str, ...]]) -> tuple[list[list[Any]], list[str]]:
     """What a result shows of each batch, with what went into it as numbers, and the names by those numbers."""
     names: dict[str, int] = {}
     rows = []
-    for batch in index.batches:
-        numbers = [names.setdefault(name, len(names)) for name in dict.fromkeys(_things(index, batch))]
+    for batch, went_in in zip(index.batches, things, strict=True):
+        numbers = [names.setdefault(name, len(names)) for name in went_in]
         rows.append([batch.id, batch.title or "", batch.day.isoformat(), batch.style or "", list(batch.tags), numbers])
     return rows, list(names)
 
@@ -123,8 +129,9 @@ def search_files(record: Record, memory: Memory = FORGETFUL) -> dict[str, bytes]
     """Every file that the search reads, by path; what only hangs on one batch's prose is remembered."""
     index = Index(record)
     said = [memory.recall(digest_of("said", told), partial(_said, told)) for told in map(_told, index.batches)]
-    rows, things = _batches(index)
-    files = {f"{FOLDER}/words.js": _script("take", "\n".join(_words(index, said)), rows, things, STRETCH)}
+    things = [tuple(dict.fromkeys(_things(index, batch))) for batch in index.batches]
+    rows, names = _batches(index, things)
+    files = {f"{FOLDER}/words.js": _script("take", "\n".join(_words(index, said, things)), rows, names, STRETCH)}
     for number, start in enumerate(range(0, len(said), STRETCH)):
         texts = [each.text for each in said[start : start + STRETCH]]
         files[f"{FOLDER}/prose-{number}.js"] = _script("takeProse", number, texts)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.index import Index
 from journal.pages.labels import KINDS

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.index import Index
 from journal.pages.labels import KINDS, index_links, labels_of
 from journal.pages.model import Link, Model

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.measures import Measure, writing
 from journal.measures.units import COUNT, VOLUME, WEIGHT
 from journal.measures.wording import plain

@@ -5,8 +5,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.brewhouse import DISAGREES_FROM, LearntValue
 from journal.history.learn import FEWEST_TO_LEARN
 from journal.measures.wording import show, unit_for

@@ -4,8 +4,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.index import Index
 from journal.pages.model import Model
 from journal.pages.words import corrosive

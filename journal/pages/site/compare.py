@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import pairwise
 
+from journal.frozen import dataclass
 from journal.history.compare import Comparison, FigureDifference, compare
 from journal.history.words import (
     broken_text,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby
 
+from journal.frozen import dataclass
 from journal.measures.units import KINDS
 from journal.pages.index import Index
 from journal.pages.model import Model

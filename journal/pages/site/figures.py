@@ -4,8 +4,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.figures import CATALOGUE, Figure
 from journal.figures.working import formula_text
 from journal.measures.wording import show, show_spread, unit_for

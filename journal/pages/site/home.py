@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.brewhouses import brewhouse_views
 from journal.pages.charts.over_time import TimePicture

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from math import fsum
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from journal.frozen import dataclass
 from journal.measures.wording import plain
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Model

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from journal.frozen import dataclass
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
 from journal.pages.paths import how_to_path, slug

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.measures.wording import plain
 from journal.pages.grist import lot_name, malt_link

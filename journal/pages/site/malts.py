@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.figures.instruments import EXTRACT_BY_SOURCE, malt_deviation
 from journal.history.moved.lots import LotEffect
 from journal.measures import Measure

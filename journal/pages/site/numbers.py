@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.story import VERDICT_FROM, HitRate
 from journal.measures.wording import plain
 from journal.pages.brewhouses import BrewhouseView, brewhouse_views

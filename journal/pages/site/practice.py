@@ -6,9 +6,9 @@ The interval drawn is the one that the verdict goes by: what leaves zero out is 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import chain
 
+from journal.frozen import dataclass
 from journal.history import LeverStudy
 from journal.history.levers import MatchedPair
 from journal.history.levers.rows import MALT_LOT

@@ -7,8 +7,8 @@ with few batches has a row of strips. The values as they are stand on pages behi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.figures import CATALOGUE
 from journal.history.story import PROVISIONAL, VERDICT_FROM, HitRate
 from journal.measures.wording import plain, unit_for

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.history.pays import Pays, SpargeTable
 from journal.history.story import VERDICT_FROM
 from journal.measures.wording import plain, show, unit_for

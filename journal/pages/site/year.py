@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.figures import CATALOGUE
 from journal.history.words import lever_label, setting_text
 from journal.measures.wording import plain, show, unit_for

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, is_dataclass
+from dataclasses import is_dataclass
 from datetime import date, datetime
 from typing import Any
 
 from journal.figures import BatchFigures
+from journal.frozen import dataclass
 from journal.history.plan.draft import Multiples
 from journal.history.plan.strike import cold_litres
 from journal.measures import Measure, writing

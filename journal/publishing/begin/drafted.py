@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from journal.balance.vessels import Vessel
+from journal.frozen import dataclass
 from journal.history.plan.draft import Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.history.plan.ways import REST

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from journal.frozen import dataclass
 
 #: A scalar that YAML takes for plain text wherever it stands in block style.
 _PLAIN = re.compile(r"[^\W\d_][\w .()/°%-]*[\w)%]|[^\W\d_]")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.problems import Source
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 

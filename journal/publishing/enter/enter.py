@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.problems import Problem, Severity, Source
 from journal.publishing.enter.additions import Additions, ConflictError, Insertion
 from journal.publishing.refused import RefusalError, Refused

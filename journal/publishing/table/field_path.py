@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 
+from journal.frozen import dataclass
 from journal.measures.units import SHARE
 from journal.reading.entry import Batch, Rest, RestForm
 from journal.reading.forms import OneOrMore, OrText

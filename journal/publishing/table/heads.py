@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
+from journal.frozen import dataclass
 from journal.measures import Fault, MeasureKind, read_gravity, read_measure
 from journal.measures.units import TEMPERATURE, WEIGHT
 from journal.problems import in_words, nearest

@@ -6,8 +6,8 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from journal.frozen import dataclass
 from journal.problems import did_you_mean
 from journal.publishing.refused import Refused
 from journal.publishing.table.heads import Column, LeftAlone, read_heads, read_map

@@ -6,9 +6,9 @@ import gc
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
+from journal.frozen import dataclass
 from journal.problems import Problem, Severity
 from journal.publishing.cache import InProcessCache
 from journal.publishing.output import wait_until_free

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from typing import NamedTuple
+
+from journal.frozen import dataclass
 
 
 class Sort(Enum):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
+from journal.frozen import dataclass
 from journal.measures.units import TIME
 from journal.problems import Problem
 from journal.reading.logs.header import CLOCK, GAPS, ISO, SECOND

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import datetime
 
+from journal.frozen import dataclass
 from journal.measures.units import TEMPERATURE, TIME
 from journal.problems import Place, Problem, Source, Span
 from journal.reading.logs.log import line_span

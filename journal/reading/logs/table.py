@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 import re
-from dataclasses import dataclass
 from itertools import compress, repeat
 
+from journal.frozen import dataclass
 from journal.problems import Place, Problem, Source
 from journal.reading.logs.header import Header, cell_place, read_header
 from journal.reading.logs.log import line_span

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from journal.frozen import dataclass
 from journal.pages.model import Link
 
 #: Kinds of what is typed into a box that is no quantity: a gravity, a time by the clock, a day and time, words.

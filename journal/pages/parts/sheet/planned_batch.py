@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
+from journal.frozen import dataclass
 from journal.history.plan import Range
 from journal.history.plan.from_batch import of_extract_alone
 from journal.history.plan.readings import READINGS
