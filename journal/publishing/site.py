@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import replace
 from functools import partial
 from hashlib import sha256
 from itertools import chain
@@ -99,11 +98,8 @@ def put_site(
     batches are looked at, and everything else stays. Raises OSError where the machine fails.
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
-    keys = page_keys(index)
-    pages = [
-        replace(page, key=digest_of(looks, page.key))
-        for page in (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
-    ]
+    keys = {batch: digest_of(looks, key) for batch, key in page_keys(index).items()}
+    pages = (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
     to_set = _by_batch(page for page in pages if not site.leaves(page))
