@@ -13,10 +13,10 @@ from journal.history.story import history_key
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.cards import cards_of
-from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
+from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record, pages_of_settings
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
-from journal.pages.keys import page_keys, record_key
+from journal.pages.keys import page_keys, record_key, settings_key
 from journal.pages.page import Page
 from journal.pages.paths import FEED
 from journal.pages.pictures import smaller
@@ -99,7 +99,11 @@ def put_site(
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
     keys = {batch: digest_of(looks, key) for batch, key in page_keys(index).items()}
-    pages = (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
+    pages = (
+        *pages_of_batches(index, keys),
+        *cards_of(index, keys, theme),
+        *pages_of_settings(index, digest_of(looks, settings_key(index))),
+    )
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
     to_set = _by_batch(page for page in pages if not site.leaves(page))

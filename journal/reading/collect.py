@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from functools import cache, cached_property, partial
+from functools import cached_property, partial
 from pathlib import Path
 
 from journal.frozen import dataclass
@@ -13,19 +13,20 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.as_litres import with_litres
-from journal.reading.brewery import Brewery, Brewhouse
+from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
+from journal.reading.elsewhere import find_elsewhere
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, name_of_file, read_source
-from journal.reading.instruments import Instruments, report_doubtful
+from journal.reading.instruments import report_doubtful
 from journal.reading.kinds import ingredient_named, nearest_names
 from journal.reading.links import LinkedBatches, link
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
-from journal.reading.table import Group, fields_of, read_fields
+from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
 
@@ -113,24 +114,10 @@ def read_entry(source: Source, gallon: str = "") -> tuple[Batch | None, list[Pro
     root, problems = read_yaml(source, start, end)
     if not isinstance(root, Mapping):
         return None, problems or [_no_fields(source, root, Span(0, 3))]
-    context = Context(source, gallon, _settings_by_name())
+    context = Context(source, gallon, find_elsewhere)
     values = read_fields(Batch, root, "", context)
     batch = Batch(**values, source=source, places=context.places, names=context.names, prose_start=prose_start)
     return batch, [*problems, *context.problems]
-
-
-@cache
-def _settings_by_name() -> dict[str, str]:
-    """Where a setting belongs that a brewer may write into an entry, in words: those that have one place."""
-    file = "entries/brewery.yaml"
-    within = {
-        **dict.fromkeys(fields_of(Brewhouse), f"{file}, under its brewhouse"),
-        **dict.fromkeys(fields_of(Instruments), f"{file}, under `instruments`"),
-    }
-    # a name may be the beer's as well
-    return {
-        name: where for name, where in {**within, **dict.fromkeys(fields_of(Brewery), file)}.items() if name != "name"
-    }
 
 
 def _no_fields(source: Source, root: Node | None, otherwise: Span) -> Problem:
