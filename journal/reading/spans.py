@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from array import array
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from itertools import chain
 
 from journal.problems import Span
@@ -20,11 +20,8 @@ class Spans(Mapping[str, Span]):
     __slots__ = ("_offsets", "_order", "_paths")
 
     def __init__(self, spans: Mapping[str, Span]) -> None:
-        self._set(spans, array("I", chain.from_iterable(spans.values())))
-
-    def _set(self, paths: Iterable[str], offsets: array[int]) -> None:
-        self._paths = tuple(map(sys.intern, paths))
-        self._offsets = offsets
+        self._paths = tuple(map(sys.intern, spans))
+        self._offsets = array("I", chain.from_iterable(spans.values()))
         self._order = array("H", sorted(range(len(self._paths)), key=self._paths.__getitem__))
 
     def _place(self, path: object) -> int:
@@ -50,9 +47,10 @@ class Spans(Mapping[str, Span]):
     def __len__(self) -> int:
         return len(self._paths)
 
-    def __getstate__(self) -> tuple[tuple[str, ...], bytes]:
-        return self._paths, self._offsets.tobytes()
+    def __getstate__(self) -> tuple[tuple[str, ...], bytes, bytes]:
+        return self._paths, self._offsets.tobytes(), self._order.tobytes()
 
-    def __setstate__(self, state: tuple[tuple[str, ...], bytes]) -> None:
-        paths, offsets = state
-        self._set(paths, array("I", offsets))
+    def __setstate__(self, state: tuple[tuple[str, ...], bytes, bytes]) -> None:
+        paths, offsets, order = state
+        self._paths = tuple(map(sys.intern, paths))
+        self._offsets, self._order = array("I", offsets), array("H", order)
