@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from collections import Counter
 from collections.abc import Generator, Iterator
 
 import pytest
@@ -30,16 +31,33 @@ def _templates_read_once() -> Iterator[None]:
         yield
 
 
+def pytest_collection_finish() -> None:
+    """Tests, libraries and what they loaded are there to stay: no search for circular garbage need go through them."""
+    gc.freeze()
+
+
 @pytest.fixture(autouse=True)
-def _thawed() -> Iterator[None]:
+def _thawed(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """A command leaves what it made to the end of its process; a process of tests goes on."""
+    freeze, frozen = gc.freeze, list[bool]()
+    monkeypatch.setattr(gc, "freeze", lambda: (frozen.append(True), freeze()))
     yield
-    gc.unfreeze()
+    if frozen:
+        gc.unfreeze()
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Every property test is counted: see `reached.py`."""
+    """Every property test is counted: see `reached.py`. Of the cases of an `everyday` test those beyond its number are long."""
     count_examples(iter(items))
+    cases = Counter[str]()
+    for item in items:
+        kept = item.get_closest_marker("everyday")
+        if kept:
+            name = item.nodeid.partition("[")[0]
+            cases[name] += 1
+            if cases[name] > kept.args[0]:
+                item.add_marker("long")
 
 
 @pytest.hookimpl(wrapper=True)

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from journal.balance.vessels import BrewState, gravity_of
-from journal.reading.known_readings import AT_STATIONS, GRAVITY, VOLUME, KnownReading
+from journal.balance.vessels import BrewState
+from journal.reading.known_readings import AT_STATIONS, GRAVITY, KnownReading
 
 #: A number that follows from the unknowns, by name, and the state that they lead to.
 Quantity = Callable[[dict[str, float], BrewState], float]
 
 
 def _at_station(reading: KnownReading) -> Quantity:
-    if reading.station == "first_wort":
-        return lambda u, s: gravity_of(s.first_wort)
-    held = {VOLUME: "volume", GRAVITY: "gravity"}[reading.unit]
-    return lambda u, s: getattr(getattr(s, reading.station), held)
+    if reading.unit == GRAVITY:
+        return lambda u, s: s.gravity_at(reading.station)
+    return lambda u, s: getattr(s, reading.station).volume
 
 
 def _brewhouse_efficiency(u: dict[str, float], s: BrewState) -> float:

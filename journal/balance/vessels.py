@@ -22,6 +22,9 @@ from journal.science import water, wort
 WATER = water.density(20.0)
 #: kg of water in a litre of the weak wort that fills a dead space, 2 to 8 °P.
 DEAD_SPACE_WATER = 0.97
+#: Where the strength of wort is read.
+FIRST_WORT = "first_wort"
+_STATIONS = (FIRST_WORT, "kettle", "knockout", "fermenter")
 
 
 def gravity_of(strength: Any) -> Any:
@@ -75,6 +78,25 @@ class BrewState:
     evaporated: float
     fermenter_share: float
     early: float = 0.0
+
+    def gravity_at(self, station: str) -> float:
+        """SG 20/20 of the wort at a station."""
+        gravity: float = (
+            self._gravities[station]
+            if isinstance(self.knockout.strength, np.ndarray)
+            else gravity_of(self._strength_at(station))
+        )
+        return gravity
+
+    def _strength_at(self, station: str) -> float:
+        strength: float = self.first_wort if station == FIRST_WORT else getattr(self, station).strength
+        return strength
+
+    @cached_property
+    def _gravities(self) -> dict[str, Any]:
+        """Those of several states: to numpy the numbers of all stations are hardly more work than those of one."""
+        strengths = np.broadcast_arrays(*(self._strength_at(station) for station in _STATIONS))
+        return dict(zip(_STATIONS, gravity_of(np.stack(strengths)), strict=True))
 
 
 @dataclass(frozen=True)

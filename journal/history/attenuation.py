@@ -94,11 +94,14 @@ def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew
     )
 
 
-def _row(brew: AttenuatedBrew, yeasts: Mapping[str, int]) -> list[float]:
-    temperature = 0.0 if brew.temperature is None else brew.temperature - _MIDDLE
-    row = [1.0, temperature, brew.sparse or 0.0, *(0.0 for _ in yeasts)]
-    row[3 + yeasts[brew.yeast]] = 1.0
-    return row
+def _rows(brews: Sequence[AttenuatedBrew], yeasts: Mapping[str, int]) -> Matrix:
+    """What each brew takes of each effect: of the level, both slopes and its yeast."""
+    rows = np.zeros((len(brews), 3 + len(yeasts)))
+    rows[:, 0] = 1.0
+    rows[:, 1] = [0.0 if brew.temperature is None else brew.temperature - _MIDDLE for brew in brews]
+    rows[:, 2] = [brew.sparse or 0.0 for brew in brews]
+    rows[np.arange(len(brews)), [3 + yeasts[brew.yeast] for brew in brews]] = 1.0
+    return rows
 
 
 def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]) -> Foreseen:
@@ -111,9 +114,9 @@ def expected_attenuation(brew: AttenuatedBrew, earlier: Sequence[AttenuatedBrew]
         past = []
     yeasts = {name: place for place, name in enumerate(dict.fromkeys([brew.yeast, *(each.yeast for each in past)]))}
     usual, usual_sd = _usual(len(yeasts))
-    rows = np.array([_row(each, yeasts) for each in past]).reshape(len(past), len(usual))
+    rows = _rows(past, yeasts)
     values = np.array([each.attenuation for each in past], dtype=float)
-    own = np.array(_row(brew, yeasts))
+    own = _rows([brew], yeasts)[0]
     effects, covariance, scatter, _ = _learn(rows, values, usual, usual_sd)
     value = float(own @ effects)
     if not past:
@@ -132,9 +135,9 @@ def explained_attenuations(brews: Sequence[AttenuatedBrew]) -> list[Estimate]:
     known = [brew for brew in brews if brew.attenuation is not None]
     yeasts = {name: place for place, name in enumerate(dict.fromkeys(brew.yeast for brew in brews))}
     usual, usual_sd = _usual(len(yeasts))
-    rows = np.array([_row(brew, yeasts) for brew in known]).reshape(len(known), len(usual))
+    rows = _rows(known, yeasts)
     found = _learn(rows, np.array([brew.attenuation for brew in known], dtype=float), usual, usual_sd)
-    apart = np.array([_row(replace(brew, temperature=None), yeasts) for brew in brews]).reshape(len(brews), len(usual))
+    apart = _rows([replace(brew, temperature=None) for brew in brews], yeasts)
     away = apart - apart.mean(axis=0, keepdims=True) if len(brews) else apart
     sds = np.sqrt(np.sum((away @ found.covariance) * away, axis=1))
     return [Estimate(float(value), float(sd)) for value, sd in zip(apart @ found.effects, sds, strict=True)]

@@ -43,10 +43,10 @@ class EvidenceByMethod:
             record.hear(batch, balances[batch.id])
         return record
 
-    def for_method(self, method: str) -> list[dict[str, Estimate]]:
+    def for_method(self, method: str) -> list[Mapping[str, Estimate]]:
         """The latest evidence that counts for a batch lautered by a method."""
         return [
-            {name: value for name, value in evidence.items() if name not in BY_METHOD or how == method}
+            evidence if how == method else {name: value for name, value in evidence.items() if name not in BY_METHOD}
             for how, evidence in self.said[-_FAR_BACK:]
         ]
 
@@ -107,6 +107,7 @@ class _Fold:
         self.balances: LazyMapping[Balance] = LazyMapping()
         self._records: dict[str, EvidenceByMethod] = defaultdict(EvidenceByMethod)
         self._brews: dict[str, list[tuple[date, AttenuatedBrew]]] = defaultdict(list)
+        self._brew: dict[str, AttenuatedBrew] = {}
         self._through = 0
 
     def step(self, place: int, before: str) -> None:
@@ -127,17 +128,23 @@ class _Fold:
         self._through = place
         batch = self.batches[place]
         key = self.journal.brewhouse_key(batch)
-        brew = brew_of(batch, self.figures[batch.id], self.journal.malts)
         earlier_brews = [earlier for day, earlier in self._brews[key][-_FAR_BACK:] if day < batch.day]
         return _Expectations(
-            expected_of(batch, self.journal, self._records[key]), expected_attenuation(brew, earlier_brews)
+            expected_of(batch, self.journal, self._records[key]),
+            expected_attenuation(self._brew_of(batch), earlier_brews),
         )
 
     def _teach(self, batch: Batch) -> None:
         """A broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""
         key = self.journal.brewhouse_key(batch)
-        self._brews[key].append((batch.day, brew_of(batch, self.figures[batch.id], self.journal.malts)))
+        self._brews[key].append((batch.day, self._brew_of(batch)))
         self._records[key].hear(batch, self.balances[batch.id])
+
+    def _brew_of(self, batch: Batch) -> AttenuatedBrew:
+        """Asked for on the eve of brewing, and once more when it teaches."""
+        if batch.id not in self._brew:
+            self._brew[batch.id] = brew_of(batch, self.figures[batch.id], self.journal.malts)
+        return self._brew[batch.id]
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:
         journal, figures = self.journal, self.figures[batch.id]

@@ -46,10 +46,15 @@ def level(values: Iterable[Estimate], usual_spread: float) -> Level:
     spread2 = _spread(value, sd, start, usual_spread)
     variance = sd**2 + spread2
     total = np.sqrt(variance)
+
+    def middle(weights: Vector, _: float) -> float:
+        share = weights / variance
+        return float((share * value).sum() / share.sum())
+
     mean, weights = reweight(
         start,
         away=lambda mean: (value - mean) / total,
-        solve=lambda weights, _: float(np.sum(weights / variance * value) / np.sum(weights / variance)),
+        solve=middle,
         bend=EFFICIENT,
         rounds=20,
         settled=lambda before, now: abs(now - before) < _SETTLED * usual_spread,

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from functools import partial
+from importlib import import_module
 
 from journal.memory import digest_of
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
+from journal.pages.model import Model
 from journal.pages.page import Page
 from journal.pages.parts.year_strip import years_of
 from journal.pages.paths import (
@@ -20,6 +22,7 @@ from journal.pages.paths import (
     GALLERY_PAGE,
     HOW_RIGHT_PAGE,
     HOW_TO_PAGE,
+    HOW_TO_PAGES,
     MALT_NEEDED_PAGE,
     MALTS_PAGE,
     NUMBERS_PAGE,
@@ -39,15 +42,10 @@ from journal.pages.site.batches import batches_model
 from journal.pages.site.brewhouse import brewhouse_model
 from journal.pages.site.broken import broken_model
 from journal.pages.site.by import INDEXED, by_model
-from journal.pages.site.cautions import cautions_model
 from journal.pages.site.compare import compare_model, pairs_of
 from journal.pages.site.compare_list import compare_list_model
-from journal.pages.site.fields import fields_model
-from journal.pages.site.figures import catalogue_model
 from journal.pages.site.gallery import gallery_model
 from journal.pages.site.home import home_model
-from journal.pages.site.how_right import how_right_model
-from journal.pages.site.how_to import help_texts, how_to_list_model, how_to_model
 from journal.pages.site.malt_needed import malt_needed_model
 from journal.pages.site.malts import malts_model
 from journal.pages.site.numbers import numbers_model
@@ -74,7 +72,8 @@ def in_order(index: Index, keys: Mapping[str, str]) -> list[Page]:
         *pages_of_broken(index),
         *_findings(index),
         *_comparisons(index, keys),
-        *_settings(index),
+        *_malts(index),
+        *pages_of_settings(index),
     ]
 
 
@@ -86,7 +85,34 @@ def pages_of_batches(index: Index, keys: Mapping[str, str]) -> list[Page]:
 def pages_of_record(index: Index) -> list[Page]:
     """The pages that hang on the record as a whole."""
     # the charts of what the record says are being drawn meanwhile
-    return [*_lists(index), *_settings(index), *_findings(index)]
+    return [*_lists(index), *_malts(index), *_findings(index)]
+
+
+def pages_of_settings(index: Index, key: str = "") -> list[Page]:
+    """The pages that say the same of any record and hang on the settings alone; `key` as `settings_key` has it."""
+    return [
+        Page(FIGURES_PAGE, "figures.html.j2", _later("figures", "catalogue_model", index), key),
+        Page(HOW_RIGHT_PAGE, "how-right.html.j2", _later("how_right", "how_right_model", index), key),
+        Page(FIELDS_PAGE, "fields.html.j2", _later("fields", "fields_model", index), key),
+        Page(HOW_TO_PAGE, "how-to-list.html.j2", _later("how_to", "how_to_list_model", index), key),
+        *(
+            Page(how_to_path(name), "how-to.html.j2", _later("how_to", "how_to_model", index, name), key)
+            for name in HOW_TO_PAGES
+        ),
+        Page(CAUTIONS_PAGE, "cautions.html.j2", _later("cautions", "cautions_model", index), key),
+    ]
+
+
+def _later(module: str, function: str, *given: object) -> Callable[[], Model]:
+    """What makes a model by a module of `site` that is loaded when the page is set: most builds keep these pages."""
+
+    def make() -> Model:
+        made = getattr(import_module(f"journal.pages.site.{module}"), function)(*given)
+        if not isinstance(made, Model):
+            raise TypeError(made)
+        return made
+
+    return make
 
 
 def pages_of_broken(index: Index) -> list[Page]:
@@ -131,16 +157,10 @@ def _findings(index: Index) -> list[Page]:
     ]
 
 
-def _settings(index: Index) -> list[Page]:
+def _malts(index: Index) -> list[Page]:
     return [
         Page(MALTS_PAGE, "malts.html.j2", partial(malts_model, index)),
         Page(MALT_NEEDED_PAGE, "malt-needed.html.j2", partial(malt_needed_model, index)),
-        Page(FIGURES_PAGE, "figures.html.j2", partial(catalogue_model, index)),
-        Page(HOW_RIGHT_PAGE, "how-right.html.j2", partial(how_right_model, index)),
-        Page(FIELDS_PAGE, "fields.html.j2", partial(fields_model, index)),
-        Page(HOW_TO_PAGE, "how-to-list.html.j2", partial(how_to_list_model, index)),
-        *(Page(how_to_path(text.name), "how-to.html.j2", partial(how_to_model, index, text)) for text in help_texts()),
-        Page(CAUTIONS_PAGE, "cautions.html.j2", partial(cautions_model, index)),
     ]
 
 

@@ -35,6 +35,11 @@ def page_keys(index: Index) -> dict[str, str]:
     return keys
 
 
+def settings_key(index: Index) -> str:
+    """What a page hangs on that says the same of any record."""
+    return digest_of(*_settings(index))
+
+
 def record_key(index: Index, keys: Mapping[str, str]) -> str:
     """What the pages and files of the record as a whole hang on, given what its batches' pages do."""
     record = index.record

@@ -27,6 +27,16 @@ NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 GALLERY_PAGE = "gallery.html"
 FEED = "feed.xml"
+#: In the order of a brewer's first month; each is the name of its file and of its page.
+HOW_TO_PAGES = (
+    "write-an-entry",
+    "check-and-explain",
+    "plan-and-brew",
+    "build-and-publish",
+    "read-the-journal",
+    "tables",
+    "change-the-look",
+)
 #: Texts that their address tells from all others: paths of fields, keys of a practice, keys and names of malts.
 _PLAIN_PATH = re.compile(r"[A-Za-z0-9_.\[\]]+")
 _PRACTICE = "practice."

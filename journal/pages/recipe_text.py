@@ -11,6 +11,7 @@ from journal.measures import Measure, writing
 from journal.measures.units import is_depth, is_weight
 from journal.measures.wording import METRIC, plain, show
 from journal.pages.recipe import STAGES, RecipeAddition, RecipeGrain, RecipeHop, recipe_of
+from journal.pages.trade_words import trade_word
 from journal.reading import Batch, Malts
 from journal.reading.table import written_at
 
@@ -87,12 +88,12 @@ class _RecipeLines:
         """The liquor and the rests."""
         mash = self.batch.mash
         if mash.liquor:
-            yield self.liquor(mash.liquor), "liquor"
+            yield self.liquor(mash.liquor), trade_word("liquor", self.system)
         for rest in mash.rests:
             how = []
             if rest.infusion:
                 hot = f" at {self.warm(rest.infusion_temperature)}" if rest.infusion_temperature else ""
-                how.append(f"by {self.liquor(rest.infusion)} of that liquor{hot}")
+                how.append(f"by {self.liquor(rest.infusion)} of that {trade_word('liquor', self.system)}{hot}")
             if rest.decoction:
                 boiled = f", boiled {writing.time(rest.boiled.value)}" if rest.boiled else ""
                 how.append(f"by a decoction of {self.liquor(rest.decoction)}{boiled}")

@@ -28,6 +28,11 @@ def _american(found: re.Match[str]) -> str:
     return word.capitalize() if found[0][0].isupper() else word
 
 
+def trade_word(word: str, system: str) -> str:
+    """A word as a brewer with these units says it."""
+    return _WORDS.get(word, word) if system == US else word
+
+
 def in_trade_words(page: str, system: str) -> str:
     """A page of HTML as a brewer with these units says it; the same page where the units are not American."""
     if system != US:

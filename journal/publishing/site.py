@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import replace
 from functools import partial
 from hashlib import sha256
 from itertools import chain
@@ -14,10 +13,10 @@ from journal.history.story import history_key
 from journal.memory import FORGETFUL, Memory, digest_of
 from journal.pages.attachments import attachments_of
 from journal.pages.cards import cards_of
-from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record
+from journal.pages.contents import pages_of_batches, pages_of_broken, pages_of_record, pages_of_settings
 from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
-from journal.pages.keys import page_keys, record_key
+from journal.pages.keys import page_keys, record_key, settings_key
 from journal.pages.page import Page
 from journal.pages.paths import FEED
 from journal.pages.pictures import smaller
@@ -99,11 +98,12 @@ def put_site(
     batches are looked at, and everything else stays. Raises OSError where the machine fails.
     """
     index, looks = Index(record), digest_of(program_digest(), theme_digest(theme))
-    keys = page_keys(index)
-    pages = [
-        replace(page, key=digest_of(looks, page.key))
-        for page in (*pages_of_batches(index, keys), *cards_of(index, keys, theme))
-    ]
+    keys = {batch: digest_of(looks, key) for batch, key in page_keys(index).items()}
+    pages = (
+        *pages_of_batches(index, keys),
+        *cards_of(index, keys, theme),
+        *pages_of_settings(index, digest_of(looks, settings_key(index))),
+    )
     renderer = Renderer(theme, memory)
     site = _SiteWriter(output, held, index, renderer)
     to_set = _by_batch(page for page in pages if not site.leaves(page))

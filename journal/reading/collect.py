@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from functools import cache, cached_property, partial
+from functools import cached_property, partial
 from pathlib import Path
 
 from journal.frozen import dataclass
@@ -13,19 +13,20 @@ from journal.memory import FORGETFUL, Memory, digest_of
 from journal.problems import Place, Problem, Severity, Source, Span, fault_in_words, in_words, internal_fault
 from journal.reading import front_matter
 from journal.reading.as_litres import with_litres
-from journal.reading.brewery import Brewery, Brewhouse
+from journal.reading.brewery import Brewery
 from journal.reading.checks import check_entry, nothing_recorded
 from journal.reading.contradictions import contradiction
+from journal.reading.elsewhere import find_elsewhere
 from journal.reading.entry import Batch
 from journal.reading.files import ENTRIES, entry_files, name_of_file, read_source
-from journal.reading.instruments import Instruments, report_doubtful
+from journal.reading.instruments import report_doubtful
 from journal.reading.kinds import ingredient_named, nearest_names
-from journal.reading.links import link
+from journal.reading.links import LinkedBatches, link
 from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
-from journal.reading.table import Group, fields_of, read_fields
+from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
 
@@ -75,7 +76,7 @@ class Journal:
         )
         return replace(self, entries=tuple(entries))
 
-    @property
+    @cached_property
     def batches(self) -> list[Batch]:
         """The batches without an error, by date of brewing, then by id."""
         whole = [entry.batch for entry in self.entries if entry.batch and not entry.broken]
@@ -113,24 +114,10 @@ def read_entry(source: Source, gallon: str = "") -> tuple[Batch | None, list[Pro
     root, problems = read_yaml(source, start, end)
     if not isinstance(root, Mapping):
         return None, problems or [_no_fields(source, root, Span(0, 3))]
-    context = Context(source, gallon, _settings_by_name())
+    context = Context(source, gallon, find_elsewhere)
     values = read_fields(Batch, root, "", context)
     batch = Batch(**values, source=source, places=context.places, names=context.names, prose_start=prose_start)
     return batch, [*problems, *context.problems]
-
-
-@cache
-def _settings_by_name() -> dict[str, str]:
-    """Where a setting belongs that a brewer may write into an entry, in words: those that have one place."""
-    file = "entries/brewery.yaml"
-    within = {
-        **dict.fromkeys(fields_of(Brewhouse), f"{file}, under its brewhouse"),
-        **dict.fromkeys(fields_of(Instruments), f"{file}, under `instruments`"),
-    }
-    # a name may be the beer's as well
-    return {
-        name: where for name, where in {**within, **dict.fromkeys(fields_of(Brewery), file)}.items() if name != "name"
-    }
 
 
 def _no_fields(source: Source, root: Node | None, otherwise: Span) -> Problem:
@@ -226,7 +213,9 @@ class _Reader:
         digests = {
             path: digest_of("entry", self.settings, source.name, source.text) for path, source in sources.items()
         }
-        self.memory.make_ahead((digests[path], partial(self._understood, source)) for path, source in sources.items())
+        self.memory.make_ahead(
+            (digests[path], partial(self._understood, source, digests[path])) for path, source in sources.items()
+        )
         return [
             Entry(name_of_file(self.root, path), None, (), tuple(problems))
             if source is None
@@ -242,20 +231,23 @@ class _Reader:
             return Entry(source.name, None, (), (fault,))
 
     def _read(self, source: Source, digest: str) -> Entry:
-        batch, found, problems = self.memory.recall(digest, lambda: self._understood(source))
+        batch, found, problems = self.memory.recall(digest, lambda: self._understood(source, digest))
         if batch is None:
             return Entry(source.name, None, (), tuple(problems))
         problems = [*problems, *check_references(self.root, found)]
         batch, log_problems = with_logs(self.root, batch, self.memory)
         logs = [log.source.text if log else "" for log in (batch.mash_log, batch.fermentation_log)]
-        facts = digest_of("facts", self.settings, source.name, source.text[: batch.prose_start])
-        batch = replace(batch, digest=digest_of(digest, *logs), facts_digest=digest_of(facts, *logs))
+        if any(logs):
+            digests = (digest_of(own, *logs) for own in (batch.digest, batch.facts_digest))
+            batch = replace(batch, digest=next(digests), facts_digest=next(digests))
         return Entry(source.name, batch, tuple(found), tuple(problems), tuple(log_problems))
 
-    def _understood(self, source: Source) -> tuple[Batch | None, list[Reference], list[Problem]]:
+    def _understood(self, source: Source, digest: str) -> tuple[Batch | None, list[Reference], list[Problem]]:
         batch, problems = read_entry(source, self.brewery.own_gallon)
         if batch is None:
             return None, [], problems
+        facts = digest_of("facts", self.settings, source.name, source.text[: batch.prose_start])
+        batch = replace(batch, digest=digest, facts_digest=facts)
         unreadable = too_many_brackets(batch)
         if unreadable is not None:
             return batch, [], [*problems, unreadable]
@@ -302,14 +294,14 @@ def _linked(entries: list[Entry]) -> list[Entry]:
     """The entries again, each batch with those it names and those that name it."""
     broken = {entry.file: _first_error(entry) for entry in entries if entry.broken}
     found = link([entry.batch for entry in entries if entry.batch and entry.batch.batch], broken)
-    return [
-        replace(
-            entry,
-            batch=found.batches.get(entry.file, entry.batch),
-            problems=(*entry.problems, *found.problems.get(entry.file, ())),
-        )
-        for entry in entries
-    ]
+    return [_as_linked(entry, found) for entry in entries]
+
+
+def _as_linked(entry: Entry, found: LinkedBatches) -> Entry:
+    batch, more = found.batches.get(entry.file, entry.batch), found.problems.get(entry.file, ())
+    if batch is entry.batch and not more:
+        return entry
+    return replace(entry, batch=batch, problems=(*entry.problems, *more))
 
 
 def _first_error(entry: Entry) -> Problem | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import field, replace
 from datetime import date
+from functools import cached_property
 
 from journal.frozen import dataclass
 from journal.measures import Gravity, Measure
@@ -212,7 +213,7 @@ class Batch:
         """Whether one mash gave its wort and another batch's."""
         return bool(self.second_wort_of or self.relatives.seconds)
 
-    @property
+    @cached_property
     def planned(self) -> bool:
         """Nothing is measured from the first wort onward, and no yeast was pitched."""
         fermenter, package = self.fermenter, self.package

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from journal.memory import digest_of
 from journal.problems import Place, Problem, did_you_mean, in_words
@@ -48,9 +49,10 @@ def link(batches: Iterable[Batch], broken: Mapping[str, Problem | None]) -> Link
     batches = list(batches)
     if not any(named_by(batch) or batch.taken for batch in batches):
         return LinkedBatches({batch.file: batch for batch in batches}, {})
-    links = _Links({}, broken)
+    by_id: dict[str, Batch] = {}
     for batch in batches:
-        links.by_id.setdefault(batch.id, batch)
+        by_id.setdefault(batch.id, batch)
+    links = _Links(by_id, broken)
     problems = {batch.file: found for batch in batches if (found := list(links.faults(batch)))}
     links.refused.update(problems)
     while more := {batch.file: found for batch in batches if (found := list(links.resting_on_refused(batch)))}:
@@ -70,6 +72,16 @@ class _Links:
     by_id: dict[str, Batch]
     broken: Mapping[str, Problem | None]
     refused: set[str] = field(default_factory=set)
+
+    @cached_property
+    def by_link(self) -> dict[tuple[str, str], list[Batch]]:
+        """Those that name a batch in one of their fields, by the field and its id, in order of their files."""
+        found: dict[tuple[str, str], list[Batch]] = {}
+        for each in self.by_id.values():
+            for path in _SINGLE:
+                if named := getattr(each, path):
+                    found.setdefault((path, named), []).append(each)
+        return found
 
     def faults(self, batch: Batch) -> Iterator[Problem]:
         """Everything that is wrong with what a batch names."""
@@ -159,7 +171,7 @@ class _Links:
 
     def _below(self, batch: Batch, path: str) -> tuple[Batch, ...]:
         """Those that name a batch so and that nothing keeps from being published, in order of their files."""
-        found = (each for each in self.by_id.values() if getattr(each, path) == batch.id)
+        found = self.by_link.get((path, batch.id), ())
         return tuple(each for each in found if each.file not in self.refused and each.file not in self.broken)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
@@ -69,7 +69,7 @@ class Reference:
         parts = urlsplit(self.target)
         return bool(parts.scheme or parts.netloc)
 
-    @property
+    @cached_property
     def inside(self) -> str | None:
         """The file it leads to, from the journal's root; None for a place on the same page or another host."""
         path = unquote(urlsplit(self.target).path)

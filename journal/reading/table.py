@@ -17,7 +17,7 @@ from typing import Any
 from journal.frozen import dataclass
 from journal.problems import Span, capital, nearest
 from journal.reading.located_yaml import Mapping, Node, Scalar
-from journal.reading.values import AnyOf, Context, GravityText, ListOf, Named, Quantity, Value
+from journal.reading.values import AnyOf, Context, Elsewhere, GravityText, ListOf, Named, Quantity, Value
 from journal.reading.yaml_faults import ODD_SPACE
 
 
@@ -157,7 +157,7 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
         if facts is None:
             blank = isinstance(value, Scalar) and value.empty
             _report_unknown(key, path, table, context, in_front if blank else None)
-            _report_quantity(key, value, field_path, table, context)
+            _report_quantity(key, value, path, table, context)
             continue
         context.names[field_path], context.places[field_path] = key.span, value.span
         if isinstance(value, Scalar) and value.empty:
@@ -197,7 +197,14 @@ def _report_hidden(key: Scalar, path: str, context: Context) -> None:
 #: What a brewer may call the words below the fields.
 DIARY_WORDS = frozenset({"notes", "note", "comments", "comment", "remarks", "remark", "description", "diary", "text"})
 #: What a brewer may call a field whose name is not like it.
-_CALLED = {"date": ("on", "at")}
+_CALLED = {
+    "date": ("on", "at"),
+    "name": ("title", "malt", "hop", "addition", "strain"),
+    "time": ("boiled",),
+    "amount": ("weight",),
+    "quantity": ("weight", "amount"),
+    "temp": ("temperature",),
+}
 
 
 def _meant(name: str, table: dict[str, FieldFacts]) -> str | None:
@@ -245,19 +252,24 @@ def _report_unknown(
     file = context.source.name.rsplit("/", 1)[-1]
     where = f"`{path}`" if path else "the entry" if file.endswith(".md") else file
     full = f"{path}.{key.text}" if path else key.text
-    hint = _slip(key, before, context) or _instead(key, path, table, file.endswith(".md"), context.elsewhere)
+    hint = _slip(key, before, context) or _instead(key, path, table, file.endswith(".md"), context)
     context.report("unknown-field", f"{where} has no field `{key.text}`", hint, key.span, full)
 
 
-def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool, elsewhere: dict[str, str]) -> str:
+def _elsewhere(name: str, path: str, table: dict[str, FieldFacts], context: Context) -> Elsewhere | None:
+    """Where a name belongs as it stands, unless it is one of this table but for its ending, or one that goes by another name."""
+    here = {f"{name}s", name.removesuffix("s"), *_CALLED.get(name, ())}
+    return None if here & table.keys() else context.elsewhere(path, name)
+
+
+def _instead(key: Scalar, path: str, table: dict[str, FieldFacts], entry: bool, context: Context) -> str:
     near = _meant(key.text, table)
     # one that is not known may stand where anything may that the brewer varies
     practice = "under `practice` goes what has no field of its own" if entry and path != "practice" else ""
     if entry and not path and key.text.lower() in DIARY_WORDS:
         return "Words in any number go below the second line of three hyphens."
-    # a name of the settings as it stands, unless it is one of this table but for its ending
-    if not path and key.text in elsewhere and key.text.removesuffix("s") not in table:
-        return f"It belongs in {elsewhere[key.text]}, once for the whole journal."
+    if found := _elsewhere(key.text, path, table, context):
+        return found.advice
     if near:
         return f"Did you mean `{near}`?" + (f" If not: {practice}." if practice else "")
     fields = f"Fields here: {', '.join(table)}."
@@ -279,16 +291,13 @@ def _slip(key: Scalar, before: tuple[Scalar, Node] | None, context: Context) -> 
     return f'Inside braces a comma ends the value. If it is part of it, put it in quotation marks: {before[0].text}: "{whole}".'
 
 
-def _report_quantity(key: Scalar, value: Node, field_path: str, table: dict[str, FieldFacts], context: Context) -> None:
-    """What is wrong with a quantity under a misspelt name, lest it is told only once the name is right."""
-    meant = table.get(_meant(key.text, table) or "")
-    if (
-        meant
-        and isinstance(meant.value, Quantity | AnyOf | GravityText)
-        and isinstance(value, Scalar)
-        and not value.empty
-    ):
-        meant.value.read(value, field_path, context)
+def _report_quantity(key: Scalar, value: Node, path: str, table: dict[str, FieldFacts], context: Context) -> None:
+    """What is wrong with a quantity under a wrong name, lest it is told only once the name is right."""
+    found = _elsewhere(key.text, path, table, context)
+    near = table.get(_meant(key.text, table) or "")
+    meant = found.value if found else near and near.value
+    if isinstance(meant, Quantity | AnyOf | GravityText) and isinstance(value, Scalar) and not value.empty:
+        meant.read(value, f"{path}.{key.text}" if path else key.text, context)
 
 
 @dataclass(frozen=True)

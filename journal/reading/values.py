@@ -7,6 +7,7 @@ has `words`, which says in a few words what is wanted, for messages and referenc
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Protocol
@@ -20,17 +21,30 @@ from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 _BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
 
 
+@dataclass(frozen=True)
+class Elsewhere:
+    """Where a name belongs that is no field where it stands, as an advice; and what it holds there, if that is one thing."""
+
+    advice: str
+    value: Value | None = None
+
+
+def _nowhere(path: str, name: str) -> Elsewhere | None:
+    del path, name
+    return None
+
+
 @dataclass
 class Context:
     """What is gathered while one file is read: problems, and the place of each reading and of each field's name.
 
-    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing. `elsewhere`: where a name belongs that is no field
-    at the top of this file, in words.
+    `gallon` is what the brewery says a bare `gal` is: `us`, `imperial`, or nothing. `elsewhere` says where a name belongs that
+    is no field of the group at a path.
     """
 
     source: Source
     gallon: str = ""
-    elsewhere: dict[str, str] = field(default_factory=dict)
+    elsewhere: Callable[[str, str], Elsewhere | None] = _nowhere
     problems: list[Problem] = field(default_factory=list)
     places: dict[str, Span] = field(default_factory=dict)
     names: dict[str, Span] = field(default_factory=dict)

@@ -1,6 +1,7 @@
 import re
 from pathlib import Path
 
+import pytest
 from bench.generate import generate
 
 from journal.problems import Severity
@@ -28,6 +29,7 @@ def test_generated_journal_has_no_problem(tmp_path: Path) -> None:
     assert [batch.id for batch in record.batches] == [str(number) for number in range(1, COUNT + 1)]
 
 
+@pytest.mark.long
 def test_every_batch_has_its_efficiencies_near_what_a_small_brewery_gets(tmp_path: Path) -> None:
     generate(COUNT, tmp_path)
     for figures in understand(tmp_path).figures.values():

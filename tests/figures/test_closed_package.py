@@ -137,6 +137,7 @@ def test_a_keg_past_its_rating_in_a_warm_room_is_told() -> None:
 reached = {"told": 0, "quiet": 0}
 
 
+@pytest.mark.long
 @settings(max_examples=120, deadline=None)
 @given(st.floats(0.5, 12.0), st.sampled_from(["bottles", "heavy bottles"]))
 def test_no_bottle_is_filled_past_its_limit_in_silence(volumes: float, container: str) -> None:
@@ -149,6 +150,7 @@ def test_no_bottle_is_filled_past_its_limit_in_silence(volumes: float, container
     assert told == (volumes > most)
 
 
+@pytest.mark.long
 def test_the_property_reached_both_sides() -> None:
     test_no_bottle_is_filled_past_its_limit_in_silence()
     assert min(reached.values()) >= 12

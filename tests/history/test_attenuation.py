@@ -180,6 +180,7 @@ def told(root: Path, texts: list[str]) -> tuple[dict[str, Foreseen], dict[str, o
     return foreseen, {"mash_temperature": studied.get("mash_temperature"), "hits": hits.get("apparent_attenuation")}
 
 
+@pytest.mark.long
 def test_only_what_came_before_counts(entries: list[str], tmp_path: Path) -> None:
     (tmp_path / "all").mkdir()
     (tmp_path / "first").mkdir()
@@ -195,6 +196,7 @@ def test_two_brews_of_one_day_foretell_nothing_of_each_other(entries: list[str],
     assert foreseen["6"].batches == foreseen["61"].batches == 5
 
 
+@pytest.mark.long
 def test_the_levers_look_at_attenuation(entries: list[str], tmp_path: Path) -> None:
     """Two points to the K were put in."""
     foreseen, found = told(tmp_path, entries)

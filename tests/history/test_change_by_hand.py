@@ -227,6 +227,7 @@ def test_a_drift_is_told_where_one_order_in_a_hundred_is_as_steady() -> None:
 # A step or a drift
 
 
+@pytest.mark.long
 def test_of_a_step_and_a_drift_the_better_description_stays() -> None:
     """Logarithm of the squares left, and two for each number chosen: a line two; steps their levels, and places after the first thrice."""
     decided = {True: 0, False: 0}

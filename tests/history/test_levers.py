@@ -333,6 +333,7 @@ def test_nothing_to_settle_where_all_is_clear():
     assert settle(rows, study(rows, 0.006, {}), 0.006) is None
 
 
+@pytest.mark.long
 def test_the_interval_of_the_verdict_leaves_zero_out_just_where_the_verdict_is_clear():
     for seed in range(12):
         for result in study(simulated(seed, Truth(-0.03)), LOT_SD, {}):

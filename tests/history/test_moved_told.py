@@ -216,6 +216,7 @@ def record(root: Path) -> Record:
     return understand(root)
 
 
+@pytest.mark.long
 class TestNotesAndData:
     def test_a_note_once_at_the_first_batch(self, record: Record):
         notes: list[Problem] = [each for each in record.problems if each.code == "level-moved"]

@@ -18,6 +18,8 @@ from pages.seen import see
 from journal.problems.direction import TURNING, find_unpaired
 from journal.publishing import Broken, build, understand
 
+pytestmark = pytest.mark.long
+
 #: What starts something by itself, or reaches elsewhere; no template has any of these.
 ACTIVE = {
     "iframe",

@@ -14,6 +14,8 @@ from pages.seen import seen_at
 from journal.pages.record import Record
 from journal.publishing import understand, with_history
 
+pytestmark = pytest.mark.long
+
 SAID = "From batch 20 on the hydrometer reads 3.5 points high (2.8 to 4.1)."
 
 

@@ -145,6 +145,7 @@ def test_a_name_that_no_theme_has_is_shown_where_it_stands(journal: Path) -> Non
     assert problem.hint == "Did you mean almanac? Themes here: almanac, mine, notebook."
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize("name", ["bones", "../entries", "", "."])
 def test_no_other_folder_is_taken_for_a_theme(journal: Path, name: str) -> None:
     outcome = built(journal, name)
@@ -157,6 +158,7 @@ def test_a_folder_without_its_settings_says_what_to_write(journal: Path) -> None
     assert "holds no theme.yaml; write one that says on: notebook" in fault(journal).hint
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize(
     ("text", "code", "line"),
     [
@@ -194,6 +196,7 @@ def test_a_template_that_cant_be_read_is_told_with_its_line(journal: Path, text:
     assert words in problem.message
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
@@ -350,6 +353,7 @@ def test_the_theme_of_the_help_works(journal: Path) -> None:
     assert "../assets/own-colours.css" in page.hrefs
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize(
     "inside",
     [

@@ -15,6 +15,8 @@ from pages.seen import seen_at
 from pages.test_sheet import PLAN, US, planned, sheet_of, task, text_of
 from pages.test_told import told
 
+pytestmark = pytest.mark.long
+
 
 @pytest.mark.parametrize(("brewery", "said", "unit"), [(BREWERY, "2.0 L", "L"), (US, "2.10 qt", "qt")])
 def test_water_that_is_added_in_the_fermenter_is_a_task_with_a_box(

@@ -429,6 +429,7 @@ def test_a_brewery_in_us_units_sees_nothing_metric(tmp_path: Path) -> None:
     assert task(found, "Mash", "Rest").amount == "153\u00a0°F"
 
 
+@pytest.mark.long
 def test_us_columns_are_round_in_hot_gallons(tmp_path: Path) -> None:
     """A US gallon is 3.785411784 L (NIST SP 811)."""
     metric, us = (kettle(sheet_of(planned(tmp_path / name, brewery=b))) for name, b in (("m", BREWERY), ("u", US)))

@@ -27,6 +27,8 @@ from journal.pages.site.numbers import NumbersModel
 from journal.pages.site.practice import PracticeModel, PracticeSection
 from journal.pages.site.trends import TrendSection, TrendsModel
 
+pytestmark = pytest.mark.long
+
 #: The mill's gap over 24 batches: coarse, then fine, which brings a twentieth more of the extract into the wort.
 COARSE, FINE, CHANGED_AT, BATCHES = 1.30, 1.00, 13, 24
 GAIN = 0.05

@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 from pages.seen import BREWERY, WHOLE, head, record_at, seen_at
-from texts import entry
+from texts import batch_of, entry
 
+from journal.pages.recipe_text import recipe_text
 from journal.pages.trade_words import in_trade_words
+from journal.reading import Malts
 
 OWN = "The liquor was hot. At knockout it rained."
 TITLE = "A knockout of a liquor"
@@ -51,3 +53,12 @@ def test_capitals_stay_and_codes_and_other_units_are_left_alone() -> None:
         "<p>Water, at boil end <code>liquor</code></p>"
     )
     assert in_trade_words("<p>Liquor</p>", "metric") == "<p>Liquor</p>"
+
+
+@pytest.mark.parametrize(
+    ("units", "ours", "theirs"), [("us", " water\n", "liquor"), ("metric", " liquor\n", " water\n")]
+)
+def test_a_recipe_in_the_terminal_speaks_them_too(units: str, ours: str, theirs: str) -> None:
+    text = recipe_text(batch_of("mash: {liquor: 14 L, rests: [66 degC for 60 min]}"), Malts(), system=units)
+    assert ours in text
+    assert theirs not in text

@@ -34,6 +34,7 @@ def rendered(root: Path, look: str = "notebook") -> dict[str, str]:
     return {page.path: renderer.render(page) for page in pages}
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize("look", built_in_looks())
 def test_every_page_is_parsed_without_an_error(look: str, tmp_path: Path) -> None:
     for path, html in rendered(tmp_path, look).items():

@@ -13,6 +13,8 @@ from journal.pages import Record, Renderer, pages_of
 from journal.pages.page import Page
 from journal.publishing import understand
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[2]
 
 

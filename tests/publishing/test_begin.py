@@ -357,6 +357,15 @@ def test_a_reading_outside_what_was_expected_is_said_to_be_so_on_either_side(jou
         assert side in run("correct", "15", "--gravity", f"{expected + step:.4f}").output
 
 
+def test_a_reading_just_outside_is_said_to_be_just_outside(journal: Path) -> None:
+    """Where the end of the range and the reading are one number on paper, "above" alone would read like a mistake."""
+    _, batch, record = begun(journal, *PLAN)
+    expected = record.balances[batch.id].foreseen["kettle_gravity"].value
+    told = [run("correct", "15", "--gravity", f"{expected + step * 1e-4:.4f}").output for step in range(0, 60, 3)]
+    words = [re.search(r"as it counts(.*) the expected|as it counts; expected", each).group(1) for each in told]
+    assert list(dict.fromkeys(words)) == [None, ", just above", ", above"]
+
+
 def test_a_target_that_the_entry_does_not_state_is_not_claimed(journal: Path) -> None:
     _, batch, record = begun(journal, *PLAN)
     path = journal / batch.file

@@ -41,6 +41,7 @@ def spoil(monkeypatch: pytest.MonkeyPatch, path: str, wanted: Callable[..., bool
     monkeypatch.setattr(path, failing(real, wanted))
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize(
     ("path", "wanted", "touched"),
     [
@@ -76,6 +77,7 @@ def test_it_costs_the_page_it_touches_and_is_told_until_it_is_mended(
     assert files(journal / "site") == clean
 
 
+@pytest.mark.everyday(1)
 @pytest.mark.parametrize(
     ("path", "number"),
     [
@@ -112,6 +114,7 @@ def test_a_fault_in_reading_costs_one_entry(journal: Path, monkeypatch: pytest.M
     assert build(journal, journal / "site").published
 
 
+@pytest.mark.long
 def test_a_record_that_cant_be_told_leaves_the_batches_their_pages(
     journal: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

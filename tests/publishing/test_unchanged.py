@@ -93,6 +93,7 @@ def test_a_date_alone_changes_nothing(journal: Path, understood: list[Path]) -> 
     assert len(understood) == 1
 
 
+@pytest.mark.everyday(3)
 @pytest.mark.parametrize(
     "change",
     [

@@ -141,6 +141,7 @@ def until(live: Live, wanted: str, root: Path, number: int) -> bool:
     return False
 
 
+@pytest.mark.long
 def test_saves_renames_new_folders_and_deletions_are_noticed(watching: tuple[Live, list[State]], journal: Path) -> None:
     live, _ = watching
     write(journal, 1, ENTRY + "\nSaved.\n")

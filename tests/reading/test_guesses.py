@@ -71,7 +71,17 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("units: us", "unknown-field", "It belongs in entries/brewery.yaml, once"),
         ("hydrometer: 0.001", "unknown-field", "entries/brewery.yaml, under `instruments`"),
         ("boil_off: 3 L/h", "unknown-field", "entries/brewery.yaml, under its brewhouse"),
-        ("name: Best Bitter", "unknown-field", "Fields here: batch, title"),
+        ("hops: [{hop: Long Hedge, weight: 30 g}]", "unknown-field", "It belongs in `mash.hops`, `boil.hops`"),
+        ("yeast: staithe ale", "unknown-field", "It belongs in `fermenter.yeast`."),
+        (
+            "mash: {temperature: 67 degC}",
+            "unknown-field",
+            "It belongs in `mash.rests`, a list, each a rest such as 66.5",
+        ),
+        ("mash: {time: 60 min}", "unknown-field", "It belongs in `mash.rests`"),
+        ("boil: {hops: [{hop: x, weight: 30 g, time: 60 min}]}", "unknown-field", "Did you mean `boiled`?"),
+        ("boil: {hops: [{name: x, hop: x, weight: 30 g}]}", "unknown-field", "Did you mean `hop`?"),
+        ("name: Best Bitter", "unknown-field", "Did you mean `title`?"),
         ("notes: forgot the yeast", "unknown-field", "below the second line of three hyphens"),
         ("fermenter: {temperatures: 18 degC}", "wrong-shape", "[{on: 2026-04-11 17:30, temperature: 18 degC}]"),
         ("fermenter: {temperatures: [18 degC]}", "wrong-shape", "{on: 2026-04-11 17:30, temperature: 18 degC}"),
@@ -115,3 +125,9 @@ def test_below_three_dots_everything_is_read_still() -> None:
 @pytest.mark.parametrize("ending", ["...", "...\n", "...\n\n# that was all\n"])
 def test_three_dots_with_nothing_below_them_end_nothing(ending: str) -> None:
     assert codes(problems_of(f"crush: 1 mm\n{ending}")) == []
+
+
+def test_a_quantity_where_its_field_is_not_is_read_as_it_would_be_there() -> None:
+    found = problems_of("mash: {time: 60}")
+    assert [problem.code for problem in found] == ["unknown-field", "unit-missing"]
+    assert "60 min" in found[1].hint

@@ -3,9 +3,10 @@
 "use strict";
 
 const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
-  // half-widths of the interval beyond which a reading is to be taken again, and beyond which nothing is made of it
+  // half-widths of the interval beyond which a reading is to be taken again, beyond which nothing is made of it, and below which it is just out
   const FAR = 3;
   const BEYOND = 5;
+  const JUST = 1.1;
   const WORTH_CORRECTING = 0.001;
 
   // a sum of c T_i(x) T_j(y), its terms written as i, j, c one after the other
@@ -186,7 +187,8 @@ const SheetAnswer = ({ reading, answers, boiled }, numbers) => {
       const { half, off } = far[n];
       const [low, high] = [place.expected[row] - half, place.expected[row] + half];
       const shown = row === 0 ? numbers.show(read[n].value, 0, "L") : numbers.plain(read[n].value, 4);
-      const beside = off < -1 ? ", below the expected" : off > 1 ? ", above the expected" : "; expected";
+      const just = Math.abs(off) < JUST ? "just " : "";
+      const beside = off < -1 ? `, ${just}below the expected` : off > 1 ? `, ${just}above the expected` : "; expected";
       return `${NAMES[row].padEnd(8)} ${shown} as it counts${beside} ${numbers.range(low, high, UNITS[row])}`;
     });
     const wild = rows.filter((row, n) => Math.abs(far[n].off) > FAR).map((row) => NAMES[row]);

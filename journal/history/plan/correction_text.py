@@ -29,6 +29,8 @@ from journal.reading.vessel_dip import find_unknown_dips
 _FAR = 3.0
 #: Half-widths beyond which nothing is made of a reading: no remedy for a slip is better than a wrong one.
 _BEYOND = 5.0
+#: Half-widths below which a reading that is out of it is just out of it.
+_JUST = 1.1
 _NOTHING_PLANNED = (
     "is brewed already and states no target, so there is no plan to hold a reading to. "
     "If it is still under way, write what you are after into its entry, such as `target: {gravity: 1.048}`."
@@ -154,9 +156,11 @@ def _target(batch: Batch, target: float) -> str:
 
 def _beside(found: Range) -> str:
     """How a reading stands to what was expected, before the words for that."""
-    if found.recorded < found.low:
-        return ", below the expected"
-    return ", above the expected" if found.recorded > found.high else "; expected"
+    if found.low <= found.recorded <= found.high:
+        return "; expected"
+    # so near the end of a range that both may be the same number on paper
+    just = "just " if _distance(found) < _JUST else ""
+    return f", {just}{'below' if found.recorded < found.low else 'above'} the expected"
 
 
 def _distance(found: Range) -> float:

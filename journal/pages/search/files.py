@@ -16,7 +16,6 @@ from journal.pages.record import Record
 from journal.pages.search.packing import pack_places, pack_words
 from journal.pages.search.prose import plain_html, plain_text
 from journal.pages.search.words import words_of
-from journal.pages.site.how_to import help_texts
 from journal.reading import Batch
 from journal.reading.table import walk
 from journal.reading.values import FileName
@@ -115,6 +114,9 @@ def _batches(index: Index, things: list[tuple[str, ...]]) -> tuple[list[list[Any
 
 def _help() -> list[list[str]]:
     """What a result shows of each section of the help: where it is, its page, its heading, and its text."""
+    # most builds recall it
+    from journal.pages.site.how_to import help_texts  # noqa: PLC0415
+
     rows = []
     for text in help_texts():
         rows.append([text.link.href, text.title, "", f"{text.summary} {plain_html(text.lead)}".strip()])
@@ -135,5 +137,5 @@ def search_files(record: Record, memory: Memory = FORGETFUL) -> dict[str, bytes]
     for number, start in enumerate(range(0, len(said), STRETCH)):
         texts = [each.text for each in said[start : start + STRETCH]]
         files[f"{FOLDER}/prose-{number}.js"] = _script("takeProse", number, texts)
-    files[f"{FOLDER}/how-to.js"] = _script("takeHelp", _help())
+    files[f"{FOLDER}/how-to.js"] = _script("takeHelp", memory.recall(digest_of("help"), _help))
     return files

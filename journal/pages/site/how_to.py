@@ -11,23 +11,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from journal.frozen import dataclass
 from journal.pages.index import Index
 from journal.pages.model import Link, Model
-from journal.pages.paths import how_to_path, slug
+from journal.pages.paths import HOW_TO_PAGES, how_to_path, slug
 from journal.reading.prose import markdown
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
 _FOLDER = Path(__file__).parent.parent / "how_to"
-#: In the order of a brewer's first month; each is the name of its file and of its page.
-_NAMES = (
-    "write-an-entry",
-    "check-and-explain",
-    "plan-and-brew",
-    "build-and-publish",
-    "read-the-journal",
-    "tables",
-    "change-the-look",
-)
 _COMMAND = re.compile(r"^wortbook (\w+)", re.MULTILINE)
 
 
@@ -115,11 +105,12 @@ def _read(name: str) -> HelpText:
 @cache
 def help_texts() -> tuple[HelpText, ...]:
     """Every page of help, in order: a heading, a line that sums it up, and sections."""
-    return tuple(_read(name) for name in _NAMES)
+    return tuple(_read(name) for name in HOW_TO_PAGES)
 
 
-def how_to_model(index: Index, text: HelpText) -> HowToModel:
-    """One page of help."""
+def how_to_model(index: Index, name: str) -> HowToModel:
+    """One page of help, by its name among HOW_TO_PAGES."""
+    text = next(each for each in help_texts() if each.name == name)
     frame = index.frame(text.title, "how-to", text.summary)
     return HowToModel(frame=frame, text=text, others=tuple(each.link for each in help_texts() if each != text))
 

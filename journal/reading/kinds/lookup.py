@@ -45,25 +45,29 @@ class AcidStrength(NamedTuple):
 
 def _plain(text: str) -> str:
     """A name without what brewers write in more than one way: capitals, accents, hyphens, brackets, `sulph`, a strength."""
-    bare = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))
+    bare = text.casefold()
+    if not bare.isascii():
+        bare = "".join(c for c in unicodedata.normalize("NFKD", bare) if not unicodedata.combining(c))
     bare = _STRENGTH.sub(" ", bare).replace("'", "").replace("’", "").replace("sulph", "sulf").replace("°", "")
     bare = bare.replace("pregelatinized", "pregelatinised")
     return " ".join(re.sub(r"[^\w]+", " ", bare).split())
 
 
-def _named() -> dict[str, Ingredient]:
+def _named() -> tuple[dict[str, Ingredient], dict[str, str]]:
     named: dict[str, Ingredient] = {}
+    spelt: dict[str, str] = {}
     for each in KINDS.values():
         for name in (each.name, *each.also):
-            taken = named.setdefault(_plain(name), each)
+            plain = _plain(name)
+            taken = named.setdefault(plain, each)
             if taken is not each:
                 raise ValueError(f"{name} is called {taken.name} and {each.name}")
-    return named
+            spelt[plain] = name
+    return named, spelt
 
 
-_NAMED = _named()
-#: Names as the tables spell them, by how they are compared.
-_SPELT = {_plain(name): name for each in KINDS.values() for name in (each.name, *each.also)}
+#: What is named, and names as the tables spell them, by how they are compared.
+_NAMED, _SPELT = _named()
 
 
 @lru_cache(maxsize=4096)  # a brewer's journal names the same few things over and over
