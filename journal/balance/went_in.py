@@ -131,7 +131,7 @@ class WentInSearch:
         """A slip that made the grist another; None where that can't be worked out."""
         resolver = Resolver(observed)
         grist = {name: result for name in _OF_GRIST if (result := resolver.result(name))}
-        figures = replace(self.figures, results=self.figures.results | grist)
+        figures = replace(self.figures, results={**self.figures.results, **grist})
         without = frozenset(path for path, trusted in self.batch.trust.items() if not trusted)
         model = build_model(self.batch, figures, self.priors, without)
         # a grist without extract leaves a smaller model, which is no comparison

@@ -91,15 +91,17 @@ def _last(o: Observer) -> Observed:
     return o.gravity(gravity, path, fermented=True)
 
 
-def _course(o: Observer, known: Fermentation) -> Observed:
+@observes(fermentation_course=Called("course of all gravities"))
+def observe_course(o: Observer) -> dict[str, Observed]:
+    """The course of all gravities; by itself, for to fit it takes longer than all other readings from pitching on."""
+    known = observe_fermentation(o)
     if known.pitched is None:
-        return Observed(wanting=("fermenter.pitched",))
-    course = known.course
-    if course is not None:
-        return Observed(course)
+        return {"fermentation_course": Observed(wanting=("fermenter.pitched",))}
+    if known.course is not None:
+        return {"fermentation_course": Observed(known.course)}
     # one more, be they too few or all of them too early
     count = len(o.batch.readings)
-    return Observed(wanting=(f"readings[{max(count, FEWEST_GRAVITIES - 1)}].gravity",))
+    return {"fermentation_course": Observed(wanting=(f"readings[{max(count, FEWEST_GRAVITIES - 1)}].gravity",))}
 
 
 def priming_sugar_of(priming: Priming) -> str | None:
@@ -170,7 +172,6 @@ def _day(o: Observer) -> Observed:
     clock_minutes=Called("the first to the last time of the day's clock", "min"),
     yeast_cells=Called("the cells pitched", "billion"),
     last_gravity=Called("the last gravity as read"),
-    fermentation_course=Called("course of all gravities"),
     level_stretch=Called("level stretch", "days"),
     priming_plan=Called("the carbonation wanted"),
     priming_given=Called("the priming sugar"),
@@ -195,7 +196,6 @@ def observe_after_pitching(o: Observer) -> dict[str, Observed]:
             lambda m: m.sd if m.sd is not None else CELLS_SHARE * m.value,
         ),
         "last_gravity": _last(o),
-        "fermentation_course": _course(o, known),
         "level_stretch": level,
         **_priming(o, package, known),
     }

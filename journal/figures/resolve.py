@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -34,8 +34,8 @@ class Result(NamedTuple):
 class BatchFigures:
     """What could be computed of a batch, and for every other figure the readings that are wanting."""
 
-    results: dict[str, Result]
-    wanting: dict[str, tuple[str, ...]]
+    results: Mapping[str, Result]
+    wanting: Mapping[str, tuple[str, ...]]
 
     def __getitem__(self, name: str) -> Result:
         return self.results[name]
@@ -105,11 +105,15 @@ class Resolver:
         return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
 
 
-def figures_of(batch: Batch, brewery: Brewery, malts: Malts) -> BatchFigures:
-    """Every figure of a batch that its readings allow."""
+def figures_of(
+    batch: Batch, brewery: Brewery, malts: Malts, asked_for: Collection[str] = CATALOGUE.keys()
+) -> BatchFigures:
+    """Every figure of a batch that its readings allow, or those of them that are `asked_for`."""
     resolver = Resolver(observe(batch, brewery, malts))
     results, wanting = {}, {}
     for name in CATALOGUE:
+        if name not in asked_for:
+            continue
         result = resolver.result(name)
         if result is None:
             wanting[name] = resolver.find(name).wanting

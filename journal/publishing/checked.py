@@ -75,7 +75,7 @@ def _check(root: Path, memory: Memory, theme: str | None) -> CheckedJournal:
     # what it takes to understand a journal is loaded for nothing where it need not be understood
     from journal.publishing.understanding import understand  # noqa: PLC0415
 
-    record = understand(root, memory=memory)
+    record = understand(root, memory=memory, for_pages=False)
     if theme is None and record.journal.brewery.theme is None:
         return checked_of(record, ())
     # the looks take the template engine, and most journals name none
