@@ -53,7 +53,8 @@ def entry_field(
 
 def is_blank(group: Any) -> bool:
     """Whether nothing was written in a group."""
-    return bool(group == _blank(type(group)))
+    record: type = type(group)
+    return bool(group == _blank(record))
 
 
 @cache
