@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from journal.figures.as_read import Observed
 from journal.figures.catalogue import CATALOGUE, Figure
 from journal.figures.observe import observe
+from journal.figures.parts import Parts
 from journal.figures.propagate import contributions, nominal, propagate
 from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine, source
 from journal.reading import Batch, Brewery, Malts
@@ -26,7 +27,7 @@ class Result(NamedTuple):
     unit: str
     value: float
     sd: float
-    parts: tuple[tuple[ErrorSource, float], ...]
+    parts: Sequence[tuple[ErrorSource, float]]
     inputs: tuple[str, ...]
 
 
@@ -97,12 +98,12 @@ class Resolver:
         if found.wanting:
             return None
         figure = CATALOGUE[name]
-        parts = tuple(contributions(found.value).items())
-        sd = math.hypot(*[part for _, part in parts])
+        parts = contributions(found.value)
+        sd = math.hypot(*parts.values())
         # one that is another batch's was not worked out from what this one has
         own = () if name in self.observed else figure.parameters
         inputs = tuple([n for n in own if n in CATALOGUE and not self.found[n].wanting])
-        return Result(name, figure.unit, nominal(found.value), sd, parts, inputs)
+        return Result(name, figure.unit, nominal(found.value), sd, Parts(parts) if parts else (), inputs)
 
 
 def figures_of(

@@ -26,6 +26,7 @@ from journal.reading.located_yaml import Mapping, Node, Scalar, read_yaml
 from journal.reading.logs.beside import with_logs
 from journal.reading.malts import Malt, Malts
 from journal.reading.prose import Reference, check_references, leading_picture, references, too_many_brackets
+from journal.reading.spans import Spans
 from journal.reading.table import Group, read_fields
 from journal.reading.values import Context, Named
 
@@ -116,7 +117,8 @@ def read_entry(source: Source, gallon: str = "") -> tuple[Batch | None, list[Pro
         return None, problems or [_no_fields(source, root, Span(0, 3))]
     context = Context(source, gallon, find_elsewhere)
     values = read_fields(Batch, root, "", context)
-    batch = Batch(**values, source=source, places=context.places, names=context.names, prose_start=prose_start)
+    places, names = Spans(context.places), Spans(context.names)
+    batch = Batch(**values, source=source, places=places, names=names, prose_start=prose_start)
     return batch, [*problems, *context.problems]
 
 

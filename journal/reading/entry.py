@@ -6,6 +6,7 @@ empty list. Numbers are in kept units: kg, L, degC, min, mm, fractions of 1, WK,
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import field, replace
 from datetime import date
 from functools import cached_property
@@ -165,8 +166,8 @@ class Batch:
     )
 
     source: Source = field(default_factory=lambda: Source("", ""))
-    places: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
-    names: dict[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
+    places: Mapping[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
+    names: Mapping[str, Span] = field(default_factory=dict, repr=False, hash=False, compare=False)
     prose_start: int = 0
     #: What the files named by `mash.log` and `readings_log` hold; None where there is none, or where it can't be read.
     mash_log: Log | None = field(default=None, repr=False, compare=False)

@@ -127,8 +127,25 @@ def may_bring_extract(line: LabValues, malts: Malts) -> bool:
     return isinstance(line, Grain) or name_of_line(line) in malts.by_key or kind is None or kind.brings_extract
 
 
+#: The values of lines that were asked for lately, with the line and the sheets that they are of: figures, balance, history and pages ask
+#: for those of one line two dozen times. A line, which is not to be changed, is known by being the same object.
+_RESOLVED: dict[tuple[int, int, str], tuple[LabValues, Malts, MaltValues]] = {}
+_MOST_RESOLVED = 1024
+
+
 def resolve(line: LabValues, path: str, malts: Malts) -> MaltValues:
     """The values that count for one line of the grist or one sugar at `path` of its entry."""
+    key = id(line), id(malts), path
+    found = _RESOLVED.get(key)
+    if found is None:
+        if len(_RESOLVED) >= _MOST_RESOLVED:
+            _RESOLVED.clear()
+        # what is held here is not collected, so that nothing else has its id
+        found = _RESOLVED[key] = line, malts, _resolved(line, path, malts)
+    return found[2]
+
+
+def _resolved(line: LabValues, path: str, malts: Malts) -> MaltValues:
     named = name_of_line(line)
     malt = malts.by_key.get(named)
     kind = _kind_of(line, named, malt)

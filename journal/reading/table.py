@@ -53,7 +53,13 @@ def entry_field(
 
 def is_blank(group: Any) -> bool:
     """Whether nothing was written in a group."""
-    return bool(group == type(group)())
+    record: type = type(group)
+    return bool(group == _blank(record))
+
+
+@cache
+def _blank(record: type) -> Any:
+    return record()
 
 
 def walk(record: Any, path: str = "") -> list[tuple[str, Any, FieldFacts]]:

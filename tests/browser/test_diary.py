@@ -22,11 +22,13 @@ NAMES = (
     "accounts/29",
     "recipes/22",
     "gallery",
+    "batches/7",
     "compare/29-30",
     "compare",
     "figures",
     "fields",
     "cautions",
+    "how-right",
     "how-to",
     "how-to/write-an-entry",
     "how-to/change-the-look",
@@ -91,7 +93,8 @@ def page(browser: Browser) -> Iterator[Page]:
 
 @in_both_looks
 def test_it_fits_whatever_it_is_read_on(demo_in: Callable[[str], Path], page: Page, look: str, name: str) -> None:
-    page.set_viewport_size(LAPTOP)
+    # opened on a phone, and then on wider and wider screens
+    page.set_viewport_size({"width": WIDTHS[0], "height": 800})
     page.goto(f"file://{demo_in(look)}/{name}.html")
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 800})

@@ -36,7 +36,9 @@ def hostile_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path
 def _stir(page: Page) -> None:
     """Do what a reader may do: open what is closed, search, filter, sort, and point at every doubtful link."""
     page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
-    page.evaluate("document.querySelectorAll('a[href]:not([href^=http])').forEach(each => { each.focus(); })")
+    page.evaluate(
+        "document.querySelectorAll('a[href]:not([href^=http])').forEach(each => { each.focus({preventScroll: true}); })"
+    )
     if page.locator("#words").count():
         page.locator("#words").fill("script drawkcab onerror")
     for button in page.locator("thead button").all()[:3]:

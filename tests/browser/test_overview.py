@@ -28,7 +28,7 @@ PAGES = (
 )
 WITH_PICTURES = tuple(name for name in PAGES if name not in {"malt-needed", "compare"})
 #: In pixels of the page: telephones, tablets, just above the width at which tables fold, and a laptop, at 200 % too (640, 512).
-WIDTHS = (320, 390, 512, 580, 640, 768, 961, 1024, 1280)
+WIDTHS = (320, 360, 390, 512, 580, 640, 768, 961, 1024, 1280)
 THEMES = ("notebook", "almanac")
 #: What a reader's eye takes, in pixels.
 LEAST_TEXT = 9.0
@@ -71,6 +71,7 @@ _OVERLAPPING = """
 def test_at_any_width_nothing_scrolls_sideways_and_the_words_of_pictures_can_be_read(
     demo_in: Callable[[str], Path], page: Page, theme: str, name: str
 ) -> None:
+    page.set_viewport_size({"width": WIDTHS[0], "height": 800})
     opened(page, demo_in(theme), name)
     wider, overlapping, small = {}, {}, None
     for width in WIDTHS:

@@ -64,16 +64,6 @@ def test_a_page_opens_from_disk_without_asking_anything_of_anyone(
     assert page.locator("h1").count() == 1
 
 
-@pytest.mark.parametrize("width", [320, 360, 768])
-@pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
-def test_nothing_scrolls_sideways(
-    demo_in: Callable[[str], Path], page: Page, theme: str, name: str, width: int
-) -> None:
-    page.set_viewport_size({"width": width, "height": 800})
-    page.goto(f"file://{demo_in(theme)}/{name}.html")
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-
-
 def test_links_between_pages_work_from_disk(site: Path, page: Page) -> None:
     page.goto(f"file://{site}/index.html")
     page.get_by_role("link", name="Sour Widow").first.click()

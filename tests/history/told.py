@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -41,8 +42,14 @@ def exact_texts(count: int, habits: Habits, seed: int = 3) -> list[str]:
 
 def texts(count: int, habits: Habits, seed: int = 3) -> list[str]:
     """Entries of brews that vary, read with imperfect instruments, numbered from 1."""
+    return list(_texts(count, habits, seed))
+
+
+@cache
+def _texts(count: int, habits: Habits, seed: int) -> tuple[str, ...]:
     rng = np.random.default_rng(seed)
-    return [entry(number, read(brew(habits, 0.0, rng), Instruments(), rng), habits) for number in range(1, count + 1)]
+    numbers = range(1, count + 1)
+    return tuple(entry(number, read(brew(habits, 0.0, rng), Instruments(), rng), habits) for number in numbers)
 
 
 def with_fields(text: str, fields: str) -> str:

@@ -14,7 +14,6 @@ from history.told import TWO_HOUSES, exact_texts, planned, texts, with_fields
 from pages.seen import page_at, record_at, seen_at
 from texts import journal_at
 
-from journal.figures import figures_of
 from journal.history import balance_all, history_of
 from journal.pages import Record, pages_of
 from journal.pages.brewhouses import brewhouse_views
@@ -26,6 +25,8 @@ from journal.pages.site.malts import MaltsModel
 from journal.pages.site.numbers import NumbersModel
 from journal.pages.site.practice import PracticeModel, PracticeSection
 from journal.pages.site.trends import TrendSection, TrendsModel
+from journal.publishing.cache import InProcessCache
+from journal.publishing.understanding import figure_all
 
 pytestmark = pytest.mark.long
 
@@ -34,13 +35,17 @@ COARSE, FINE, CHANGED_AT, BATCHES = 1.30, 1.00, 13, 24
 GAIN = 0.05
 
 
+#: What the same early batches come to is worked out once.
+MEMORY = InProcessCache()
+
+
 def told(root: Path, entries: list[str], brewery: str = BREWERY, malts: str = "{}\n") -> Record:
     """A journal with everything that its record tells."""
     files = {f"{place:03d}.md": text for place, text in enumerate(entries)}
     journal, problems = journal_at(root, {"brewery.yaml": brewery, "malts.yaml": malts, **files})
-    figures = {batch.id: figures_of(batch, journal.brewery, journal.malts) for batch in journal.batches}
-    balances = balance_all(journal, figures)
-    return Record(journal, figures, tuple(problems), balances, history_of(journal, figures, balances))
+    figures = figure_all(journal, MEMORY)
+    balances = balance_all(journal, figures, memory=MEMORY)
+    return Record(journal, figures, tuple(problems), balances, history_of(journal, figures, balances, MEMORY))
 
 
 def crushed(count: int = BATCHES, seed: int = 5) -> list[str]:

@@ -19,6 +19,8 @@ from journal.publishing.understanding import with_history
 
 ROOT = Path(__file__).parents[2]
 
+pytestmark = pytest.mark.long
+
 
 @pytest.fixture(scope="module")
 def demo() -> Record:

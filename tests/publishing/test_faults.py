@@ -197,6 +197,7 @@ def test_the_output_folder_may_be_a_link(journal: Path, tmp_path: Path) -> None:
     assert "More of it." in (tmp_path / "web" / "batches" / "1.html").read_text("utf-8")
 
 
+@pytest.mark.long
 def test_links_that_go_in_circles_are_not_followed(journal: Path) -> None:
     entries = journal / "entries"
     (entries / "round").symlink_to(entries)
@@ -210,6 +211,7 @@ def test_links_that_go_in_circles_are_not_followed(journal: Path) -> None:
     assert [name in words for name in ("entries/01.md", "entries/02.md", "entries/03.md")] == [True] * 3, words
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("broken", [Broken.REFUSED, Broken.SHOWN])
 def test_a_picture_that_goes_while_the_site_is_made(
     broken: Broken, journal: Path, monkeypatch: pytest.MonkeyPatch

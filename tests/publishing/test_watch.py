@@ -95,6 +95,7 @@ def test_an_entry_that_was_never_good_shows_what_stands_in_its_way(journal: Path
     assert "Did you mean" in page(journal, 4)
 
 
+@pytest.mark.long
 def test_a_full_disk_is_survived(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     live = Live(journal, journal / "site")
     built(live)
@@ -109,6 +110,7 @@ def test_a_full_disk_is_survived(journal: Path, monkeypatch: pytest.MonkeyPatch)
     assert "More." in page(journal, 1)
 
 
+@pytest.mark.long
 def test_a_fault_of_the_program_is_said_and_survived(journal: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     live = Live(journal, journal / "site")
     with monkeypatch.context() as patch:
@@ -161,6 +163,7 @@ def test_saves_renames_new_folders_and_deletions_are_noticed(watching: tuple[Liv
     assert not (journal / "site" / "batches" / "3.html").exists()
 
 
+@pytest.mark.long
 def test_a_folder_that_goes_and_comes_back_is_found_again(watching: tuple[Live, list[State]], journal: Path) -> None:
     live, _ = watching
     shutil.move(journal / "entries", journal / "away")
@@ -395,6 +398,7 @@ def test_names_and_addresses_that_are_not_ours_are_not_answered(host: str, stand
         )
 
 
+@pytest.mark.long
 def test_idle_and_half_open_connections_give_way(served: tuple[Live, Server]) -> None:
     _, server = served
     host, port = server.server_address[:2]

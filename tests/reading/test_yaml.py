@@ -141,7 +141,6 @@ def calls_of(action: Callable[[], object]) -> int:
         made += 1
 
     # what others left behind is cleared away whenever its turn comes, and those calls would be counted too
-    gc.collect()
     gc.disable()
     sys.setprofile(count)
     try:

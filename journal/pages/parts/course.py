@@ -14,16 +14,14 @@ from journal.measures.wording import plain
 WIDTH, LEFT, RIGHT, PANEL, GAP, _AXIS, TOP = 480.0, 46.0, 468.0, 150.0, 26.0, 34.0, 20.0
 
 
-@dataclass(frozen=True)
-class Tick:
+class Tick(NamedTuple):
     """A mark on an axis: its place in the picture's own units, and its words."""
 
     at: float
     text: str
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(NamedTuple):
     """A point at its place, with its uncertainty's ends; `href` leads somewhere, `here` is the batch of the page."""
 
     x: float
