@@ -16,7 +16,7 @@ import numpy as np
 
 from journal.balance.quantities import QUANTITIES, quantity_of
 from journal.balance.vessels import BrewState, Facts, vessels
-from journal.numerics import Matrix, Vector, jacobian
+from journal.numerics import Matrix, Vector, jacobian, stacked
 from journal.numerics.least_squares import ZERO_WEIGHT, Fit, fit
 
 #: The unknown that only a mash that was recorded has: how much water the grain held.
@@ -114,11 +114,8 @@ class BalanceModel:
 
 
 def _stack(rows: Sequence[Any], values: Vector) -> Vector:
-    if values.ndim == 1:
-        return np.array(rows)
-    # what hangs on no unknown is the same in every column
-    columns = np.ones(values.shape[1])
-    return np.stack([row if isinstance(row, np.ndarray) else row * columns for row in rows])
+    """Numbers, or of n × k unknowns rows of k numbers; what hangs on no unknown is the same in every column."""
+    return np.array(rows) if values.ndim == 1 else stacked(rows, values.shape[1])
 
 
 @dataclass(frozen=True)

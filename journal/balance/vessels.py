@@ -17,6 +17,7 @@ from typing import Any
 
 import numpy as np
 
+from journal.numerics import stacked
 from journal.science import water, wort
 
 WATER = water.density(20.0)
@@ -95,8 +96,8 @@ class BrewState:
     @cached_property
     def _gravities(self) -> dict[str, Any]:
         """Those of several states: to numpy the numbers of all stations are hardly more work than those of one."""
-        strengths = np.broadcast_arrays(*(self._strength_at(station) for station in _STATIONS))
-        return dict(zip(_STATIONS, gravity_of(np.stack(strengths)), strict=True))
+        strengths = stacked([self._strength_at(station) for station in _STATIONS], np.size(self.knockout.strength))
+        return dict(zip(_STATIONS, gravity_of(strengths), strict=True))
 
 
 @dataclass(frozen=True)

@@ -64,8 +64,9 @@ def level(values: Iterable[Estimate], usual_spread: float) -> Level:
 
 def _median(values: Vector) -> float:
     """The middle of some values; numpy's own takes ten times as long for so few."""
-    ordered, half = np.sort(values), len(values) // 2
-    return float(ordered[half] if len(values) % 2 else (ordered[half - 1] + ordered[half]) / 2.0)
+    ordered, half = sorted(values.tolist()), len(values) // 2
+    middle: float = ordered[half] if len(values) % 2 else (ordered[half - 1] + ordered[half]) / 2.0
+    return middle
 
 
 def _spread(value: Vector, sd: Vector, mean: float, usual: float) -> float:

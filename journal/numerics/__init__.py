@@ -5,7 +5,7 @@ In: plain numbers, arrays, functions of them. Out: a value with its standard unc
 tails and coverage factors (`distributions`). Knows nothing of beer. Imports nothing of ours.
 """
 
-from journal.numerics.arrays import Mask, Matrix, Places, Vector
+from journal.numerics.arrays import Mask, Matrix, Places, Vector, stacked
 from journal.numerics.distributions import LEVEL, coverage_factor
 from journal.numerics.estimate import Estimate
 from journal.numerics.slopes import jacobian, slope, variances
@@ -20,5 +20,6 @@ __all__ = [
     "coverage_factor",
     "jacobian",
     "slope",
+    "stacked",
     "variances",
 ]

@@ -151,7 +151,8 @@ class _Composer:
 
     def _take(self, event: yaml.Event) -> None:
         start, end = _offsets(event)
-        self._refuse_decoration(event, start, end)
+        if isinstance(event, yaml.NodeEvent):
+            self._refuse_decoration(event, start, end)
         if isinstance(event, yaml.ScalarEvent):
             text = self._clean(event.value, start, end)
             self._add(Scalar(text, self.span(start, end), not event.style))
@@ -198,10 +199,10 @@ class _Composer:
         )
         return "".join(c for at, c in enumerate(text) if at not in turning)
 
-    def _refuse_decoration(self, event: yaml.Event, start: int, end: int) -> None:
+    def _refuse_decoration(self, event: yaml.NodeEvent, start: int, end: int) -> None:
         if isinstance(event, yaml.AliasEvent):
             self.report("yaml-anchor", "aliases are not read here", "Write the value out.", start, end)
-        elif anchor := getattr(event, "anchor", None):
+        elif anchor := event.anchor:
             mark = f"&{anchor}"
             at = self._before(mark, start)
             self.report("yaml-anchor", "anchors are not read here", f"Remove {mark}.", at, at + len(mark))

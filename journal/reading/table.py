@@ -116,7 +116,10 @@ def _lists_in(record: type) -> tuple[tuple[str, attrgetter[Any]], ...]:
 
 def written_at(record: Any, path: str) -> Any:
     """What stands at a path of a batch, such as `mash.liquor`: an absent value is None, an absent list empty."""
-    return attrgetter(path)(record)
+    return _getter(path)(record)
+
+
+_getter = cache(attrgetter)
 
 
 def field_at(record: type, path: str) -> FieldFacts:
@@ -167,6 +170,18 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
         read = facts.value.read(value, field_path, context)
         if read is not None:
             values[key.text] = read
+    if _has_required(record):
+        _report_missing(node, path, table, context)
+    return values
+
+
+@cache
+def _has_required(record: type) -> bool:
+    """Whether a record has fields that must be there: most groups have none."""
+    return any(facts.required for facts in fields_of(record).values())
+
+
+def _report_missing(node: Mapping, path: str, table: dict[str, FieldFacts], context: Context) -> None:
     given = {key.text for key, value in node.pairs if not (isinstance(value, Scalar) and value.empty)}
     meant = {_meant(key.text, table) for key, _ in node.pairs if key.text not in table}
     for facts in table.values():
@@ -181,7 +196,6 @@ def read_fields(record: type, node: Mapping, path: str, context: Context) -> dic
                 _first_line(empty, context),
                 path,
             )
-    return values
 
 
 def _report_hidden(key: Scalar, path: str, context: Context) -> None:

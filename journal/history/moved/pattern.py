@@ -10,6 +10,7 @@ the constraint residuals of data reconciliation, solved for the readings after t
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 import numpy as np
 
@@ -87,10 +88,12 @@ def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors)
         found[places] = values
         return found
 
+    @cache
     def by(name: str) -> Vector:
         return placed(fit.slopes[rows, column[name]]) if name in column else np.zeros(size)
 
-    reference, poured = _reference(at, by_size(usual, at.brew_size))
+    brew_size = at.brew_size
+    reference, poured = _reference(at, by_size(usual, brew_size))
     expected = (fit.predicted + fit.slopes @ (reference - fit.state))[rows]
     residual = placed(np.array([equations[index].recorded for index in rows]) - expected)
     variance = placed(np.array([_own_variance(equations[index], figures) for index in rows]))
@@ -111,5 +114,5 @@ def pattern_of(batch: Batch, at: Solution, figures: BatchFigures, usual: Priors)
         np.outer(extract, extract) * (weighing / potential.value) ** 2,
         signatures_of(batch, at, placed(fit.predicted[rows]), extract, by),
         extract,
-        at.brew_size,
+        brew_size,
     )
