@@ -13,7 +13,12 @@ T = TypeVar("T")
 
 
 class Memory:
-    """Remembers nothing: every value is made anew."""
+    """Remembers nothing: every value is made anew.
+
+    `is_helped`: other processes make values ahead, and may be begun for as little besides. Not so of one that serves pages, too.
+    """
+
+    is_helped = False
 
     def recall(self, key: str, make: Callable[[], T]) -> T:
         """The value of a key, made where it is not remembered. Equal keys must mean equal values."""
@@ -71,9 +76,5 @@ class LazyMapping(Mapping[str, T], Generic[T]):
 
 def digest_of(*parts: str) -> str:
     """A digest of texts in order; no two lists of texts run together to the same one."""
-    digest = hashlib.sha256()
-    for part in parts:
-        encoded = part.encode("utf-8", "surrogatepass")
-        digest.update(len(encoded).to_bytes(8, "big"))
-        digest.update(encoded)
-    return digest.hexdigest()
+    encoded = [part.encode("utf-8", "surrogatepass") for part in parts]
+    return hashlib.sha256(b"".join([piece for text in encoded for piece in (len(text).to_bytes(8), text)])).hexdigest()

@@ -96,6 +96,8 @@ class _Expectations:
 
     priors: Priors
     attenuation: Foreseen
+    #: Of the priors, which are asked for with every batch and hardly ever come out anew.
+    digest: str
 
 
 class _Fold:
@@ -117,7 +119,7 @@ class _Fold:
             digest_of("expectations", before, batch.facts_digest), lambda: self._expectations(place)
         )
         # a balance hangs on the batch and on what was expected, and on nothing else
-        key = digest_of("balance", batch.facts_digest, repr(expected.priors))
+        key = digest_of("balance", batch.facts_digest, expected.digest)
         for each in (key, *(_part(key, name) for name in KEPT_PARTS)):
             self.memory.keep(each)
         self.balances.add(batch.id, lambda: self._balance(batch, expected, key))
@@ -129,10 +131,9 @@ class _Fold:
         batch = self.batches[place]
         key = self.journal.brewhouse_key(batch)
         earlier_brews = [earlier for day, earlier in self._brews[key][-_FAR_BACK:] if day < batch.day]
-        return _Expectations(
-            expected_of(batch, self.journal, self._records[key]),
-            expected_attenuation(self._brew_of(batch), earlier_brews),
-        )
+        priors = expected_of(batch, self.journal, self._records[key])
+        attenuation = expected_attenuation(self._brew_of(batch), earlier_brews)
+        return _Expectations(priors, attenuation, digest_of(repr(priors)))
 
     def _teach(self, batch: Batch) -> None:
         """A broken one teaches nothing, unless its brewer says `trust: {balance: yes}`."""

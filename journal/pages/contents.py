@@ -29,6 +29,7 @@ from journal.pages.paths import (
     PAYS_PAGE,
     PRACTICE_PAGE,
     SEARCH_PAGE,
+    TRENDS_PAGE,
     accounts_path,
     by_path,
     how_to_path,
@@ -149,7 +150,7 @@ def _lists(index: Index) -> list[Page]:
 def _findings(index: Index) -> list[Page]:
     return [
         Page(PAYS_PAGE, "what-pays.html.j2", partial(what_pays_model, index)),
-        Page("trends.html", "trends.html.j2", partial(trends_model, index)),
+        Page(TRENDS_PAGE, "trends.html.j2", partial(trends_model, index)),
         Page(NUMBERS_PAGE, "numbers.html.j2", partial(numbers_model, index)),
         Page(PRACTICE_PAGE, "practice.html.j2", partial(practice_model, index)),
         Page(BREWHOUSE_PAGE, "brewhouse.html.j2", partial(brewhouse_model, index)),

@@ -26,6 +26,7 @@ SEARCH_PAGE = "search.html"
 NUMBERS_PAGE = "numbers.html"
 BATCHES_PAGE = "batches.html"
 GALLERY_PAGE = "gallery.html"
+TRENDS_PAGE = "trends.html"
 FEED = "feed.xml"
 #: In the order of a brewer's first month; each is the name of its file and of its page.
 HOW_TO_PAGES = (

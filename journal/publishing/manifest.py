@@ -10,7 +10,7 @@ import hashlib
 import json
 import os
 import stat
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import field
 from pathlib import Path
 from typing import Any
@@ -96,7 +96,8 @@ def read_manifest(folder: Path) -> Manifest | None:
     """
     try:
         kept = json.loads((folder / MANIFEST).read_text("utf-8"))
-        files, sizes, keys = (_texts(kept.get(part, {})) for part in ("files", "sizes", "keys"))
+        files = _texts(kept.get("files", {}))
+        sizes, keys = (_texts(kept.get(part, {}), files) for part in ("sizes", "keys"))
         moving = _texts(kept.get("moving", {}))
         whole = "" if moving else str(kept.get("whole", ""))
         held = {name: int(size) for name, size in sizes.items()}
@@ -111,8 +112,9 @@ def read_manifest(folder: Path) -> Manifest | None:
     return Manifest(found, {name: held[name] for name in found}, keys, whole)
 
 
-def _texts(values: Any) -> dict[str, str]:
-    return {str(name): str(value) for name, value in values.items() if is_plain(str(name))}
+def _texts(values: Any, known: Container[str] = ()) -> dict[str, str]:
+    """Texts by name: names that are `known` to be plain, or are that."""
+    return {str(name): str(value) for name, value in values.items() if name in known or is_plain(str(name))}
 
 
 def _content(path: Path) -> bytes | None:

@@ -18,7 +18,7 @@ from journal.pages.data import batches_csv, journal_json
 from journal.pages.index import Index
 from journal.pages.keys import page_keys, record_key, settings_key
 from journal.pages.page import Page
-from journal.pages.paths import FEED
+from journal.pages.paths import FEED, TRENDS_PAGE
 from journal.pages.pictures import smaller
 from journal.pages.record import Record
 from journal.pages.render import Renderer
@@ -34,7 +34,6 @@ from journal.publishing.output import Output
 from journal.publishing.parallel_renderer import ParallelRenderer, Rendered, render_page
 from journal.publishing.progress import Progress, show_no_progress
 from journal.publishing.understanding import with_history
-from journal.publishing.worker_pool import one_by_one
 from journal.reading.files import ENTRIES
 
 
@@ -110,10 +109,10 @@ def put_site(
     unread: list[Problem] = []
     record_in = digest_of(looks, record_key(index, keys))
     tells = whole and not output.keep_all(record_in)
-    learns = tells and _will_learn(record, renderer, memory)
+    busy = tells and memory.is_helped and _will_learn(record, renderer, memory)
     if whole and to_set:
         _reconcile(record)
-    with ParallelRenderer(to_set, renderer, busy=learns) as renderings:
+    with ParallelRenderer(to_set, renderer, busy=busy) as renderings:
 
         def put_set(*, wait: bool) -> None:
             for page, content in renderings.pages(wait=wait):
@@ -178,16 +177,21 @@ def _files_of_record(
 ) -> Iterator[tuple[str, Rendered]]:
     """The files that depend on the record as a whole, by name; `keys` as `page_keys` has them."""
     index = Index(record)
-    pages = pages_of_record(index)
     with suppress(Exception):  # whoever sets the page is told
         renderer.begin_charts(control_charts(index))
-    yield from zip(
-        [page.path for page in pages], one_by_one([partial(render_page, renderer, page) for page in pages]), strict=True
-    )
-    yield from _made("search", lambda: search_files(record, memory))
-    yield from _made(FEED, lambda: share_files(record))
-    yield from _made("data/journal.json", lambda: {"data/journal.json": journal_json(record, keys, memory).encode()})
-    yield from _made("data/batches.csv", lambda: {"data/batches.csv": batches_csv(record).encode()})
+    pages = pages_of_record(index)
+    # charts come to this process
+    here = [page for page in pages if page.path == TRENDS_PAGE]
+    others = [page for page in pages if page.path != TRENDS_PAGE]
+    with ParallelRenderer(others, renderer, busy=memory.is_helped) as renderings:
+        yield from _made("search", lambda: search_files(record, memory))
+        yield from _made(FEED, lambda: share_files(record))
+        yield from _made(
+            "data/journal.json", lambda: {"data/journal.json": journal_json(record, keys, memory).encode()}
+        )
+        yield from _made("data/batches.csv", lambda: {"data/batches.csv": batches_csv(record).encode()})
+        yield from ((page.path, render_page(renderer, page)) for page in here)
+        yield from ((page.path, content) for page, content in renderings.pages(wait=True))
 
 
 def _made(what: str, make: Callable[[], dict[str, bytes]]) -> Iterator[tuple[str, Rendered]]:

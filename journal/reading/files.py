@@ -78,6 +78,13 @@ def leads_outside(root: Path, path: Path) -> bool:
     return not f"{place}{os.sep}".startswith(f"{home}{os.sep}")
 
 
+def _stat(path: Path) -> os.stat_result | None:
+    try:
+        return os.stat(path)  # noqa: PTH116
+    except (OSError, ValueError):
+        return None
+
+
 def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
     """A file's text with its name; None and the reason where it can't be read as text.
 
@@ -88,20 +95,22 @@ def read_source(root: Path, path: Path) -> tuple[Source | None, list[Problem]]:
     def refuse(code: str, message: str, hint: str) -> tuple[None, list[Problem]]:
         return None, [Problem(code, message, hint, file=name)]
 
-    if path.is_symlink() and leads_outside(root, path):
+    # with every save all entries are looked at: once, and as texts
+    found = _stat(path)
+    if os.path.islink(path) and leads_outside(root, path):  # noqa: PTH114
         return refuse(
             "file-outside",
             f"{name} is a link that leads out of entries/ or to nothing",
             "Copy the file into entries/ instead.",
         )
-    if path.is_dir() and path.suffix != ".md":
+    if found is not None and stat.S_ISDIR(found.st_mode) and path.suffix != ".md":
         return refuse("file-unreadable", f"the folder {name} can't be listed", "Check the folder's permissions.")
-    if not path.is_file():
+    if found is None or not stat.S_ISREG(found.st_mode):
         hint = "Rename it so that it does not end in .md, or move it away." if path.suffix == ".md" else "Move it away."
         return refuse("file-not-a-file", f"{name} is not a file", hint)
     try:
-        if path.stat().st_size > LARGEST:
-            size = path.stat().st_size / LARGEST
+        if found.st_size > LARGEST:
+            size = found.st_size / LARGEST
             return refuse(
                 "file-too-large",
                 f"{name} is {size:.1f} MiB; an entry has 1 MiB at most",
