@@ -360,8 +360,8 @@ def test_a_reading_outside_what_was_expected_is_said_to_be_so_on_either_side(jou
 def test_a_reading_just_outside_is_said_to_be_just_outside(journal: Path) -> None:
     """Where the end of the range and the reading are one number on paper, "above" alone would read like a mistake."""
     _, batch, record = begun(journal, *PLAN)
-    expected = record.balances[batch.id].foreseen["kettle_gravity"].value
-    told = [run("correct", "15", "--gravity", f"{expected + step * 1e-4:.4f}").output for step in range(0, 60, 3)]
+    end = record.balances[batch.id].foreseen["kettle_gravity"].high
+    told = [run("correct", "15", "--gravity", f"{end + step * 1e-4:.4f}").output for step in (*range(-4, 8), 15, 30)]
     words = [re.search(r"as it counts(.*) the expected|as it counts; expected", each).group(1) for each in told]
     assert list(dict.fromkeys(words)) == [None, ", just above", ", above"]
 
