@@ -13,12 +13,7 @@ T = TypeVar("T")
 
 
 class Memory:
-    """Remembers nothing: every value is made anew.
-
-    `is_helped`: other processes make values ahead, and may be begun for as little besides. Not so of one that serves pages, too.
-    """
-
-    is_helped = False
+    """Remembers nothing: every value is made anew."""
 
     def recall(self, key: str, make: Callable[[], T]) -> T:
         """The value of a key, made where it is not remembered. Equal keys must mean equal values."""

@@ -33,19 +33,16 @@ def _as_set(content: Rendered) -> Rendered:
 
 
 class ParallelRenderer:
-    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for.
+    """Begins to set its pages when it is entered, where there are enough of them; else each when it is asked for."""
 
-    Few are enough where their maker is `busy` with something that takes long.
-    """
-
-    def __init__(self, pages: Sequence[Page], renderer: Renderer, *, busy: bool = False) -> None:
-        self._pages, self._renderer, self._busy = pages, renderer, busy
+    def __init__(self, pages: Sequence[Page], renderer: Renderer) -> None:
+        self._pages, self._renderer = pages, renderer
         self._tasks: list[Callable[[], Rendered]] = [partial(render_page, renderer, page) for page in pages]
         self._taken = 0
         self._workers: WorkerPool[Rendered] | None = None
 
     def __enter__(self) -> Self:
-        if worth_sharing(len(self._pages), busy=self._busy):
+        if worth_sharing(len(self._pages)):
             self._set_one_of_each()
             self._workers = WorkerPool(self._tasks)
         return self

@@ -109,10 +109,11 @@ def put_site(
     unread: list[Problem] = []
     record_in = digest_of(looks, record_key(index, keys))
     tells = whole and not output.keep_all(record_in)
-    busy = tells and memory.is_helped and _will_learn(record, renderer, memory)
+    if tells:
+        _get_ready(record, renderer, memory)
     if whole and to_set:
         _reconcile(record)
-    with ParallelRenderer(to_set, renderer, busy=busy) as renderings:
+    with ParallelRenderer(to_set, renderer) as renderings:
 
         def put_set(*, wait: bool) -> None:
             for page, content in renderings.pages(wait=wait):
@@ -154,13 +155,10 @@ def _reconcile(record: Record) -> None:
             _ = balance.figures
 
 
-def _will_learn(record: Record, renderer: Renderer, memory: Memory) -> bool:
-    """Whether the history must be worked out, which takes long; meanwhile what its charts are drawn with is made ready."""
-    if memory.has(history_key(record.journal)):
-        return False
-    if may_have_charts(record.journal):
+def _get_ready(record: Record, renderer: Renderer, memory: Memory) -> None:
+    """Where the history must be worked out, which takes long: have what its charts are drawn with made ready meanwhile."""
+    if may_have_charts(record.journal) and not memory.has(history_key(record.journal)):
         renderer.get_ready_for_charts()
-    return True
 
 
 def _with_history(record: Record, site: _SiteWriter, progress: Progress, memory: Memory) -> Record:
@@ -183,7 +181,7 @@ def _files_of_record(
     # charts come to this process
     here = [page for page in pages if page.path == TRENDS_PAGE]
     others = [page for page in pages if page.path != TRENDS_PAGE]
-    with ParallelRenderer(others, renderer, busy=memory.is_helped) as renderings:
+    with ParallelRenderer(others, renderer) as renderings:
         yield from _made("search", lambda: search_files(record, memory))
         yield from _made(FEED, lambda: share_files(record))
         yield from _made(

@@ -14,7 +14,7 @@ from concurrent.futures.process import BrokenProcessPool
 from typing import Any, ClassVar, Generic, TypeVar
 
 #: Fewer tasks than this are done before another process has started.
-_WORTH_SHARING, _WORTH_SHARING_WHILE_BUSY = 32, 4
+_WORTH_SHARING = 32
 #: Tasks handed over at a time, as many as a batch has pages, and how many such lots may be done before anybody takes them: what is
 #: done lies in memory.
 _AT_A_TIME, _FAR_AHEAD = 5, 32
@@ -75,9 +75,9 @@ def has_another_processor() -> bool:
     return "fork" in multiprocessing.get_all_start_methods() and processors() > 1
 
 
-def worth_sharing(tasks: int, *, busy: bool = False) -> bool:
-    """Whether so many tasks are done sooner by several processes; few are where this one is `busy` with other work meanwhile."""
-    return tasks >= (_WORTH_SHARING_WHILE_BUSY if busy else _WORTH_SHARING) and has_another_processor()
+def worth_sharing(tasks: int) -> bool:
+    """Whether so many tasks are done sooner by several processes."""
+    return tasks >= _WORTH_SHARING and has_another_processor()
 
 
 class WorkerPool(Generic[Made]):

@@ -30,8 +30,6 @@ class FileCache(Memory):
     Where the file can't be had, or not be trusted, every value is made anew.
     """
 
-    is_helped = True
-
     def __init__(self, root: Path, folder: Path | None = None) -> None:
         self._new: dict[str, bytes] = {}
         self._weight = 0
