@@ -109,8 +109,6 @@ def put_site(
     unread: list[Problem] = []
     record_in = digest_of(looks, record_key(index, keys))
     tells = whole and not output.keep_all(record_in)
-    if tells:
-        _get_ready(record, renderer, memory)
     if whole and to_set:
         _reconcile(record)
     with ParallelRenderer(to_set, renderer) as renderings:
@@ -122,6 +120,7 @@ def put_site(
 
         if tells:
             before = len(site.ours)
+            _get_ready(record, renderer, memory)
             record = _with_history(record, site, progress, memory)
             for name, content in _files_of_record(record, renderer, keys, memory):
                 site.put(name, content, record_in)
