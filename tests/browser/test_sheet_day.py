@@ -372,8 +372,8 @@ def test_axe_finds_nothing_on_a_sheet_in_use(browser: Browser, root: Path, theme
     lines_of(page)
     assert not FAULTS
     found = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}, "resultTypes": ["violations"]})
-    FAULTS.clear()  # the checker itself asks for style sheets, which a page from disk may not
     context.close()
+    FAULTS.clear()  # the checker itself asks for style sheets, which a page from disk may not
     told = [
         f"{each['id']}: {node['target']} {node.get('failureSummary', '')}"
         for each in found.response["violations"]
