@@ -24,6 +24,7 @@ from long.mutators import spoil, spoil_bytes, spoil_cells, spoil_quantities, spo
 from long.reformatted import nodes_of, written_anyhow
 
 from journal.figures.impossible import find_impossible
+from journal.memory import FORGETFUL, Memory
 from journal.pages.contents import pages_of_batches, pages_of_broken
 from journal.pages.index import Index
 from journal.pages.keys import page_keys
@@ -31,6 +32,7 @@ from journal.pages.render import Renderer
 from journal.problems import INTERNAL, Problem, Severity, Source, internal_fault
 from journal.problems.show import as_annotations, as_json, as_lines, as_sarif, as_text
 from journal.publishing import Broken, build
+from journal.publishing.cache.in_process import InProcessCache
 from journal.publishing.parallel_renderer import render_page
 from journal.publishing.understanding import figure_all, understand
 from journal.reading import Batch, front_matter, read_entry, read_journal
@@ -121,8 +123,8 @@ def out_of_place(root: Path, problem: Problem) -> str | None:
     return None if problem.place or os.path.lexists(root / problem.file) else f"{problem.code}: no place and no file"
 
 
-def go_through(root: Path, depth: str) -> list[Problem]:
-    """Read a journal and go on as far as `depth` says; the problems that came of it."""
+def go_through(root: Path, depth: str, memory: Memory = FORGETFUL) -> list[Problem]:
+    """Read a journal and go on as far as `depth` says; the problems that came of it. `memory` is of the mutants before."""
     if depth == "figures":
         journal, problems = read_journal(root)
         figures = figure_all(journal)
@@ -130,9 +132,9 @@ def go_through(root: Path, depth: str) -> list[Problem]:
             problems += find_impossible(batch, journal.brewery, figures[batch.id])
         return problems
     if depth == "check":
-        return list(understand(root).problems)
+        return list(understand(root, memory=memory).problems)
     if depth == "site":
-        return list(build(root, root / "site", broken=Broken.SHOWN).problems)
+        return list(build(root, root / "site", broken=Broken.SHOWN, memory=memory).problems)
     record = understand(root)
     index, renderer = Index(record), Renderer()
     faults = []
@@ -223,7 +225,7 @@ class Maker:
         return spoil_yaml(old, chance, name.endswith(".md"))
 
 
-def _complaint(root: Path, depth: str, lines: Lines | None) -> tuple[str, str]:
+def _complaint(root: Path, depth: str, lines: Lines | None, memory: Memory) -> tuple[str, str]:
     """How it went ("told", "silent"), and what must not be; empty for nothing."""
     try:
         # of this process's own time: a busy machine hangs nobody
@@ -232,7 +234,7 @@ def _complaint(root: Path, depth: str, lines: Lines | None) -> tuple[str, str]:
             with lines.watched():
                 problems = go_through(root, depth)
         else:
-            problems = go_through(root, depth)
+            problems = go_through(root, depth, memory)
         for show in (as_text, as_lines, as_json, as_annotations, as_sarif):
             show(problems).encode()
     except (Exception, Hung) as error:  # noqa: BLE001  # whatever it is, it is what is looked for
@@ -250,7 +252,8 @@ def _complaint(root: Path, depth: str, lines: Lines | None) -> tuple[str, str]:
 
 
 def _put(root: Path, files: dict[str, bytes]) -> None:
-    shutil.rmtree(root, ignore_errors=True)
+    """A journal's files; a site that was made before stays, as it does for a brewer."""
+    shutil.rmtree(root / "entries", ignore_errors=True)
     for name, content in files.items():
         (root / "entries" / name).parent.mkdir(parents=True, exist_ok=True)
         (root / "entries" / name).write_bytes(content)
@@ -268,7 +271,7 @@ def run_all(many: int, seed: int, keep: Path, found: Found, depth_of: Callable[[
     """Make and try so many mutants; what fails, each fault once. Their journals are kept in a folder."""
     maker = Maker(many, seed)
     lines = Lines(PROJECT / "journal" / "reading", PROJECT / "journal" / "measures")
-    before = signal.signal(signal.SIGVTALRM, _hung)
+    before, memory = signal.signal(signal.SIGVTALRM, _hung), InProcessCache()
     with tempfile.TemporaryDirectory(prefix="wortbook-mutants-") as folder:
         root = Path(folder)
         for number, way in enumerate(maker.plan):
@@ -280,7 +283,9 @@ def run_all(many: int, seed: int, keep: Path, found: Found, depth_of: Callable[[
                 files = {f"2025/{name}": content for name, content in neighbours} | files
             _put(root, files)
             reached, started = lines.seen, time.process_time()
-            came, complaint = _complaint(root, depth, lines if way == "guided" and depth == "figures" else None)
+            came, complaint = _complaint(root, depth, lines if way == "guided" and depth == "figures" else None, memory)
+            if depth == "site":
+                memory.next_round()
             found.slowest = sorted(
                 [*found.slowest, (time.process_time() - started, f"{mutant.name} by {way}, {depth}")]
             )[-5:]
