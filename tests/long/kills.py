@@ -38,6 +38,8 @@ def _begin(root: Path) -> int:
         return child
     status = 1
     try:
+        # a shell that puts a run into the background has it ignore Ctrl-C
+        signal.signal(signal.SIGINT, signal.default_int_handler)
         os.setsid()
         said = os.open(root / "said", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(said, 1)
