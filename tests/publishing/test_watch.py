@@ -143,7 +143,6 @@ def until(live: Live, wanted: str, root: Path, number: int) -> bool:
     return False
 
 
-@pytest.mark.long
 def test_saves_renames_new_folders_and_deletions_are_noticed(watching: tuple[Live, list[State]], journal: Path) -> None:
     live, _ = watching
     write(journal, 1, ENTRY + "\nSaved.\n")
@@ -289,6 +288,22 @@ def test_news_come_as_they_happen(served: tuple[Live, Server], journal: Path) ->
     line = answer.readline()
     assert "batches/1.html" in json.loads(line.removeprefix(b"data: "))["changed"]
     connection.close()
+
+
+def test_news_of_two_builds_are_not_lost_on_who_wakes_after_the_second(journal: Path) -> None:
+    """A page that is waited at was changed by the first of them, and the machine was busy."""
+    live = Live(journal, journal / "site")
+    built(live)
+    before = live.state.number
+    write(journal, 1, ENTRY + "\nMore.\n")
+    built(live)
+    write(journal, 2, ENTRY + "\nMore.\n")
+    built(live)
+    news = live.wait_beyond(before, 1.0)
+    assert news is not None
+    assert {"batches/1.html", "batches/2.html"} <= news.changed
+    assert "batches/3.html" not in news.changed
+    assert live.wait_beyond(live.state.number, 0.01) is None
 
 
 @pytest.mark.parametrize("path", ["../entries/01.md", "%2e%2e/entries/01.md", MANIFEST, "nothing.html", "batches/"])

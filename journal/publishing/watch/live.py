@@ -6,6 +6,7 @@ import gc
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from journal.frozen import dataclass
@@ -53,6 +54,8 @@ class Live:
         self._memory = InProcessCache()
         self._news = threading.Condition()
         self._state = State(0, frozenset(), ())
+        #: The last build that changed each page.
+        self._changed_at: dict[str, int] = {}
         self._builds = 0
 
     @property
@@ -62,10 +65,13 @@ class Live:
             return self._state
 
     def wait_beyond(self, number: int, seconds: float) -> State | None:
-        """The state after build `number`, as soon as there is one; None if there is none in time."""
+        """The state after build `number`, as soon as there is one, with all that has changed since; None if there is none in time."""
         with self._news:
-            later = self._news.wait_for(lambda: self._state.number > number, seconds)
-            return self._state if later else None
+            if not self._news.wait_for(lambda: self._state.number > number, seconds):
+                return None
+            # two builds may follow one another before who waits is awake
+            since = frozenset(path for path, at in self._changed_at.items() if at > number)
+            return replace(self._state, changed=since)
 
     def build(self, say: Callable[[State], None] = lambda state: None) -> None:
         """Build once more; `say`, which raises nothing, hears of the state after the pages of the entries, and after all the rest."""
@@ -99,5 +105,6 @@ class Live:
     def _publish(self, changed: frozenset[str], problems: tuple[Problem, ...]) -> State:
         with self._news:
             self._state = State(self._state.number + 1, changed, problems)
+            self._changed_at.update(dict.fromkeys(changed, self._state.number))
             self._news.notify_all()
             return self._state
