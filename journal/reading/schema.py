@@ -231,11 +231,13 @@ def json_schema(file: str = "entry") -> dict[str, Any]:
 class FieldLine:
     """One field: its path in the file (`mash.first_wort`, `grains[].weight`), what it is, and how it is written.
 
-    `known` are words it may hold that need no describing; `block` is a list as it stands in a file, empty for anything else.
+    `value` is the kind of value that it holds; `known` are words it may hold that need no describing; `block` is a list as it stands in a
+    file, empty for anything else.
     """
 
     path: str
     meaning: str
+    value: Value
     written: str
     required: bool
     known: tuple[str, ...] = ()
@@ -274,5 +276,5 @@ def _lines(value: Any, path: str) -> Iterator[FieldLine]:
             known = facts.value.known if isinstance(facts.value, Text) else ()
             words = "" if group and not isinstance(facts.value, OrUncertainty) else facts.value.words
             block = block_of(inside.removeprefix("NAME."), facts.value) if isinstance(facts.value, ListOf) else ""
-            yield FieldLine(inside, facts.doc, words, facts.required, known, block)
+            yield FieldLine(inside, facts.doc, facts.value, words, facts.required, known, block)
             yield from _lines(facts.value, inside)

@@ -72,6 +72,7 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("hydrometer: 0.001", "unknown-field", "entries/brewery.yaml, under `instruments`"),
         ("boil_off: 3 L/h", "unknown-field", "entries/brewery.yaml, under its brewhouse"),
         ("hops: [{hop: Long Hedge, weight: 30 g}]", "unknown-field", "It belongs in `mash.hops`, `boil.hops`"),
+        ("gravity: 1.048", "unknown-field", "`wortbook fields gravity` lists all places"),
         ("yeast: staithe ale", "unknown-field", "It belongs in `fermenter.yeast`."),
         (
             "mash: {temperature: 67 degC}",
