@@ -2,6 +2,16 @@
 
 In: a `Record`, everything known of a journal. Out: `Page`s (path, template, model), HTML by `Renderer`, the files a theme
 brings and the files entries link to. Models hold finished words and numbers; templates only lay them out. Writes nothing.
+
+A batch has a page for reading (`site/batch.py`), its accounts with the workings (`site/accounts.py`), its recipe and its card, all of
+one key. What went in (`recipe.py`) and what came out (`beer.py`) are one object each for pages, feed, cards and data files. Templates are
+fed by plain functions (`pieces.py`), escape by `escaped.py`, and are set in American words, where a journal has American units, after
+they are rendered (`trade_words.py`).
+
+A brewer's own theme: `choose_theme.py` says which it is; `own_theme.py` reads the whole folder into memory, so that one build sees one
+state of it, and its digest is in the key of every page that is kept; `own_templates.py` finds what shows without a page, `limits.py` ends
+what takes too long; what breaks while a page is set is told once for all pages it broke (`template_faults.py`), and leaves the output
+folder as it was.
 """
 
 from typing import TYPE_CHECKING

@@ -1,6 +1,6 @@
 """How well the balance does on simulated batches with a known truth.
 
-`python tests/balance/measure.py [BATCHES]` prints the table that stands in DEVELOPERS.md. It is a measurement, not a test:
+`python tests/balance/measure.py [BATCHES]` prints the table that stands in tests/measured/balance.md. It is a measurement, not a test:
 the tests beside it run a small, seeded share of it.
 """
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from browser.chromium import IN_A_BROWSER
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 PAGES = (
     "index",
@@ -114,7 +114,7 @@ def test_trends_has_few_tab_stops_and_leads_to_a_list(demo_in: Callable[[str], P
     # by keyboard a batch is two steps away: the years, and the batch
     page.get_by_role("link", name="All values").click()
     page.get_by_role("link", name="2026").click()
-    assert page.locator(".batches a[href$='batches/33.html']").count() == 1
+    expect(page.locator(".batches a[href$='batches/33.html']")).to_have_count(1)
 
 
 @pytest.mark.parametrize("name", ["by/style", "years/2026", "numbers", "malt-needed", "what-pays"])

@@ -26,12 +26,17 @@ class Reader:
     page: Page
     clicks: list[str] = field(default_factory=list)
 
-    def follow(self, link: Locator) -> None:
-        """Click a link that stands there to be seen."""
-        seen = link.first
-        assert seen.is_visible(), link
+    def click(self, place: Locator) -> None:
+        """Click what stands there to be seen."""
+        seen = place.first
+        assert seen.is_visible(), place
         self.clicks.append(" ".join(seen.inner_text().split()))
         seen.click()
+
+    def follow(self, link: Locator) -> None:
+        """Click a link; the page that it leads to, or the place on this one, is there when this ends."""
+        with self.page.expect_event("framenavigated"):
+            self.click(link)
         self.page.wait_for_load_state()
 
     def section(self, heading: str) -> Locator:
@@ -108,7 +113,7 @@ def worked_out(reader: Reader) -> str:
     row = reader.page.locator(":target")
     # it is open, or one stroke away on the spot
     if not row.locator(".working").first.is_visible():
-        reader.follow(row.locator("summary"))
+        reader.click(row.locator("summary"))
     return reader.sees(row.locator(".working"), r"Source")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -9,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from browser.chromium import IN_A_BROWSER, in_both_themes
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 ROOT = Path(__file__).parents[2]
 PAGES = (
@@ -67,10 +68,10 @@ def test_a_page_opens_from_disk_without_asking_anything_of_anyone(
 def test_links_between_pages_work_from_disk(site: Path, page: Page) -> None:
     page.goto(f"file://{site}/index.html")
     page.get_by_role("link", name="Sour Widow").first.click()
-    assert "/batches/" in page.url
-    assert "Sour Widow" in page.locator("h1").inner_text()
+    expect(page).to_have_url(re.compile("/batches/"))
+    expect(page.locator("h1")).to_contain_text("Sour Widow")
     page.get_by_role("link", name="Trends").first.click()
-    assert page.url.endswith("/trends.html")
+    expect(page).to_have_url(re.compile(r"/trends\.html$"))
 
 
 def test_a_figure_opens_to_its_working(site: Path, page: Page) -> None:
@@ -78,7 +79,7 @@ def test_a_figure_opens_to_its_working(site: Path, page: Page) -> None:
     working = page.locator("details", has_text="How much of what the grist could give reached the kettle").first
     assert working.get_attribute("open") is None
     working.locator("summary").first.click()
-    assert working.get_attribute("open") is not None
+    expect(working).to_have_attribute("open", "")
 
 
 def test_the_table_of_batches_is_filtered_by_text(site: Path, page: Page) -> None:
@@ -111,7 +112,7 @@ def test_the_list_of_batches_is_sorted_on_a_phone_too(site: Path, page: Page) ->
     assert more.get_attribute("aria-expanded") == "false"
     more.focus()
     page.keyboard.press("Enter")
-    assert more.get_attribute("aria-expanded") == "true"
+    expect(more).to_have_attribute("aria-expanded", "true")
     page.locator("#sort").select_option(label="ABV, %, highest first")
     assert page.locator("tbody tr:visible th").first.inner_text().startswith("Long Night"), "10.3 %"
     assert page.locator(".year:visible").count() == 0

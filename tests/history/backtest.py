@@ -1,6 +1,6 @@
 """Whole journals of simulated breweries with a known truth, read, balanced and told: does the record say what happened.
 
-`python tests/history/backtest.py [JOURNALS]` prints the table that stands in DEVELOPERS.md; the tests run a small share.
+`python tests/history/backtest.py [JOURNALS]` prints the table that stands in tests/measured/record.md; the tests run a small share.
 Everything goes through the entries' text; the truth comes from `balance/simulated_brewery.py`, which shares no formula with
 the code judged.
 """

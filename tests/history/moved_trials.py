@@ -1,6 +1,6 @@
 """Does the record say what moved: whole journals in which one thing moves, read, balanced and told.
 
-`python tests/history/moved_trials.py [JOURNALS] [KIND ...]` prints the table that stands in DEVELOPERS.md, so many journals of
+`python tests/history/moved_trials.py [JOURNALS] [KIND ...]` prints the table that stands in tests/measured/moved.md, so many journals of
 each kind and twice as many in which nothing moves; the tests run a small share. Everything goes through the entries' text.
 """
 

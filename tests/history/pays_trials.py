@@ -1,7 +1,7 @@
 """Simulated breweries asked what pays first: does each change bring what is said, is the best one named, is nothing made of nothing.
 
-`python tests/history/pays_trials.py [BREWERIES]` prints the table that stands in DEVELOPERS.md; the tests run a small share. The truth
-comes from `rinsing_brewery.py`, which brews every batch again with the change and shares no formula with the code judged.
+`python tests/history/pays_trials.py [BREWERIES]` prints the table that stands in tests/measured/pays.md; the tests run a small share.
+The truth comes from `rinsing_brewery.py`, which brews every batch again with the change and shares no formula with the code judged.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Planned brews of simulated breweries: does the plan land where it aims, and does correcting on the day help.
 
-`python tests/history/plan_trials.py [JOURNALS]` prints the table that stands in DEVELOPERS.md; the tests run a small share.
+`python tests/history/plan_trials.py [JOURNALS]` prints the table that stands in tests/measured/plan.md; the tests run a small share.
 Each journal knows twelve batches; the next eight are planned, brewed as planned and recorded. Everything goes through the
 entries' text; the truth shares no formula with the planner.
 """

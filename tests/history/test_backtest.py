@@ -1,6 +1,6 @@
 """A small share of the back-test: journals of forty batches with a known truth.
 
-The whole is printed by `python tests/history/backtest.py` and stands in DEVELOPERS.md. Twelve journals can't bear the aims
+The whole is printed by `python tests/history/backtest.py` and stands in tests/measured/record.md. Twelve journals can't bear the aims
 themselves; the bounds are such that a record which reaches its aims passes nineteen times in twenty or more.
 """
 

@@ -1,6 +1,6 @@
 """A small share of the brews planned by shares: two journals of known truth, four brews each.
 
-The whole is printed by `python tests/history/shares_trials.py` and stands in DEVELOPERS.md.
+The whole is printed by `python tests/history/shares_trials.py` and stands in tests/measured/plan.md.
 """
 
 from __future__ import annotations

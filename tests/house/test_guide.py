@@ -1,4 +1,4 @@
-"""DEVELOPERS.md speaks of the code as it is: its paths, its folders, and its diffs, which are whole."""
+"""DEVELOPERS.md, and the pages of what was measured, speak of the code as it is: its paths, its folders, and its diffs, which are whole."""
 
 from __future__ import annotations
 
@@ -15,9 +15,18 @@ FOLDERS = ("journal", "themes", "entries", "tests")
 GUIDE = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 #: Where a path without its first folders may begin.
 ROOTS = (ROOT, ROOT / "journal")
-PATHS = sorted(set(re.findall(r"`((?:[\w.-]+/)+[\w.-]*)`", GUIDE)))
-NAMES = sorted(set(re.findall(r"`([\w-]+(?:\.\w+)*\.(?:py|md|yaml|toml|css|js|json|j2|csv|txt))`", GUIDE)))
-DIFFS = re.findall(r"^```diff\n(.*?)^```", GUIDE, re.DOTALL | re.MULTILINE)
+SAID = "\n".join([GUIDE, *(page.read_text("utf-8") for page in sorted((ROOT / "tests" / "measured").glob("*.md")))])
+PATHS = sorted(set(re.findall(r"`((?:[\w.-]+/)+[\w.-]*)`", SAID)))
+NAMES = sorted(set(re.findall(r"`([\w-]+(?:\.\w+)*\.(?:py|md|yaml|toml|css|js|json|j2|csv|txt))`", SAID)))
+#: What stands in the guide, each with what the tests want of the same thing.
+DIFFS = [
+    (shown, asked.read_text("utf-8"))
+    for shown, asked in zip(
+        re.findall(r"^```diff\n(.*?)^```", GUIDE, re.DOTALL | re.MULTILINE),
+        sorted((ROOT / "tests" / "house" / "adding").glob("*.diff")),
+        strict=True,
+    )
+]
 #: What a diff does to one file: `---` or, where it makes it, `+++`, the path, and the lines.
 CHANGE = re.compile(r"^(---|\+\+\+) (\S+)\n((?:(?!--- |\+\+\+ ).*\n)*)", re.MULTILINE)
 #: The tests of what the diffs touch, and of the lists that a new thing has to stand in.
@@ -76,7 +85,7 @@ def apply(piece: list[str], text: list[str], start: int) -> int:
 def with_its_diffs() -> dict[str, str]:
     """Every file that the diffs touch, by its path, as it is once they are applied in order."""
     texts: dict[str, list[str]] = {}
-    for sign, path, body in (change for diff in DIFFS for change in CHANGE.findall(diff)):
+    for sign, path, body in (change for pair in DIFFS for diff in pair for change in CHANGE.findall(diff)):
         new = sign == "+++"
         assert (ROOT / path).exists() != new, path
         text = texts.setdefault(path, [] if new else (ROOT / path).read_text("utf-8").splitlines())

@@ -1,7 +1,7 @@
 """How right Wortbook is, held to what others measured.
 
-`python tests/published/measure.py` prints the table that stands in DEVELOPERS.md; `--write` brings the numbers that the site's page shows
-up to date besides. `tests/published/test_page.py` holds those to this measurement.
+`python tests/published/measure.py` prints the table that stands in tests/measured/published.md; `--write` brings the numbers that
+the site's page shows up to date besides. `tests/published/test_page.py` holds those to this measurement.
 """
 
 from __future__ import annotations

@@ -5,6 +5,10 @@ figures as recorded, and a reading. Out: a `Plan` or the `Refusal` that says wha
 `Correction` with its remedies, or a whole `CorrectionTable` of them. Numbers only: L at 20 °C, kg, SG 20/20, °C, minutes
 of boil in remedies and hours in aims. Imports `balance`, `figures`, `measures`, `reading`, `science`; knows no page and
 writes nothing.
+
+A correction is advised where the *believed* original gravity, reading and plan each taken for what it is worth, lies more than
+a point off; going by whether a reading lies outside its range left too much undone. A grist by shares is worked out with the
+liquors that the entry leaves open (`by_shares`) and put into the record before anything is shown (`publishing/weighed_out.py`).
 """
 
 from journal.history.plan.aim import STRONGEST, WEAKEST, Aim, Grist, GristLine, Plan

@@ -1,6 +1,6 @@
 """A small share of the planned brews: eight journals of known truth, eight brews each.
 
-The whole is printed by `python tests/history/plan_trials.py` and stands in DEVELOPERS.md. Sixty-four brews, those of one
+The whole is printed by `python tests/history/plan_trials.py` and stands in tests/measured/plan.md. Sixty-four brews, those of one
 journal alike, can't bear the aims themselves; the bounds lie two standard errors beyond them.
 """
 
