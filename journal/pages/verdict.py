@@ -140,7 +140,11 @@ def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:
     """A step's size with its interval, `+4.0 points (3.1 to 4.9)`: where all readings together tell of the same change, theirs."""
     move = course.move_at(step)
     same = move is not None and _SAME_CHANGE.get(move.likeliest.cause) == course.figure
-    size, low, high = (move.likeliest.size, move.likeliest.low, move.likeliest.high) if move and same else (step.change, step.low, step.high)
+    size, low, high = (
+        (move.likeliest.size, move.likeliest.low, move.likeliest.high)
+        if move and same
+        else (step.change, step.low, step.high)
+    )
     return show_change(size, low, high, _unit(course), index.system)
 
 
