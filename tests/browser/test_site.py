@@ -180,8 +180,8 @@ def test_a_batch_prints_on_few_sheets_without_the_navigation(
     assert sheets == 1
     text = _text_of(paper)
     assert "Long Night" in text
-    assert "Fermenting" in text
-    assert "The mash" in text
+    assert "apparent attenuation" in text
+    assert "beta-amylase" in text
     assert "Cautions\n" not in text.split("Long Night")[0]
     assert "to print" not in text
 
