@@ -81,7 +81,7 @@ def test_a_year_has_its_sums_its_best_and_what_changed(tmp_path: Path) -> None:
     model = page_at(record_at(tmp_path, files), "years/2026.html").model
     assert isinstance(model, YearModel)
     facts = [fact.replace("\N{NO-BREAK SPACE}", " ") for fact in model.facts]
-    assert facts == ["3 brews", "60 L of beer", "8 kg of malt (known of 2 of 3)"]
+    assert facts == ["3 brews", "60 L of beer", "8 kg of malt (known for 2 of 3)"]
     assert [(best.batch.href, best.score) for best in model.best] == [("batches/5.html", "4/5")]
     assert model.before == ("2025", "years/2025.html")
     assert model.after is None
