@@ -28,6 +28,8 @@ from journal.reading import Batch
 
 #: The figure that a brewhouse is judged by.
 JUDGED = "brewhouse_efficiency"
+#: Figures whose step is the very change that the brewing's own cause made, by that cause.
+_SAME_CHANGE = {"conversion": "conversion_efficiency", "boil-off": "boil_off"}
 
 
 def course_in(house: BrewhouseView, figure: str) -> FigureCourse | None:
@@ -135,8 +137,15 @@ def _explained_by(index: Index, course: FigureCourse, step: LevelStep) -> str:
 
 
 def step_words(index: Index, course: FigureCourse, step: LevelStep) -> str:
-    """A step's size with its interval, `+4.0 points (3.1 to 4.9)`."""
-    return show_change(step.change, step.low, step.high, _unit(course), index.system)
+    """A step's size with its interval, `+4.0 points (3.1 to 4.9)`: where all readings together tell of the same change, theirs."""
+    move = course.move_at(step)
+    same = move is not None and _SAME_CHANGE.get(move.likeliest.cause) == course.figure
+    size, low, high = (
+        (move.likeliest.size, move.likeliest.low, move.likeliest.high)
+        if move and same
+        else (step.change, step.low, step.high)
+    )
+    return show_change(size, low, high, _unit(course), index.system)
 
 
 def _unit(course: FigureCourse) -> str:

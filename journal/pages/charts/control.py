@@ -183,7 +183,9 @@ class _ControlDrawing:
             )
         for dot in (dot for dot in dots if dot.marked):
             above = dot.value >= self._centre(dot.day)
-            self._say(dot.name, (dot.day, dot.value), (0, 11 if above else -11), INK, "center")
+            # beyond the end of the bar, which would strike it through
+            end = dot.value + (dot.sd if above else -dot.sd)
+            self._say(dot.name, (dot.day, end), (0, 8 if above else -8), INK, "center")
 
     def _centre(self, day: int) -> float:
         levels = [band.centre for band in self.picture.bands if band.first <= day <= band.last]

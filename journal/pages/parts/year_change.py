@@ -15,7 +15,6 @@ from journal.pages.labels import malts_of
 from journal.pages.parts.courses import courses_of
 from journal.pages.verdict import step_words
 from journal.pages.words import figure_words
-from journal.problems import in_words
 from journal.reading import Batch
 
 #: Batches of a year that record a setting, below which nothing is said of it.
@@ -47,7 +46,8 @@ def _malts(index: Index, earlier: Sequence[Batch], of_year: Sequence[Batch]) -> 
     known = {malt for batch in earlier for malt in malts_of(batch)}
     new = dict.fromkeys(malt for batch in of_year for malt in malts_of(batch) if malt not in known)
     if new:
-        yield f"Used for the first time: {in_words([lot_name(index, malt) for malt in new])}."
+        # the names of lots have commas in them
+        yield f"Used for the first time: {'; '.join(lot_name(index, malt) for malt in new)}."
 
 
 def _usual(index: Index, batches: Sequence[Batch]) -> dict[str, Setting]:
