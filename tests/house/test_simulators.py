@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -49,10 +48,9 @@ def reached(file: Path, seen: set[Path]) -> Iterator[str]:
 
 def coefficients(file: Path) -> set[float]:
     """Numbers of four digits and more."""
-    found = {
-        float(number) for number in re.findall(r"(?<![\w.])\d[\d_]*\.\d[\d_]*(?:e[+-]?\d+)?", file.read_text("utf-8"))
-    }
-    return {number for number in found if len(repr(number).partition("e")[0].replace(".", "").strip("0")) >= 4}
+    nodes = ast.walk(ast.parse(file.read_text("utf-8")))
+    numbers = {abs(node.value) for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, float)}
+    return {number for number in numbers if len(repr(number).partition("e")[0].replace(".", "").strip("0")) >= 4}
 
 
 @pytest.mark.parametrize("name", [*SIMULATORS, *RECKONERS])
