@@ -108,6 +108,7 @@ Conversions = dict[tuple[str, str], tuple[float, float]]
 _CONVERSIONS: Conversions = {}
 
 
+@cache
 def all_conversions() -> Conversions:
     """How every unit becomes every other of its dimension, `(scale, offset)` by `(unit, to)`."""
     registry = _registry()

@@ -1,4 +1,4 @@
-"""One Chromium for all tests of a worker, and one built demo for all workers."""
+"""One Chromium and one page for all tests of a worker, and one built demo for all workers."""
 
 from __future__ import annotations
 
@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 from browser.chromium import CHROMIUM
 from filelock import FileLock
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from journal.publishing import build
 from journal.publishing.cache import InProcessCache
 
 ROOT = Path(__file__).parents[2]
+#: What a page opens in unless a test says otherwise.
+DESK = {"width": 1280, "height": 900}
 
 
 @pytest.fixture(scope="session")
@@ -51,3 +53,25 @@ def browser() -> Iterator[Browser]:
         )
         yield launched
         launched.close()
+
+
+@pytest.fixture(scope="session")
+def one_page(browser: Browser) -> Iterator[Page]:
+    """Opened once: a page of its own takes the browser twice as long as what a test looks at, a context four times."""
+    with browser.new_context() as context:
+        yield context.new_page()
+
+
+@pytest.fixture
+def page(one_page: Page) -> Iterator[Page]:
+    """The worker's page, empty and as if nobody had had it before.
+
+    Who wants to be touched, offline or without scripts opens a context of their own.
+    """
+    one_page.set_viewport_size(DESK)
+    yield one_page
+    one_page.evaluate("localStorage.clear()")
+    # the next address may differ from this one by its mark alone, which would load nothing
+    one_page.goto("about:blank")
+    one_page.mouse.move(-1, -1)
+    one_page.emulate_media(media="null", color_scheme="light", forced_colors="none")

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from browser.chromium import IN_A_BROWSER
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 LOOKS = ("notebook", "almanac")
 NAMES = (
@@ -85,13 +85,6 @@ pytestmark = IN_A_BROWSER
 in_both_looks = pytest.mark.parametrize(("look", "name"), [(look, name) for look in LOOKS for name in NAMES])
 
 
-@pytest.fixture(scope="module")
-def page(browser: Browser) -> Iterator[Page]:
-    opened = browser.new_page(viewport=LAPTOP)
-    yield opened
-    opened.close()
-
-
 @in_both_looks
 def test_it_fits_whatever_it_is_read_on(demo_in: Callable[[str], Path], page: Page, look: str, name: str) -> None:
     # opened on a phone, and then on wider and wider screens
@@ -148,15 +141,14 @@ def test_a_number_leads_to_its_working_which_stands_open(demo_in: Callable[[str]
 
 @pytest.mark.parametrize("look", LOOKS)
 def test_colours_that_a_reader_forces_leave_what_is_marked_marked(
-    demo_in: Callable[[str], Path], browser: Browser, look: str
+    demo_in: Callable[[str], Path], page: Page, look: str
 ) -> None:
-    opened = browser.new_page(forced_colors="active")
-    opened.goto(f"file://{demo_in(look)}/batches/28.html")
-    mark, ground = opened.evaluate(
+    page.emulate_media(forced_colors="active")
+    page.goto(f"file://{demo_in(look)}/batches/28.html")
+    mark, ground = page.evaluate(
         """() => ["mark", "body"].map((e) => getComputedStyle(document.querySelector(e)).backgroundColor)"""
     )
-    bars = opened.evaluate("getComputedStyle(document.querySelector('.went .end rect.bar')).fill")
-    opened.close()
+    bars = page.evaluate("getComputedStyle(document.querySelector('.went .end rect.bar')).fill")
     assert mark not in {ground, "rgba(0, 0, 0, 0)"}
     assert bars != ground
 
@@ -171,16 +163,15 @@ def test_colours_that_a_reader_forces_leave_what_is_marked_marked(
     ],
 )
 def test_on_paper_it_is_few_sheets_and_no_small_print(
-    demo_in: Callable[[str], Path], browser: Browser, tmp_path: Path, look: str, name: str, most: int
+    demo_in: Callable[[str], Path], page: Page, tmp_path: Path, look: str, name: str, most: int
 ) -> None:
     # A4 less its margins, in CSS pixels
-    opened = browser.new_page(viewport={"width": 680, "height": 1030})
-    opened.emulate_media(media="print")
-    opened.goto(f"file://{demo_in(look)}/{name}.html")
-    assert opened.evaluate(SMALL_TEXT, 8 * 96 / 72) == [], "under eight points"
+    page.set_viewport_size({"width": 680, "height": 1030})
+    page.emulate_media(media="print")
+    page.goto(f"file://{demo_in(look)}/{name}.html")
+    assert page.evaluate(SMALL_TEXT, 8 * 96 / 72) == [], "under eight points"
     paper = tmp_path / "paper.pdf"
-    opened.pdf(path=str(paper), prefer_css_page_size=True)
-    opened.close()
+    page.pdf(path=str(paper), prefer_css_page_size=True)
     info = subprocess.run(["pdfinfo", str(paper)], capture_output=True, text=True, check=True).stdout
     sheets = next(int(line.split()[1]) for line in info.splitlines() if line.startswith("Pages:"))
     assert sheets <= most or name.startswith("accounts"), "the accounts are apart, and as long as they are"

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from browser.chromium import IN_A_BROWSER
+from browser.faults import no_faults
 from playwright.sync_api import Browser, Page, expect
 
 from journal.pages import Renderer, pages_of
@@ -55,16 +56,9 @@ def base(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
 
 
 @pytest.fixture
-def page(browser: Browser, base: str) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1280, "height": 900})
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("console", lambda message: faults.append(message.text) if message.type in {"error", "warning"} else None)
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    opened.on("request", lambda request: None if request.url.startswith(base) else faults.append(request.url))
-    yield opened
-    context.close()
-    assert faults == []
+def page(page: Page, base: str) -> Iterator[Page]:
+    with no_faults(page, own=(base,)):
+        yield page
 
 
 def titles(page: Page) -> list[str]:

@@ -10,7 +10,7 @@ import pytest
 from balance.simulated_brewery import BREWERY, Habits
 from browser.chromium import IN_A_BROWSER
 from history.told import texts
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from journal.publishing import build
 
@@ -46,29 +46,27 @@ def _long(text: str) -> str:
     return f'---\nbatch: {ID}\ntitle: "{TITLE}"\nstyle: "{STYLE}"\n{brewed}\ngrains:{rest}'
 
 
-def _opened(browser: Browser, path: Path, width: int) -> Page:
-    page = browser.new_page(viewport={"width": width, "height": 900})
+def _open(page: Page, path: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
     page.goto(f"file://{path}")
-    return page
 
 
 @pytest.mark.parametrize("width", [PHONE, 1200])
 @pytest.mark.parametrize("name", ["index", "batches", "trends", "practice", "malts", "batches/7", f"batches/{ID}"])
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])
 def test_a_long_word_scrolls_no_page_sideways(
-    site_in: Callable[[str], Path], browser: Browser, theme: str, name: str, width: int
+    site_in: Callable[[str], Path], page: Page, theme: str, name: str, width: int
 ) -> None:
-    page = _opened(browser, site_in(theme) / f"{name}.html", width)
+    _open(page, site_in(theme) / f"{name}.html", width)
     assert TITLE.split(maxsplit=1)[0] in page.content() or name in {"trends", "practice", "malts"}
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    page.close()
 
 
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])
 def test_a_long_style_leaves_the_title_and_the_day_their_lines(
-    site_in: Callable[[str], Path], browser: Browser, theme: str
+    site_in: Callable[[str], Path], page: Page, theme: str
 ) -> None:
-    page = _opened(browser, site_in(theme) / "batches.html", PHONE)
+    _open(page, site_in(theme) / "batches.html", PHONE)
     first = page.locator(".batches tbody tr:not(.year)").first
     assert STYLE in first.inner_text()
     title, day = first.locator("th").bounding_box(), first.locator("time").bounding_box()
@@ -76,4 +74,3 @@ def test_a_long_style_leaves_the_title_and_the_day_their_lines(
     assert day
     assert title["width"] > PHONE / 2
     assert day["height"] < 30, "a day is one line"
-    page.close()

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+from browser.axe import found_by_axe
 from browser.chromium import IN_A_BROWSER
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 PAGES = (
     "index",
@@ -34,13 +34,6 @@ THEMES = ("notebook", "almanac")
 LEAST_TEXT = 9.0
 
 pytestmark = IN_A_BROWSER
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    opened = browser.new_page(viewport={"width": 1280, "height": 900})
-    yield opened
-    opened.close()
 
 
 def opened(page: Page, site: Path, name: str) -> Page:
@@ -102,17 +95,16 @@ def test_at_any_width_nothing_scrolls_sideways_and_the_words_of_pictures_can_be_
 @pytest.mark.parametrize("name", WITH_PICTURES)
 @pytest.mark.parametrize("theme", THEMES)
 def test_pictures_take_the_readers_own_colours_where_these_are_forced(
-    demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str
+    demo_in: Callable[[str], Path], page: Page, theme: str, name: str
 ) -> None:
-    context = browser.new_context(forced_colors="active", color_scheme="dark")
-    page = opened(context.new_page(), demo_in(theme), name)
+    page.emulate_media(forced_colors="active", color_scheme="dark")
+    opened(page, demo_in(theme), name)
     drawn = page.evaluate(
         "(() => { const probe = document.createElement('i'); probe.style.color = 'LinkText'; document.body.append(probe);"
         " const link = getComputedStyle(probe).color;"
         " return [link, [...document.querySelectorAll('.plane :is(.dot, .latest), .spot')].map(each => {"
         " const s = getComputedStyle(each); return each.matches('.spot') ? s.fill : s.stroke; })]; })()"
     )
-    context.close()
     link, colours = drawn
     assert set(colours) == {link}
 
@@ -130,13 +122,9 @@ def test_trends_has_few_tab_stops_and_leads_to_a_list(demo_in: Callable[[str], P
 @pytest.mark.parametrize("name", ["by/style", "years/2026", "numbers", "malt-needed", "what-pays"])
 @pytest.mark.parametrize("theme", THEMES)
 @pytest.mark.parametrize("width", [320, 1280])
-def test_axe_finds_nothing(demo_in: Callable[[str], Path], browser: Browser, theme: str, name: str, width: int) -> None:
-    context = browser.new_context(viewport={"width": width, "height": 900}, bypass_csp=True)
-    page = opened(context.new_page(), demo_in(theme), name)
-    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}, "resultTypes": ["violations"]})
-    context.close()
-    assert [f"{each['id']}: {each['nodes'][0]['target']}" for each in found.response["violations"]] == []
+def test_axe_finds_nothing(demo_in: Callable[[str], Path], page: Page, theme: str, name: str, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    assert found_by_axe(opened(page, demo_in(theme), name)) == []
 
 
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")

@@ -6,13 +6,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
 from browser.chromium import IN_A_BROWSER
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Locator, Page
 
 MOST_CLICKS = 2
 
@@ -132,11 +132,10 @@ QUESTIONS: tuple[Callable[[Reader], str], ...] = (
 
 
 @pytest.fixture
-def reader(browser: Browser, demo: Path) -> Iterator[Reader]:
-    page = browser.new_page(viewport={"width": 390, "height": 844})
+def reader(page: Page, demo: Path) -> Reader:
+    page.set_viewport_size({"width": 390, "height": 844})
     page.goto(f"file://{demo}/index.html")
-    yield Reader(page)
-    page.close()
+    return Reader(page)
 
 
 @pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.__name__)

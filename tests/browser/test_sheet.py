@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from balance.simulated_brewery import BREWERY, Habits
 from browser.chromium import IN_A_BROWSER
 from history.told import texts
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 from texts import entry
 
 from journal.publishing import build
@@ -75,13 +74,6 @@ def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 
 def _head(number: str) -> str:
     return f"batch: {number}\ntitle: Lantern Bitter\nbrewed: 2021-03-{number}\n"
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    opened = browser.new_page()
-    yield opened
-    opened.close()
 
 
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from browser.chromium import IN_A_BROWSER, in_both_themes
+from browser.faults import no_faults
 from playwright.sync_api import Browser, Page, expect
 
 ROOT = Path(__file__).parents[2]
@@ -46,15 +47,9 @@ def site(demo: Path) -> Path:
 
 
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    opened = browser.new_page(viewport={"width": 1280, "height": 900})
-    faults: list[str] = []
-    opened.on("console", lambda message: faults.append(message.text) if message.type in {"error", "warning"} else None)
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    opened.on("request", lambda request: None if request.url.startswith("file:") else faults.append(request.url))
-    yield opened
-    opened.close()
-    assert faults == []
+def page(page: Page) -> Iterator[Page]:
+    with no_faults(page, own=("file:",)):
+        yield page
 
 
 @pytest.mark.parametrize(("theme", "name"), in_both_themes(PAGES))
@@ -140,13 +135,12 @@ def test_a_recipe_is_copied_as_text_and_without_scripts_nothing_offers_to(site: 
 
 
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])
-def test_the_dark_is_dark(demo_in: Callable[[str], Path], browser: Browser, theme: str) -> None:
-    opened = browser.new_page(color_scheme="dark")
-    opened.goto(f"file://{demo_in(theme)}/index.html")
-    background, ink = opened.evaluate(
+def test_the_dark_is_dark(demo_in: Callable[[str], Path], page: Page, theme: str) -> None:
+    page.emulate_media(color_scheme="dark")
+    page.goto(f"file://{demo_in(theme)}/index.html")
+    background, ink = page.evaluate(
         "(() => { const s = getComputedStyle(document.body); return [s.backgroundColor, s.color]; })()"
     )
-    opened.close()
 
     def light(colour: str) -> float:
         numbers = [float(part) for part in colour[colour.index("(") + 1 : -1].replace("%", "").split(",")[:3]]
@@ -167,13 +161,11 @@ def test_the_page_reads_without_javascript(site: Path, browser: Browser) -> None
 @pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="no pdfinfo; .ci/run installs poppler-utils")
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])
 def test_a_batch_prints_on_few_sheets_without_the_navigation(
-    demo_in: Callable[[str], Path], browser: Browser, tmp_path: Path, theme: str
+    demo_in: Callable[[str], Path], page: Page, tmp_path: Path, theme: str
 ) -> None:
-    opened = browser.new_page()
-    opened.goto(f"file://{demo_in(theme)}/batches/22.html")
+    page.goto(f"file://{demo_in(theme)}/batches/22.html")
     paper = tmp_path / "22.pdf"
-    opened.pdf(path=str(paper), format="A4")
-    opened.close()
+    page.pdf(path=str(paper), format="A4")
     info = subprocess.run(["pdfinfo", str(paper)], capture_output=True, text=True, check=True).stdout
     sheets = next(int(line.split()[1]) for line in info.splitlines() if line.startswith("Pages:"))
     # with both of its courses, which lie beside one another
@@ -189,15 +181,13 @@ def test_a_batch_prints_on_few_sheets_without_the_navigation(
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no pdftotext; .ci/run installs poppler-utils")
 @pytest.mark.parametrize("theme", ["notebook", "almanac"])
 def test_a_comparison_prints_every_figure_that_differed(
-    demo_in: Callable[[str], Path], browser: Browser, tmp_path: Path, theme: str
+    demo_in: Callable[[str], Path], page: Page, tmp_path: Path, theme: str
 ) -> None:
-    opened = browser.new_page()
-    opened.goto(f"file://{demo_in(theme)}/compare/29-30.html")
-    figures = opened.locator(".outcomes tbody th").all_inner_texts()
-    verdicts = opened.locator(".outcomes tbody tr").all_inner_texts()
+    page.goto(f"file://{demo_in(theme)}/compare/29-30.html")
+    figures = page.locator(".outcomes tbody th").all_inner_texts()
+    verdicts = page.locator(".outcomes tbody tr").all_inner_texts()
     paper = tmp_path / "29-30.pdf"
-    opened.pdf(path=str(paper), format="A4")
-    opened.close()
+    page.pdf(path=str(paper), format="A4")
     # the page tells of both kinds, and those that are more than chance are what one prints it for
     assert sum("may be chance" in verdict for verdict in verdicts) in range(1, len(verdicts))
     printed = " ".join(_text_of(paper).split())

@@ -60,6 +60,12 @@ def test_a_file_it_names_without_its_folder_is_there(name: str) -> None:
     assert len(found) == 1 or not name.endswith(".py"), "there are several, so say the folder"
 
 
+@pytest.mark.parametrize(("name", "most"), [("README.md", 8_000), ("DEVELOPERS.md", 24_000)])
+def test_it_is_read_in_one_sitting(name: str, most: int) -> None:
+    """Why a folder is as it is stands in its docstring, what was measured in `tests/measured/`, what a brewer asks in the help."""
+    assert len((ROOT / name).read_text("utf-8")) <= most
+
+
 def test_its_table_lists_the_folders_of_the_package() -> None:
     folders = {path.name for path in (ROOT / "journal").iterdir() if (path / "__init__.py").is_file()}
     assert set(re.findall(r"^\| `journal/(\w+)/`", GUIDE, re.MULTILINE)) == folders
