@@ -48,6 +48,17 @@ def test_the_last_batch_stands_first_with_its_beer_its_score_and_its_diary(tmp_p
     assert len(last.diary) <= 180
 
 
+def test_a_kind_stands_among_the_malts_by_the_name_that_its_brewer_has_for_it(tmp_path: Path) -> None:
+    sugars = "fermenter: {additions: [{addition: DME, weight: 200 g}, {addition: damsons, weight: 1 kg}]}"
+    files: dict[str, str | bytes] = {
+        "1.md": entry(sugars, head=head("1", brewed="2026-01-01")),
+        "2.md": entry(sugars.replace("DME", "spray malt"), head=head("2", brewed="2026-02-01")),
+    }
+    rows = {row.name: row.facts for row in sheets(record_at(tmp_path, files)).values()}
+    assert rows["damsons"] == ("counts as plums",)
+    assert rows["malt extract, dry"] == ("written as DME and spray malt",)
+
+
 def test_a_brew_is_a_dot_on_its_year_and_a_planned_one_is_open(tmp_path: Path) -> None:
     files: dict[str, str | bytes] = {
         "1.md": entry(LITTLE, head=head("1", brewed="2025-01-01")),
