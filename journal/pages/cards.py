@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from journal.frozen import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.index import Index
-from journal.pages.lead import lead
+from journal.pages.lead import in_short
 from journal.pages.model import Model
 from journal.pages.page import Page
 from journal.pages.parts.beer import beer_facts, beer_words
@@ -85,7 +85,7 @@ def card_model(index: Index, batch: Batch, colours: Colours) -> Card:
         under=_plain(" · ".join(part for part in (batch.style or "", day(batch.day).text) if part)),
         beer=beer_words(beer_facts(view, beer), "   "),
         tasted=_plain(" ".join(part for part in (beer.score_text, f"“{said}”" if said else "") if part)),
-        told=_plain(view.once(lead)[0]),
+        told=_plain(in_short(view)),
         colours=colours,
     )
 

@@ -25,6 +25,13 @@ def lead(view: BatchView) -> tuple[str, ...]:
     return (*_outcome(view), *_agree(view), *_odd(view.index.warnings_of(view.batch), view.index.balance(view.batch)))
 
 
+def in_short(view: BatchView) -> str:
+    """What is said of a batch where nothing stands beside it; of one whose readings contradict one another that, and no number."""
+    return (
+        "The readings of this brew contradict one another." if view.index.doubtful(view.batch) else view.once(lead)[0]
+    )
+
+
 def leading_number(view: BatchView, leads: tuple[str, ...]) -> Link:
     """The number that the opening sentence begins with, leading to its working; empty where it begins with words."""
     for name in ("brewhouse_efficiency", "mash_efficiency"):

@@ -58,6 +58,14 @@ _OVERLAPPING = """
 })
 """
 
+#: Words that stand below one another, one a line.
+_SQUEEZED = """
+[...document.querySelectorAll('main :is(caption, figcaption, p, li, dd, h1, h2, h3)')].filter(each => {
+  const size = parseFloat(getComputedStyle(each).fontSize), box = each.getBoundingClientRect();
+  return each.checkVisibility() && box.width < 6 * size && box.height > 5 * size;
+}).map(each => each.textContent.trim())
+"""
+
 
 @pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize("theme", THEMES)
@@ -70,12 +78,14 @@ def test_at_any_width_nothing_scrolls_sideways_and_the_words_of_pictures_can_be_
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 800})
         wider[width] = page.evaluate("document.documentElement.scrollWidth") - width
+        if width == 320:
+            assert page.evaluate(_SQUEEZED) == []
         if name in WITH_PICTURES and width in (320, 768, 1280):
             overlapping[width] = page.evaluate(_OVERLAPPING)
         if name in WITH_PICTURES and width == 320:
             sizes = page.evaluate(_SIZES)
             # the list of batches has its axis at its head, and there is none on a phone
-            assert sizes or name in {"batches", "by/style"}
+            assert sizes or name == "batches"
             small = [words for words, size in sizes if size < LEAST_TEXT]
     assert {width: by for width, by in wider.items() if by > 0} == {}
     assert {width: pairs for width, pairs in overlapping.items() if pairs} == {}

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import ast
-from functools import cache
+import re
 from importlib import import_module
 from pathlib import Path
 
@@ -44,20 +43,7 @@ ALLOWED = {
 
 
 def imported_parts(file: Path) -> set[str]:
-    found = set()
-    for node in ast.walk(tree_of(file)):
-        names = []
-        if isinstance(node, ast.ImportFrom) and node.module and node.level == 0:
-            names = [node.module]
-        elif isinstance(node, ast.Import):
-            names = [alias.name for alias in node.names]
-        found |= {name.split(".")[1] for name in names if name.startswith("journal.")}
-    return found
-
-
-@cache
-def tree_of(file: Path) -> ast.Module:
-    return ast.parse(file.read_text("utf-8"))
+    return set(re.findall(r"^\s*(?:from|import) journal\.(\w+)", file.read_text("utf-8"), re.MULTILINE))
 
 
 def part_of(file: Path) -> str:
@@ -91,11 +77,6 @@ def test_a_package_has_every_name_that_it_offers(package: Path) -> None:
 
 
 def test_only_publishing_writes() -> None:
-    writes = {"write_text", "write_bytes", "mkdir", "unlink", "rmdir", "rmtree", "rename", "touch"}
-    for file in FILES:
-        called = {
-            node.func.attr
-            for node in ast.walk(tree_of(file))
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
-        }
-        assert part_of(file) == "publishing" or not called & writes, file
+    writes = re.compile(r"\.(?:write_text|write_bytes|mkdir|unlink|rmdir|rmtree|rename|touch)\(")
+    writing = [file for file in FILES if writes.search(file.read_text("utf-8"))]
+    assert {part_of(file) for file in writing} == {"publishing"}, writing

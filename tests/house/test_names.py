@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import ast
+import re
 from collections import defaultdict
 from pathlib import Path
 
@@ -16,9 +16,9 @@ PACKAGE = Path(__file__).parents[2] / "journal"
 def test_no_two_classes_have_one_name() -> None:
     homes: dict[str, list[str]] = defaultdict(list)
     for file in sorted(PACKAGE.rglob("*.py")):
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
-            if isinstance(node, ast.ClassDef):
-                homes[node.name].append(str(file.relative_to(PACKAGE)))
+        for name in re.findall(r"^\s*class (\w+)(?=[(:\[])", file.read_text("utf-8"), re.MULTILINE):
+            homes[name].append(str(file.relative_to(PACKAGE)))
+    assert "Batch" in homes
     assert {name: files for name, files in homes.items() if len(files) > 1} == {}
 
 

@@ -202,6 +202,8 @@ def test_its_efficiencies_are_marked_and_kept_out(broken: Record) -> None:
     assert page.chain[2].number is not None
     assert page.chain[2].recorded is None
     assert KEPT_OUT in page.chain_remarks
+    # nor do they go out alone, to where a page is shown by its card
+    assert page.frame.summary == "The readings of this brew contradict one another."
     home = page_at(broken, "index.html").model
     assert isinstance(home, HomeModel)
     listed = page_at(broken, "batches.html").model

@@ -48,6 +48,17 @@ def test_the_last_batch_stands_first_with_its_beer_its_score_and_its_diary(tmp_p
     assert len(last.diary) <= 180
 
 
+def test_a_kind_stands_among_the_malts_by_the_name_that_its_brewer_has_for_it(tmp_path: Path) -> None:
+    sugars = "fermenter: {additions: [{addition: DME, weight: 200 g}, {addition: damsons, weight: 1 kg}]}"
+    files: dict[str, str | bytes] = {
+        "1.md": entry(sugars, head=head("1", brewed="2026-01-01")),
+        "2.md": entry(sugars.replace("DME", "spray malt"), head=head("2", brewed="2026-02-01")),
+    }
+    rows = {row.name: row.facts for row in sheets(record_at(tmp_path, files)).values()}
+    assert rows["damsons"] == ("counts as plums",)
+    assert rows["malt extract, dry"] == ("written as DME and spray malt",)
+
+
 def test_a_brew_is_a_dot_on_its_year_and_a_planned_one_is_open(tmp_path: Path) -> None:
     files: dict[str, str | bytes] = {
         "1.md": entry(LITTLE, head=head("1", brewed="2025-01-01")),
@@ -81,7 +92,7 @@ def test_a_year_has_its_sums_its_best_and_what_changed(tmp_path: Path) -> None:
     model = page_at(record_at(tmp_path, files), "years/2026.html").model
     assert isinstance(model, YearModel)
     facts = [fact.replace("\N{NO-BREAK SPACE}", " ") for fact in model.facts]
-    assert facts == ["3 brews", "60 L of beer", "8 kg of malt (known of 2 of 3)"]
+    assert facts == ["3 brews", "60 L of beer", "8 kg of malt (known for 2 of 3)"]
     assert [(best.batch.href, best.score) for best in model.best] == [("batches/5.html", "4/5")]
     assert model.before == ("2025", "years/2025.html")
     assert model.after is None

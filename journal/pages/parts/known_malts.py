@@ -13,8 +13,9 @@ from journal.pages.brewhouses import brewhouse_views
 from journal.pages.grist import lot_name
 from journal.pages.index import Index
 from journal.pages.numbers import quantity
+from journal.problems import in_words
 from journal.reading import Batch, MaltValues, resolve
-from journal.reading.entry import Addition, Grain
+from journal.reading.entry import Addition, Grain, name_of_line
 from journal.reading.kinds import ingredient_named
 from journal.reading.malts import Malt, may_bring_extract, sheet_name
 from journal.reading.table import lines_of
@@ -38,7 +39,10 @@ class MaltUse:
 
 @dataclass(frozen=True)
 class KnownMalt:
-    """What is known of a malt before it is drawn: its values, its uses, what it gave against its sheet by brewhouse."""
+    """What is known of a malt before it is drawn: its values, its uses, what it gave against its sheet by brewhouse.
+
+    `facts` are of its sheet; `counts_as` says what its name is taken for.
+    """
 
     named: str
     name: str
@@ -46,6 +50,7 @@ class KnownMalt:
     values: MaltValues
     uses: Sequence[MaltUse]
     effects: Sequence[tuple[str, LotEffect]]
+    counts_as: tuple[str, ...] = ()
 
     @property
     def mostly(self) -> list[Batch]:
@@ -114,6 +119,14 @@ def _facts(index: Index, malt: Malt) -> tuple[str, ...]:
     return tuple(facts)
 
 
+def _as_written(named: str, written: Sequence[str]) -> tuple[str, tuple[str, ...]]:
+    """A kind by the name that the brewer has for it, and what it counts as; by its own where the brewer has several."""
+    names = list(dict.fromkeys(written))
+    if names == [named]:
+        return named, ()
+    return (names[0], (f"counts as {named}",)) if len(names) == 1 else (named, (f"written as {in_words(names)}",))
+
+
 def known_malts(index: Index) -> list[tuple[str, str, list[KnownMalt]]]:
     """Every malt, by how it is described."""
     malts, effects = index.record.journal.malts, _effects(index)
@@ -136,7 +149,9 @@ def known_malts(index: Index) -> list[tuple[str, str, list[KnownMalt]]]:
     def alone(named: str) -> KnownMalt:
         latest = others[named][-1]
         line = Grain(malt=named) if _is_kind(named, others[named]) else latest.line
-        return KnownMalt(named, named, (), resolve(line, latest.path, malts), uses[named], effects.get(named, []))
+        name, counts_as = _as_written(named, [name_of_line(use.line) for use in others[named]])
+        values = resolve(line, latest.path, malts)
+        return KnownMalt(named, name, (), values, uses[named], effects.get(named, []), counts_as)
 
     kinds = [alone(named) for named in others if _is_kind(named, others[named])]
     described = [alone(named) for named in others if not _is_kind(named, others[named])]

@@ -17,6 +17,7 @@ from journal.pages.paths import accounts_path, reading_anchor
 from journal.pages.recipe import STAGES, Recipe, RecipeAddition, RecipeGrain, RecipeHop, recipe_of
 from journal.pages.words import MONTHS
 from journal.reading import Batch
+from journal.reading.entry import WITHOUT_SPARGE
 from journal.reading.kinds import GRAINS
 from journal.reading.rests import Rest
 from journal.reading.table import written_at
@@ -119,10 +120,11 @@ class _RecipeWords:
             time = _unbroken(writing.time(rest.time.value)) if rest.time else ""
             yield RecipeLine(Link(self._rest(rest, path)), self.row(path, self._warmth(rest.temperature)), time)
         method = lauter.method or "sparge"
+        rinsed = f"{method}, rinsed with" if method in WITHOUT_SPARGE else method
         for place, filling in enumerate(lauter.fillings):
             path = f"lauter.liquor[{place}]" if len(lauter.fillings) > 1 else "lauter.liquor"
             if filling.value:
-                yield RecipeLine(Link(method), self.row("lauter.liquor", self._volume(filling, path)), "")
+                yield RecipeLine(Link(rinsed), self.row("lauter.liquor", self._volume(filling, path)), "")
         if lauter.method and not any(filling.value for filling in lauter.fillings):
             yield RecipeLine(Link(method), Link(""), "")
 

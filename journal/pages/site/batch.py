@@ -7,7 +7,7 @@ from journal.frozen import dataclass
 from journal.pages.beer import beer_of
 from journal.pages.index import Index
 from journal.pages.labels import KINDS
-from journal.pages.lead import lead, leading_number
+from journal.pages.lead import in_short, lead, leading_number
 from journal.pages.model import Link, Model, When
 from journal.pages.parts.account import Account, account
 from journal.pages.parts.beer import BeerFact, beer_facts
@@ -111,7 +111,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
     title = batch.title or ""
     brewed = batch.brewed_here and not batch.planned
     return BatchModel(
-        frame=index.frame(f"{batch.id} {title}", "batches", leads[0], "article", "" if batch.planned else card_path(batch.id, "png")),
+        frame=index.frame(f"{batch.id} {title}", "batches", in_short(view), "article", "" if batch.planned else card_path(batch.id, "png")),
         id=batch.id,
         title=title,
         brewed=day(batch.day),

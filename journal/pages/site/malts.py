@@ -114,10 +114,11 @@ def _row(index: Index, columns: MaltColumns, malt: KnownMalt) -> MaltRow:
         used=_used(index, malt.uses, len(batches)),
         strips=tuple(strip(malt) for _, strip in columns.known()),
         told=tuple(_told(index, malt, columns.strip_of_efficiency(malt))),
-        facts=malt.facts,
+        facts=(*malt.facts, *malt.counts_as),
         labs=lab_groups(index, malt.values),
         batches=tuple(listed),
-        earlier=Link(f"{more} earlier", filter_path("malt", label_key(malt.named))) if more else Link(""),
+        # batches are found by what the entries call it
+        earlier=Link(f"{more} earlier", filter_path("malt", label_key(name_of_line(malt.uses[-1].line)))) if more else Link(""),
         left_out=tuple(reversed(left_out[-_LISTED:])),
     )
 

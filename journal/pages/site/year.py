@@ -87,7 +87,7 @@ def _whole(index: Index, value: float, unit: str) -> str:
 
 def _known_of(known: int, batches: int) -> str:
     """What a sum leaves out, so that an unknown is not counted as nothing."""
-    return f" (known of {known} of {batches})" if known < batches else ""
+    return f" (known for {known} of {batches})" if known < batches else ""
 
 
 def _facts(index: Index, brewed: Sequence[Batch]) -> Iterator[str]:
