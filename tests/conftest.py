@@ -9,7 +9,7 @@ from collections.abc import Generator, Iterator
 import pytest
 from hypothesis import settings
 from long.templates import read_once
-from reached import count_examples, hold_to_share
+from reached import hold_to_share
 
 # no test depends on a clock: machines are noisy
 settings.register_profile("house", deadline=None)
@@ -48,8 +48,7 @@ def _thawed(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Every property test is counted: see `reached.py`. Of the cases of an `everyday` test those beyond its number are long."""
-    count_examples(iter(items))
+    """Of the cases of an `everyday` test those beyond its number are long."""
     cases = Counter[str]()
     for item in items:
         kept = item.get_closest_marker("everyday")
@@ -62,7 +61,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_call(item: pytest.Item) -> Generator[None, object, object]:
-    """A property test whose examples hardly come to its assertion fails."""
+    """A property test whose examples hardly come to its assertion fails: see `reached.py`."""
     return (yield from hold_to_share(item))
 
 

@@ -11,7 +11,7 @@ import ast
 import inspect
 import sys
 import textwrap
-from collections.abc import Callable, Generator, Iterator
+from collections.abc import Callable, Generator
 from functools import wraps
 from types import CodeType, FrameType
 from typing import Any
@@ -98,20 +98,21 @@ def counting(function: Callable[..., Any], count: Count) -> Callable[..., Any]:
     return counted
 
 
-def count_examples(items: Iterator[pytest.Item]) -> None:
-    """Count the examples of every property test among some items."""
-    for item in items:
-        test = getattr(item, "obj", None)
-        handle = getattr(test, "hypothesis", None)
-        if handle is None or hasattr(handle, "count"):
-            continue
+def count_of(item: pytest.Item) -> Count | None:
+    """The count of a property test's examples, which begins with its first case; None of any other test."""
+    handle = getattr(getattr(item, "obj", None), "hypothesis", None)
+    if handle is None:
+        return None
+    if not hasattr(handle, "count"):
         handle.count = Count()
         handle.inner_test = counting(handle.inner_test, handle.count)
+    count: Count = handle.count
+    return count
 
 
 def hold_to_share(item: pytest.Item) -> Generator[None, object, object]:
     """Run one test, and fail it where its examples hardly came to an assertion; say how many did."""
-    count: Count | None = getattr(getattr(getattr(item, "obj", None), "hypothesis", None), "count", None)
+    count = count_of(item)
     if count is not None:
         count.examples = count.reached = 0
     result = yield

@@ -24,6 +24,7 @@ from journal.reading.known_readings import (
     BY_PATH,
     GRAVITY,
     JOINED,
+    KETTLE,
     VOLUME,
     KnownReading,
     read_at,
@@ -76,7 +77,7 @@ class _Builder:
         if result is None or reading.path in self.without or result.sd <= 0:
             return
         shared: dict[str, float] = {}
-        if reading.vessel == "kettle":
+        if reading.vessel == KETTLE:
             shared["kettle_marks"] = result.sd * MARKS_SHARE**0.5
         factor = dict(result.parts).get(_WORT_FACTOR, 0.0)
         if factor:

@@ -1,7 +1,8 @@
 """Values that can't be true, each the sign of a wrong reading.
 
 An efficiency above 1, extract that grows in the boil, more wort out than liquor in, a vessel fuller than it is: beyond
-two standard uncertainties these are said, at the reading that carries most of the doubt; one cause is said once.
+two standard uncertainties these are said, at the reading that carries most of the doubt; one cause is said once. A broken
+balance that explains one is said in its place (`balance/odd.py`): what merely catches the eye belongs beside these, not among them.
 """
 
 from __future__ import annotations

@@ -31,7 +31,18 @@ from journal.figures.uncertain import ErrorKind, ErrorSource, Uncertain, combine
 from journal.measures import Gravity, Measure, Scale
 from journal.measures.units import is_depth, is_weight
 from journal.reading import Batch, Brewery, Malts, MaltValues, StatedValue, resolve
-from journal.reading.known_readings import GRAVITY, PH, TEMPERATURE, TIME, VOLUME, KnownReading
+from journal.reading.known_readings import (
+    BY_PATH,
+    FERMENTER,
+    GRAVITY,
+    KETTLE,
+    LIQUOR_MEASURE,
+    PH,
+    TEMPERATURE,
+    TIME,
+    VOLUME,
+    KnownReading,
+)
 from journal.reading.known_readings import READINGS as KNOWN
 from journal.reading.table import written_at
 from journal.reading.vessel_dip import dip_of
@@ -162,12 +173,14 @@ class Observer:
 
     def marks(self, path: str) -> InstrumentError | None:
         """By how much the marks are off that a volume was read by: of the kettle, of the fermenter, or of what liquor is measured with."""
-        group = path.removesuffix(".volume")
-        if group in {"boil.before", "boil.after"}:
+        known = BY_PATH.get(path.partition("[")[0])
+        # what is no reading of the day, a dead space that was filled or a share of a blend, is poured as liquor is
+        vessel = known.vessel if known else "" if path.endswith(".volume") else LIQUOR_MEASURE
+        if vessel == KETTLE:
             return self.checked.kettle
-        return (
-            self.checked.fermenter if group == "fermenter" else None if group != path else self.checked.liquor_measure
-        )
+        if vessel == FERMENTER:
+            return self.checked.fermenter
+        return self.checked.liquor_measure if vessel == LIQUOR_MEASURE else None
 
     def fillings(self, measures: tuple[Measure, ...], path: str) -> Observed:
         """Several volumes that went in one after the other: their sum, L at 20 degC, each filling a reading of its own."""

@@ -41,6 +41,9 @@ class BatchFigures:
     def __getitem__(self, name: str) -> Result:
         return self.results[name]
 
+    def __contains__(self, name: str) -> bool:
+        return name in self.results
+
     def get(self, name: str) -> Result | None:
         """The figure, or None where it is absent."""
         return self.results.get(name)

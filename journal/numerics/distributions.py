@@ -142,11 +142,21 @@ def _below(freedom: float, t: Vector) -> Vector:
 def _fraction(a: float, b: float, x: Numbers) -> Numbers:
     """The continued fraction of I_x(a, b), from its last term to its first (26.5.8); quick for x < (a + 1)/(a + b + 2)."""
     found = 1.0 + 0.0 * x
-    for m in range(_TERMS, 0, -1):
-        odd = (a + m) * (a + b + m) / ((a + 2 * m) * (a + 2 * m + 1))
-        even = m * (b - m) / ((a + 2 * m - 1) * (a + 2 * m))
+    for even, odd in _terms(a, b):
         found = 1.0 + even * x / (1.0 - odd * x / found)
     return 1.0 / (1.0 - (a + b) / (a + 1.0) * x / found)
+
+
+@lru_cache(maxsize=256)
+def _terms(a: float, b: float) -> tuple[tuple[float, float], ...]:
+    """The fraction's coefficients in pairs, the last first: a quantile asks for the same ones at each of its steps."""
+    return tuple(
+        (
+            m * (b - m) / ((a + 2 * m - 1) * (a + 2 * m)),
+            (a + m) * (a + b + m) / ((a + 2 * m) * (a + 2 * m + 1)),
+        )
+        for m in range(_TERMS, 0, -1)
+    )
 
 
 @lru_cache(maxsize=1024)

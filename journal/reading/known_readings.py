@@ -1,7 +1,7 @@
 """The one table of readings: what each is called, how it is read, which figure it becomes and where it bears.
 
 Whatever lists readings (formulas, figures, the balance, the working sheet, words on the pages) is a view of it. A reading
-that is added takes an entry here and its field in `entry.py`.
+that is added takes an entry here, and its field in the module of its group (`hot_side.py`, `cold_side.py`, …).
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from journal.frozen import dataclass
 from journal.reading.entry import WITHOUT_SPARGE
 
 VOLUME, GRAVITY, PH, WEIGHT, TIME, TEMPERATURE, LENGTH = "L", "SG", "pH", "kg", "min", "°C", "mm"
+#: What a volume is read by, whose checks in brewery.yaml correct it.
+KETTLE, FERMENTER, LIQUOR_MEASURE = "kettle", "fermenter", "liquor measure"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,8 +26,11 @@ class KnownReading:
     figure it becomes, and `means` the meaning of one that is nothing but this reading brought to 20 °C. What is not
     stated counts as `unstated`, where the field `unstated_with` names has one of those values; None: it is wanting.
 
-    In the balance it shows what stands at `station`, or the unknown of the name `unknown`. Readings by the marks of one
-    `vessel` share their error. `asked` is what the working sheet asks for at its station.
+    A volume is read by the marks of a `vessel`; without one nothing corrects it. How uncertain a reading is that doesn't say so
+    itself goes by its unit (`figures/instruments.py`).
+
+    Of one that bears on the balance, it shows what stands at `station`, or the unknown of the name `unknown`; `asked` is what
+    the working sheet asks for at its station.
     """
 
     path: str
@@ -66,6 +71,7 @@ READINGS = (
         means="All liquor that is with the grain when the first wort is read.",
         group="Grist and liquor",
         unknown="mash_liquor",
+        vessel=LIQUOR_MEASURE,
     ),
     KnownReading(path="mash.strike", words="strike temperature"),
     KnownReading(path="mash.grain_temperature", words="temperature of the grist"),
@@ -121,6 +127,7 @@ READINGS = (
         unstated=0.0,
         unstated_with=("lauter.method", WITHOUT_SPARGE),
         unknown="sparge_liquor",
+        vessel=LIQUOR_MEASURE,
     ),
     KnownReading(path="lauter.liquor_temperature", words="temperature of the sparge liquor"),
     KnownReading(path="lauter.time", words="run-off time"),
@@ -145,7 +152,7 @@ READINGS = (
         figure="kettle_volume",
         means="Volume of the full kettle, before the boil.",
         station="kettle",
-        vessel="kettle",
+        vessel=KETTLE,
         asked="Volume by the marks",
     ),
     KnownReading(
@@ -180,6 +187,7 @@ READINGS = (
         means="Water that went into the kettle after it was read full.",
         unstated=0.0,
         unknown="top_up",
+        vessel=LIQUOR_MEASURE,
     ),
     KnownReading(
         path="boil.after.volume",
@@ -191,7 +199,7 @@ READINGS = (
         figure="knockout_volume",
         means="Volume at knockout, everything still in the kettle.",
         station="knockout",
-        vessel="kettle",
+        vessel=KETTLE,
         asked="Volume by the marks",
     ),
     KnownReading(
@@ -233,7 +241,7 @@ READINGS = (
         figure="fermenter_volume",
         means="Volume in the fermenter.",
         station="fermenter",
-        vessel="fermenter",
+        vessel=FERMENTER,
         asked="Volume",
     ),
     KnownReading(
@@ -259,6 +267,7 @@ READINGS = (
         means="Water that was added after the boil.",
         unstated=0.0,
         unknown="fermenter_top_up",
+        vessel=LIQUOR_MEASURE,
     ),
     KnownReading(
         path="fermenter.additions",
@@ -316,6 +325,7 @@ READINGS = (
         means="Water that was added at packaging.",
         group="Package",
         unstated=0.0,
+        vessel=LIQUOR_MEASURE,
     ),
     KnownReading(path="package.carbonation", words="carbonation wanted"),
     KnownReading(path="package.container", words="container"),

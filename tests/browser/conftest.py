@@ -69,9 +69,9 @@ def page(one_page: Page) -> Iterator[Page]:
     Who wants to be touched, offline or without scripts opens a context of their own.
     """
     one_page.set_viewport_size(DESK)
+    one_page.emulate_media(media="null", color_scheme="light", forced_colors="none")
     yield one_page
+    one_page.mouse.move(-1, -1)
     one_page.evaluate("localStorage.clear()")
     # the next address may differ from this one by its mark alone, which would load nothing
     one_page.goto("about:blank")
-    one_page.mouse.move(-1, -1)
-    one_page.emulate_media(media="null", color_scheme="light", forced_colors="none")

@@ -13,6 +13,7 @@ from history.told import texts
 from playwright.sync_api import Page
 
 from journal.publishing import build
+from journal.publishing.cache import InProcessCache
 
 ID = "2021-02-20"
 TITLE = "Flussuferwiesenkräuterlagerbierversuch in the old yard"
@@ -26,7 +27,7 @@ pytestmark = IN_A_BROWSER
 @pytest.fixture(scope="module")
 def site_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
     """A journal in a theme; its last batch but one has a long id, title and style, and so do its neighbours' links."""
-    root = tmp_path_factory.mktemp("long")
+    root, memory = tmp_path_factory.mktemp("long"), InProcessCache()
     (root / "entries").mkdir()
     (root / "entries" / "brewery.yaml").write_text(BREWERY)
     for place, text in enumerate(texts(8, Habits())):
@@ -34,7 +35,7 @@ def site_in(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
 
     @cache
     def site(theme: str) -> Path:
-        assert build(root, root / theme, theme=theme).published
+        assert build(root, root / theme, theme=theme, memory=memory).published
         return root / theme
 
     return site

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-import statsmodels.api as sm
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import curve_fit
@@ -116,6 +115,8 @@ def test_no_readings_whatever_are_too_odd(points: list[tuple[float, float]], sd:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_slope_by_scipy_and_statsmodels(seed: int) -> None:
+    import statsmodels.api as sm  # noqa: PLC0415  # it takes a second, of whoever runs this alone
+
     rng = np.random.default_rng(seed)
     days, gravities = np.sort(rng.uniform(0, 10, 7)), 1.012 - 0.0002 * np.arange(7) + rng.normal(0, 5e-4, 7)
     slope, chance = slope_test([(d, g, 0.001) for d, g in zip(days, gravities, strict=True)])

@@ -162,7 +162,7 @@ def test_the_hydrometer_matters_most_for_the_kettle_extract_of_a_hydrometer() ->
 @pytest.mark.parametrize("name", [name for name in CATALOGUE if name not in OF_A_LOG | OF_RELATIVES])
 def test_every_figure_has_its_working(name: str, full: BatchFigures, tmp_path: Path) -> None:
     brewery, malts = settings_at(tmp_path, BREWERY, MALTS)
-    assert name in full.results, full.wanting.get(name)
+    assert name in full, f"FIELDS of tests/brew.py states none of {full.wanting.get(name)}"
     working = working_of(name, full, observe(batch_of(FIELDS), brewery, malts))
     assert working is not None
     assert "{" not in working.formula + working.numbers

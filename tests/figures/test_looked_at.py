@@ -54,4 +54,7 @@ def test_a_check_completes_the_figures_of_broken_batches_alone(monkeypatch: pyte
     record = understanding.understand(DOZEN, for_pages=False)
     broken = {batch.id for batch in record.batches if record.balances[batch.id].verdict.status == BROKEN}
     assert asked.keys() == {batch.id for batch in record.batches}
-    assert {batch for batch, times in asked.items() if times} <= broken
+    completed_for = {batch for batch, times in asked.items() if times}
+    assert completed_for <= broken, (
+        "a check asks for a figure that LOOKED_AT doesn't have (journal/figures/looked_at.py)"
+    )

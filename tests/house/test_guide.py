@@ -33,6 +33,7 @@ CHANGE = re.compile(r"^(---|\+\+\+) (\S+)\n((?:(?!--- |\+\+\+ ).*\n)*)", re.MULT
 TOUCHED = """
     tests/reading/test_cases.py tests/reading/test_complete.py tests/reading/test_format_1.py tests/reading/test_guesses.py
     tests/reading/test_schema.py tests/figures/test_catalogue.py tests/figures/test_full_entry.py tests/figures/test_readings.py
+    tests/figures/test_looked_at.py tests/pages/test_own_theme.py::test_the_help_lists_every_block
     tests/pages/test_fields.py tests/pages/test_recorded.py tests/pages/test_site.py tests/history/test_settings.py
     tests/pages/test_sheet.py::test_a_box_follows_everything_that_is_read tests/cli/test_commands.py::test_the_demo_has_no_error
     tests/house/test_directions.py tests/house/test_names.py tests/publishing/test_data.py
@@ -83,7 +84,9 @@ def apply(piece: list[str], text: list[str], start: int) -> int:
     after = [line[1:] for line in piece if not line.startswith("-")]
     assert not places_of(after, text), f"is there already: {after}"
     places = places_of(before, text, start) if before else [len(text)]
-    assert len(places) == 1, f"stands in {len(places)} places after line {start}: {before}"
+    assert len(places) == 1, (
+        f"stands in {len(places)} places after line {start}: {before}; where code moved on, mend the diff"
+    )
     text[places[0] : places[0] + len(before)] = after
     return places[0] + len(after)
 
@@ -97,7 +100,12 @@ def with_its_diffs() -> dict[str, str]:
         text = texts.setdefault(path, [] if new else (ROOT / path).read_text("utf-8").splitlines())
         end = 0
         for piece in body.split("@@\n"):
-            end = apply(piece.splitlines(), text, end)
+            try:
+                end = apply(piece.splitlines(), text, end)
+            except AssertionError as error:
+                raise AssertionError(
+                    f"a diff of DEVELOPERS.md or tests/house/adding/ no longer fits {path}: {error}"
+                ) from None
     return {path: "\n".join([*text, ""]) for path, text in texts.items()}
 
 

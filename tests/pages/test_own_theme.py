@@ -339,7 +339,7 @@ def test_the_help_lists_every_block() -> None:
     blocks = {name: re.findall(r"{% block (\w+) %}", path.read_text("utf-8")) for name, path in templates.items()}
     shared = blocks["base"]
     own = {name: [each for each in found if name == "base" or each not in shared] for name, found in blocks.items()}
-    assert listed == own
+    assert listed == own, "the table in journal/pages/how_to/change-the-look.md lists the blocks of each template"
 
 
 def test_the_theme_of_the_help_works(journal: Path) -> None:

@@ -85,7 +85,7 @@ def test_every_kind_of_page_is_there(record: Record) -> None:
         "how-to.html",
         *(f"how-to/{path.stem}.html" for path in (PACKAGE / "pages" / "how_to").iterdir()),
         "cautions.html",
-    }
+    }, "a new page stands in this list"
 
 
 def test_every_link_and_picture_leads_to_something_that_is_there(record: Record, site: dict[str, Seen]) -> None:

@@ -110,7 +110,9 @@ FORMAT: dict[type, str] = {
 
 @pytest.mark.parametrize("record", FORMAT, ids=lambda record: record.__name__)
 def test_the_tables_hold_the_fields_of_the_format(record: type) -> None:
-    assert set(fields_of(record)) == set(FORMAT[record].split())
+    assert set(fields_of(record)) == set(FORMAT[record].split()), (
+        "a new field stands in FORMAT and in cases/complete.md"
+    )
     assert all(facts.doc for facts in fields_of(record).values())
 
 
@@ -155,7 +157,7 @@ def test_the_example_states_every_field(complete: tuple[Batch, Brewery, Malts]) 
         # what all checks have stands in those of the hydrometer
         of_any = {"since", "new"} if issubclass(record, TemperatureCheck) else set()
         elsewhere = of_any | (LINKS if record is Batch else set())
-        assert set(names.split()) - stated[record] - elsewhere == set(), record.__name__
+        assert set(names.split()) - stated[record] - elsewhere == set(), f"not in cases/complete.md: {record.__name__}"
 
 
 def test_general_fields(complete: tuple[Batch, Brewery, Malts]) -> None:

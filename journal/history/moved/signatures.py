@@ -24,7 +24,7 @@ from journal.history.moved.causes import (
 from journal.measures import Scale
 from journal.numerics import Vector
 from journal.reading import Batch
-from journal.reading.known_readings import AT_STATIONS, GRAVITY, IN_BALANCE, VOLUME
+from journal.reading.known_readings import AT_STATIONS, FERMENTER, GRAVITY, IN_BALANCE, KETTLE, VOLUME
 from journal.science import wort
 
 #: The readings after the mash, in order: a signature has a place for each.
@@ -32,7 +32,7 @@ LATER_READINGS = tuple(reading.path for reading in AT_STATIONS)
 GRAVITIES = frozenset(reading.path for reading in AT_STATIONS if reading.unit == GRAVITY)
 #: The marks that a volume was read by.
 BY_MARKS = {
-    reading.path: {"kettle": KETTLE_MARKS, "fermenter": FERMENTER_MARKS}[reading.vessel]
+    reading.path: {KETTLE: KETTLE_MARKS, FERMENTER: FERMENTER_MARKS}[reading.vessel]
     for reading in AT_STATIONS
     if reading.vessel
 }
