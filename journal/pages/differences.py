@@ -15,10 +15,10 @@ def show_change(value: float, low: float, high: float, unit: str, system: str) -
 
 
 def show_change_alone(value: float, low: float, high: float, unit: str, system: str) -> str:
-    """`+3.2 points`, with the digits that its interval deserves, and no more than this has where it stands beside it."""
+    """`+3.2 points`, with as many digits as its interval has, which may stand beside it."""
     shown = show_difference(value, (high - low) / 2 / HALF_WIDTH, unit, system)
     finest = max(_decimals(end) for end in range_ends(low, high, unit, system))
-    if _decimals(shown.value) <= finest:
+    if _decimals(shown.value) == finest:
         return join(shown.value, shown.unit)
     return join(signed(plain(unit_for(unit, system).convert_difference(value), finest)), shown.unit)
 

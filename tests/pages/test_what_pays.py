@@ -85,6 +85,10 @@ def test_changes_stand_by_their_worth_and_what_is_drawn_is_the_verdict(demo: Rec
         assert gains == sorted(gains, reverse=True)
         assert len(rows) == len(pays.changes)
         for row in rows:
+            # a value and the ends of its interval, which stands beside it, have as many digits
+            shown = row.gain.removesuffix("\N{NO-BREAK SPACE}points").split()[0].split("\N{NO-BREAK SPACE}")[0]
+            ends = row.interval.replace("\N{NO-BREAK SPACE}", " ").split(" to ")
+            assert len(shown.partition(".")[2]) == max(len(end.partition(".")[2]) for end in ends)
             assert row.strip.reach is not None
             assert row.clear == row.strip.clear == (row.strip.reach[0] > 0.0)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from journal.frozen import dataclass
 from journal.history.pays import ExtractLoss, Pays
-from journal.measures.wording import plain
+from journal.measures.wording import plain, unit_for
 from journal.pages.charts.axis import Axis
 from journal.pages.charts.losses import LossBar, LossesPicture
-from journal.pages.differences import show_change_alone, show_within
+from journal.pages.differences import join, show_within
 from journal.pages.index import Index
 from journal.pages.words import sentence
 
@@ -55,10 +55,12 @@ def money_words(amount: float | None) -> str:
     return plain(amount, 0) if abs(amount) >= _WHOLE else f"{plain(amount, 1)}0"
 
 
-def malt_words(index: Index, pays: Pays, weight: float, width: float) -> str:
-    """kg of malt, with as many digits as a share of the potential that is uncertain by `width` deserves."""
-    reach = width * pays.malt_kg_a_year / 2.0
-    return show_change_alone(weight, weight - reach, weight + reach, "kg", index.system).removeprefix("+")
+def malt_words(index: Index, weight: float) -> str:
+    """About how much malt a year, from kg: in tenths, and below one in hundredths."""
+    how = unit_for("kg", index.system)
+    amount = how.convert(weight)
+    decimals = next((places for places, least in enumerate((99.5, 0.995)) if abs(amount) >= least), 2)
+    return join(plain(amount, decimals), how.sign)
 
 
 def losses_picture(index: Index, pays: Pays) -> LossesPicture:
@@ -92,7 +94,7 @@ def _bar(index: Index, loss: ExtractLoss) -> LossBar:
 
 def loss_rows(index: Index, pays: Pays) -> tuple[LossRow, ...]:
     """The account as a table, with all of what stays behind in its last row."""
-    rows = [_row(index, pays, loss) for loss in pays.losses]
+    rows = [_row(index, loss) for loss in pays.losses]
     share = sum(loss.share for loss in pays.losses)
     into, best = pays.into_fermenter, pays.into_fermenter_best_quarter
     whole = ExtractLoss(
@@ -105,14 +107,13 @@ def loss_rows(index: Index, pays: Pays) -> tuple[LossRow, ...]:
         best_quarter=None if best is None else 1.0 - best,
         physical=1.0 - pays.into_fermenter_physical,
     )
-    return (*rows, _row(index, pays, whole, "all of it"))
+    return (*rows, _row(index, whole, "all of it"))
 
 
-def _row(index: Index, pays: Pays, loss: ExtractLoss, words: str = "") -> LossRow:
-    width = loss.high - loss.low
+def _row(index: Index, loss: ExtractLoss, words: str = "") -> LossRow:
     return LossRow(
         words=words or loss_words(loss),
-        malt=malt_words(index, pays, loss.malt_kg_a_year, width),
+        malt=malt_words(index, loss.malt_kg_a_year),
         money=money_words(loss.money_a_year),
         best="" if loss.best_quarter is None else _points(loss.share - loss.best_quarter),
         most=_points(loss.share - loss.physical),

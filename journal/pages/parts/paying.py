@@ -89,7 +89,7 @@ def _change(index: Index, pays: Pays, change: PayingChange, axis: Axis) -> Chang
         gain=gain_words(index, change),
         interval=_interval(index, change),
         costs=sentence(_costs(index, change)),
-        worth=sentence(f"saves {worth_words(index, pays, change)}"),
+        worth=sentence(f"saves {worth_words(index, change)}"),
         basis=_basis(change),
         aside=_against_the_balance(pays, change),
         clear=clear,
@@ -117,12 +117,9 @@ def _falls(change: PayingChange) -> bool:
     return isinstance(now, float) and isinstance(setting, float) and setting < now
 
 
-def worth_words(index: Index, pays: Pays, change: PayingChange) -> str:
+def worth_words(index: Index, change: PayingChange) -> str:
     """`3.2 kg of malt a year, 5.20 by your prices`, for the same beer."""
-    width = change.high - change.low
-    # the ends of a gain are worth as much more or less as the gain itself is
-    per = change.kg_a_year / change.gain / pays.malt_kg_a_year if change.gain and pays.malt_kg_a_year else 1.0
-    malt = f"{malt_words(index, pays, change.kg_a_year, width * per)} of malt a year"
+    malt = f"{malt_words(index, change.kg_a_year)} of malt a year"
     money = money_words(change.money_a_year)
     return f"{malt}, {money} by your prices" if money else malt
 

@@ -127,7 +127,7 @@ def _first(index: Index, pays: Pays) -> str:
     if not pays.changes:
         return "Nothing that was looked at brings more."
     first = pays.changes[0]
-    return f"What pays first: {first.change}, {gain_words(index, first)}, which saves {worth_words(index, pays, first)}."
+    return f"What pays first: {first.change}, {gain_words(index, first)}, which saves {worth_words(index, first)}."
 
 
 def next_brew_words(index: Index, house: BrewhouseView) -> str:
