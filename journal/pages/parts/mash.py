@@ -114,6 +114,9 @@ def _beside(view: BatchView, earlier: list[Batch]) -> list[ComparedFigure]:
         if len(known) >= _FEWEST:
             deciles = quantiles(known, n=10, method="inclusive")
             span = show_range(deciles[0], deciles[-1], result.unit, view.system)
+            first, _, rest = span.partition(" to ")
+            # all alike: one number, and no range
+            span = rest if rest.split(" ")[0] == first else span
         rows.append(ComparedFigure(Link(figure_words(name), f"#{name}"), of_result(result, view.system), span))
     return rows
 
