@@ -17,13 +17,24 @@ from journal.publishing.cache import FileCache
 BATCHES = 4
 
 
-@pytest.fixture
-def journal(tmp_path: Path) -> Path:
-    root = tmp_path / "journal"
+def journal_in(root: Path) -> Path:
     (root / "entries").mkdir(parents=True)
     for number in range(1, BATCHES + 1):
         (root / "entries" / f"{number:02d}.md").write_text(ENTRY.format(number=number), "utf-8")
     return root
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Path:
+    return journal_in(tmp_path / "journal")
+
+
+@pytest.fixture(scope="module")
+def clean(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    """The site of that journal where nothing fails."""
+    root = journal_in(tmp_path_factory.mktemp("clean") / "journal")
+    assert build(root, root / "site").published
+    return files(root / "site")
 
 
 def failing(real: Callable[..., Any], wanted: Callable[..., bool]) -> Callable[..., Any]:
@@ -58,10 +69,13 @@ def spoil(monkeypatch: pytest.MonkeyPatch, path: str, wanted: Callable[..., bool
     ids=["page", "comparison", "page of the record", "data file", "search"],
 )
 def test_it_costs_the_page_it_touches_and_is_told_until_it_is_mended(
-    path: str, wanted: Callable[..., bool], touched: set[str], journal: Path, monkeypatch: pytest.MonkeyPatch
+    path: str,
+    wanted: Callable[..., bool],
+    touched: set[str],
+    journal: Path,
+    clean: dict[str, bytes],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    build(journal, journal / "clean")
-    clean = files(journal / "clean")
     with monkeypatch.context() as patch:
         spoil(patch, path, wanted)
         for _ in range(2):
@@ -116,13 +130,12 @@ def test_a_fault_in_reading_costs_one_entry(journal: Path, monkeypatch: pytest.M
 
 @pytest.mark.long
 def test_a_record_that_cant_be_told_leaves_the_batches_their_pages(
-    journal: Path, monkeypatch: pytest.MonkeyPatch
+    journal: Path, clean: dict[str, bytes], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    build(journal, journal / "clean")
     spoil(monkeypatch, "journal.publishing.understanding.history_of")
     outcome = build(journal, journal / "site")
     assert [p.code for p in outcome.problems if p.code == "internal-fault"] == ["internal-fault"]
-    clean, site = files(journal / "clean"), files(journal / "site")
+    site = files(journal / "site")
     assert site.keys() == clean.keys()
     assert [name for name in clean if name.startswith("batches/") and site[name] != clean[name]] == []
 
