@@ -121,7 +121,11 @@ STILL = [(8.0, 1.014, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)]
         (STILL[:1], "bottles", "no two readings"),
         ([(12.0, 1.010, 0.001), (14.9, 1.010, 0.001)], "bottles", "no two readings"),
         # 2 points are more than two readings of 1 are uncertain by
-        ([(12.0, 1.012, 0.001), (15.0, 1.010, 0.001)], "bottles", "three days: 1.012 was read 3 days before the last, 1.010"),
+        (
+            [(12.0, 1.012, 0.001), (15.0, 1.010, 0.001)],
+            "bottles",
+            "three days: 1.012 was read 3 days before the last, 1.010",
+        ),
         ([(12.0, 1.010, 0.001), (13.0, 1.013, 0.001), (15.0, 1.010, 0.001)], "bottles", "1.013 was read 2 days"),
         # it fell a week ago, and has stood since
         ([(5.0, 1.020, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)], "keg", None),
