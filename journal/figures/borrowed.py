@@ -26,7 +26,8 @@ from journal.science import mixing, wort
 _BY_VOLUME = ("colour", "bitterness")
 #: What is read on a brew day, by the beginning of its path.
 _BREW_DAY = ("grains", "crush", "mash.", "lauter.", "boil.", "sieve")
-_OWN_VESSEL = ("package_loss", "packaged_share")
+#: What came out of a fermenter, of all that was in it.
+_PACKAGED = ("package_loss", "packaged_share", "fermenter_left_extract", "fermented_extract")
 
 
 @observes(part_worts=Called("the wort of the parts", "kg"), joined_worts=Called("worts that joined"))
@@ -35,8 +36,8 @@ def _none_of_them(_o: Observer) -> dict[str, Observed]:
     return {"part_worts": Observed(wanting=("a part",)), "joined_worts": Observed(wanting=("a brew that joined",))}
 
 
-def _together(volumes: Sequence[float]) -> float:
-    return fsum(volumes)
+def _together(amounts: Sequence[float]) -> float:
+    return fsum(amounts)
 
 
 def of_plato(strength: Any) -> GravityReading:
@@ -155,14 +156,14 @@ def _whole(kin: Kin, found: dict[str, Observed]) -> dict[str, Observed]:
     own_vessel = _fermented_here(batch) or any(part.taken for part in parts)
     if batch.fermenter.volume is None and not own_vessel:
         volumes = all_of([volume for volume, _ in poured])
-        total = work_out(_together, volumes=volumes)
+        total = work_out(_together, amounts=volumes)
         words = f"that of {in_words([part.id for part in parts])} together"
         name = "fermenter_volume_reading"
         given[name] = Observed(None if total.wanting else VolumeReading(total.value, None), total.wanting, words)
     if not _fermented_here(batch):
         beers = f"beers of batches {in_words([part.id for part in parts])}"
         given["last_gravity"] = Observed(wanting=(beers,))
-    for name in _OWN_VESSEL:
+    for name in _PACKAGED:
         given[name] = Observed(wanting=("volume in its own vessel alone",))
     return given
 
@@ -183,7 +184,22 @@ def _host(kin: Kin, found: dict[str, Observed]) -> dict[str, Observed]:
         volumes = [own.find("fermenter_volume"), *(kin.find(guest, "fermenter_volume") for guest in guests)]
         mean = work_out(_by_volume, volumes=all_of(volumes), values=all_of(values))
         given[name] = Observed(mean.value, mean.wanting, words)
-    return given
+    return given | _packaged_together(found | given, words)
+
+
+def _packaged_together(found: dict[str, Observed], words: str) -> dict[str, Observed]:
+    """What came out of a fermenter that held other brews' wort too: the package's figures, of both worts."""
+    own = Resolver(found)
+    volume = work_out(_with_joined, volume=own.find("fermenter_volume"), joined=own.find("joined_worts"))
+    extracts = all_of([own.find(name) for name in ("fermenter_extract", "joined_extract")])
+    in_fermenter = {"fermenter_volume": volume, "fermenter_extract": work_out(_together, amounts=extracts)}
+    of_both = Resolver(found | in_fermenter)
+    seen = {name: of_both.find(name) for name in _PACKAGED}
+    return {name: Observed(each.value, each.wanting, words) for name, each in seen.items()}
+
+
+def _with_joined(volume: float, joined: tuple[mixing.Poured, ...]) -> float:
+    return volume + fsum(each.volume for each in joined)
 
 
 def _by_volume(volumes: tuple[float, ...], values: tuple[float, ...]) -> float:
@@ -215,7 +231,7 @@ def _blended(kin: Kin) -> dict[str, Observed]:
         given["last_gravity"] = Observed(None if last.wanting else reading, last.wanting, words)
     volumes = all_of(poured, lambda each: tuple(volume.volume for volume in each))
     if batch.fermenter.volume is None:
-        total = work_out(_together, volumes=volumes)
+        total = work_out(_together, amounts=volumes)
         given["fermenter_volume_reading"] = Observed(VolumeReading(total.value, None), (), words)
     for name in _BY_VOLUME:
         values = all_of([kin.find(each, name) for each in blended])

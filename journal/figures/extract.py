@@ -252,6 +252,7 @@ def brewhouse_efficiency(
     group=CHAIN,
     formula="({knockout_extract} − {early_extract} − {kettle_added_extract}) / {grain_weight}",
     source="the trade's brewhouse yield (Sudhausausbeute), on the weight of malt as is",
+    given=("mashed",),
 )
 def brewhouse_yield(
     knockout_extract: float, kettle_added_extract: float, early_extract: float, grain_weight: float

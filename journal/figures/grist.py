@@ -77,7 +77,8 @@ def liquor_to_grist(mash_liquor: float, grain_weight: float) -> float:
 )
 def diastatic_power_lintner(diastatic_power: float) -> float:
     """The grist's diastatic power in the other unit of the trade."""
-    return malt.lintner_from_wk(diastatic_power)
+    # the units' zeros lie apart: of a grist without enzymes the relation says nothing
+    return malt.lintner_from_wk(diastatic_power) if diastatic_power else 0.0
 
 
 def _share(grains: tuple[SortedGrain, ...], sort: str) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from math import fsum
 from typing import NamedTuple
 
 import numpy as np
@@ -20,6 +21,7 @@ from journal.frozen import dataclass
 from journal.numerics import Estimate, Matrix, Vector, coverage_factor
 from journal.numerics.robust import WIDE, reweight
 from journal.reading import Batch, Malts, resolve
+from journal.reading.entry import STEEP
 
 FIGURE = "apparent_attenuation"
 #: Batches of a known end that make more of it than common practice.
@@ -42,6 +44,9 @@ _MIDDLE = 66.5
 _LEVEL_FOR = 2.0
 #: The search ends when the scatter moves by less than this share of itself, or after so many rounds.
 _SETTLED, _ROUNDS = 0.01, 8
+#: What joins the malt's extract before the gravity is read, and how much of its weight malt gives (common practice).
+_ADDED = ("mash_added_extract", "kettle_early_extract", "kettle_added_extract", "fermenter_added_extract")
+_EXTRACT_OF_MALT = 0.8
 #: Kinds whose extract hardly ferments, for they were stewed or roasted.
 SPARSELY_FERMENTING = frozenset(
     {"amber malt", "brown malt", "caramel malt", "chocolate malt", "black malt", "roasted barley"}
@@ -68,8 +73,12 @@ def has_ended(batch: Batch, figures: BatchFigures) -> bool:
     return bool(package.on or package.volume) or (level is not None and level.value >= _LEVEL_FOR)
 
 
-def _sparse(batch: Batch, malts: Malts) -> float | None:
-    whole, sparse = 0.0, 0.0
+def _sparse(batch: Batch, figures: BatchFigures, malts: Malts) -> float | None:
+    """The share by weight that ferments little, of the grain and of what brought extract beside it."""
+    added = [figures.get(name) for name in _ADDED]
+    if None in added:
+        return None
+    whole, sparse = fsum(each.value for each in added if each) / _EXTRACT_OF_MALT, 0.0
     for index, grain in enumerate(batch.grains):
         if grain.weight is None:
             return None
@@ -79,18 +88,23 @@ def _sparse(batch: Batch, malts: Malts) -> float | None:
     return sparse / whole if whole > 0.0 else None
 
 
-def brew_of(batch: Batch, figures: BatchFigures, malts: Malts) -> AttenuatedBrew:
+def brew_of(batch: Batch, figures: Mapping[str, BatchFigures], malts: Malts) -> AttenuatedBrew:
     """A batch as its attenuation is learnt from, or foreseen by.
 
-    A part has the grist of its brew, and its yeast where it has none of its own.
+    A part has the grist of its brew, and its yeast where it has none of its own. What is steeped in is no mash, at whatever
+    temperature.
     """
     whole = batch.relatives.whole or batch
-    warm = figures.get("mash_temperature")
-    found = figures.get(FIGURE)
+    own = figures[batch.id]
+    warm, found = own.get("mash_temperature"), own.get(FIGURE)
     yeast = (batch.fermenter.yeast.strain or whole.fermenter.yeast.strain or "").casefold()
-    known = found is not None and has_ended(batch, figures)
+    known = found is not None and has_ended(batch, own)
+    steeped = whole.lauter.method == STEEP
     return AttenuatedBrew(
-        warm.value if warm else None, _sparse(whole, malts), yeast, found.value if found and known else None
+        warm.value if warm and not steeped else None,
+        _sparse(whole, figures[whole.id], malts),
+        yeast,
+        found.value if found and known else None,
     )
 
 

@@ -144,7 +144,7 @@ class _Fold:
     def _brew_of(self, batch: Batch) -> AttenuatedBrew:
         """Asked for on the eve of brewing, and once more when it teaches."""
         if batch.id not in self._brew:
-            self._brew[batch.id] = brew_of(batch, self.figures[batch.id], self.journal.malts)
+            self._brew[batch.id] = brew_of(batch, self.figures, self.journal.malts)
         return self._brew[batch.id]
 
     def _balance(self, batch: Batch, expected: _Expectations, key: str) -> Balance:

@@ -71,7 +71,7 @@ def attenuations(
 ) -> dict[str, Attenuated]:
     """By batch, of those that have come to their end."""
     ended = [
-        (batch.id, brew_of(batch, figures[batch.id], journal.malts), found)
+        (batch.id, brew_of(batch, figures, journal.malts), found)
         for batch in batches
         if (found := figures[batch.id].get(ATTENUATION)) and found.sd > 0 and has_ended(batch, figures[batch.id])
     ]

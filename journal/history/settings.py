@@ -13,6 +13,7 @@ from journal.figures.observe import GrainExtract
 from journal.frozen import dataclass
 from journal.measures import Measure
 from journal.reading import Batch, Brewery, Malts, MaltValues, resolve
+from journal.reading.entry import STEEP
 from journal.science.mash import GRAIN_DISPLACEMENT
 
 Setting = float | str | bool
@@ -88,6 +89,9 @@ def _main_lot(brewed: Brewed) -> str | None:
 _OF_THE_RUN_OFF = frozenset({"lauter_efficiency"})
 _OF_THE_MASH = frozenset({"conversion_efficiency", "apparent_attenuation"})
 
+#: What a steep has no setting of: it is no mash.
+_OF_A_MASH = frozenset({"mash_ph", "liquor_to_grist", "diastatic_power", "mash_temperature", "mash_time"})
+
 #: The levers that every record is searched for, in the order in which they are told. A lever of the grist makes another beer,
 #: nobody lets a run-off stand still on purpose, and a lot that is used up can't be brewed again: those are not asked for.
 #: Enzymes make sugars and don't rinse a bed. Hulls bring no starch and no enzyme. How the bed is rinsed decides neither what the
@@ -162,7 +166,8 @@ def settings_of(batch: Batch, figures: BatchFigures, lots: Mapping[str, float]) 
     """
     brewed = Brewed(batch, figures, lots)
     found = {name: lever.setting(brewed) for name, lever in LEVERS.items()} | dict(batch.practice)
-    return {name: value for name, value in found.items() if value is not None}
+    none = _OF_A_MASH if batch.lauter.method == STEEP else frozenset()
+    return {name: value for name, value in found.items() if value is not None and name not in none}
 
 
 def most_of(batch: Batch, figures: BatchFigures, brewery: Brewery) -> dict[str, float]:

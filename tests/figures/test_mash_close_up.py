@@ -17,6 +17,10 @@ def test_diastatic_power_in_both_units(wk: float, lintner: float) -> None:
     assert found["diastatic_power_lintner"].value == pytest.approx(lintner)
 
 
+def test_a_grist_without_enzymes_has_none_in_either_unit() -> None:
+    assert figures("grains: [{malt: caramel malt, weight: 1 kg}]")["diastatic_power_lintner"].value == 0.0
+
+
 def test_shares_of_the_grist() -> None:
     found = figures(
         "grains: [{malt: pale malt, weight: 7 kg}, {malt: wheat malt, weight: 1 kg}, {malt: flaked oats, weight: 1 kg},"

@@ -180,6 +180,12 @@ def test_a_brew_that_joins_another_in_its_fermenter(tmp_path: Path) -> None:
     extract, mass = 10.465 * 0.12 + 8.3048 * 0.10, 10.465 + 8.3048
     assert found["31"]["original_extract"].value == pytest.approx(100 * extract / mass, abs=0.002)
     assert found["31"]["joined_extract"].value == pytest.approx(8.3048 * 0.10, abs=1e-4)
+    # 17 of the 18 L that were in the fermenter came out of it
+    assert found["31"]["package_loss"].value == pytest.approx(1.0)
+    assert found["31"]["packaged_share"].value == pytest.approx(17 / 18)
+    assert found["31"]["fermenter_left_extract"].value == pytest.approx(extract / 18, abs=1e-3)
+    left = found["31"]["packaged_extract"].value
+    assert found["31"]["fermented_extract"].value == pytest.approx(extract * 17 / 18 - left, abs=2e-3)
     alone = 10.465 * 0.12 / found["31"]["potential_extract"].value
     # each brew's efficiency is its own
     assert found["31"]["brewhouse_efficiency"].value == pytest.approx(alone, abs=1e-4)

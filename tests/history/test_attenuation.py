@@ -122,7 +122,7 @@ WORT = "fermenter: {gravity: 1.050, pitched: 2026-04-11 18:00}\n"
 def test_when_a_beer_has_ended(fields: str, whether: bool) -> None:
     batch, found = batch_of(WORT + fields), figures(WORT + fields)
     assert has_ended(batch, found) is whether
-    assert (brew_of(batch, found, Malts()).attenuation is not None) is whether
+    assert (brew_of(batch, {batch.id: found}, Malts()).attenuation is not None) is whether
 
 
 def test_a_batch_as_it_is_learnt_from() -> None:
@@ -131,14 +131,33 @@ def test_a_batch_as_it_is_learnt_from() -> None:
         "mash: {rests: [62 degC for 30 min, 68 degC for 60 min, 77 degC for 10 min]}\n"
         "fermenter: {yeast: House Ale, gravity: 1.050}\n"
     )
-    brew = brew_of(batch_of(fields), figures(fields), Malts())
+    batch = batch_of(fields)
+    brew = brew_of(batch, {batch.id: figures(fields)}, Malts())
     # a mash-out aside, the mean of the rests by their time
     assert (brew.temperature, brew.sparse) == (pytest.approx(66.0), pytest.approx(0.1))
     assert (brew.yeast, brew.attenuation) == ("house ale", None)
     # a part that was taken from it later is of the same grist and yeast, unless it was given another
-    part = replace(batch_of("fermenter: {volume: 3 L}"), relatives=Relatives(whole=batch_of(fields)))
-    taken = brew_of(part, figures("fermenter: {volume: 3 L}"), Malts())
+    part = replace(batch_of("fermenter: {volume: 3 L}"), batch="part", relatives=Relatives(whole=batch))
+    taken = brew_of(part, {batch.id: figures(fields), part.id: figures("fermenter: {volume: 3 L}")}, Malts())
     assert (taken.sparse, taken.yeast) == (pytest.approx(0.1), "house ale")
+
+
+def test_malt_extract_counts_beside_what_is_steeped_in() -> None:
+    """300 g of caramel malt beside 1 kg of dried extract, which 1.25 kg of malt would give, is a fifth of it and no mash."""
+    fields = (
+        "grains: [{malt: caramel malt, weight: 300 g}]\n"
+        "mash: {liquor: 3 L, rests: [68 degC for 30 min]}\n"
+        "lauter: {method: steep}\n"
+        "boil: {before: {additions: [{addition: dry malt extract, weight: 600 g}]},"
+        " additions: [{addition: dry malt extract, weight: 400 g}]}\n"
+    )
+    batch, found = batch_of(fields), figures(fields)
+    brew = brew_of(batch, {batch.id: found}, Malts())
+    assert brew.temperature is None
+    assert brew.sparse == pytest.approx(0.3 / (0.3 + 1.25), abs=0.01)
+    fields = fields.replace(", weight: 400 g", "")
+    batch, found = batch_of(fields), figures(fields)
+    assert brew_of(batch, {batch.id: found}, Malts()).sparse is None, "an unknown weight is not nothing"
 
 
 def entry(number: int, day: int, temperature: float, attenuation: float) -> str:

@@ -29,6 +29,7 @@ from journal.pages.parts.working import is_zero
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.reading import Batch
+from journal.reading.entry import STEEP
 from journal.reading.table import is_blank
 
 
@@ -95,7 +96,9 @@ def mash_part(view: BatchView) -> MashPart | None:
     said = advice_of(batch, index.figures(batch), index.record.journal, earlier)
     advice = tuple(AdviceLine(each.text, each.reason, each.source) for each in said)
     conversion = _conversion(view)
-    beside = () if batch.planned else tuple(_beside(view, earlier))
+    # a steep is no mash, and no mash is like it
+    mashes = [each for each in earlier if each.lauter.method != STEEP]
+    beside = () if batch.planned or batch.lauter.method == STEEP else tuple(_beside(view, mashes))
     if not (conversion or beside or advice):
         return None
     remark = _BETWEEN if between_amylases(view) else ""
