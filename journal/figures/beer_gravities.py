@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime, time, timedelta
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import Any
 
@@ -29,6 +29,8 @@ LOG_OFFSET, LOG_DAY = 0.002, 0.001
 #: A refractometer's reading can be understood once this much has seemed to ferment (S. Terrill, 2011).
 UNDERSTOOD_FROM = 0.61
 _DAY = timedelta(days=1)
+#: From any minute of a day to this one of another there are as many days, whole ones, as from date to date.
+_LAST_MINUTE = time(23, 59)
 
 
 @dataclass(frozen=True)
@@ -105,6 +107,13 @@ class Fermentation:
         """Days, SG and its uncertainty beside the others: by hand where there are two or more, else the log's days."""
         by_hand = [(self.days(reading.at), reading.value, reading.sd) for reading in self.gravities]
         return by_hand if len(by_hand) > 1 or self.log is None else _daily(self.log)
+
+    def by_calendar(self) -> list[GravityAt]:
+        """As `readings`, for counting days as a calendar does: without an hour, one of the last day stands at its end."""
+        last = max((reading.at.date() for reading in self.gravities), default=date.min)
+        dated, end = datetime.combine(last, time.min), datetime.combine(last, _LAST_MINUTE)
+        at_end = (replace(reading, at=end) if reading.at == dated else reading for reading in self.gravities)
+        return replace(self, gravities=tuple(at_end)).readings()
 
 
 def _daily(log: Any) -> list[GravityAt]:

@@ -77,7 +77,7 @@ def why_not_primed(batch: Batch, brewery: Brewery) -> str | None:
 
 
 def _why_not(batch: Batch, known: Fermentation) -> str | None:
-    return carbonation.may_prime(known.readings(), batch.package.container)
+    return carbonation.may_prime(known.by_calendar(), batch.package.container)
 
 
 def _last(o: Observer) -> Observed:
@@ -123,8 +123,7 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
     sugar = _sugar(priming)
     weight = o.hop_weight(priming.weight, "package.priming.weight")
     wanted = o.exact(package.carbonation, "package.carbonation")
-    refused = _why_not(o.batch, known) if not wanted.wanting and not sugar.wanting else None
-    asked = (*wanted.wanting, *sugar.wanting, *((f"a beer that may be primed: {refused}",) if refused else ()))
+    asked = (*wanted.wanting, *sugar.wanting) or _level(o.batch, known)
     given = (*weight.wanting, *sugar.wanting)
     differs = carbonation.SUGARS_DIFFER.get(sugar.value or "", 0.0)
     gives = o.once(f"kinds.{sugar.value}.fermentable_share", 1.0, differs) if differs else None
@@ -132,6 +131,16 @@ def _priming(o: Observer, package: Package, known: Fermentation) -> dict[str, Ob
         "priming_plan": Observed(wanting=asked) if asked else Observed(PrimingPlan(wanted.value, sugar.value, gives)),
         "priming_given": Observed(wanting=given) if given else Observed(Primed(weight.value, sugar.value, gives)),
     }
+
+
+def _level(batch: Batch, known: Fermentation) -> tuple[str, ...]:
+    """What is missing of a beer that may be primed."""
+    refused = _why_not(batch, known)
+    if refused is None:
+        return ()
+    if batch.package.container is None:
+        return ("package.container",)
+    return (f"two gravities three days apart that agree ({refused})",)
 
 
 class GasOver(NamedTuple):

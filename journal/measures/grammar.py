@@ -6,7 +6,9 @@ A decimal point, never a comma; a unit always, never guessed. Each refusal says 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from difflib import SequenceMatcher
 from functools import lru_cache
 
 from journal.measures.measure import Fault, Gravity, Measure, Scale
@@ -42,6 +44,20 @@ _STRENGTHS = {"°P": Scale.PLATO, "P": Scale.PLATO, "Plato": Scale.PLATO}
 _STRENGTHS |= {"°Bx": Scale.BRIX, "Bx": Scale.BRIX, "Brix": Scale.BRIX}
 
 
+#: What some call a unit, and how it is written here; no other word of two letters or fewer says which unit is meant.
+_ALSO_CALLED = {"#": "lb", "lt": "L", "ltr": "L", "ea": "piece", "each": "piece", "count": "piece", "vial": "packet"}
+_ALSO_CALLED |= dict.fromkeys(("pk", "pkg", "pkt", "pack", "package", "pouch", "sachet", "smack pack"), "packet")
+#: Letters that a misspelt unit has, at least, and how alike it is to the one that it may be.
+_FEWEST_LETTERS, _ALIKE = 3, 0.7
+#: The point of an abbreviation, as in `9 lb. 8 oz.`
+_POINT = re.compile(r"\.(?!\d)")
+#: What makes a unit's beginning of the unit before it.
+_GOES_ON = re.compile(r"[^\W\d]|[°%/]")
+_UNIT_WORD = re.compile(
+    r"(?:(?:imp|US|UK)\s+)?(?:fl\.?|fluid)\s+[^\W\d]+|(?:imp|US|UK)\s+[^\s\d]+|deg\s+[CFcf]\b|[^\s\d]+"
+)
+
+
 def _choices(written: Iterable[str]) -> str:
     return in_words([text for text in written if text], "or")
 
@@ -53,12 +69,42 @@ def _all_units() -> dict[str, MeasureKind]:
     return {spelling: kind for kind in kinds for spelling in kind.written if spelling}
 
 
+def unit_meant(word: str, kind: MeasureKind, number: str = "") -> str | None:
+    """The unit of a kind that a word which is none may have been meant for; None where that would be a guess."""
+    plain_word = word.rstrip(".").lower()
+    called = _ALSO_CALLED.get(plain_word) or _ALSO_CALLED.get(plain_word.removesuffix("s"))
+    if called in kind.written:
+        several = f"{called}s"
+        return (
+            several
+            if several in kind.written and kind.written[several] == "packet" and number.strip() != "1"
+            else called
+        )
+    near = nearest(word, [each for each in kind.written if each[:1].lower() == word[:1].lower()])
+    if near is None or near.lower() == word.lower():
+        return near
+    alike = SequenceMatcher(None, word.lower(), near.lower()).ratio() >= _ALIKE
+    return near if len(word) >= _FEWEST_LETTERS and alike else None
+
+
+def of_no_kind(fault: Fault, text: str, kinds: Sequence[MeasureKind]) -> Fault:
+    """The refusal of a unit, or of none, where a quantity may be of several kinds: with an example of each."""
+    wanted = in_words([kind.words for kind in kinds], "or")
+    if fault.code == "unit-missing":
+        return replace(fault, hint=f"A unit is never guessed: write {wanted}.")
+    word = text[fault.start : fault.end]
+    known = _all_units().get(word.rstrip("."))
+    what = f"a unit of {known.name}" if known else "no unit that the journal knows here"
+    return replace(fault, message=f"“{word}” is {what}", hint=f"Write {wanted}.")
+
+
 def _unit_refused(word: str, kind: MeasureKind, start: int, end: int, before: str) -> NotAQuantity:
     others = _all_units()
     usual = _choices(dict.fromkeys(kind.spelling(unit) for unit in kind.written.values()))
     strengths = {**_STRENGTHS, "SG": Scale.HYDROMETER}
-    if word in others or word in strengths:
-        what = others[word].name if word in others else "gravity"
+    spelt = word.rstrip(".")
+    if spelt in others or spelt in strengths:
+        what = others[spelt].name if spelt in others else "gravity"
         return NotAQuantity(
             "unit-wrong-kind",
             f"“{word}” is a unit of {what}, and this must be a {kind.name}",
@@ -69,7 +115,7 @@ def _unit_refused(word: str, kind: MeasureKind, start: int, end: int, before: st
     if kind.name == TEMPERATURE.name and word in _BARE_DEGREES:
         hint = f"A unit is never guessed: write {before}°C or {before}°F."
         return NotAQuantity("unit-unknown", f"“{word}” does not say of which scale", hint, start, end)
-    near = nearest(word, kind.written)
+    near = unit_meant(word, kind, before)
     hint = f"Did you mean {before}{near}?" if near else f"Write it in {usual}, such as {kind.example}."
     return NotAQuantity("unit-unknown", f"“{word}” is no unit of {kind.name} that the journal knows", hint, start, end)
 
@@ -78,8 +124,10 @@ def _unit(cursor: Cursor, kind: MeasureKind, number: str) -> str:
     cursor.skip_space()
     rest = cursor.text[cursor.at :]
     for spelling in kind.longest_first:
-        if spelling and rest.startswith(spelling) and not re.match(r"[^\W\d]|[°%/]", rest[len(spelling) :]):
+        if spelling and rest.startswith(spelling) and not _GOES_ON.match(rest, len(spelling)):
             cursor.at += len(spelling)
+            if spelling[-1].isalpha():
+                cursor.take(_POINT)
             return kind.written[spelling]
     if "" in kind.written and (not rest or _AT.match(" " + rest)):
         cursor.at = len(cursor.text[: cursor.at].rstrip())
@@ -94,7 +142,7 @@ def _unit(cursor: Cursor, kind: MeasureKind, number: str) -> str:
             max(0, cursor.text.rfind(number, 0, cursor.at)),
             cursor.at if rest else len(cursor.text),
         )
-    word = re.match(r"(?:imp|US|UK)\s+gal\w*|deg\s+[CFcf]\b|[^\s\d]+", rest)
+    word = _UNIT_WORD.match(rest)
     end = cursor.at + (word.end() if word else len(rest))
     if kind.written == {"": "fraction"}:
         raise NotAQuantity(

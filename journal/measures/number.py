@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from journal.measures.measure import Fault
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
-#: `9 1/2`, `1/2`, `9 ½`, `½`: halves to sixteenths, as weights and spoons are marked.
+#: `9 1/2`, `9-1/2`, `1/2`, `9 ½`, `½`: halves to sixteenths, as weights and spoons are marked.
 _VULGAR = {
     "½": (1, 2),
     "¼": (1, 4),
@@ -22,7 +22,7 @@ _VULGAR = {
 }
 _SIGNS, _GAP = "".join(_VULGAR), "[ \\u00a0\\u2009]"
 _FRACTION = re.compile(
-    rf"(?P<whole>\d+(?={_GAP}|[{_SIGNS}]))?{_GAP}?"
+    rf"(?:(?P<whole>\d+)(?:{_GAP}|-|(?=[{_SIGNS}])))?"
     rf"(?:(?P<top>\d{{1,2}})/(?P<bottom>\d{{1,2}})(?![\d/.,])|(?P<sign>[{_SIGNS}]))"
 )
 #: Where a number may begin.

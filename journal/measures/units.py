@@ -5,8 +5,8 @@ The registry starts empty and holds only what the format knows, so that no text 
 grammar finds number and unit, and pint gets the unit's registered name.
 
 Definitions: pound 0.45359237 kg and imperial gallon 4.54609 L (UK Weights and Measures Act 1985, Schedule 1); US gallon
-231 cubic inches (27 CFR 30.11); US beer barrel 31 US gallons (26 USC 5051, 27 CFR 25.11); inch 25.4 mm; pound-force to the
-square inch 6.89475729 kPa (NIST SP 811 (2008), B.8).
+231 cubic inches (27 CFR 30.11), its parts down to the teaspoon NIST SP 811 (2008), B.8; US beer barrel 31 US gallons (26 USC
+5051, 27 CFR 25.11); inch 25.4 mm; pound-force to the square inch 6.89475729 kPa (NIST SP 811 (2008), B.8).
 """
 
 from __future__ import annotations
@@ -32,9 +32,16 @@ hectolitre = 100 * litre
 cubic_inch = 0.016387064 * litre
 us_gallon = 231 * cubic_inch
 us_quart = us_gallon / 4
+us_pint = us_gallon / 8
+us_cup = us_gallon / 16
+us_fluid_ounce = us_gallon / 128
+us_tablespoon = us_fluid_ounce / 2
+us_teaspoon = us_fluid_ounce / 6
 us_beer_barrel = 31 * us_gallon
 imperial_gallon = 4.54609 * litre
 imperial_quart = imperial_gallon / 4
+imperial_pint = imperial_gallon / 8
+imperial_fluid_ounce = imperial_gallon / 160
 millimetre = [length]
 centimetre = 10 * millimetre
 metre = 1000 * millimetre
@@ -206,9 +213,16 @@ _VOLUME = _spelt(
     litre="L, l, litre, litres, liter, liters",
     millilitre="mL, ml",
     hectolitre="hL, hl",
-    us_gallon="gal, gallon, gallons, US gal",
+    us_gallon="gal, gals, gallon, gallons, US gal",
     us_quart="qt, quart, quarts",
+    us_pint="pt, pint, pints, US pt",
+    us_cup="cup, cups",
+    us_fluid_ounce="fl oz, floz, fl. oz, fluid ounce, fluid ounces, US fl oz",
+    us_tablespoon="tbsp, Tbsp, tablespoon, tablespoons",
+    us_teaspoon="tsp, teaspoon, teaspoons",
     imperial_gallon="imp gal, UK gal",
+    imperial_pint="imp pt, UK pt",
+    imperial_fluid_ounce="imp fl oz, UK fl oz",
     us_beer_barrel="bbl",
 )
 _TEMPERATURE = _spelt(celsius="degC, °C, C", fahrenheit="degF, °F, F")
@@ -342,14 +356,17 @@ KINDS = (
 )
 #: Which gallon a brewer may say that `gal` is.
 US, IMPERIAL = "us", "imperial"
-#: What `gal`, and a quart by itself, mean to a brewer whose gallon is the imperial one.
-_IMPERIAL = {"us_gallon": "imperial_gallon", "us_quart": "imperial_quart"}
-_OWN_GALLON = ("gal", "gallon", "gallons", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts")
+#: What `gal`, and its parts by themselves, mean to a brewer whose gallon is the imperial one; spoons and cups are the American.
+_IMPERIAL = {f"us_{part}": f"imperial_{part}" for part in ("gallon", "quart", "pint", "fluid_ounce")}
+_OWN_GALLON = (
+    *("gal", "gals", "gallon", "gallons", "gal/h", "gal/lb", "qt", "qt/lb", "quart", "quarts"),
+    *("pt", "pint", "pints", "fl oz", "floz", "fl. oz", "fluid ounce", "fluid ounces"),
+)
 
 
 @cache
 def by_imperial_gallon(kind: MeasureKind) -> MeasureKind:
-    """The same kind for a brewer who writes `gal` and `qt` for the imperial measures; `US gal` stays what it is."""
+    """The same kind for a brewer who writes `gal`, `qt`, `pt` and `fl oz` for the imperial measures; `US gal` stays what it is."""
     written = dict(kind.written)
     for spelling in _OWN_GALLON:
         for us, imperial in _IMPERIAL.items():

@@ -40,7 +40,7 @@ from journal.reading.values import (
 #: The files that have a table: what each holds.
 TABLES: dict[str, Any] = {"entry": Group(Batch), "brewery": Group(Brewery), "malts": Named(Group(Malt), "malts")}
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_FRACTION = r"(\d+ ?)?(\d{1,2}/\d{1,2}|[½¼¾⅓⅔⅛⅜⅝⅞])"
+_FRACTION = r"(\d+[ -]?)?(\d{1,2}/\d{1,2}|[½¼¾⅓⅔⅛⅜⅝⅞])"
 _NUMBER = rf"([+-]?\d+(\.\d+)?|{_FRACTION})(\s*(±|\+/-)\s*\d+(\.\d+)?)?"
 _AT = r"(\s+at\s+-?\d+(\.\d+)?\s*(°C|degC|C|°F|degF|F))?"
 
@@ -149,7 +149,8 @@ def _(_value: Moment) -> dict[str, Any]:
 
 def _units(kind: MeasureKind) -> str:
     spellings = sorted(filter(None, kind.written), key=len, reverse=True)
-    return "|".join(re.escape(spelling).replace("\\ ", " ") for spelling in spellings)
+    pointed = (re.escape(each).replace("\\ ", " ") + r"\.?" * each[-1].isalpha() for each in spellings)
+    return "|".join(pointed)
 
 
 def _quantity(kind: MeasureKind) -> dict[str, Any]:

@@ -14,8 +14,9 @@ from typing import Any, Protocol
 from urllib.parse import quote, urlsplit, urlunsplit
 
 from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
+from journal.measures.grammar import of_no_kind, unit_meant
 from journal.measures.units import COUNT, DEPTH, VOLUME, WEIGHT
-from journal.problems import Place, Problem, Source, Span, did_you_mean, nearest
+from journal.problems import Place, Problem, Source, Span, did_you_mean
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 
 _BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
@@ -289,6 +290,10 @@ class Quantity:
         return found
 
 
+#: Refusals of a unit, or of none, that another kind's would not meet with.
+_NO_UNIT = {"unit-wrong-kind", "unit-unknown", "unit-missing"}
+
+
 @dataclass(frozen=True)
 class AnyOf:
     """A quantity of one of several kinds, told by its unit."""
@@ -302,17 +307,26 @@ class AnyOf:
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in the unit its kind keeps."""
-        meant: list[MeasureKind] = []
-        if isinstance(node, Scalar):
-            text = node.text.strip()
-            for kind in self.kinds:
-                found = context.measure(text, kind)
-                if isinstance(found, Measure) or found.code not in {"unit-wrong-kind", "unit-unknown"}:
-                    return Quantity(kind).read(node, path, context)
-                # a unit that is only misspelt says of which kind it is meant to be
-                if found.code == "unit-unknown" and nearest(text[found.start : found.end], kind.written):
-                    meant.append(kind)
-        return Quantity((meant or self.kinds)[0]).read(node, path, context)
+        kind = _kind_meant(node.text.strip(), self.kinds, context) if isinstance(node, Scalar) else self.kinds[0]
+        if isinstance(node, Scalar) and isinstance(kind, Fault):
+            _place_fault(kind, node, path, context)
+        return None if isinstance(kind, Fault) else Quantity(kind).read(node, path, context)
+
+
+def _kind_meant(text: str, kinds: tuple[MeasureKind, ...], context: Context) -> MeasureKind | Fault:
+    """The kind that a text is of, or is meant to be of; what is wrong with it where its unit says of none."""
+    refused: list[tuple[Fault, MeasureKind]] = []
+    for kind in kinds:
+        found = context.measure(text, kind)
+        if isinstance(found, Measure) or found.code not in _NO_UNIT:
+            return kind
+        refused.append((found, kind))
+    for found, kind in refused:
+        # a unit that is only misspelt says of which kind it is meant to be
+        if found.code == "unit-unknown" and unit_meant(text[found.start : found.end], kind):
+            return kind
+    furthest, kind = max(refused, key=lambda each: each[0].start)
+    return kind if furthest.start > refused[0][0].start else of_no_kind(refused[0][0], text, kinds)
 
 
 @dataclass(frozen=True)
@@ -336,8 +350,15 @@ class VesselVolume(Quantity):
 
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The measure, in L, kg or mm."""
-        kind = self.kind_of(node.text) if isinstance(node, Scalar) else self.kind
-        return Quantity(kind, self.zero).read(node, path, context)
+        kind: MeasureKind | Fault = self.kind_of(node.text) if isinstance(node, Scalar) else self.kind
+        if isinstance(node, Scalar) and kind is self.kind:
+            # a plain 0 is one of its own kind only
+            found = context.measure(node.text.strip(), self.kind, self.zero)
+            if isinstance(found, Fault) and found.code == "unit-unknown":
+                kind = _kind_meant(node.text.strip(), self.kinds, context)
+        if isinstance(node, Scalar) and isinstance(kind, Fault):
+            _place_fault(kind, node, path, context)
+        return None if isinstance(kind, Fault) else Quantity(kind, self.zero).read(node, path, context)
 
     def kind_of(self, text: str) -> MeasureKind:
         """What a text states, by its first unit; a volume where that is of none of the kinds."""

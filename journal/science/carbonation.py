@@ -168,7 +168,7 @@ def may_prime(readings: Sequence[GravityAt], container: str | None) -> str | Non
     Source: common practice.
 
     >>> may_prime([(10.0, 1.012, 0.001), (14.0, 1.010, 0.001)], "bottles")
-    'the gravity has changed within the last three days of readings'
+    "it isn't known to have stood level for three days: 1.012 was read 4 days before the last, 1.010"
     """
     if container is None:
         return "it is not stated what the beer goes into"
@@ -177,8 +177,16 @@ def may_prime(readings: Sequence[GravityAt], container: str | None) -> str | Non
     if not early:
         return "no two readings lie three days or more apart"
     first, last = ordered[early[-1]], ordered[-1]
-    if not all(unchanged(reading, last) for reading in ordered[early[-1] : -1]):
-        return "the gravity has changed within the last three days of readings"
+    if differing := [reading for reading in ordered[early[-1] : -1] if not unchanged(reading, last)]:
+        return f"it isn't known to have stood level for three days: {_beside(differing[-1], last)}"
     if math.hypot(first[2], last[2]) > MOST_CHANGE:
         return "the readings are too uncertain to show that the gravity stands still"
     return None
+
+
+def _beside(one: GravityAt, last: GravityAt) -> str:
+    """A gravity beside the last one in words, with as many decimals as tell the two apart."""
+    days = math.floor(last[0] - one[0] + _A_SECOND)
+    when = {0: "less than a day", 1: "a day"}.get(days, f"{days} days")
+    decimals = 3 if f"{one[1]:.3f}" != f"{last[1]:.3f}" else 4
+    return f"{one[1]:.{decimals}f} was read {when} before the last, {last[1]:.{decimals}f}"

@@ -253,7 +253,7 @@ def test_priming_by_hand() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "wanting"),
     [
-        ("container: bottles, ", "", "not stated what the beer goes into"),
+        ("container: bottles, ", "", "package.container"),
         (", carbonation: 2.4 volumes", "", "package.carbonation"),
         (", warmest: 20 degC", "", "package.warmest"),
         (", volume: 18.5 L", "", "package.volume"),
@@ -269,7 +269,7 @@ def test_what_is_wanting_for_the_sugar(old: str, new: str, wanting: str) -> None
 def test_no_sugar_for_a_beer_that_still_ferments() -> None:
     fields = WORT + readings({5.0: "1.016", 8.0: "1.013", 9.0: "1.012"}) + PACKAGE
     found = figures(fields)
-    assert "has changed" in found.wanting["priming_sugar"][0]
+    assert "two gravities three days apart that agree" in found.wanting["priming_sugar"][0]
     assert "carbonation" in found.results, "what was given is still reckoned"
 
 
@@ -298,6 +298,8 @@ def test_a_gravity_that_rises_within_its_uncertainty_does_not() -> None:
 def test_sugar_in_a_beer_that_may_not_be_done() -> None:
     unready = WORT + readings({5.0: "1.016", 9.0: "1.012"}) + PACKAGE
     assert problems(unready) == [("priming-unready", "package.priming")]
+    (told,) = check_fermentation(batch_of(unready), Brewery())
+    assert "1.016 was read 4 days before the last, 1.012" in told.message
     assert problems(WORT + PACKAGE) == [("priming-unready", "package.priming")]
     assert problems(WORT + course() + PACKAGE) == []
     # sugar that is only planned, and a package that is told of elsewhere
@@ -305,11 +307,21 @@ def test_sugar_in_a_beer_that_may_not_be_done() -> None:
     assert problems(unready.replace(" container: bottles,", "")) == []
 
 
-def test_a_gravity_at_packaging_counts_from_the_start_of_its_day() -> None:
-    fields = WORT + readings({9.5: "1.010"}) + "package: {on: 2026-04-24, gravity: 1.010, container: bottles}"
-    # read on the 21st at 06:00; the 24th begins 2.75 days later
-    assert "three days or more apart" in (why_not_primed(batch_of(fields), Brewery()) or "")
-    assert why_not_primed(batch_of(fields.replace("2026-04-24", "2026-04-25")), Brewery()) is None
+def test_to_a_gravity_of_a_day_days_are_counted_by_the_calendar() -> None:
+    # read on the 21st at 06:00 and at 19:00; of the packaging no hour is stated
+    for days in (9.5, 10 + 1 / 24):
+        fields = WORT + readings({days: "1.010"}) + "package: {on: 2026-04-24, gravity: 1.010, container: bottles}"
+        assert why_not_primed(batch_of(fields), Brewery()) is None
+        short = why_not_primed(batch_of(fields.replace("2026-04-24", "2026-04-23")), Brewery())
+        assert "three days or more apart" in (short or "")
+    # with both hours stated it is the hours that count, and two dates are as far apart as they say
+    hours = "readings: [{at: 2026-04-21 19:00, gravity: 1.010}, {at: 2026-04-24 18:00, gravity: 1.010}]\n"
+    kept = "package: {container: bottles}"
+    assert "three days or more apart" in (why_not_primed(batch_of(WORT + hours + kept), Brewery()) or "")
+    dates = hours.replace(" 19:00", "").replace(" 18:00", "")
+    assert why_not_primed(batch_of(WORT + dates + kept), Brewery()) is None
+    near = dates.replace("04-24", "04-23")
+    assert "three days or more apart" in (why_not_primed(batch_of(WORT + near + kept), Brewery()) or "")
     undated = fields.replace("on: 2026-04-24, ", "")
     assert "three days or more apart" in (why_not_primed(batch_of(undated), Brewery()) or "")
 

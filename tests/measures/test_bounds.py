@@ -93,11 +93,15 @@ def test_the_last_gravity_that_can_be_true_is_read(last: str, beyond: str) -> No
         *((f"76 {word}", DIASTATIC_POWER, 250.0) for word in ("Lintner", "°Lintner")),
         *((f"{number} {word}", LENGTH, 1.27) for number, word in (("1.27", "mm"), ("0.127", "cm"), ("0.05", "in"))),
         # 231 cubic inches, and a quart a quarter of that: 27 CFR 30.11; 4.54609 L: UK Weights and Measures Act 1985
-        *((f"2 {word}", VOLUME, 2 * 3.785411784) for word in ("gal", "US gal")),
+        *((f"2 {word}", VOLUME, 2 * 3.785411784) for word in ("gal", "gals", "gallon", "gallons", "US gal", "gal.")),
         *((f"2 {word}", VOLUME, 2 * 3.785411784 / 4) for word in ("qt", "quart", "quarts")),
         *((f"2 {word}", VOLUME, 2 * 4.54609) for word in ("imp gal", "UK gal")),
         # the halves and eighths of kitchen scales and spoons; 9 lb 8 oz is nine pounds and a half
-        *((f"{number} lb", WEIGHT, 9.5 * 0.45359237) for number in ("9 1/2", "9½", "9 ½", "9.5", "9 8/16")),
+        *(
+            (f"{number} lb", WEIGHT, 9.5 * 0.45359237)
+            for number in ("9 1/2", "9-1/2", "9½", "9-½", "9 ½", "9.5", "9 8/16")
+        ),
+        *((text, WEIGHT, 9.5 * 0.45359237) for text in ("9 lb. 8 oz.", "9lb. 8oz", "9.5 lbs.")),
         *((f"{number} lb", WEIGHT, 0.45359237 / 8) for number in ("1/8", "⅛", "2/16")),
         ("9 lb ½ oz", WEIGHT, 0.45359237 * (9 + 1 / 32)),
         ("1 1/2 hr", TIME, 90.0),

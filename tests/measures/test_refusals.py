@@ -5,6 +5,7 @@ import pytest
 from journal.measures import Fault, Measure, MeasureKind, read_measure
 from journal.measures.units import (
     COLOUR,
+    COUNT,
     DIASTATIC_POWER,
     LENGTH,
     PH,
@@ -125,6 +126,10 @@ def test_a_bare_number_takes_no_unit() -> None:
 @pytest.mark.parametrize(
     ("text", "kind", "unit", "suggested"),
     [
+        ("9.5#", WEIGHT, "#", "9.5 lb"),
+        ("1 pkg", COUNT, "pkg", "1 packet"),
+        ("2 vials", COUNT, "vials", "2 packets"),
+        ("2 each", COUNT, "each", "2 piece"),
         ("14 Lt", VOLUME, "Lt", "14 L"),
         ("14 litters", VOLUME, "litters", "14 liters"),
         ("5 galons", VOLUME, "galons", "5 gallons"),
@@ -143,6 +148,23 @@ def test_unknown_unit_with_the_nearest(text: str, kind: MeasureKind, unit: str, 
     found = fault(text, kind)
     assert (found.code, text[found.start : found.end]) == ("unit-unknown", unit)
     assert f"Did you mean {suggested}?" in found.hint
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("1 pkg", WEIGHT),
+        ("1 f oz", WEIGHT),
+        ("1 pinch", VOLUME),
+        ("1 dl", VOLUME),
+        ("1 lo", WEIGHT),
+        ("1 vial", VOLUME),
+    ],
+)
+def test_no_unit_of_another_magnitude_is_suggested(text: str, kind: MeasureKind) -> None:
+    found = fault(text, kind)
+    assert found.code == "unit-unknown"
+    assert found.hint.startswith("Write it in")
 
 
 def test_unknown_unit_with_none_near_shows_the_known_ones() -> None:

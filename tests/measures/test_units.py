@@ -47,6 +47,12 @@ def value(text: str, kind: MeasureKind) -> float:
         ("1 gal", VOLUME, Decimal("3.785411784")),  # NIST Handbook 44, appendix C
         ("5 gal", VOLUME, 5 * GALLON),
         ("4 qt", VOLUME, GALLON),  # NIST Handbook 44, appendix C: four quarts to a gallon
+        # NIST Handbook 44, appendix C, to the last digit it prints: a pint, a cup, a fluid ounce; spoons are its 1/2 and 1/6
+        ("1 pt", VOLUME, Decimal("0.473176473")),
+        ("1 cup", VOLUME, Decimal("0.2365882365")),
+        ("1 fl oz", VOLUME, Decimal("0.0295735295625")),
+        ("2 tbsp", VOLUME, Decimal("0.0295735295625")),
+        ("6 tsp", VOLUME, Decimal("0.0295735295625")),
         ("1 imp gal", VOLUME, Decimal("4.54609")),  # UK Weights and Measures Act 1985, Schedule 1
         ("1 bbl", VOLUME, 31 * GALLON),  # 26 USC 5051(a): a barrel of beer is 31 gallons
         ("1 in", LENGTH, Decimal("25.4")),
@@ -95,7 +101,14 @@ PINT_NAMES = {
     "hL": "hectoliter",
     "gal": "US_liquid_gallon",
     "qt": "US_liquid_quart",
+    "pt": "US_pint",
+    "cup": "cup",
+    "fl oz": "US_fluid_ounce",
+    "tbsp": "tablespoon",
+    "tsp": "teaspoon",
     "imp gal": "imperial_gallon",
+    "imp pt": "imperial_pint",
+    "imp fl oz": "imperial_fluid_ounce",
     "bbl": "beer_barrel",
     "degC": "degC",
     "°C": "degC",

@@ -44,3 +44,13 @@ def test_brewery_yaml_is_read_by_its_own_gallon_wherever_it_stands(tmp_path: Pat
 def test_us_units_and_an_imperial_gallon_contradict_each_other(tmp_path: Path) -> None:
     problems = journal_at(tmp_path, {"1.md": entry(ENTRY), "brewery.yaml": "units: us\ngallon: imperial"})[1]
     assert [problem.code for problem in problems] == ["fields-contradict"]
+
+
+def test_pint_and_fluid_ounce_go_with_the_gallon(tmp_path: Path) -> None:
+    """A gallon is 8 pints; an imperial one 160 fluid ounces (UK Weights and Measures Act 1985), a US one 128 (NIST Handbook 44)."""
+    text = entry("boil: {before: {volume: 8 pt}, after: {volume: 160 fl oz}}")
+    boil = journal_at(tmp_path, {"1.md": text, "brewery.yaml": "gallon: imperial"})[0].batches[0].boil
+    assert boil.before.volume is not None
+    assert boil.after.volume is not None
+    assert boil.before.volume.value == pytest.approx(4.54609)
+    assert boil.after.volume.value == pytest.approx(4.54609)

@@ -87,6 +87,14 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("fermenter: {temperatures: 18 degC}", "wrong-shape", "[{on: 2026-04-11 17:30, temperature: 18 degC}]"),
         ("fermenter: {temperatures: [18 degC]}", "wrong-shape", "{on: 2026-04-11 17:30, temperature: 18 degC}"),
         ("fermenter: {yeast: {amount: 1 pack}}", "unit-unknown", "Did you mean 1 packet?"),
+        ("fermenter: {yeast: {amount: 1 vial}}", "unit-unknown", "Did you mean 1 packet?"),
+        (
+            "mash: {additions: [{addition: gypsum, amount: 1 pinch}]}",
+            "unit-unknown",
+            "Write a weight such as 4 g, a volume such as 5 mL or a count such as 1 packet.",
+        ),
+        ("mash: {additions: [{addition: gypsum, amount: 4}]}", "unit-missing", "write a weight such as 4 g, a volume"),
+        ("boil: {after: {volume: 19 firkins}}", "unit-unknown", "a weight such as 24.6 kg or a depth"),
     ],
 )
 def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: str, instead: str) -> None:

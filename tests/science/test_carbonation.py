@@ -121,15 +121,19 @@ STILL = [(8.0, 1.014, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)]
         (STILL[:1], "bottles", "no two readings"),
         ([(12.0, 1.010, 0.001), (14.9, 1.010, 0.001)], "bottles", "no two readings"),
         # 2 points are more than two readings of 1 are uncertain by
-        ([(12.0, 1.012, 0.001), (15.0, 1.010, 0.001)], "bottles", "has changed"),
-        ([(12.0, 1.010, 0.001), (13.0, 1.013, 0.001), (15.0, 1.010, 0.001)], "bottles", "has changed"),
+        (
+            [(12.0, 1.012, 0.001), (15.0, 1.010, 0.001)],
+            "bottles",
+            "three days: 1.012 was read 3 days before the last, 1.010",
+        ),
+        ([(12.0, 1.010, 0.001), (13.0, 1.013, 0.001), (15.0, 1.010, 0.001)], "bottles", "1.013 was read 2 days"),
         # it fell a week ago, and has stood since
         ([(5.0, 1.020, 0.001), (12.0, 1.010, 0.001), (15.0, 1.010, 0.001)], "keg", None),
         # slower than any three days show
         ([(1.0, 1.013, 0.001), (11.0, 1.0115, 0.001), (13.0, 1.011, 0.001), (15.0, 1.0105, 0.001)], "bottles", None),
         # it stood for days, and has begun to fall again
-        ([(8.0, 1.012, 0.001), (12.0, 1.012, 0.001), (15.0, 1.009, 0.001)], "bottles", "has changed"),
-        ([(12.0, 1.0125, 0.004), (15.0, 1.010, 0.004)], "bottles", "has changed"),
+        ([(8.0, 1.012, 0.001), (12.0, 1.012, 0.001), (15.0, 1.009, 0.001)], "bottles", "1.012 was read 3 days"),
+        ([(12.0, 1.0125, 0.004), (15.0, 1.010, 0.004)], "bottles", "stood level"),
         # what counts is how sure the two readings are that lie three days apart, not an earlier one
         ([(3.0, 1.01, 0.001), (5.0, 1.01, 0.004), (12.0, 1.01, 0.001), (15.0, 1.01, 0.001)], "bottles", None),
         ([(3.0, 1.01, 1e-3), (5.0, 1.01, 1e-3), (12.0, 1.01, 4e-3), (15.0, 1.01, 1e-3)], "bottles", "too uncertain"),

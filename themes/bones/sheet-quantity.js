@@ -7,7 +7,7 @@
 const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
   const NUMBER = /^[+-]?(?:\d+(?:\.\d+)?|\.\d+)/;
   const SIGNS = { "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8 };
-  const FRACTION = /^(?:(\d+)(?=[ \u00a0\u2009½¼¾⅓⅔⅛⅜⅝⅞]))?[ \u00a0\u2009]?(?:(\d{1,2})\/(\d{1,2})(?![\d/.,])|([½¼¾⅓⅔⅛⅜⅝⅞]))/;
+  const FRACTION = /^(?:(\d+)(?:[ \u00a0\u2009-]|(?=[½¼¾⅓⅔⅛⅜⅝⅞])))?(?:(\d{1,2})\/(\d{1,2})(?![\d/.,])|([½¼¾⅓⅔⅛⅜⅝⅞]))/;
   const PLUS_MINUS = /^\s*(?:±|\+\/-)\s*/;
   const AT = /^\s+at(?:\s+|$)/;
   const LARGEST = 1e12;
@@ -97,6 +97,7 @@ const SheetQuantity = ({ kinds, otherUnits, ranges }) => {
       .find((text) => startsUnit(rest, text));
     if (spelling) {
       cursor.rest = rest.slice(spelling.length);
+      if (/\p{L}$/u.test(spelling)) cursor.take(/^\.(?!\d)/);
       return { spelling, unit: kind.units[spelling] };
     }
     const word = /^[^\s\d]+/.exec(rest)?.[0] ?? rest;
