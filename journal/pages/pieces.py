@@ -97,7 +97,8 @@ def _doubts(row: FigureRow, up: str) -> str:
     ]
     return (
         f"<dt>The {'recorded ' if row.recorded else ''}± comes from</dt>\n<dd>\n"
-        f'<table class="doubts" aria-label="± of {escaped(row.words)}">\n<thead><tr><th scope="col">reading</th><th scope="col">as written</th>'
+        f'<table class="doubts" aria-label="± of {escaped(row.words)}">\n'
+        '<thead><tr><th scope="col">reading</th><th scope="col">as written</th>'
         '<th scope="col">brings</th><th scope="col">share</th></tr></thead>\n<tbody>\n'
         f"{''.join(lines)}</tbody>\n</table>\n</dd>\n"
     )
