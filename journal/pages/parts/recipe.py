@@ -31,10 +31,17 @@ class RecipeGroup:
     lines: tuple[RecipeLine, ...]
 
 
-def recipe_groups(index: Index, batch: Batch) -> tuple[RecipeGroup, ...]:
-    """The recipe by kinds, those of which nothing is written left out."""
+def recipe_groups(index: Index, batch: Batch, *, chosen: bool = False) -> tuple[RecipeGroup, ...]:
+    """The recipe by kinds, those of which nothing is written left out; with only what was `chosen`, without what was read.
+
+    A batch's own page has its readings elsewhere.
+    """
     rows = RecipeRows(batch, index.record.journal.malts, system=index.system)
-    return tuple(RecipeGroup(words, tuple(_line(index, batch, row) for row in found)) for words, found in rows.groups())
+    groups = (
+        RecipeGroup(words, tuple(_line(index, batch, row) for row in found if not (chosen and row.read)))
+        for words, found in rows.groups()
+    )
+    return tuple(group for group in groups if group.lines)
 
 
 def _line(index: Index, batch: Batch, row: RecipeRow) -> RecipeLine:
