@@ -36,12 +36,13 @@ class RecipeRow(NamedTuple):
 
 @dataclass(frozen=True)
 class RecipeAmounts:
-    """How the amounts of one batch are written; multiplied as `by` has it."""
+    """How the amounts of one batch are written; multiplied as `by` has it. `primed` is how its priming sugar missed what was asked for."""
 
     batch: Batch
     malts: Malts
     by: Rescaled = AS_BREWED
     system: str = METRIC
+    primed: str = ""
 
     @property
     def scaled(self) -> bool:

@@ -217,7 +217,7 @@ class RecipeRows(ColdSideRows):
                 line.path,
                 self.batch.package.priming.weight,
                 self.by.by_volume,
-                "to carbonate it",
+                self.primed or "to carbonate it",
             )
         else:
             path, measure = f"{line.path}.{found.weight_field}", found.weight or found.amount

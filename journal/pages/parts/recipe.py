@@ -8,9 +8,11 @@ from journal.frozen import dataclass
 from journal.pages.grist import malt_link
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link
+from journal.pages.parts.primed import missed
 from journal.pages.paths import accounts_path, reading_anchor
 from journal.pages.recipe_amounts import RecipeRow
 from journal.pages.recipe_rows import RecipeRows
+from journal.pages.view import view_of
 from journal.reading import Batch
 from journal.reading.kinds import GRAINS
 
@@ -36,7 +38,7 @@ def recipe_groups(index: Index, batch: Batch, *, chosen: bool = False) -> tuple[
 
     A batch's own page has its readings elsewhere.
     """
-    rows = RecipeRows(batch, index.record.journal.malts, system=index.system)
+    rows = RecipeRows(batch, index.record.journal.malts, system=index.system, primed=missed(view_of(index, batch)))
     groups = (
         RecipeGroup(words, tuple(_line(index, batch, row) for row in found if not (chosen and row.read)))
         for words, found in rows.groups()
