@@ -29,7 +29,7 @@ def explain(batch: str, figure: str | None) -> None:
     units = journal.brewery.units or METRIC
     name = (figure or "").replace("-", "_").replace(" ", "_")
     if figure is None:
-        say(explain_batch(found, figures, journal.brewery))
+        say(explain_batch(found, figures, journal.brewery, record.finder(found.id)))
         say(f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}.")
     elif name == "balance":
         say(explain_balance(balance, found, units))
