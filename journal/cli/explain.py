@@ -43,7 +43,7 @@ def explain(batch: str, figure: str | None) -> None:
     name = (figure or "").replace("-", "_").replace(" ", "_").lower()
     name = _SHORT.get(name, name)
     if figure is None:
-        say(explain_batch(found, figures, journal.brewery))
+        say(explain_batch(found, figures, journal.brewery, record.finder(found.id)))
         say(f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}.")
     elif name == "balance":
         say(explain_balance(balance, found, units))

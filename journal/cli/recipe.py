@@ -11,8 +11,8 @@ from journal.history.plan.from_batch import Unusable
 from journal.history.plan.rescale import LEAST_YIELD, MOST_YIELD, rescale
 from journal.measures import Fault, MeasureKind, read_measure
 from journal.measures.units import SHARE, VOLUME
-from journal.measures.wording import METRIC
-from journal.pages.recipe_text import AS_BREWED, recipe_text
+from journal.pages.index import Index
+from journal.pages.recipe_text import recipe_text
 
 
 @click.command()
@@ -26,17 +26,17 @@ def recipe(batch: str, into: str, efficiency: str) -> None:
 
     record = record_of(root_of(()))
     found = batch_called(batch, record)
-    system = record.journal.brewery.units or METRIC
+    index = Index(record)
     volume, share = _measure(into, VOLUME, "--into"), _measure(efficiency, SHARE, "--yield")
     if share is not None and not LEAST_YIELD <= share <= MOST_YIELD:
         refuse(f"--yield: {efficiency} can't be brewed. It lies between {LEAST_YIELD:.0%} and {MOST_YIELD:.0%}.")
     if volume is None and share is None:
-        click.echo(recipe_text(found, record.journal.malts, AS_BREWED, system))
+        click.echo(recipe_text(index, found))
         return
     rescaled = rescale(lambda name: record.best(found.id, name), volume, share)
     if isinstance(rescaled, Unusable):
         refuse(f"batch {found.id} can't be rescaled: {rescaled.why}. {rescaled.hint}.", misused=False)
-    click.echo(recipe_text(found, record.journal.malts, rescaled, system, doubted=not record.counts(found)))
+    click.echo(recipe_text(index, found, rescaled))
 
 
 def _measure(text: str, kind: MeasureKind, option: str) -> float | None:

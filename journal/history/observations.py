@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from datetime import date
@@ -23,6 +24,9 @@ from journal.history.shared_mash import shared_values
 from journal.history.usual import UsualValues, usual_of
 from journal.numerics import Estimate
 from journal.reading import Batch, Brewhouse, Journal
+
+#: Batches whose readings stand as they are that make a level of their own, of each method of lautering.
+FEWEST_PLAIN = 5
 
 
 @dataclass(frozen=True)
@@ -125,7 +129,7 @@ def observations(
     What surely `moved` of an instrument or a lot's sheet is taken out of their readings.
     """
     brewhouse = journal.brewery.brewhouse_of(batches[0].brewhouse)[1] if batches else Brewhouse()
-    usual = usual_of(batches, balances, brewhouse)
+    usual = _usual(batches, balances, brewhouse, journal, moved)
     if usual is None:
         return []
     fermented = attenuations(batches, figures, journal)
@@ -134,6 +138,20 @@ def observations(
         for batch in batches
     )
     return [found for found in seen if found is not None]
+
+
+def _usual(
+    batches: list[Batch],
+    balances: Mapping[str, Balance],
+    brewhouse: Brewhouse,
+    journal: Journal,
+    moved: MovedRecord,
+) -> UsualValues | None:
+    """The level that batches are held against: of those that nothing is taken out of, where each method has enough of them."""
+    plain = [batch for batch in batches if not moved.off(batch.id, lot_shares(batch, journal.malts))]
+    known = Counter(method_of(batch) for batch in plain if balances[batch.id].holds)
+    enough = all(known[method] >= FEWEST_PLAIN for method in {method_of(batch) for batch in batches})
+    return usual_of(plain if enough else batches, balances, brewhouse)
 
 
 def _observed(

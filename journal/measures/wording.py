@@ -6,6 +6,7 @@ Of the uncertainty one digit is shown, two where it begins with 1; the value end
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -101,6 +102,8 @@ _US = _METRIC | {
     "K": Unit("°F", 1, "kelvin_step", "fahrenheit_step"),
     "K/h": Unit("°F/h", 1, "kelvin_step", "fahrenheit_step"),
     "g/L": Unit("volumes", 2, "gram / litre", "carbon_dioxide_volume"),
+    "bar": Unit("psi", 1, "bar", "psi"),
+    "kg/kg": Unit("lb/lb", 2),
 }
 
 
@@ -194,3 +197,27 @@ def show_range(low: float, high: float, unit: str = "", system: str = METRIC) ->
     sign = unit_for(unit, system).sign
     text = " to ".join(range_ends(low, high, unit, system))
     return f"{text} {sign}" if sign else text
+
+
+#: Below it a whole per cent says too little of a share.
+_SMALL_SHARE = 0.0095
+
+
+def per_cents(shares: Sequence[float | None]) -> list[str]:
+    """Shares of one whole as `85 %`, empty where one is not known; whole per cents that add up to 100 where that can't mislead.
+
+    They don't where equal shares would look unequal, or where one is too small for a whole per cent.
+    """
+    plainly = ["" if not share else f"{plain(100 * share, 0 if share >= _SMALL_SHARE else 1)} %" for share in shares]
+    known = [share for share in shares if share is not None]
+    if len(known) < len(shares) or abs(sum(known) - 1.0) > 1e-6 or min(known) < _SMALL_SHARE:
+        return plainly
+    order = sorted(range(len(known)), key=lambda place: -(100 * known[place] % 1.0))
+    short = 100 - sum(int(100 * share) for share in known)
+    shown = [int(100 * share) + (place in order[:short]) for place, share in enumerate(known)]
+    alike = all(
+        (one == other) or abs(known[a] - known[b]) > 1e-6
+        for a, one in enumerate(shown)
+        for b, other in enumerate(shown)
+    )
+    return [f"{number} %" for number in shown] if alike else plainly

@@ -10,7 +10,7 @@ from journal.reading import Batch
 from journal.reading.entry import Tasting
 
 #: What the beer's volume is, the first that is known: what was packaged, else what went into the fermenter.
-_VOLUMES = ("package_volume", "fermenter_volume")
+BEER_VOLUMES = ("package_volume", "fermenter_volume")
 
 
 @dataclass(frozen=True)
@@ -61,6 +61,6 @@ def beer_of(record: Record, batch: Batch) -> Beer:
         alcohol_by_volume=best("alcohol_by_volume"),
         bitterness=best("bitterness"),
         colour=best("colour"),
-        volume=next((found for name in _VOLUMES if (found := best(name))), None),
+        volume=next((found for name in BEER_VOLUMES if (found := best(name))), None),
         tasting=told[-1] if told else None,
     )

@@ -38,8 +38,10 @@ def column(n: Number | None) -> Markup:
 
 def _column(n: Number) -> str:
     sd = f"± {n.sd}" if n.sd else ""
+    # its decimals: what the style sheet makes up to a column's
+    decimals = max(len(n.fraction) - 1, 0)
     return (
-        f'<span class="n"><span class="i">{n.whole}</span><span class="f">{n.fraction}</span>'
+        f'<span class="n"><span class="i">{n.whole}</span><span class="f d{decimals}">{n.fraction}</span>'
         f' <span class="sd">{sd}</span> <span class="u">{n.unit}</span></span>'
     )
 
@@ -95,7 +97,8 @@ def _doubts(row: FigureRow, up: str) -> str:
     ]
     return (
         f"<dt>The {'recorded ' if row.recorded else ''}± comes from</dt>\n<dd>\n"
-        '<table class="doubts">\n<thead><tr><th scope="col">reading</th><th scope="col">as written</th>'
+        f'<table class="doubts" aria-label="± of {escaped(row.words)}">\n'
+        '<thead><tr><th scope="col">reading</th><th scope="col">as written</th>'
         '<th scope="col">brings</th><th scope="col">share</th></tr></thead>\n<tbody>\n'
         f"{''.join(lines)}</tbody>\n</table>\n</dd>\n"
     )
@@ -120,7 +123,7 @@ def _body(row: FigureRow, up: str) -> str:
         results = f"<dt>Result</dt>{result}"
     return (
         f'<div class="working">\n<p class="meaning">{escaped(row.meaning)} '
-        f'<a href="{up}figures.html#{row.name}">What it is</a></p>\n{remark}<dl>\n'
+        f'<a href="{up}figures.html#{row.name}" aria-label="What it is: {escaped(row.words)}">What it is</a></p>\n{remark}<dl>\n'
         f'<dt>Formula</dt><dd class="formula">{escaped(working.formula)}</dd>\n{numbers}{_terms(working)}{results}'
         f"<dt>Source</dt><dd>{escaped(working.source)}</dd>\n{_doubts(row, up)}</dl>\n</div>"
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -19,8 +20,16 @@ from journal.history import BrewhouseStory
 from journal.history.moved.corrected import corrected
 from journal.history.moved.move import Move, PossibleCause
 from journal.history.moved.record import MovedRecord
+from journal.history.moved.said import InstrumentCheck
 from journal.history.moved.told import causes_named
-from journal.history.moved.words import checks_that_tell, consequence, move_sentence, on_its_batches, said_words
+from journal.history.moved.words import (
+    checks_that_tell,
+    consequence,
+    move_sentence,
+    on_its_batches,
+    said_words,
+    where_it_counts,
+)
 from journal.history.usual import usual_of
 from journal.pages.data import journal_json
 from journal.pages.index import Index
@@ -290,7 +299,23 @@ class TestWords:
             "From batch 20 on the level is different: most likely the hydrometer reads 3.0 points high (2.6 to 3.4) (70 %), "
             "or conversion is 2.0 points lower (0.6 to 3.4) (20 %), or something else"
         )
-        assert consequence(Move(others)) == "Until that is settled, neither a gain nor a loss is claimed."
+        assert consequence(Move(others)) == "Until that is settled, neither a gain nor a loss is claimed of it."
+
+    def test_a_check_that_agrees_asks_for_its_day_and_one_that_does_not_stops_the_correction(self):
+        day = date(2020, 1, 20)
+        agrees = Move((self.SURE,), checks=(InstrumentCheck("hydrometer", 30, 0.0025, 0.0005),))
+        assert agrees.corrects
+        assert said_words(agrees) == "Your check of the hydrometer is counted in."
+        assert checks_that_tell(agrees) == ()
+        assert where_it_counts(agrees, day).startswith("Add `since: 2020-01-20` to your check of the hydrometer")
+        denies = Move((self.SURE,), checks=(InstrumentCheck("hydrometer", 30, 0.0, 0.0005),))
+        assert not denies.corrects
+        assert said_words(denies).startswith("Your check of the hydrometer shows otherwise")
+        assert consequence(denies).startswith("Until that is settled, nothing is corrected")
+        assert any("Float" in check for check in checks_that_tell(denies))
+        # the latest check is the one that counts
+        again = replace(denies, checks=(*denies.checks, InstrumentCheck("hydrometer", 31, 0.003, 0.0005)))
+        assert again.corrects
 
     def test_on_the_page_of_each_batch_whatever_its_size(self):
         beside = PossibleCause("conversion", "", -0.02, -0.034, -0.006, "1", 0.2, "20", None)

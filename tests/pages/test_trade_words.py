@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 from pages.seen import BREWERY, WHOLE, head, record_at, seen_at
-from texts import batch_of, entry
+from texts import entry
 
+from journal.pages.index import Index
 from journal.pages.recipe_text import recipe_text
 from journal.pages.trade_words import in_trade_words
-from journal.reading import Malts
 
 OWN = "The liquor was hot. At knockout it rained."
 TITLE = "A knockout of a liquor"
@@ -56,9 +56,11 @@ def test_capitals_stay_and_codes_and_other_units_are_left_alone() -> None:
 
 
 @pytest.mark.parametrize(
-    ("units", "ours", "theirs"), [("us", " water\n", "liquor"), ("metric", " liquor\n", " water\n")]
+    ("units", "ours", "theirs"), [("us", "mash water", "liquor"), ("metric", "mash liquor", "water")]
 )
-def test_a_recipe_in_the_terminal_speaks_them_too(units: str, ours: str, theirs: str) -> None:
-    text = recipe_text(batch_of("mash: {liquor: 14 L, rests: [66 degC for 60 min]}"), Malts(), system=units)
+def test_a_recipe_in_the_terminal_speaks_them_too(tmp_path: Path, units: str, ours: str, theirs: str) -> None:
+    fields = "mash: {liquor: 14 L, rests: [66 degC for 60 min]}"
+    index = Index(record_at(tmp_path, {"31.md": entry(fields, head=head("31"))}, f"units: {units}\n{BREWERY}"))
+    text = recipe_text(index, index.batches[0])
     assert ours in text
     assert theirs not in text

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import math
+
 from journal.frozen import dataclass
 from journal.history.moved.causes import BREWING, CAUSES
+from journal.history.moved.said import InstrumentCheck
 
 #: A cause that holds this share of the evidence is what it was.
 SURE = 0.95
 #: As long as instruments and lots hold more of the evidence than this, no gain is claimed.
 CLAIMED_AT_MOST = 0.005
+#: Standard uncertainties between what a check shows and what the record says that make one of them wrong; how many of them a
+#: 90 % interval is wide.
+_DENIED, _IN_INTERVAL = 3.0, 3.29
 
 
 @dataclass(frozen=True)
@@ -40,14 +46,30 @@ class PossibleCause:
 class Move:
     """One move of the record's level: what may explain it, the likeliest first, together at least 0.95 of the evidence.
 
-    `elsewhere`: the share of the evidence that instruments and lots hold, whether they are listed or not. `checked`: causes
-    that a check in brewery.yaml was made of since; `told`: what the brewer says happened at its date.
+    `elsewhere`: the share of the evidence that instruments and lots hold, whether they are listed or not. `checks`: what checks
+    in brewery.yaml showed since of its causes; `told`: what the brewer says happened at its date.
     """
 
     causes: tuple[PossibleCause, ...]
     elsewhere: float = 0.0
-    checked: frozenset[str] = frozenset()
+    checks: tuple[InstrumentCheck, ...] = ()
     told: str = ""
+
+    @property
+    def checked(self) -> frozenset[str]:
+        """Causes that a check was made of since."""
+        return frozenset(check.cause for check in self.checks)
+
+    @property
+    def denied(self) -> frozenset[str]:
+        """Causes whose latest check shows another size, beyond three standard uncertainties of the two together."""
+        latest = {check.cause: check for check in self.checks}
+        return frozenset(
+            cause.cause
+            for cause in self.causes
+            if (check := latest.get(cause.cause))
+            and abs(check.off - cause.size) > _DENIED * math.hypot(check.sd, (cause.high - cause.low) / _IN_INTERVAL)
+        )
 
     @property
     def likeliest(self) -> PossibleCause:
@@ -82,4 +104,4 @@ class Move:
     @property
     def corrects(self) -> bool:
         """Whether readings of it are surely wrong, by an instrument or a lot's sheet, and can be corrected."""
-        return self.sure and self.likeliest.kind != BREWING
+        return self.sure and self.likeliest.kind != BREWING and self.likeliest.cause not in self.denied

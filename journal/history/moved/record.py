@@ -156,7 +156,9 @@ def _move(causes: Sequence[WeighedCause], batches: Sequence[str], sheets: Mappin
     return Move(
         tuple(_cause(cause, batches, sheets) for cause in listed(causes)),
         sum(cause.weight for cause in causes if CAUSES[cause.cause].kind != BREWING),
-        frozenset(check.cause for check in said.checked if check.before > first),
+        tuple(
+            check for check in said.checked if check.before > first and check.cause in {each.cause for each in causes}
+        ),
         next((told.words for told in said.told if told.words and abs(told.first - first) <= 1), ""),
     )
 

@@ -213,7 +213,9 @@ def consequence(move: Move) -> str:
         return "The record corrects these batches for that and shows both numbers; your entries stay as they are."
     if move.claims:
         return "No instrument and no malt explains it as well."
-    return "Until that is settled, neither a gain nor a loss is claimed."
+    if move.likeliest.cause in move.denied:
+        return "Until that is settled, nothing is corrected, and neither a gain nor a loss is claimed of it."
+    return "Until that is settled, neither a gain nor a loss is claimed of it."
 
 
 def on_its_batches(move: Move, named: LotNamed = _as_lot) -> str:
@@ -236,19 +238,32 @@ def on_its_batches(move: Move, named: LotNamed = _as_lot) -> str:
     )
 
 
+def on_the_plan(move: Move, system: str = METRIC, named: LotNamed = _as_lot) -> str:
+    """What an instrument that moved means for the next brew, as a sentence."""
+    return (
+        f"{move_sentence(move, system, named)}. This plan goes by readings as you take them now, that error included."
+    )
+
+
 def said_words(move: Move) -> str:
     """What the brewer says happened then, and which of its causes were checked since; empty for nothing."""
     parts = [f"Your own words for that time: {move.told}."] if move.told else []
-    checked = [cause_name(cause) for cause in move.causes if cause.cause in move.checked]
-    if checked:
-        parts.append(f"Your check of {in_words(checked)} is counted in.")
+    checked = [cause for cause in move.causes if cause.cause in move.checked]
+    agreed = [cause_name(cause) for cause in checked if cause.cause not in move.denied]
+    if agreed:
+        parts.append(f"Your check of {in_words(agreed)} is counted in.")
+    denied = [cause_name(cause) for cause in checked if cause.cause in move.denied]
+    if denied:
+        parts.append(
+            f"Your check of {in_words(denied)} shows otherwise: the check or the readings of the batches are wrong."
+        )
     return " ".join(parts)
 
 
 def checks_that_tell(move: Move, named: LotNamed = _as_lot) -> tuple[str, ...]:
-    """What would settle it, the likeliest cause first; what was checked since is not asked for again."""
+    """What would settle it, the likeliest cause first; what was checked since is not asked for again, unless it showed otherwise."""
     told = [cause for place, cause in enumerate(move.causes) if cause.weight >= _TOLD or place < 1]
-    asked = [cause for cause in told if cause.cause not in move.checked]
+    asked = [cause for cause in told if cause.cause not in move.checked - move.denied]
     texts = dict.fromkeys(
         _SAYINGS[cause.cause].check.replace("{lot}", named(cause.of)) for cause in _worth_checking(asked)
     )
@@ -257,6 +272,11 @@ def checks_that_tell(move: Move, named: LotNamed = _as_lot) -> tuple[str, ...]:
 
 def where_it_counts(move: Move, since: date) -> str:
     """Where the result of such a check is written, as a sentence; `since` is the day of the move's first batch."""
+    if move.likeliest.cause in move.checked - move.denied:
+        return (
+            f"Add `since: {since}` to your check of {cause_name(move.likeliest)} in brewery.yaml: then the readings from batch "
+            f"{move.first_batch} on are corrected by it, and the next brew is planned with true ones."
+        )
     kinds = {cause.kind for cause in move.causes if cause.weight >= _TOLD or cause is move.likeliest}
     if INSTRUMENT in kinds:
         return (

@@ -12,11 +12,15 @@ from journal.pages.numbers import of_result, quantity
 from journal.pages.paths import accounts_path
 from journal.pages.view import BatchView
 
+#: Which volume it is.
+_WHICH = {"package_volume": "packaged", "fermenter_volume": "into the fermenter"}
+
 
 class BeerFact(NamedTuple):
     """One number of the beer: its figure's name, what it is, the number, and where it is worked out.
 
-    `to` is the number that it became, where the two are read as one: the gravity that the beer began with and ended at.
+    `to` is the number that it became, where the two are read as one: the gravity that the beer began with and ended at. `which` says
+    of which of several it is, `packaged` or `into the fermenter` of a volume.
     """
 
     name: str
@@ -24,6 +28,7 @@ class BeerFact(NamedTuple):
     number: Number
     href: str
     to: BeerFact | None = None
+    which: str = ""
 
 
 #: The figures that a beer is told by, and in how few words. Of bitterness the ± is part of the number: a formula foretells no more.
@@ -56,7 +61,7 @@ def _facts(view: BatchView, beer: Beer) -> Iterator[BeerFact]:
     for name, words, spread in _TOLD:
         result: Result | None = getattr(beer, name)
         if result is not None and result.value > 0:
-            yield _fact(view, result, words, spread=spread)
+            yield _fact(view, result, words, spread=spread)._replace(which=_WHICH.get(result.name, ""))
 
 
 def beer_words(facts: tuple[BeerFact, ...], between: str = ", ") -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import partial
 
 from journal.frozen import dataclass
-from journal.history.moved.causes import BREWING
+from journal.history.moved.causes import BREWING, INSTRUMENT
 from journal.history.moved.move import Move
 from journal.history.moved.words import (
     checks_that_tell,
     consequence,
     move_sentence,
     on_its_batches,
+    on_the_plan,
     said_words,
     shares_remark,
     where_it_counts,
@@ -63,15 +64,20 @@ def tell_moves(index: Index, house: BrewhouseView) -> tuple[MoveTold, ...]:
 
 
 def unsettled_moves(index: Index) -> tuple[Link, ...]:
-    """An instrument or a lot that most likely moved, to this day, and was not checked since: a sentence each, to what would settle it.
+    """An instrument or a lot that most likely moved, to this day: a sentence each, to what would settle it.
 
     What may be the brewing itself needs nobody's attention; the page of trends has it.
     """
+    named = partial(lot_name, index)
     return tuple(
-        Link(f"{move_sentence(move, index.system, partial(lot_name, index))}.", f"trends.html#{house.anchor}")
+        Link(
+            f"{house.name}: {sentence}." if house.name else f"{sentence}.",
+            f"trends.html#{house.anchor}",
+        )
         for house in brewhouse_views(index)
         for move in reversed(house.story.moved.moves if house.story else ())
-        if move.last_batch is None and move.likeliest.kind != BREWING and move.likeliest.cause not in move.checked
+        for sentence in [move_sentence(move, index.system, named)]
+        if move.last_batch is None and move.likeliest.kind != BREWING
     )
 
 
@@ -83,9 +89,15 @@ def moved_here(index: Index, batch: Batch) -> tuple[Link, ...]:
     """
     key = index.record.journal.brewhouse_key(batch)
     record = index.record.moved.get(key)
-    if record is None or batch.planned or batch.id not in record.place:
+    if record is None:
+        return ()
+    to = f"trends.html#{index.anchors[key]}"
+    named = partial(lot_name, index)
+    if batch.planned:
+        still = [move for move in record.moves if move.last_batch is None and move.likeliest.kind == INSTRUMENT]
+        return tuple(Link(on_the_plan(move, index.system, named), to) for move in still)
+    if batch.id not in record.place:
         return ()
     here = [move for move in record.moves if not move.brewing and record.holds(move.likeliest, batch.id)]
     lots = {"", *lot_shares(batch, index.record.journal.malts)} if here else set()
-    to = f"trends.html#{index.anchors[key]}"
-    return tuple(Link(on_its_batches(move, partial(lot_name, index)), to) for move in here if move.likeliest.of in lots)
+    return tuple(Link(on_its_batches(move, named), to) for move in here if move.likeliest.of in lots)

@@ -70,12 +70,12 @@ def run(*arguments: str) -> Result:
 def test_the_command_prints_it_as_brewed_and_rescaled(journal: Path) -> None:
     plain = run().output
     assert "3.80 kg  pale malt, 95 %" in plain
-    assert "30 g  Long Hedge, 6.0 % alpha acid, boiled 60 min" in plain
+    assert "30 g  Long Hedge, 6.0 % alpha, boiled 60 min" in plain
     double = run("--into", "38 L").output
     assert "7.60 kg  pale malt" in double
     assert "60 g  Long Hedge" in double
     assert "200 g  sucrose" in double
-    assert "24.0 L  liquor" in double
+    assert "24.0 L  mash liquor" in double
 
 
 SOURED = """---
@@ -110,19 +110,18 @@ def test_whatever_was_done_with_it_is_handed_on(journal: Path) -> None:
     double = [" ".join(line.split()) for line in run("--into", "38 L").output.splitlines()]
     # 13.0 kg of water are 13.02 L, and twice that 26.0
     assert {
-        "26.0 L liquor",
-        "66 degC 60 min, by 8.0 L of that liquor at 96 degC",
-        "76 degC 5 min, by a decoction of 6.0 L, boiled 10 min",
-        "38 degC 36 h, yoghurt",
+        "26.0 L mash liquor",
+        "66 °C rest, by 8.0 L of that liquor at 96 °C, 60 min",
+        "76 °C rest, by a decoction of 6.0 L, boiled 10 min, 5 min",
+        "38 °C yoghurt, 36 h",
         "15 min boil",
-        "80 degC stand, 20 min",
-        "20 g Long Hedge, 6.0 % alpha acid, first wort",
-        "18 degC pitched",
-        "21 degC to the end, day 4",
-        "4.0 L water, fermenter",
-        "2.00 kg raspberries, fermenter, day 6",
-        "keg",
-        "at 1.8 bar at 7 degC of 30 % carbon dioxide",
+        "80 °C stand, 20 min",
+        "20 g Long Hedge, 6.0 % alpha, first wort",
+        "18 °C pitched",
+        "21 °C to the end, from day 4",
+        "4.0 L water, part of that",
+        "2.00 kg raspberries, day 6",
+        "1.8 bar at 7 °C keg, 30 % carbon dioxide",
     } <= set(double)
 
 
