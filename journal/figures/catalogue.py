@@ -44,7 +44,8 @@ class Figure:
     `formula` is written for people, with the parameters in braces; `source` names where the relation stands; `model` is
     the standard uncertainty of the relation itself, absolute in the figure's unit, `model_share` the same as a share of
     the value. Of the groups of parameters in `either`, one at least is needed whole. What is `given` has to be there, though the
-    function takes none of it.
+    function takes none of it. `metric`: whether constants of the formula hold for metric quantities alone, so that its numbers
+    are shown in these whatever the journal's units.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Figure:
     given: tuple[str, ...] = ()
     model: float = 0.0
     model_share: float = 0.0
+    metric: bool = False
 
     @property
     def label(self) -> str:

@@ -5,12 +5,12 @@ Formula, the numbers put in, the result, its source, and who brings the uncertai
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from textwrap import fill
 
 from journal.figures.catalogue import CATALOGUE
 from journal.figures.observe import observe
-from journal.figures.resolve import BatchFigures
+from journal.figures.resolve import BatchFigures, Result
 from journal.figures.working import FigureWorking, Part, working_of
 from journal.measures.wording import METRIC, show
 from journal.reading import Batch, Brewery, Malts
@@ -61,19 +61,22 @@ def _wanting(paths: Iterable[str]) -> str:
     return ", ".join(f"{missing_words(path)} ({path})" if "[" in path else path for path in paths)
 
 
-def explain_batch(batch: Batch, figures: BatchFigures, brewery: Brewery) -> str:
-    """Every figure of a batch by group, and for those that are absent what is wanting."""
+def explain_batch(
+    batch: Batch, figures: BatchFigures, brewery: Brewery, best: Callable[[str], Result | None] | None = None
+) -> str:
+    """Every figure of a batch by group, and for those that are absent what is wanting; `best` finds the value that pages show."""
     lines, group = [f"Batch {batch.id}: {batch.title}, brewed {batch.day}"], ""
     groups = list(dict.fromkeys(figure.group for figure in CATALOGUE.values()))
     for figure in sorted(CATALOGUE.values(), key=lambda figure: groups.index(figure.group)):
         if figure.group != group:
             group = figure.group
             lines.append(f"\n{group}")
-        result = figures.get(figure.name)
+        result = (best or figures.get)(figure.name)
         if result is not None:
             shown = show(result.value, result.sd, result.unit, brewery.units or METRIC)
             lines.append(f"  {figure.name:<26} {shown}")
         else:
             lines.append(f"  {figure.name:<26} missing: {_wanting(figures.wanting[figure.name])}")
-    lines.append(f"\n`wortbook explain {batch.id} FIGURE` shows how one of them came about.")
+    reconciled = ", as recorded and as reconciled with the other readings" if best else ""
+    lines.append(f"\n`wortbook explain {batch.id} FIGURE` shows how one of them came about{reconciled}.")
     return "\n".join(lines)

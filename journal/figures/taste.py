@@ -30,6 +30,7 @@ def _thinned(kettle: float, top_up: float, fermenter: float | None) -> float:
     source="D. A. Morey's fit; malt EBC to °L by (EBC + 1.2) / 2.65, common practice",
     either=(("knockout_volume",), ("fermenter_volume",)),
     model_share=0.10,
+    metric=True,
 )
 def colour(
     grain_colours: tuple[Weighted, ...],
@@ -71,6 +72,7 @@ def _utilisation(hop: HopCharge, gravity: float, stood: float) -> float:
     source="G. Tinseth's utilisation; stands and slow cooling by M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434;"
     " mash hops by T. Justus, MBAA TQ 55(3) (2018); ± 20 % at best, common practice",
     model_share=0.20,
+    metric=True,
 )
 def bitterness(
     hot_hops: tuple[HopCharge, ...],
@@ -96,6 +98,7 @@ def bitterness(
     source="M. G. Malowicki & T. H. Shellhammer, J. Agric. Food Chem. 53 (2005) 4434, as minutes of boil in the stand's place",
     model_share=0.20,
     given=("hot_stand",),
+    metric=True,
 )
 def stand_bitterness(
     hot_hops: tuple[HopCharge, ...],
@@ -121,6 +124,7 @@ def stand_bitterness(
     formula="7.5 L/kg × Σ {dry_hop_weights}",
     source="Totally Natural Solutions (2019), quoted in a trade article: 7 to 8 L/kg of pellets",
     model_share=hops.BEER_KEPT_SD / hops.BEER_KEPT,
+    metric=True,
 )
 def beer_in_hops(dry_hop_weights: tuple[float, ...]) -> float:
     """Beer that the dry hops keep."""

@@ -161,7 +161,7 @@ class BatchWorkings:
 
     def __init__(self, figures: BatchFigures, observed: Mapping[str, Observed], system: str = METRIC) -> None:
         self._figures, self._observed, self._system = figures, observed, system
-        self._terms: dict[str, FormulaTerm | None] = {}
+        self._terms: dict[tuple[str, str], FormulaTerm | None] = {}
 
     def of(self, name: str) -> FigureWorking | None:
         """The working of a figure that could be computed; None for one that could not."""
@@ -171,7 +171,10 @@ class BatchWorkings:
         figure = CATALOGUE[name]
         told = self._observed[name].told if name in self._observed else ""
         named = () if told else figure.parameters
-        terms = {parameter: term for parameter in named if (term := self._term(parameter)) is not None}
+        system = METRIC if figure.metric else self._system
+        terms = {parameter: term for parameter in named if (term := self._term(parameter, system)) is not None}
+        shown = show(result.value, result.sd, result.unit, self._system)
+        by_formula = show(result.value, result.sd, result.unit, system)
 
         def put_in(parameter: str) -> str:
             term = terms.get(parameter)
@@ -180,9 +183,9 @@ class BatchWorkings:
         return FigureWorking(
             figure,
             told or formula_text(figure),
-            told or _put_in(figure, put_in),
+            told or _put_in(figure, put_in) + (f" = {by_formula}" if by_formula != shown else ""),
             tuple(terms.values()),
-            show(result.value, result.sd, result.unit, self._system),
+            shown,
             tuple(self._parts(result)),
         )
 
@@ -194,20 +197,20 @@ class BatchWorkings:
             if share >= _LEAST_SHARE:
                 yield Part(source, how.spread(sd) + sign, share)
 
-    def _term(self, parameter: str) -> FormulaTerm | None:
-        if parameter not in self._terms:
-            self._terms[parameter] = self._put_into_words(parameter)
-        return self._terms[parameter]
+    def _term(self, parameter: str, system: str) -> FormulaTerm | None:
+        if (parameter, system) not in self._terms:
+            self._terms[parameter, system] = self._put_into_words(parameter, system)
+        return self._terms[parameter, system]
 
-    def _put_into_words(self, parameter: str) -> FormulaTerm | None:
+    def _put_into_words(self, parameter: str, system: str) -> FormulaTerm | None:
         known = None if parameter in READINGS else self._figures.get(parameter)
         if known is not None:
-            shown = show(known.value, known.sd, known.unit, self._system)
+            shown = show(known.value, known.sd, known.unit, system)
             return FormulaTerm(label_of(parameter), str(shown), figure=parameter)
         observed = self._observed.get(parameter)
         if observed is None or observed.wanting:
             return None
-        return _reading_term(parameter, observed, self._system)
+        return _reading_term(parameter, observed, system)
 
 
 def working_of(

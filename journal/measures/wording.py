@@ -102,6 +102,8 @@ _US = _METRIC | {
     "K": Unit("°F", 1, "kelvin_step", "fahrenheit_step"),
     "K/h": Unit("°F/h", 1, "kelvin_step", "fahrenheit_step"),
     "g/L": Unit("volumes", 2, "gram / litre", "carbon_dioxide_volume"),
+    "bar": Unit("psi", 1, "bar", "psi"),
+    "kg/kg": Unit("lb/lb", 2),
 }
 
 

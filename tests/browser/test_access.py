@@ -55,3 +55,26 @@ def test_axe_finds_nothing(demo_in: Callable[[str], Path], page: Page, theme: st
     page.set_viewport_size({"width": 320, "height": 900})
     told += found_by_axe(page, "target-size")
     assert not told, "\n".join(told)
+
+
+def test_the_checker_sees_what_is_wrong(demo_in: Callable[[str], Path], page: Page) -> None:
+    """It is axe-core with two pieces replaced: a page that is spoilt on purpose is found out by each kind of rule."""
+    page.goto(f"file://{demo_in('notebook')}/cautions.html")
+    # the page's own policy lets no style stand in its text, but a script may set it
+    page.locator("main").evaluate(
+        """main => {
+          const put = (name, style, words = "") => {
+            const made = main.appendChild(document.createElement(name));
+            made.style.cssText = style;
+            made.textContent = words;
+            return made;
+          };
+          put("img", "");
+          put("button", "");
+          put("p", "color: #999; background: #aaa", "Hardly to be read.");
+          const small = "all: unset; position: fixed; top: 0; width: 9px; height: 9px; left: ";
+          for (const left of ["0px", "10px"]) put("button", small + left).ariaLabel = left;
+        }"""
+    )
+    found = {line.partition(":")[0] for line in found_by_axe(page)}
+    assert found >= {"image-alt", "button-name", "color-contrast", "target-size"}

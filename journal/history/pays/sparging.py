@@ -15,13 +15,15 @@ from journal.reading.entry import WITHOUT_SPARGE
 #: Steps to each side of the usual sparge, how many and of how much, L or gallons; and the fillings looked at.
 STEPS, STEP_L, STEP_GALLONS = 3, 2.0, 0.5
 RUN_OFFS = (1, 2, 3, 4)
+#: h; nobody boils wort for less on purpose (common practice).
+SHORTEST_BOIL = 0.5
 
 
 def sparge_table(habitual: Habitual, method: str, system: str) -> SpargeTable | None:
     """Brewhouse efficiency of the usual brews by sparge volume and number of fillings; None where nothing is sparged, or as a trickle,
     or hardly boiled.
 
-    Each brew has as much more or less sparge as its row, and boils as much longer as that takes.
+    Each brew has as much more or less sparge as its row, and boils as much longer or shorter as that takes, no brew under half an hour.
     """
     usual = usual_brew(habitual)
     boil_off = float(habitual.habits.mean[HABITS.index("boil_off")])
@@ -29,7 +31,12 @@ def sparge_table(habitual: Habitual, method: str, system: str) -> SpargeTable | 
         return None
     step = convert(STEP_GALLONS, "us_gallon", "litre") if system == US else STEP_L
     least = min(brewing[0]["sparge_liquor"] for brewing in habitual.brewings)
-    more = [step * place for place in range(-STEPS, STEPS + 1) if least + step * place > 0.0]
+    hours = min(float(brewing[1].hours) for brewing in habitual.brewings)
+    more = [
+        step * place
+        for place in range(-STEPS, STEPS + 1)
+        if place == 0 or (least + step * place > 0.0 and hours + step * place / boil_off >= SHORTEST_BOIL)
+    ]
     efficiency = tuple(tuple(_efficiency(habitual, litres, fillings) for fillings in RUN_OFFS) for litres in more)
     return SpargeTable(
         sparge=tuple(usual.sparge_liquor + litres for litres in more),
