@@ -12,7 +12,16 @@ from journal.measures.wording import METRIC, US
 
 #: What scales, jugs, thermometers and clocks are read to (common practice).
 _GRAM_STEPS = ((0.020, 0.1), (0.100, 1.0), (0.250, 5.0))
-_OUNCE_STEPS = ((1.0, 0.05), (4.0, 0.25))
+_OUNCE_STEPS = ((4.0, 0.05), (8.0, 0.1))
+#: What salts, acids and the like are measured out by, in their own units: a pocket scale, a syringe or a cylinder, spoons.
+_FINE_STEPS = {
+    "ounce": ((0.1, 0.005), (1.0, 0.01), *_OUNCE_STEPS, (16.0, 0.5)),
+    "millilitre": ((10.0, 0.1), (100.0, 0.5)),
+    "us_teaspoon": ((4.0, 0.125),),
+    "us_tablespoon": ((4.0, 0.25),),
+}
+#: By how much of itself an amount may be rounded so; what a step is too wide for is written to three digits.
+_ROUNDED_BY = 0.03
 #: kg and L below which an amount is no malt and no liquor: it is measured out with what it was measured out with before.
 _SMALL = {WEIGHT: 0.45, VOLUME: 0.25}
 
@@ -65,7 +74,8 @@ def volume(value: float, system: str = METRIC) -> str:
 def amount(value: float, written: str, system: str = METRIC) -> str:
     """How much of an addition, in kg, L or pieces; `written` is the registered unit the brewer measured it in before.
 
-    A small amount stays in that unit, to three digits: 3 mL of acid are no part of a quart, 4 g of salt no tenths of an ounce.
+    A small amount stays in that unit, to what it is measured out by: 3 mL of acid are no part of a quart, 4 g of salt no tenths of an
+    ounce.
     """
     kind = next(kind for kind in (WEIGHT, VOLUME, COUNT) if written in kind.written.values())
     if kind is COUNT:
@@ -75,14 +85,22 @@ def amount(value: float, written: str, system: str = METRIC) -> str:
             # a tenth of a gram is too wide a step for a gram of a salt
             return weight(value) if value >= 0.002 else f"{_three_digits(value * 1000)} g"
         if written == "pound":
-            return f"{_three_digits(convert(value, 'kilogram', 'ounce'))} oz"
-        return f"{_three_digits(convert(value, kind.unit, written))} {kind.spelling(written)}"
+            return f"{_measured_out(convert(value, 'kilogram', 'ounce'), 'ounce')} oz"
+        return f"{_measured_out(convert(value, kind.unit, written), written)} {kind.spelling(written)}"
     return weight(value, system) if kind is WEIGHT else volume(value, system)
 
 
 def _counted(written: str, number: float) -> str:
     spellings = [text for text, unit in COUNT.written.items() if unit == written]
     return spellings[0] if number <= 1.25 else spellings[-1]
+
+
+def _measured_out(number: float, unit: str) -> str:
+    """As it is measured out where that is known of a unit and near enough, else to three digits."""
+    step = next((step for most, step in _FINE_STEPS.get(unit, ()) if number < most), None)
+    rounded = round_to_step(number, step) if step else None
+    near = rounded is not None and abs(float(rounded) - number) <= _ROUNDED_BY * number
+    return _short(rounded) if rounded is not None and near else _three_digits(number)
 
 
 def _three_digits(number: float) -> str:

@@ -22,7 +22,8 @@ AS_BREWED = Rescaled(1.0, 1.0, 0.0, None, None, None, None)
 class RecipeRow(NamedTuple):
     """One thing of the recipe: what it is, how much, and its share or when it goes in.
 
-    `path` is where the amount stands in the entry, `lot` the malt's or sugar's name there, empty for anything else.
+    `path` is where the amount stands in the entry, `lot` the malt's or sugar's name there, empty for anything else. `read` says that it
+    was found and not chosen: who brews it again aims at it.
     """
 
     what: str
@@ -30,16 +31,18 @@ class RecipeRow(NamedTuple):
     when: str = ""
     path: str = ""
     lot: str = ""
+    read: bool = False
 
 
 @dataclass(frozen=True)
 class RecipeAmounts:
-    """How the amounts of one batch are written; multiplied as `by` has it."""
+    """How the amounts of one batch are written; multiplied as `by` has it. `primed` is how its priming sugar missed what was asked for."""
 
     batch: Batch
     malts: Malts
     by: Rescaled = AS_BREWED
     system: str = METRIC
+    primed: str = ""
 
     @property
     def scaled(self) -> bool:

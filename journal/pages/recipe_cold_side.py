@@ -29,7 +29,7 @@ class ColdSideRows(RecipeAmounts):
             if self.scaled:
                 # what it is rescaled for: the volume as it was read may differ a little from the one that counts
                 amount = writing.volume(self.by.volume, self.system)
-            yield RecipeRow("into the fermenter", amount, self.gravity("fermenter.gravity"), path)
+            yield RecipeRow("into the fermenter", amount, self.gravity("fermenter.gravity"), path, read=True)
         elif wanted:
             path = "target.volume"
             yield RecipeRow("into the fermenter", self.poured(path, wanted, self.by.by_volume), "as planned", path)
@@ -55,10 +55,10 @@ class ColdSideRows(RecipeAmounts):
         read = [read.temperature.value for read in self.batch.readings if read.temperature]
         if read:
             ends = list(dict.fromkeys(self.degrees(end) for end in (min(read), max(read))))
-            yield RecipeRow("the fermenting beer, as read", " to ".join(ends), "", "readings[0].temperature")
+            yield RecipeRow("the fermenting beer, as read", " to ".join(ends), "", "readings[0].temperature", read=True)
         days = self.day(package.on)
         if days and days > 0:
-            yield RecipeRow("until packaged", f"{days} days", "", "package.on")
+            yield RecipeRow("until packaged", f"{days} days", "", "package.on", read=True)
 
     def top_up(self, group: str) -> Iterator[RecipeRow]:
         """Water that joins after the run-off."""
@@ -76,7 +76,11 @@ class ColdSideRows(RecipeAmounts):
         gas = "" if share == 1.0 else f"{plain(100 * share, 0)} % carbon dioxide"
         if package.volume:
             yield RecipeRow(
-                "packaged", self.poured("package.volume", package.volume, self.by.by_volume), "", "package.volume"
+                "packaged",
+                self.poured("package.volume", package.volume, self.by.by_volume),
+                "",
+                "package.volume",
+                read=True,
             )
         for path, written, when in (
             ("package.carbonation", package.carbonation, ""),

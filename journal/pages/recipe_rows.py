@@ -42,7 +42,7 @@ class RecipeRows(ColdSideRows):
             ("Mash", [*self.mash(), *self.additions(added, "mash"), *self.sparge(), *self.additions(added, "lauter")]),
             ("Souring", [*self.souring()]),
             ("Boil", [*self.kettle(added), *self.after_the_boil(added)]),
-            ("Fermentation", [*self.pitching(recipe.yeast), *self.held(), *self.additions(added, "fermenter")]),
+            ("Fermentation", [*self.pitching(recipe.yeast), *self.additions(added, "fermenter"), *self.held()]),
             ("Package", [*self.package(), *self.additions(added, "package")]),
         )
         return ((words, rows) for words, rows in found if rows)
@@ -135,7 +135,7 @@ class RecipeRows(ColdSideRows):
             warmth = self.degrees(rest.temperature.value) if rest.temperature else ""
             yield RecipeRow("steep" if steeped else self.rest(rest, path), warmth, time, path)
         if mash.ph:
-            yield RecipeRow("pH of the mash, as read", self.said("mash.ph", ""), "", "mash.ph")
+            yield RecipeRow("pH of the mash, as read", self.said("mash.ph", ""), "", "mash.ph", read=True)
 
     def rest(self, rest: Rest, path: str) -> str:
         """A rest by what brought the mash to it."""
@@ -180,7 +180,9 @@ class RecipeRows(ColdSideRows):
         boil, path = self.batch.boil, "boil.before.volume"
         if boil.before.volume:
             amount = self.poured(path, boil.before.volume, self.by.by_volume)
-            yield RecipeRow("in the kettle before the boil", amount, self.gravity("boil.before.gravity"), path)
+            yield RecipeRow(
+                "in the kettle before the boil", amount, self.gravity("boil.before.gravity"), path, read=True
+            )
         yield from self.additions(added, "boil.before")
         yield from self.top_up("boil")
         if boil.time:
@@ -215,7 +217,7 @@ class RecipeRows(ColdSideRows):
                 line.path,
                 self.batch.package.priming.weight,
                 self.by.by_volume,
-                "to carbonate it",
+                self.primed or "to carbonate it",
             )
         else:
             path, measure = f"{line.path}.{found.weight_field}", found.weight or found.amount

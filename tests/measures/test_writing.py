@@ -66,7 +66,9 @@ def test_temperatures_come_back_within_half_a_step(celsius: float, system: str) 
         (writing.weight(0.45359237 * 9.5 / 8, US), "1 lb 3 oz"),
         (writing.weight(0.45359237 * (9 + 0.5 / 16), US), "9 lb 0.5 oz"),
         (writing.weight(0.45359237 * 0.63 / 16, US), "0.65 oz"),
-        (writing.weight(0.0283495 * 1.06, US), "1 oz"),
+        (writing.weight(0.0283495 * 1.06, US), "1.05 oz"),
+        (writing.weight(0.0283495 * 1.82, US), "1.8 oz"),
+        (writing.weight(0.0283495 * 14.9, US), "15 oz"),
         (writing.volume(21.04), "21.0 L"),
         (writing.volume(0.25), "250 mL"),
         (writing.volume(5.5 * 3.785411784, US), "5.50 gal"),
@@ -93,6 +95,10 @@ def test_times_are_read_back() -> None:
         (0.0042, "gram", US, "4.2 g"),
         (0.0042, "gram", METRIC, "4.2 g"),
         (0.14 * 0.45359237 / 16, "ounce", US, "0.14 oz"),
+        # what a pocket scale, a syringe and spoons show, and no more
+        (0.138 * 0.45359237 / 16, "ounce", US, "0.14 oz"),
+        (0.00502, "millilitre", US, "5 mL"),
+        (1.02 * 0.00492892, "us_teaspoon", US, "1 tsp"),
         (0.0315, "gram", US, "32 g"),
         # what is as heavy as a malt is weighed as one
         (0.9071847, "gram", US, "2 lb"),

@@ -94,15 +94,26 @@ def test_each_bar_begins_where_the_last_one_ended(tmp_path: Path, fields: str) -
         assert step.low <= step.high
 
 
-def test_of_an_extract_brew_no_share_of_the_grain_is_told(tmp_path: Path) -> None:
-    steeped = (
-        "grains: [{malt: caramel malt, weight: 0.3 kg}]\nmash: {liquor: 9 L}\nlauter: {method: steep}\n"
-        "boil: {before: {volume: 9 L, gravity: 1.050, additions: [{addition: dry malt extract, weight: 1.1 kg}]}}\n"
-        "fermenter: {volume: 8 L, gravity: 1.052}"
-    )
-    account = account_of(tmp_path, steeped)
-    assert "that joined it" in account.summary
-    assert {step.share.text for step in account.steps} == {""}
+STEEPED = """
+grains: [{malt: caramel malt, weight: 0.3 kg}]
+mash: {liquor: 9 L}
+lauter: {method: steep}
+boil: {before: {volume: 9 L, gravity: 1.050, additions: [{addition: dry malt extract, weight: 1.1 kg}]}}
+fermenter: {volume: 8 L, gravity: 1.052}
+"""
+
+
+@pytest.mark.parametrize("fields", [SUGARED, PRIMED, EARLY, STEEPED])
+def test_where_something_joined_the_shares_are_of_all_extract_and_add_up(tmp_path: Path, fields: str) -> None:
+    account = account_of(tmp_path, fields)
+    shares = [(step.kind, float((step.share.whole + step.share.fraction).replace("−", "-"))) for step in account.steps]
+    assert account.of == "of all extract"
+    # as shown, each ends at tenths of a per cent or at whole ones
+    assert sum(share for kind, share in shares if kind in {"start", "join"}) == pytest.approx(100.0, abs=1.0)
+    reached = sum(SIGNS[kind] * share for kind, share in shares[:-1])
+    assert reached == pytest.approx(shares[-1][1], abs=0.5 * len(shares))
+    assert shares[-1][1] <= 102.0
+    assert any("of all extract" in remark for remark in account.remarks)
 
 
 def test_its_end_is_the_brewhouse_efficiency(tmp_path: Path) -> None:

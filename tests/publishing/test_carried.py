@@ -133,9 +133,9 @@ def test_amounts_go_with_what_they_go_with(tmp_path: Path) -> None:
     assert acid.amount is not None
     assert gypsum.amount is not None
     assert acid.amount.value * 1000 == pytest.approx(3.0 * by_liquor, rel=0.01)
-    # a salt stays in the unit that it was weighed in, and is not rounded to the tenth of it
+    # a salt stays in the unit that it was weighed in, to the hundredth that a pocket scale shows
     assert gypsum.amount.unit == "ounce"
-    assert gypsum.amount.value == pytest.approx(0.10 * 0.028349523 * by_liquor, rel=0.01)
+    assert gypsum.amount.value == pytest.approx(0.10 * 0.028349523 * by_liquor, abs=0.0051 * 0.028349523)
     first, second = (filling.value for filling in new.lauter.fillings)
     assert first / second == pytest.approx(8.0 / 6.0, rel=0.01)
     # half as much again of the same wort: hops by the volume, sugar by the extract
@@ -241,3 +241,16 @@ def test_a_brew_of_extract_alone_is_begun_in_proportion(tmp_path: Path) -> None:
     # the cautions of heating water stand where water is first heated
     assert len(page.stages[0].safety_notes) == 3
     assert not any("`" in words for words in page.wanting)
+
+
+def test_priming_that_missed_what_was_wanted_is_worked_out_anew(tmp_path: Path) -> None:
+    """19 L of beer that was 20 °C warm hold about 1.6 g/L; 4.8 g/L want 3.2 more, and a kilogram of sucrose gives 514 g (stoichiometry)."""
+    bottled = "on: 2026-10-27, container: bottles, volume: 19 L, warmest: 20 degC, carbonation: 4.8 g/L"
+    package = f"package: {{{bottled}, priming: {{addition: sucrose, weight: 80 g}}}}"
+    whole = re.sub(r"package:\n.*\n", f"{package}\n", WHOLE)
+    new, _, _ = like(tmp_path, whole, gravity="1.050", volume="20 L")
+    assert new.package.priming.weight is not None
+    assert new.package.priming.weight.value == pytest.approx(3.2 * 19 / 514 * 20 / 20.1, rel=0.05)
+    text = new.source.text
+    assert "80 g in batch 50 gave" in text
+    assert "for 4.8 g/L in" in text

@@ -21,7 +21,7 @@ from journal.pages.parts.shared_wort import OtherWorts
 class Step:
     """One step of the extract account.
 
-    `kind` is start, loss, gain, join, differ or end. `kg` and `share` (of the potential) are as shown. In per cent of the
+    `kind` is start, loss, gain, join, differ or end. `kg` and `share` (of `Account.of`) are as shown. In per cent of the
     picture's width: `left` and `width` of the step's bar, `track` of what is there beside it, `level` of what is there
     after it, and `low` and `high` of its uncertain end.
     """
@@ -41,11 +41,15 @@ class Step:
 
 @dataclass(frozen=True)
 class Account:
-    """Where the extract went, from the grist's potential as far as the readings lead; `remarks` stand below it."""
+    """Where the extract went, from the grist's potential as far as the readings lead; `remarks` stand below it.
+
+    `of` is what the steps' shares are of, in words.
+    """
 
     steps: tuple[Step, ...]
     summary: str
     remarks: tuple[str, ...]
+    of: str
 
 
 #: A loss below nothing by more than this many standard uncertainties is called what it is.
@@ -245,20 +249,19 @@ _EFFICIENCY = {
 
 
 def _share(move: _Move, figures: BatchFigures, system: str, *, joined: float, shared: bool) -> Number:
-    """A move's share of the grist's potential; none where most of the extract was never the grist's.
+    """A move's share of all extract: of the grist's potential, and of what joined.
 
     The efficiencies of a mash that is `shared` are those of all its worts, and no share of one of them.
     """
-    potential = figures["potential_extract"]
-    if joined > potential.value:
-        return Number("", "", "", "")
-    if move.kind == "start":
+    whole = figures["potential_extract"].value + joined
+    if move.kind == "start" and not joined:
         return Number("100", "", "", unit_for("1", system).sign)
     efficiency = None if joined or shared else figures.get(_EFFICIENCY.get(move.amount.figure, ""))
     if efficiency is not None:
         return of_result(efficiency, system)
-    spread = move.amount.sd / potential.value
-    return quantity(move.amount.value / potential.value, spread, "1", system)
+    # what the whole is good to moves all shares alike: between them it says nothing
+    spread = 0.0 if move.kind == "start" else move.amount.sd / whole
+    return quantity(move.amount.value / whole, spread, "1", system)
 
 
 def account(
@@ -280,7 +283,8 @@ def account(
     went = "went" if end.amount.figure == "fermenter_extract" else "is known to be"
     summary = f"Of {steps[0].kg.text} of extract in the grist{added}, {steps[-1].kg.text} {went} {end.words}."
     remarks = _remarks(moves, figures, reconciled=reconciled)
-    return Account(steps, summary, (*_of_all_worts(figures, others, system), *remarks))
+    of = "of all extract" if joined.value else "of the potential"
+    return Account(steps, summary, (*_of_all_worts(figures, others, system), *remarks), of)
 
 
 def _of_all_worts(figures: BatchFigures, others: OtherWorts | None, system: str) -> Iterator[str]:
@@ -301,7 +305,9 @@ def _remarks(moves: list[_Move], figures: BatchFigures, *, reconciled: bool) -> 
             "Boiling drives off water and no extract: what the two kettle readings differ by is the readings’ own doing."
         )
     if "join" in kinds:
-        remarks.append("What joined is in the fermenter’s extract; the brewhouse efficiency counts the grist’s alone.")
+        remarks.append(
+            "The per cents are of all extract, the grist’s and what joined; the brewhouse efficiency counts the grist’s alone."
+        )
     if "gain" in kinds:
         remarks.append("A step that gains can’t be true: one of the readings beside it is wrong.")
     return tuple(remarks)

@@ -31,6 +31,7 @@ from journal.pages.parts.course import (
     spread,
 )
 from journal.pages.parts.fermenting import days_count_from
+from journal.pages.parts.primed import primed_sentence
 from journal.pages.view import BatchView
 from journal.pages.words import figure_words
 from journal.problems import capital, in_words
@@ -108,7 +109,8 @@ def fermentation_part(view: BatchView) -> FermentationPart | None:
     at = _Fermenting(view, view.fermentation)
     picture = _picture(at)
     beside = _beside(view)
-    sentences = _sentences(at)
+    primed = primed_sentence(view)
+    sentences = (*_sentences(at), primed) if primed else _sentences(at)
     if not (picture or sentences) and is_blank(batch.package):
         return None
     return FermentationPart(picture, sentences, beside, _cautions(view))

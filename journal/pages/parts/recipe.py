@@ -8,9 +8,11 @@ from journal.frozen import dataclass
 from journal.pages.grist import malt_link
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link
+from journal.pages.parts.primed import missed
 from journal.pages.paths import accounts_path, reading_anchor
 from journal.pages.recipe_amounts import RecipeRow
 from journal.pages.recipe_rows import RecipeRows
+from journal.pages.view import view_of
 from journal.reading import Batch
 from journal.reading.kinds import GRAINS
 
@@ -31,10 +33,17 @@ class RecipeGroup:
     lines: tuple[RecipeLine, ...]
 
 
-def recipe_groups(index: Index, batch: Batch) -> tuple[RecipeGroup, ...]:
-    """The recipe by kinds, those of which nothing is written left out."""
-    rows = RecipeRows(batch, index.record.journal.malts, system=index.system)
-    return tuple(RecipeGroup(words, tuple(_line(index, batch, row) for row in found)) for words, found in rows.groups())
+def recipe_groups(index: Index, batch: Batch, *, chosen: bool = False) -> tuple[RecipeGroup, ...]:
+    """The recipe by kinds, those of which nothing is written left out; with only what was `chosen`, without what was read.
+
+    A batch's own page has its readings elsewhere.
+    """
+    rows = RecipeRows(batch, index.record.journal.malts, system=index.system, primed=missed(view_of(index, batch)))
+    groups = (
+        RecipeGroup(words, tuple(_line(index, batch, row) for row in found if not (chosen and row.read)))
+        for words, found in rows.groups()
+    )
+    return tuple(group for group in groups if group.lines)
 
 
 def _line(index: Index, batch: Batch, row: RecipeRow) -> RecipeLine:

@@ -131,7 +131,7 @@ def batch_model(index: Index, batch: Batch) -> BatchModel:
         notices=_notices(index, batch, anchors),
         sheet=sheet(view),
         prose=prose.html,
-        recipe=recipe_groups(index, batch),
+        recipe=recipe_groups(index, batch, chosen=True),
         recipe_page=recipe_path(batch.id),
         account=account(view.best, index.system, reconciled=index.reconciled(batch)) if _one_account(batch) else None,
         fermenting=fermenting_line(view),

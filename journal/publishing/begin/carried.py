@@ -10,10 +10,11 @@ from typing import Any
 from journal.figures import BatchFigures
 from journal.frozen import dataclass
 from journal.history.plan.draft import Multiples
+from journal.history.plan.priming import PrimingAnew, prime_anew
 from journal.history.plan.strike import cold_litres
 from journal.measures import Measure, writing
 from journal.measures.units import is_depth
-from journal.measures.wording import METRIC
+from journal.measures.wording import METRIC, US, show
 from journal.publishing.begin.yaml_lines import YamlLine, quote
 from journal.reading import Batch, Malts, resolve
 from journal.reading.entry import Addition, Yeast
@@ -45,6 +46,8 @@ _WORDS = {
 }
 #: What says what a line is of stands first in it.
 _NAMING = frozenset({"addition", "hop", "name"})
+#: The system whose kitchen scales hops are weighed on, by the unit that they were weighed in.
+_KITCHEN = {"ounce": US, "pound": US, "gram": METRIC, "kilogram": METRIC}
 _AMOUNTS = frozenset({"weight", "amount"})
 
 
@@ -106,6 +109,9 @@ class CarriedOver:
 
     def _said(self, path: str, name: str, value: Any, times: str = "") -> tuple[str, str]:
         """A value as the next entry has it, and what is said of it."""
+        anew = self._primed_anew() if path == "package.priming.weight" else None
+        if anew is not None and isinstance(value, Measure):
+            return writing.amount(anew.weight, value.unit, self.system), self._why_anew(anew)
         times = times or _WITH.get(name, "") or self._elsewhere(path)
         if times and isinstance(value, Measure):
             return self._scaled(value, getattr(self.times, times), path), f"scaled {_WORDS[times]}"
@@ -114,6 +120,17 @@ class CarriedOver:
         if isinstance(value, str):
             return self.source(path) or quote(value), ""
         return self.source(path), ""
+
+    def _primed_anew(self) -> PrimingAnew | None:
+        return prime_anew(self.like, self.figures, self.times.volume)
+
+    def _why_anew(self, anew: PrimingAnew) -> str:
+        """What the weight of the priming sugar is for, and what it was before."""
+        gave = show(anew.gave.value, anew.gave.sd, anew.gave.unit, self.system)
+        before, wanted = (self.source(f"package.{field}") for field in ("priming.weight", "carbonation"))
+        return (
+            f"for {wanted} in {writing.volume(anew.volume, self.system)}: {before} in batch {self.like.id} gave {gave}"
+        )
 
     def _elsewhere(self, path: str) -> str:
         """What an amount outside a list goes with."""
@@ -138,6 +155,8 @@ class CarriedOver:
                 {"boil.top_up": "kettle_top_up", "fermenter.top_up": "fermenter_top_up"}.get(path, "")
             )
             return writing.volume(found.value * times, self.system) if found else ""
+        if ".hops[" in path and measure.unit in _KITCHEN:
+            return writing.weight(measure.value * times, _KITCHEN[measure.unit])
         if measure.at is not None:
             return writing.amount(cold_litres(measure) * times, measure.unit, self.system)
         return writing.amount(measure.value * times, measure.unit, self.system)
