@@ -42,7 +42,7 @@ def test_temperatures_come_back_within_half_a_step(celsius: float, system: str) 
         (writing.weight(0.9996), "1.00 kg"),
         (writing.weight(0.2512), "250 g"),
         (writing.weight(0.0123), "12.3 g"),
-        # a step is finer below 20, 100 and 250 g, and below one and four ounces
+        # a step is finer below 20, 100 and 250 g, and below four and eight ounces
         (writing.weight(0.0199), "19.9 g"),
         (writing.weight(0.0204), "20 g"),
         (writing.weight(0.0994), "99 g"),
@@ -50,13 +50,15 @@ def test_temperatures_come_back_within_half_a_step(celsius: float, system: str) 
         (writing.weight(0.248), "250 g"),
         (writing.weight(0.254), "250 g"),
         (writing.weight(0.0283495 * 0.97, US), "0.95 oz"),
-        (writing.weight(0.0283495 * 1.13, US), "1.25 oz"),
-        (writing.weight(0.0283495 * 3.9, US), "4 oz"),
-        (writing.weight(0.0283495 * 4.2, US), "4 oz"),
+        (writing.weight(0.0283495 * 3.93, US), "3.95 oz"),
+        (writing.weight(0.0283495 * 4.13, US), "4.1 oz"),
+        (writing.weight(0.0283495 * 7.93, US), "7.9 oz"),
+        (writing.weight(0.0283495 * 8.2, US), "8 oz"),
         (writing.volume(0.099), "99 mL"),
         (writing.volume(0.104), "100 mL"),
         # what is small stays in the brewer's own unit
-        (writing.amount(0.449, "pound"), "15.8 oz"),
+        (writing.amount(0.449, "pound"), "16 oz"),
+        (writing.amount(0.0283495 * 0.138, "ounce"), "0.14 oz"),
         (writing.amount(0.451, "pound"), "450 g"),
         (writing.amount(0.249, "us_quart"), "0.263 qt"),
         (writing.amount(0.26, "us_quart"), "260 mL"),
