@@ -16,6 +16,19 @@ from journal.history.words import comparison_text
 from journal.measures.wording import METRIC, show
 from journal.problems import did_you_mean
 
+#: Figures by the letters that brewers call them by.
+_SHORT = {
+    "abv": "alcohol_by_volume",
+    "abw": "alcohol_by_weight",
+    "og": "original_gravity",
+    "fg": "final_gravity",
+    "ibu": "bitterness",
+    "srm": "colour",
+    "ebc": "colour",
+    "color": "colour",
+    "attenuation": "apparent_attenuation",
+}
+
 
 @click.command()
 @click.argument("batch", shell_complete=complete.batches)
@@ -27,7 +40,8 @@ def explain(batch: str, figure: str | None) -> None:
     found = batch_called(batch, record)
     journal, figures, balance = record.journal, record.figures[found.id], record.balances[found.id]
     units = journal.brewery.units or METRIC
-    name = (figure or "").replace("-", "_").replace(" ", "_")
+    name = (figure or "").replace("-", "_").replace(" ", "_").lower()
+    name = _SHORT.get(name, name)
     if figure is None:
         say(explain_batch(found, figures, journal.brewery, record.finder(found.id)))
         say(f"`wortbook explain {found.id} balance` holds its readings against one another: {balance.verdict.status}.")

@@ -11,6 +11,7 @@ import click
 from journal.cli import complete
 from journal.cli.common import refuse, say
 from journal.problems import capital, did_you_mean
+from journal.reading.elsewhere import trade_word
 from journal.reading.kinds import by_sort
 from journal.reading.schema import TABLES, FieldLine, field_lines, json_schema
 
@@ -27,19 +28,21 @@ def schema(file: str) -> None:
 
 
 @click.command()
-@click.argument("name", required=False, shell_complete=complete.fields)
+@click.argument("names", nargs=-1, metavar="[NAME]", shell_complete=complete.fields)
 @click.option(
     "--of",
     "file",
     type=click.Choice(["entry", "brewery", "malts"]),
     help="Of which file; without it, of an entry, or wherever the NAME is.",
 )
-def fields(name: str | None, file: str | None) -> None:
+def fields(names: tuple[str, ...], file: str | None) -> None:
     """List the fields of an entry, or say what one NAME holds and how it is written."""
 
-    if name is None or name in TABLES:
+    name = " ".join(names)
+    if not name or name in TABLES:
         _tell(field_lines(name or file or "entry"))
         return
+    name = trade_word(name) or name
     for each in (file,) if file else TABLES:
         lines = field_lines(each)
         # explain names malts.pale-2511.extract, and the file has no malts above the key

@@ -15,10 +15,12 @@ from journal.reading.contradictions import find_contradictions
 from journal.reading.entry import Batch
 from journal.reading.known_readings import BY_PATH, VOLUME, read_at
 from journal.reading.malts import Malts
+from journal.reading.mixed_scales import find_mixed_scales
 from journal.reading.table import walk
 from journal.reading.times import check_times
 from journal.reading.unknown_names import find_unknown_names
 from journal.reading.vessel_dip import find_unknown_dips
+from journal.reading.without_effect import find_without_effect
 
 #: Above this the correction of a hydrometer is hardly to be trusted (common practice), degC.
 HOT_SAMPLE = 50.0
@@ -32,6 +34,8 @@ def check_entry(batch: Batch, brewery: Brewery, malts: Malts) -> list[Problem]:
         *find_contradictions(batch, brewery),
         *_brewhouse(batch, brewery),
         *_hot_samples(batch),
+        *find_mixed_scales(batch),
+        *find_without_effect(batch),
         *check_times(batch),
         *check_after_pitching(batch),
         *_trust(batch),

@@ -17,10 +17,28 @@ if TYPE_CHECKING:
 #: So many places of one name are told whole; of more the nearest few.
 _MOST, _FEW = 5, 3
 _SETTINGS = "entries/brewery.yaml"
+#: Fields of hops that no addition has.
+_OF_HOPS = frozenset({"hop", "alpha", "with_first_wort", "stood"})
+#: What brewers call a list of an entry, by the words that the trade has for it.
+_TRADE_WORDS = {
+    **dict.fromkeys(("dry_hop", "dry_hops", "dryhop", "dryhops", "dry_hopping"), "fermenter.hops"),
+    **dict.fromkeys(("whirlpool", "whirlpool_hops", "hop_stand", "hopstand"), "stand.hops"),
+    **dict.fromkeys(("kettle_hops", "boil_hops"), "boil.hops"),
+    **dict.fromkeys(("steep", "steeping", "steeped"), "lauter.method"),
+    **dict.fromkeys(("malts", "malt_bill", "grain_bill", "grist", "fermentables"), "grains"),
+}
 
 
 def find_elsewhere(path: str, name: str) -> Elsewhere | None:
     """Where a name belongs that was written into the group at `path` of an entry, empty for its top; None if nowhere near."""
+    if called := trade_word(name):
+        return Elsewhere(_belongs(_entry_lines()[called]))
+    if (
+        name in _OF_HOPS
+        and ".additions[" in path
+        and (hops := f"{path.split('.', maxsplit=1)[0]}.hops") in _entry_lines()
+    ):
+        return Elsewhere(f"Hops belong in `{hops}`.")
     before = f"{path}." if path else ""
     # in a line of a list, but not in a list within a line
     below = [line for line in _below_the_top(name) if line.path.startswith(before) and line.path.count("[]") < 2]
@@ -29,6 +47,15 @@ def find_elsewhere(path: str, name: str) -> Elsewhere | None:
         return Elsewhere(_advice(name, below), below[0].value if len(kinds) == 1 else None)
     where = "" if path else _settings().get(name, "")
     return Elsewhere(f"It belongs in {where}, once for the whole journal.") if where else None
+
+
+def trade_word(name: str) -> str:
+    """The field of an entry that brewers also call by a name; empty where there is none."""
+    return _TRADE_WORDS.get("_".join(name.lower().replace("-", " ").replace("_", " ").split()), "")
+
+
+def _belongs(line: FieldLine) -> str:
+    return f"It belongs in `{line.path}`, {line.written}."
 
 
 @cache
@@ -46,7 +73,7 @@ def _below_the_top(name: str) -> list[FieldLine]:
 def _advice(name: str, lines: list[FieldLine]) -> str:
     lists = [line.path.partition("[]")[0] for line in lines if "[]" in line.path]
     if len(lists) == len(lines) == 1:
-        return f"It belongs in `{lists[0]}`, {_entry_lines()[lists[0]].written}."
+        return _belongs(_entry_lines()[lists[0]])
     # the nearest first; of equally near ones, those that stand in no line of a list
     nearest = sorted((line.path for line in lines), key=lambda path: (path.count("."), "[]" in path))
     named = list(

@@ -18,6 +18,7 @@ from journal.reading.instrument_checks import (
     checks_field,
 )
 from journal.reading.located_yaml import Node, Scalar
+from journal.reading.mixed_scales import on_other_scale
 from journal.reading.table import Group, entry_field
 from journal.reading.values import Context, Day, ListOf, Quantity
 
@@ -126,8 +127,19 @@ _MOST = {
 }
 
 
+#: degC that hydrometers are made for, at the least and at the most (common practice).
+_MADE_FOR = (10.0, 35.0)
+
+
 def report_doubtful(instruments: Instruments, context: Context) -> None:
-    """Say of every uncertainty that is larger than such an instrument can have."""
+    """Say of every uncertainty that is larger than such an instrument can have, and of a scale's temperature in the wrong unit."""
+    path = "instruments.hydrometer.calibrated_at"
+    if made_for := instruments.hydrometer.calibrated_at:
+        span = context.places[path]
+        written = context.source.text[span.start : span.end]
+        if other := on_other_scale(made_for, written, *_MADE_FOR):
+            message = f"`{path}: {written}` can hardly be meant here"
+            context.report("temperature-doubtful", message, f"Check the unit: {other}?", span, path)
     for name, (most, words) in _MOST.items():
         uncertainty: Measure | None = getattr(instruments, name).uncertainty
         if uncertainty is None or uncertainty.value <= most:

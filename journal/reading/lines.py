@@ -9,6 +9,7 @@ from journal.measures import Measure
 from journal.measures.units import COLOUR, DIASTATIC_POWER, SHARE, TIME, WEIGHT
 from journal.reading.forms import Off, OffForm
 from journal.reading.kinds import ADDITIONS, GRAINS
+from journal.reading.sheet_values import ExtractShare
 from journal.reading.table import entry_field
 from journal.reading.values import AMOUNT, Choice, Moment, Quantity, Text, YesNo
 
@@ -22,11 +23,9 @@ _WEIGHTS = frozenset({"kilogram", "gram", "milligram", "pound", "ounce"})
 class LabValues:
     """What is stated of a malt or sugar: its laboratory values."""
 
-    extract: Measure | None = entry_field(
-        Quantity(SHARE, zero=True), "fine-grind extract, dry basis, as the maltster states it"
-    )
+    extract: Measure | None = entry_field(ExtractShare(), "fine-grind extract, dry basis, as the maltster states it")
     extract_as_is: Measure | None = entry_field(
-        Quantity(SHARE.such_as("78.0 %"), zero=True), "extract of the malt or sugar as weighed"
+        ExtractShare(SHARE.such_as("78.0 %")), "extract of the malt or sugar as weighed"
     )
     moisture: Measure | None = entry_field(Quantity(SHARE.such_as("4.0 %"), zero=True), "moisture")
     diastatic_power: Measure | None = entry_field(

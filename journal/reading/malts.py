@@ -9,10 +9,11 @@ from dataclasses import field
 
 from journal.frozen import dataclass
 from journal.measures import Measure
-from journal.measures.units import NUMBER, SHARE
+from journal.measures.units import SHARE
 from journal.problems import Source, Span
 from journal.reading.entry import Grain, Hop, LabValues, name_of_line
 from journal.reading.kinds import ADDITIONS, GRAINS, KINDS, Ingredient, Sort, ingredient_named
+from journal.reading.sheet_values import Price
 from journal.reading.table import entry_field
 from journal.reading.values import Quantity, Text
 
@@ -36,7 +37,7 @@ class Malt(LabValues):
         Quantity(SHARE.such_as("1.5 %"), zero=True), "fine-coarse difference of the extract"
     )
     alpha: Measure | None = entry_field(Quantity(SHARE.such_as("5.5 %")), "alpha acid, of a hop")
-    price: Measure | None = entry_field(Quantity(NUMBER, zero=True), "price per kg")
+    price: Measure | None = entry_field(Price(), "price per kg, or of a pound where it says so")
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from journal.reading.examples import block_of
 from journal.reading.forms import KNOCKOUT, ClockForm, OffForm, OneOrMore, OrText
 from journal.reading.instruments import OrUncertainty
 from journal.reading.malts import Malt
+from journal.reading.sheet_values import PRICE, Price
 from journal.reading.sieve import SieveTest
 from journal.reading.table import Group, fields_of
 from journal.reading.values import (
@@ -160,6 +161,11 @@ def _quantity(kind: MeasureKind) -> dict[str, Any]:
     at = _AT if kind.at else ""
     found: dict[str, Any] = {"type": "string", "pattern": f"^{_NUMBER}{unit}{more}{at}$", "examples": [kind.example]}
     return {**found, "type": ["string", "number"]} if "" in kind.written else found
+
+
+@_schema.register
+def _(_value: Price) -> dict[str, Any]:
+    return {"type": ["string", "number"], "pattern": f"^{PRICE}$", "examples": ["1.45", "$1.60 per lb"]}
 
 
 @_schema.register

@@ -71,6 +71,12 @@ def _addition_known(line: Any, path: str, malts: Malts) -> bool:
     return line.addition in malts.by_key or ingredient_named(line.addition) is not None
 
 
+def _hops_beside(path: str) -> str:
+    """Where hops stand that were written among the additions; empty where none go in."""
+    group = path.partition(".")[0]
+    return f"{group}.hops" if group in {"mash", "boil", "stand", "fermenter"} else ""
+
+
 def _addition(batch: Batch, line: Any, path: str, malts: Malts) -> Problem:
     named, place = line.addition, batch.place(f"{path}.addition")
     near = _near(named, malts)
@@ -79,6 +85,8 @@ def _addition(batch: Batch, line: Any, path: str, malts: Malts) -> Problem:
         what = f"malts.yaml states no extract of {named}" if named in malts.by_key else f"nothing is known of “{named}”"
         message = f"{what}, and its extract is not stated here"
         hint = f"{question} what it brings: extract_as_is: 70 %, or extract_as_is: 0 % if it brings none."
+        if hops := _hops_beside(path):
+            hint += f" Hops stand in `{hops}`."
         if path.startswith(("mash.", "lauter.")):
             message += "; as a salt or an acid it can't count in the water's sums, which are missing"
             hint += " A salt or acid goes by its own name, such as gypsum; `wortbook fields addition` lists them."

@@ -16,8 +16,9 @@ from urllib.parse import quote, urlsplit, urlunsplit
 from journal.measures import Fault, Gravity, Measure, MeasureKind, read_gravity, read_measure
 from journal.measures.grammar import of_no_kind, unit_meant
 from journal.measures.units import COUNT, DEPTH, VOLUME, WEIGHT
-from journal.problems import Place, Problem, Source, Span, did_you_mean
+from journal.problems import Place, Problem, Source, Span, did_you_mean, in_words
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
+from journal.reading.other_dates import other_dates
 
 _BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
 
@@ -217,12 +218,16 @@ class Day:
                 return date.fromisoformat(text)
             except ValueError:
                 pass
-        _report_date("not-a-date", text, "no date", "Write year-month-day, such as 2026-04-11.", node, path, context)
+        hint = "Write year-month-day, such as 2026-04-11."
+        _report_date("not-a-date", text, "no date", hint, node, path, context)
         return None
 
 
 def _report_date(code: str, text: str, what: str, hint: str, node: Node, path: str, context: Context) -> None:
     shown = f"“{text}” is {what} of the calendar" if text else f"`{path}` is {_shape(node)}, and must be a date"
+    if days := other_dates(text):
+        shown = f"“{text}” is a date, written in another way"
+        hint = f"A date is written year-month-day: {in_words(days, 'or')}."
     context.report(code, shown, hint, node.span, path)
 
 

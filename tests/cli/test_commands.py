@@ -177,6 +177,13 @@ def test_explain_has_each_group_of_figures_once(journal: Path) -> None:
     assert len(headings) == len(set(headings)) > 5
 
 
+def test_figures_and_fields_go_by_the_trades_words_too(journal: Path) -> None:
+    assert run("explain", "1", "ABV").output == run("explain", "1", "alcohol_by_volume").output
+    assert run("explain", "1", "OG").output == run("explain", "1", "original gravity").output
+    assert run("fields", "steep").output == run("fields", "lauter.method").output
+    assert run("fields", "dry", "hops").output == run("fields", "fermenter.hops").output
+
+
 def test_explain_suggests_a_figure(journal: Path) -> None:
     result = run("explain", "1", "mash_eficiency")
     assert result.exit_code == 2

@@ -120,6 +120,14 @@ def test_a_reading_is_repeated_in_the_units_it_was_written_in(tmp_path: Path) ->
     ("case", "text", "hint"),
     [
         ("sense.md", "kettle", "Name a reading as the entry does, such as boil.before.volume."),
+        (
+            "sense.md",
+            "nobody's sugar",
+            (
+                "Did you mean candy sugar? If not, write what it brings: extract_as_is: 70 %, or extract_as_is: 0 % if it brings none. "
+                "Hops stand in `boil.hops`."
+            ),
+        ),
         ("words.md", "stired", "Did you mean stirred? It is one of: none, stirred, recirculated."),
     ],
 )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from texts import HEAD, codes
+from texts import HEAD, codes, entry, journal_at
 
 from journal.problems import Problem, Source
 from journal.reading import read_entry
@@ -94,6 +96,26 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
             "Write a weight such as 4 g, a volume such as 5 mL or a count such as 1 packet.",
         ),
         ("mash: {additions: [{addition: gypsum, amount: 4}]}", "unit-missing", "write a weight such as 4 g, a volume"),
+        ("dry_hops: [{hop: x, weight: 30 g}]", "unknown-field", "It belongs in `fermenter.hops`"),
+        ("boil: {whirlpool: [{hop: x, weight: 30 g}]}", "unknown-field", "It belongs in `stand.hops`"),
+        (
+            "boil: {additions: [{addition: sucrose, weight: 1 kg, alpha: 5 %}]}",
+            "unknown-field",
+            "Hops belong in `boil.hops`",
+        ),
+        # a pound of sucrose in a US gallon gives 46.2 points (common practice): 37 are 80 % of that
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 37 ppg}]", "unit-wrong-kind", "Write 80 %"),
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 1.037}]", "unit-wrong-kind", "Write 80 %"),
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 37}]", "unit-missing", "write 37 %, or 80 % if"),
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 80}]", "unit-missing", "write 80 %."),
+        ("boil: {on: 9/12/2026}", "not-a-date", "year-month-day: 2026-09-12 or 2026-12-09."),
+        ("boil: {on: 9/13/2026}", "not-a-date", "year-month-day: 2026-09-13."),
+        ("boil: {on: 13.9.26}", "not-a-date", "year-month-day: 2026-09-13."),
+        ("boil: {on: 2026-9-13}", "not-a-date", "year-month-day: 2026-09-13."),
+        ('boil: {on: "Sept 12th, 2026"}', "not-a-date", "Write year-month-day, such as 2026-04-11."),
+        ('boil: {on: "Sep 12th, 2026"}', "not-a-date", "year-month-day: 2026-09-12."),
+        ("fermenter: {pitched: 9/13/2026 18:00}", "not-a-time", "year-month-day: 2026-09-13 18:00."),
+        ("boil: {on: 2026-02-30}", "not-a-date", "Write year-month-day, such as"),
         ("boil: {after: {volume: 19 firkins}}", "unit-unknown", "a weight such as 24.6 kg or a depth"),
     ],
 )
@@ -140,3 +162,12 @@ def test_a_quantity_where_its_field_is_not_is_read_as_it_would_be_there() -> Non
     found = problems_of("mash: {time: 60}")
     assert [problem.code for problem in found] == ["unknown-field", "unit-missing"]
     assert "60 min" in found[1].hint
+
+
+def test_a_hydrometer_made_for_60_degc_is_one_for_60_degf(tmp_path: Path) -> None:
+    text = "instruments: {hydrometer: {calibrated_at: 60 degC}}"
+    brew = entry("mash: {liquor: 14 L}")
+    (problem,) = journal_at(tmp_path, {"1.md": brew, "brewery.yaml": text})[1]
+    assert (problem.code, problem.hint) == ("temperature-doubtful", "Check the unit: 60 degF?")
+    for made_for in ("60 degF", "68 degF", "20 degC"):
+        assert not journal_at(tmp_path, {"1.md": brew, "brewery.yaml": text.replace("60 degC", made_for)})[1]

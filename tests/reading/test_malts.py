@@ -178,3 +178,11 @@ def test_a_malt_by_the_name_on_its_sheet_is_led_to_the_keys_of_its_lots(tmp_path
     _, problems = journal_at(tmp_path, {"31.md": entry, "malts.yaml": sheets})
     (problem,) = (each for each in problems if each.code == "malt-unknown")
     assert problem.hint.startswith("Did you mean pale-2504, pale-2503 or pale-2502?")
+
+
+@pytest.mark.parametrize("price", ["$1.60 per lb", "1.60/lb", "3.5274", "€3.5274 per kg", "$0.10 per oz"])
+def test_a_price_may_be_of_a_pound(price: str, tmp_path: Path) -> None:
+    """A pound is 0.45359237 kg: UK Weights and Measures Act 1985, Schedule 1."""
+    found = settings_at(tmp_path, malts=f"lot-1: {{kind: pale malt, price: {price}}}")[1].by_key["lot-1"].price
+    assert found is not None
+    assert found.value == pytest.approx(1.60 / 0.45359237, rel=1e-5)

@@ -11,7 +11,9 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
     whenNoted();
   });
   const lines = make("textarea", { id: "sheet-lines", readonly: "", rows: "14", spellcheck: "false" });
-  const heeded = make("p", { class: "heeded" });
+  // both are there before they say something, and so are spoken
+  const given = make("p", { class: "aside", role: "status" });
+  const heeded = make("p", { class: "heeded", role: "status" });
   const done = make("p", { role: "status" });
 
   const copy = async () => {
@@ -42,7 +44,6 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
   const ready = make(
     "div",
     { class: "ready" },
-    heeded,
     make("label", { for: lines.id, text: "For the entry" }),
     lines,
     make(
@@ -76,6 +77,8 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
       .join(" ");
     done.textContent = "";
     ready.hidden = false;
+    given.textContent = "";
+    requestAnimationFrame(() => (given.textContent = "The lines stand below, to copy or to save."));
   };
 
   const part = make(
@@ -85,12 +88,16 @@ const SheetHanding = (data, kept, linesNow, whenNoted) => {
     make("label", { for: notes.id, text: "Notes of the day, for the diary" }),
     notes,
     make("p", { class: "buttons" }, button("Lines for the entry", give, { class: "give" })),
+    given,
+    heeded,
     ready,
   );
 
   const show = () => {
     if (document.activeElement !== notes) notes.value = kept.record.notes;
     ready.hidden = true;
+    given.textContent = "";
+    heeded.textContent = "";
   };
 
   return { part, show };

@@ -51,16 +51,16 @@
     const found = readings.adviceAt(place);
     const target = numbers.plain(data.answers[place].target, 3);
     const lines = found ? [`What to do: target ${target}`, ...found.advice, ...found.read] : [];
-    const panel = panels.get(place);
+    const { panel, todo } = panels.get(place);
     if (panel.dataset.said === lines.join("\n")) return;
     panel.dataset.said = lines.join("\n");
-    panel.replaceChildren();
+    // spoken is what to do, and only once it is something else; the rest is there to be looked up
+    const advice = found?.advice ?? [];
+    if ([...todo.children].map((p) => p.textContent).join("\n") !== advice.join("\n")) todo.replaceChildren(...advice.map((text) => make("p", { text })));
+    panel.querySelectorAll("h4, ul").forEach((old) => old.remove());
     if (!found) return;
-    panel.append(
-      make("h4", { text: lines[0] }),
-      ...found.advice.map((text) => make("p", { text })),
-      make("ul", {}, ...found.read.map((text) => make("li", { text }))),
-    );
+    todo.before(make("h4", { text: lines[0] }));
+    todo.after(make("ul", {}, ...found.read.map((text) => make("li", { text }))));
   };
 
   const keptWords = make("p");
@@ -241,8 +241,9 @@
 
   sheet.querySelectorAll(".task").forEach(fillTask);
   for (const [place, { gravityBox }] of Object.entries(data.answers)) {
-    const panel = make("div", { class: "advice", role: "status" });
-    panels.set(place, panel);
+    const todo = make("div", { role: "status" });
+    const panel = make("div", { class: "advice" }, todo);
+    panels.set(place, { panel, todo });
     fields.get(gravityBox).input.closest(".task-group").querySelector("ol").after(panel);
   }
   const work = sheet.querySelector(".work");

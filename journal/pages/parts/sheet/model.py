@@ -84,20 +84,22 @@ class Head:
 class Answer:
     """What to do about one pair of readings, a line each way to do it; `leave` says that nothing is to be done.
 
-    No line at all where no wort could show both.
+    No line at all where no wort could show both. `acts` says of each line for whoever hears it what its amount is of, or is empty.
     """
 
     leave: bool
     lines: tuple[str, ...]
+    acts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class OffTarget:
-    """What to do off target at one place: gravity by volume, `rows` of a head and a cell for each column."""
+    """What to do off target at one place: gravity by volume, `rows` of a head and a cell for each column; `unit` is that of volumes."""
 
     name: str
     words: str
     summary: str
+    unit: str
     columns: tuple[Head, ...]
     rows: tuple[tuple[Head, tuple[Answer, ...]], ...]
 

@@ -29,6 +29,8 @@ from journal.pages.parts.sheet.planned_batch import PlannedBatch
 _SHORTEST_BOIL = 30.0
 #: By place: what the table is called, and where the kettle was read.
 _PLACES = {KETTLE: ("Kettle full", "before"), KNOCKOUT: ("At knockout", "after")}
+#: What a cell may advise, and what its amount is of.
+_ACTS = {BOIL: "boil", DILUTE: "water", MALT_EXTRACT: "malt extract"}
 #: How a cell decides, in one line.
 RULE = (
     "A single reading can be off, so it is weighed against the plan; where that best estimate lands within one point of the "
@@ -63,6 +65,7 @@ def _table(planned: PlannedBatch, place: str, target: float) -> OffTarget | None
             f"down, the gravity; in bold what nine readings in ten will show. {acts}+ weight is dried malt extract, + volume "
             f"water. After each arrow: {volume} into the fermenter, at {words.gravity(target)} unless left alone."
         ),
+        unit=volume,
         columns=tuple(_columns(planned, found, unit, words.swelling(at))),
         rows=tuple(_rows(planned, found)),
     )
@@ -89,9 +92,13 @@ def _answer(planned: PlannedBatch, cell: Correction | None) -> Answer:
     if cell is None:
         return Answer(False, ())
     if cell.leave:
-        return Answer(True, (_landing(planned, "leave it", cell.fermenter_volume),))
-    lines = (_line(planned, remedy) for remedy in cell.remedies if remedy.kind in {BOIL, DILUTE, MALT_EXTRACT})
-    return Answer(False, tuple(line for line in lines if line))
+        return Answer(True, (_landing(planned, "leave it", cell.fermenter_volume),), ("",))
+    told = [
+        (line, _ACTS[remedy.kind])
+        for remedy in cell.remedies
+        if remedy.kind in _ACTS and (line := _line(planned, remedy))
+    ]
+    return Answer(False, tuple(line for line, _ in told), tuple(act for _, act in told))
 
 
 def _landing(planned: PlannedBatch, do: str, litres: float) -> str:
