@@ -222,7 +222,7 @@ class DraftedEntry:
     def _fillings(self) -> Iterator[YamlLine]:
         """The sparge liquor; of several fillings each in its proportion."""
         plan = self.draft.plan
-        volume = self.foreseen.get("kettle_volume", plan.kettle.volume)
+        volume = self._expected("kettle", "volume", plan.kettle.volume)
         full = f"fills the kettle to {writing.volume(volume, self.system)} at 20 °C"
         before = [filling.value for filling in self.like.lauter.fillings] if self.like else []
         # the whole liquor is what fills the kettle: what the mash liquor was rounded by goes with the sparge
@@ -242,14 +242,17 @@ class DraftedEntry:
         yield from self._vessel("after", plan.knockout)
         yield from self._inside("boil")
 
+    def _expected(self, station: str, what: str, planned: float) -> float:
+        return self.foreseen.get(f"{station}_{what}", planned)
+
     def _vessel(self, name: str, wort: Vessel) -> Iterator[YamlLine]:
         """A reading of the kettle, still to be taken, with what is expected of it."""
         yield YamlLine(f"  {name}:", fields_of(Boil)[name].doc)
         if name == "before" and self.carried is not None:
             yield from self.carried.group("boil.before", "    ")
         station = {"before": "kettle", "after": "knockout"}[name]
-        volume = self.foreseen.get(f"{station}_volume", wort.volume)
-        gravity = self.foreseen.get(f"{station}_gravity", wort.gravity)
+        volume = self._expected(station, "volume", wort.volume)
+        gravity = self._expected(station, "gravity", wort.gravity)
         yield YamlLine("    volume:", f"expected: {writing.volume(volume, self.system)} at 20 °C")
         yield YamlLine("    gravity:", f"expected: {plain(gravity, 4)}")
 
