@@ -359,7 +359,7 @@ class VesselVolume(Quantity):
         if isinstance(node, Scalar) and kind is self.kind:
             # a plain 0 is one of its own kind only
             found = context.measure(node.text.strip(), self.kind, self.zero)
-            if isinstance(found, Fault) and found.code == "unit-unknown":
+            if isinstance(found, Fault) and found.code in {"unit-unknown", "unit-wrong-kind"}:
                 kind = _kind_meant(node.text.strip(), self.kinds, context)
         if isinstance(node, Scalar) and isinstance(kind, Fault):
             _place_fault(kind, node, path, context)

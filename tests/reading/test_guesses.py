@@ -107,6 +107,8 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 37 ppg}]", "unit-wrong-kind", "Write 80 %"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 1.037}]", "unit-wrong-kind", "Write 80 %"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 37}]", "unit-missing", "write 37 %, or 80 % if"),
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 0.81}]", "unit-missing", "in per cent: 81 %."),
+        ("mash: {liquor: 14 min}", "unit-wrong-kind", "a volume such as 14.0 L, a weight such as 24.6 kg or a depth"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 80}]", "unit-missing", "write 80 %."),
         ("boil: {on: 9/12/2026}", "not-a-date", "year-month-day: 2026-09-12 or 2026-12-09."),
         ("boil: {on: 9/13/2026}", "not-a-date", "year-month-day: 2026-09-13."),
