@@ -20,7 +20,7 @@ from journal.problems import Place, Problem, Source, Span, did_you_mean, in_word
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 from journal.reading.other_dates import other_dates
 
-_BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
+_BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?:s|lons?)?(?![^\W\d])")
 
 
 @dataclass(frozen=True)
