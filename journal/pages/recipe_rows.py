@@ -177,13 +177,12 @@ class RecipeRows(ColdSideRows):
 
     def kettle(self, added: Sequence[RecipeAddition]) -> Iterator[RecipeRow]:
         """What stands in the kettle, what goes in before the boil, and how long it boils."""
-        boil, path = self.batch.boil, "boil.before.volume"
+        boil, stage = self.batch.boil, "boil.before"
+        path = f"{stage}.volume"
         if boil.before.volume:
             amount = self.poured(path, boil.before.volume, self.by.by_volume)
-            yield RecipeRow(
-                "in the kettle before the boil", amount, self.gravity("boil.before.gravity"), path, read=True
-            )
-        yield from self.additions(added, "boil.before")
+            yield RecipeRow("in the kettle before the boil", amount, self.gravity(f"{stage}.gravity"), path, read=True)
+        yield from self.additions(added, stage)
         yield from self.top_up("boil")
         if boil.time:
             yield RecipeRow("boil", self.said("boil.time", writing.time(boil.time.value)), "", "boil.time")
