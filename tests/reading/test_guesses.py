@@ -132,7 +132,7 @@ def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: s
     [
         "grains: [{malt: Pale Malt, weight: 9 1/2 lb}, {malt: 2-row, weight: ½ lb}, {malt: DME, weight: 1 lb}]",
         "lauter: {liquor: 12 quarts, time: 1 hr}",
-        "mash: {liquor: 4 gallons, additions: [{addition: sugar, weight: 8 ounces}]}",
+        "mash: {liquor: 16 quarts, additions: [{addition: sugar, weight: 8 ounces}]}",
         "boil: {before: {volume: 7 US gal}, time: 1 1/2 hrs}",
         "mash: {additions: [{addition: CaCl2, amount: 4 g}, {addition: Campden tablet, amount: 1 tablet}]}",
         "lauter: {method: Batch Sparge}\nmash: {mixing: Stirred}",
