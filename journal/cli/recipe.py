@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import click
 
 from journal.cli import complete
 from journal.cli.ask import batch_called, record_of
 from journal.cli.common import refuse, root_of
+from journal.figures import Result
 from journal.history.plan.from_batch import Unusable
 from journal.history.plan.rescale import LEAST_YIELD, MOST_YIELD, rescale
 from journal.measures import Fault, MeasureKind, read_measure
 from journal.measures.units import SHARE, VOLUME
 from journal.pages.index import Index
 from journal.pages.recipe_text import recipe_text
+from journal.pages.record import Record
+from journal.reading import Batch
 
 
 @click.command()
@@ -33,10 +38,16 @@ def recipe(batch: str, into: str, efficiency: str) -> None:
     if volume is None and share is None:
         click.echo(recipe_text(index, found))
         return
-    rescaled = rescale(lambda name: record.best(found.id, name), volume, share)
+    rescaled = rescale(partial(_best, record, found), volume, share)
     if isinstance(rescaled, Unusable):
         refuse(f"batch {found.id} can't be rescaled: {rescaled.why}. {rescaled.hint}.", misused=False)
     click.echo(recipe_text(index, found, rescaled))
+
+
+def _best(record: Record, batch: Batch, name: str) -> Result | None:
+    """A figure as it is shown first; of a brew that is only planned what it is to be."""
+    wanted = batch.target.volume if name == "fermenter_volume" and batch.planned else None
+    return record.best(batch.id, name) or (Result(name, "L", wanted.value, 0.0, (), ()) if wanted else None)
 
 
 def _measure(text: str, kind: MeasureKind, option: str) -> float | None:

@@ -85,7 +85,8 @@ class Added:
 
     def weight(self, addition: Addition, path: str) -> Observed:
         """Its weight, kg."""
-        return self.o.weight(addition.weighed, f"{path}.{addition.weight_field}")
+        # of what is poured or counted it is the weight that is missing
+        return self.o.weight(addition.weighed, f"{path}.{addition.weight_field if addition.weighed else 'weight'}")
 
     def extract(self, addition: Addition, path: str) -> Observed:
         """Its weight and extract; of what nobody knows anything from none to all of it, if that is little."""

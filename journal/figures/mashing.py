@@ -231,7 +231,7 @@ def _salts(o: Observer, mash: Mash) -> Observed:
         elif known.sort is not Sort.SALT:
             continue
         elif addition.weighed is None:
-            wanting.append(f"{path}.{addition.weight_field}")
+            wanting.append(f"{path}.weight")
         else:
             weight = o.hop_weight(addition.weighed, f"{path}.{addition.weight_field}")
             salts.append(AddedSalt(weight.value, known.name))

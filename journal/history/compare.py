@@ -11,7 +11,7 @@ from journal.balance.priors import usual_spread
 from journal.figures import CATALOGUE, BatchFigures, Result
 from journal.frozen import dataclass
 from journal.history.made_of import BEYOND, NEEDED, MadeOf, made_of
-from journal.history.settings import Setting, lot_shares, lot_words, settings_of
+from journal.history.settings import Setting, grist_words, lot_shares, settings_of
 from journal.history.usual import sheet_sd
 from journal.reading import Batch, Journal, id_order
 from journal.science import beer
@@ -161,13 +161,9 @@ def compare(
     settings = [
         settings_of(batch, figures[batch.id], shares) for batch, shares in zip((first, second), lots, strict=True)
     ]
-    for setting, shares in zip(settings, lots, strict=True):
+    for setting, batch in zip(settings, (first, second), strict=True):
         setting.pop("malt_lot", None)
-        setting["grist"] = "; ".join(
-            f"{lot_words(journal.malts, lot)} {share * 100:.0f} %"
-            for lot, share in sorted(shares.items(), key=lambda part: (-part[1], part[0]))
-            if share > _IN_THE_GRIST
-        )
+        setting["grist"] = grist_words(batch, journal.malts, _IN_THE_GRIST)
     results = [
         {name: best for name in _NEEDED if (best := balances[batch.id].best(name, figures[batch.id]))}
         for batch in (first, second)

@@ -12,6 +12,7 @@ from journal.figures.grist import extract_of
 from journal.figures.observe import GrainExtract
 from journal.frozen import dataclass
 from journal.measures import Measure
+from journal.measures.wording import per_cents
 from journal.reading import Batch, Brewery, Malts, MaltValues, resolve
 from journal.reading.entry import STEEP
 from journal.science.mash import GRAIN_DISPLACEMENT
@@ -157,6 +158,24 @@ def lot_shares(batch: Batch, malts: Malts) -> dict[str, float]:
         parts[name] = parts.get(name, 0.0) + extract_of(GrainExtract(grain.weight.value, stated.value, moisture))
     whole = fsum(parts.values())
     return {name: part / whole for name, part in parts.items()} if whole > 0 else {}
+
+
+def grist_words(batch: Batch, malts: Malts, least: float) -> str:
+    """The grist by weight, the most first, lots of less than a share `least` left out; empty where a weight is missing."""
+    weights: dict[str, float] = {}
+    for index, grain in enumerate(batch.grains):
+        if grain.weight is None:
+            return ""
+        name = lot_name_of(resolve(grain, f"grains[{index}]", malts))
+        weights[name] = weights.get(name, 0.0) + grain.weight.value
+    whole = fsum(weights.values())
+    lots = sorted(weights, key=lambda name: (-weights[name], name))
+    shares = per_cents([weights[name] / whole for name in lots])
+    return "; ".join(
+        f"{lot_words(malts, name)} {share}"
+        for name, share in zip(lots, shares, strict=True)
+        if weights[name] > least * whole
+    )
 
 
 def settings_of(batch: Batch, figures: BatchFigures, lots: Mapping[str, float]) -> dict[str, Setting]:

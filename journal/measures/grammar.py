@@ -49,6 +49,8 @@ _ALSO_CALLED = {"#": "lb", "lt": "L", "ltr": "L", "ea": "piece", "each": "piece"
 _ALSO_CALLED |= dict.fromkeys(("pk", "pkg", "pkt", "pack", "package", "pouch", "sachet", "smack pack"), "packet")
 #: Letters that a misspelt unit has, at least, and how alike it is to the one that it may be.
 _FEWEST_LETTERS, _ALIKE = 3, 0.7
+#: Units that a number without one is shown with, at most: the usual ones stand first.
+_OFFERED = 5
 #: The point of an abbreviation, as in `9 lb. 8 oz.`
 _POINT = re.compile(r"\.(?!\d)")
 #: What makes a unit's beginning of the unit before it.
@@ -137,7 +139,9 @@ def _unit(cursor: Cursor, kind: MeasureKind, number: str) -> str:
             "unit-missing",
             f"“{number}” has no unit",
             "A unit is never guessed: write "
-            + _choices(f"{number} {kind.spelling(unit)}" for unit in dict.fromkeys(kind.written.values()))
+            + _choices(
+                f"{number} {kind.spelling(unit)}" for unit in list(dict.fromkeys(kind.written.values()))[:_OFFERED]
+            )
             + ".",
             max(0, cursor.text.rfind(number, 0, cursor.at)),
             cursor.at if rest else len(cursor.text),

@@ -4,23 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from unicodedata import numeric
 
 from journal.measures.measure import Fault
 
 NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)")
 #: `9 1/2`, `9-1/2`, `1/2`, `9 ½`, `½`: halves to sixteenths, as weights and spoons are marked.
-_VULGAR = {
-    "½": (1, 2),
-    "¼": (1, 4),
-    "¾": (3, 4),
-    "⅓": (1, 3),
-    "⅔": (2, 3),
-    "⅛": (1, 8),
-    "⅜": (3, 8),
-    "⅝": (5, 8),
-    "⅞": (7, 8),
-}
-_SIGNS, _GAP = "".join(_VULGAR), "[ \\u00a0\\u2009]"
+_SIGNS, _GAP = "½¼¾⅓⅔⅛⅜⅝⅞", "[ \\u00a0\\u2009]"
 _FRACTION = re.compile(
     rf"(?:(?P<whole>\d+)(?:{_GAP}|-|(?=[{_SIGNS}])))?"
     rf"(?:(?P<top>\d{{1,2}})/(?P<bottom>\d{{1,2}})(?![\d/.,])|(?P<sign>[{_SIGNS}]))"
@@ -113,8 +103,11 @@ def _thousands(match: re.Match[str], pointed: bool) -> NotAQuantity:
 
 def _fraction(match: re.Match[str]) -> float | None:
     """The number that a fraction stands for, alone or behind a whole one; None where it is no proper one."""
-    top, bottom = _VULGAR[match["sign"]] if match["sign"] else (int(match["top"]), int(match["bottom"]))
-    return int(match["whole"] or 0) + top / bottom if 0 < top < bottom <= 16 else None
+    whole = int(match["whole"] or 0)
+    if match["sign"]:
+        return whole + numeric(match["sign"])
+    top, bottom = int(match["top"]), int(match["bottom"])
+    return whole + top / bottom if 0 < top < bottom <= 16 else None
 
 
 def _with_uncertainty(text: str) -> str:

@@ -238,7 +238,9 @@ TEMPERATURE_DIFFERENCE = MeasureKind(
 )
 LENGTH = MeasureKind("length", "millimetre", {"mm": "millimetre", "cm": "centimetre", "in": "inch"}, "1.05 mm")
 #: Above the sea.
-HEIGHT = MeasureKind("height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0)
+HEIGHT = MeasureKind(
+    "height", "metre", {"m": "metre", "ft": "foot"}, "250 m", zero=True, low=-500.0, high=6000.0, negative=True
+)
 #: What a dip stick shows; its table's marks are of cold liquor.
 DEPTH = MeasureKind(
     "depth", "millimetre", {"cm": "centimetre", "mm": "millimetre", "in": "inch"}, "31.5 cm", zero=True, at=True

@@ -4,7 +4,8 @@ In: a `Record`, everything known of a journal. Out: `Page`s (path, template, mod
 brings and the files entries link to. Models hold finished words and numbers; templates only lay them out. Writes nothing.
 
 A batch has a page for reading (`site/batch.py`), its accounts with the workings (`site/accounts.py`), its recipe and its card, all of
-one key. What went in (`recipe.py`) and what came out (`beer.py`) are one object each for pages, feed, cards and data files. Templates are
+one key. What went in (`recipe.py`) and what came out (`beer.py`) are one object each for pages, feed, cards and data files; a recipe's rows
+(`recipe_rows.py`) are the same on its page, in the text that is copied and in the terminal. Templates are
 fed by plain functions (`pieces.py`), escape by `escaped.py`, and are set in American words, where a journal has American units, after
 they are rendered (`trade_words.py`).
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -36,13 +38,17 @@ class RecipeRow(NamedTuple):
 
 @dataclass(frozen=True)
 class RecipeAmounts:
-    """How the amounts of one batch are written; multiplied as `by` has it. `primed` is how its priming sugar missed what was asked for."""
+    """How the amounts of one batch are written; multiplied as `by` has it. `primed` is how its priming sugar missed what was asked for.
+
+    `foreseen` is what a planned brew is expected to come to, by figure: volumes in L.
+    """
 
     batch: Batch
     malts: Malts
     by: Rescaled = AS_BREWED
     system: str = METRIC
     primed: str = ""
+    foreseen: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def scaled(self) -> bool:

@@ -13,6 +13,7 @@ from journal.pages.recipe_amounts import RecipeRow
 from journal.pages.recipe_cold_side import ColdSideRows
 from journal.pages.recipe_extract import brought_by
 from journal.reading.entry import WITHOUT_SPARGE
+from journal.reading.known_readings import BY_PATH
 from journal.reading.lines import Addition
 from journal.reading.malts import may_bring_extract
 from journal.reading.rests import Rest
@@ -177,13 +178,15 @@ class RecipeRows(ColdSideRows):
 
     def kettle(self, added: Sequence[RecipeAddition]) -> Iterator[RecipeRow]:
         """What stands in the kettle, what goes in before the boil, and how long it boils."""
-        boil, path = self.batch.boil, "boil.before.volume"
+        boil, stage = self.batch.boil, "boil.before"
+        path = f"{stage}.volume"
         if boil.before.volume:
             amount = self.poured(path, boil.before.volume, self.by.by_volume)
-            yield RecipeRow(
-                "in the kettle before the boil", amount, self.gravity("boil.before.gravity"), path, read=True
-            )
-        yield from self.additions(added, "boil.before")
+            yield RecipeRow("in the kettle before the boil", amount, self.gravity(f"{stage}.gravity"), path, read=True)
+        elif expected := self.foreseen.get(BY_PATH[path].figure):
+            amount = writing.volume(expected * self.by.by_volume, self.system)
+            yield RecipeRow("in the kettle before the boil", amount, f"expected, at {self.degrees(20.0)}", read=True)
+        yield from self.additions(added, stage)
         yield from self.top_up("boil")
         if boil.time:
             yield RecipeRow("boil", self.said("boil.time", writing.time(boil.time.value)), "", "boil.time")

@@ -11,9 +11,8 @@ from journal.pages.beer import BEER_VOLUMES
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN
 from journal.pages.parts.beer import beer_facts
-from journal.pages.parts.primed import missed
+from journal.pages.parts.recipe import rows_of
 from journal.pages.recipe_amounts import AS_BREWED
-from journal.pages.recipe_rows import RecipeRows
 from journal.pages.view import view_of
 from journal.reading import Batch
 
@@ -21,8 +20,7 @@ from journal.reading import Batch
 def recipe_text(index: Index, batch: Batch, rescaled: Rescaled = AS_BREWED) -> str:
     """The recipe, a line a thing, as the page has it; amounts multiplied as `rescaled` has it, those that can't be are said to stay."""
     lines = [f"{batch.id} {batch.title}", *_wort(index, batch, rescaled)]
-    primed = missed(view_of(index, batch))
-    for words, rows in RecipeRows(batch, index.record.journal.malts, rescaled, index.system, primed).groups():
+    for words, rows in rows_of(index, batch, rescaled).groups():
         lines += ["", words]
         lines += [
             f"  {row.amount:>10}  {', '.join(part for part in (row.what, row.when) if part)}".rstrip() for row in rows

@@ -13,6 +13,7 @@ from journal.reading.values import Context, Quantity
 #: Points of gravity that a pound of pure sucrose, all of it extract, gives a US gallon (common practice).
 SUCROSE_POINTS = 46.2
 _POINTS = re.compile(r"(\d{1,2}(?:\.\d+)?)\s*(?:ppg|pppg|pkgl|pts?\b.*|points?\b.*)", re.IGNORECASE)
+_FRACTION = re.compile(r"0?\.\d+")
 _GRAVITY = re.compile(r"1\.0\d{1,3}")
 #: So few per cent of a malt are extract that a bare number is likelier one of points (common practice).
 _FEWEST_POINTS = 20.0
@@ -30,6 +31,10 @@ class ExtractShare(Quantity):
     def read(self, node: Node, path: str, context: Context) -> Measure | None:
         """The share, a fraction of 1."""
         text = node.text.strip() if isinstance(node, Scalar) else ""
+        if _FRACTION.fullmatch(text):
+            hint = f"A share is written in per cent: {100.0 * float(text):.4g} %."
+            context.report("unit-missing", f"`{path}`: “{text}” has no unit", hint, node.span, path)
+            return None
         points = _points(text)
         if not points or points > SUCROSE_POINTS:
             return super().read(node, path, context)

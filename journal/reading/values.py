@@ -20,7 +20,7 @@ from journal.problems import Place, Problem, Source, Span, did_you_mean, in_word
 from journal.reading.located_yaml import Mapping, Node, Scalar, Sequence
 from journal.reading.other_dates import other_dates
 
-_BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?![^\W\d])")
+_BARE_GALLON = re.compile(r"(?<!US )(?<!UK )(?<!imp )(?<![^\W\d])gal(?:s|lons?)?(?![^\W\d])")
 
 
 @dataclass(frozen=True)
@@ -359,7 +359,7 @@ class VesselVolume(Quantity):
         if isinstance(node, Scalar) and kind is self.kind:
             # a plain 0 is one of its own kind only
             found = context.measure(node.text.strip(), self.kind, self.zero)
-            if isinstance(found, Fault) and found.code == "unit-unknown":
+            if isinstance(found, Fault) and found.code in {"unit-unknown", "unit-wrong-kind"}:
                 kind = _kind_meant(node.text.strip(), self.kinds, context)
         if isinstance(node, Scalar) and isinstance(kind, Fault):
             _place_fault(kind, node, path, context)

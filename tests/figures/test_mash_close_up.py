@@ -96,7 +96,7 @@ def test_lactic_acid_changes_no_ion_and_an_unknown_addition_makes_them_wanting()
     unknown = figures(f"{WATER}\nmash: {{liquor: 14 L, additions: [{{addition: house salts, amount: 3 g}}]}}")
     assert unknown.wanting["calcium"] == ("mash.additions[0].addition",)
     poured = figures(f"{WATER}\nmash: {{liquor: 14 L, additions: [{{addition: gypsum, amount: 3 mL}}]}}")
-    assert poured.wanting["residual_alkalinity"] == ("mash.additions[0].amount",)
+    assert poured.wanting["residual_alkalinity"] == ("mash.additions[0].weight",)
 
 
 def test_the_water_of_the_entry_stands_for_the_whole_of_the_brewerys(tmp_path_factory: pytest.TempPathFactory) -> None:

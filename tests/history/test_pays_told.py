@@ -98,6 +98,15 @@ class TestRecord:
         latest: list[dict[str, Setting]] = [{"crush": 1.0}] * 5
         assert not list(by_record([FoundFactor("conversion_efficiency", [CRUSH], 1.0)], latest, TRIED, YEAR, "metric"))
 
+    def test_a_step_that_the_latest_batches_have_taken_is_not_offered_again(self):
+        """Sixteen of twenty at 1.3 mm, so that they mostly are, and the last four at 1.0."""
+        factors = [FoundFactor("conversion_efficiency", [CRUSH], 1.0)]
+        before: list[dict[str, Setting]] = [{"crush": 1.3}] * 16
+        taken: list[dict[str, Setting]] = [{"crush": 1.0}] * 4
+        assert not list(by_record(factors, before + taken, TRIED, YEAR, "metric"))
+        assert list(by_record(factors, before + taken[:3], TRIED, YEAR, "metric")), "three in a row may be chance"
+        assert list(by_record(factors, taken + before, TRIED, YEAR, "metric")), "given up again"
+
     @pytest.mark.long
     def test_the_mash_has_one_best_thickness(self):
         """The record is clear that thicker mashes dissolve more: the run-off's loss by it is taken off, and no thinner one is told of

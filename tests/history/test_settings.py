@@ -6,7 +6,16 @@ import pytest
 from texts import batch_of, brewery_of, settings_at
 
 from journal.figures import figures_of
-from journal.history.settings import LEVERS, KnownLever, Setting, lot_shares, most_of, settings_for, settings_of
+from journal.history.settings import (
+    LEVERS,
+    KnownLever,
+    Setting,
+    grist_words,
+    lot_shares,
+    most_of,
+    settings_for,
+    settings_of,
+)
 from journal.history.story import STUDIED
 from journal.reading import Brewery, Malts
 
@@ -140,3 +149,10 @@ def test_no_lever_is_judged_by_what_it_can_not_reach() -> None:
 def test_the_mash_has_to_go_into_its_vessel(vessels: str, fields: str, most: dict[str, float]) -> None:
     brewery, batch = brewery_of(f"brewhouses: {{shed: {{{vessels}}}}}"), batch_of(fields)
     assert most_of(batch, figures_of(batch, brewery, Malts()), brewery) == most
+
+
+def test_the_grist_is_told_by_weight() -> None:
+    """Flaked oats and roasted barley give less of their weight than pale malt; their shares are those that a brewer weighs out."""
+    fields = "grains: [{malt: pale malt, weight: 7 kg}, {malt: flaked oats, weight: 2 kg}, {malt: roasted barley, weight: 1 kg}]"
+    assert grist_words(batch_of(fields), Malts(), 0.01) == "pale malt 70 %; flaked oats 20 %; roasted barley 10 %"
+    assert grist_words(batch_of("grains: [{malt: pale malt, share: 70 %}]"), Malts(), 0.01) == ""

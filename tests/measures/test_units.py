@@ -1,5 +1,6 @@
 """Conversions against the statutes' values and against pint's own registry, which this project does not use."""
 
+import unicodedata
 from decimal import Decimal
 
 import pint
@@ -9,8 +10,11 @@ from journal.measures import Measure, MeasureKind, read_measure
 from journal.measures.units import (
     COLOUR,
     DIASTATIC_POWER,
+    HEIGHT,
     LENGTH,
     PH,
+    PRESSURE,
+    RATED_PRESSURE,
     SHARE,
     TEMPERATURE,
     TEMPERATURE_DIFFERENCE,
@@ -24,6 +28,7 @@ from journal.measures.units import (
 CUBIC_INCH = Decimal("2.54") ** 3 / 1000  # L; the international inch of 25.4 mm, 1959
 GALLON = 231 * CUBIC_INCH  # 27 CFR 30.11: 231 cubic inches
 POUND = Decimal("0.45359237")  # kg; UK Weights and Measures Act 1985, Schedule 1
+PSI = POUND * Decimal("9.80665") / Decimal("0.0254") ** 2 / 100_000  # bar; standard gravity: 3rd CGPM, 1901
 
 
 def value(text: str, kind: MeasureKind) -> float:
@@ -56,6 +61,11 @@ def value(text: str, kind: MeasureKind) -> float:
         ("1 imp gal", VOLUME, Decimal("4.54609")),  # UK Weights and Measures Act 1985, Schedule 1
         ("1 bbl", VOLUME, 31 * GALLON),  # 26 USC 5051(a): a barrel of beer is 31 gallons
         ("1 in", LENGTH, Decimal("25.4")),
+        ("1 ft", HEIGHT, Decimal("0.3048")),  # NIST SP 811, appendix B, as the next
+        ("5280 ft", HEIGHT, Decimal("1609.344")),
+        ("90 kPa", PRESSURE, Decimal("0.9")),
+        ("1.2 bar", RATED_PRESSURE, Decimal("1.2")),
+        ("400 kPa", RATED_PRESSURE, 4),
         ("1.05 mm", LENGTH, Decimal("1.05")),
         ("90 min", TIME, 90),
         ("1.5 h", TIME, 90),
@@ -205,3 +215,26 @@ def test_compound_weight_however_spaced(text: str) -> None:
 @pytest.mark.parametrize("text", ["14L", "14 L", "14   L", "+14 L", "14.0 L", "14.000 L"])
 def test_spaces_and_zeros_do_not_matter(text: str) -> None:
     assert value(text, VOLUME) == 14.0
+
+
+@pytest.mark.parametrize("sign", "½¼¾⅓⅔⅛⅜⅝⅞")
+def test_fractions_as_one_sign_are_what_unicode_says(sign: str) -> None:
+    """Each by itself, and behind a whole number; NFKC writes it as two numbers and a stroke."""
+    top, bottom = unicodedata.normalize("NFKC", sign).split("\N{FRACTION SLASH}")
+    assert value(f"{sign} kg", WEIGHT) == pytest.approx(int(top) / int(bottom), rel=1e-12)
+    assert value(f"9{sign} kg", WEIGHT) == value(f"9 {top}/{bottom} kg", WEIGHT)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"), [("6000 m", HEIGHT), ("-500 m", HEIGHT), ("4.0 bar", PRESSURE), ("30 bar", RATED_PRESSURE)]
+)
+def test_the_most_that_is_taken(text: str, kind: MeasureKind) -> None:
+    number, unit = text.split()
+    assert isinstance(read_measure(text, kind), Measure)
+    assert not isinstance(read_measure(f"{float(number) * 1.002:.2f} {unit}", kind), Measure)
+
+
+@pytest.mark.parametrize("kind", [PRESSURE, RATED_PRESSURE])
+def test_pounds_on_a_square_inch(kind: MeasureKind) -> None:
+    """The kept value of old entries has the nine digits that tables print."""
+    assert value("12 psi", kind) == pytest.approx(float(12 * PSI), rel=1e-9)

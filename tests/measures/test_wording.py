@@ -48,6 +48,13 @@ from journal.measures.wording import US, show, show_difference, show_range, whol
         (20.123, 0.0, "L", "20.1 L"),
         (1.04812, 0.0, "SG", "1.048"),
         (5.361, 0.0, "pH", "5.36"),
+        (20.123, 0.0, "kg", "20.12 kg"),
+        (1.2345, 0.0, "h", "1.2 h"),
+        (1.2345, 0.0, "bar", "1.23 bar"),
+        (1.2345, 0.0, "meq/L", "1.23 meq/L"),
+        (1.2345, 0.0, "million/(mL·°P)", "1.23 million/(mL·°P)"),
+        (180.45, 0.0, "billion", "180 billion"),
+        (71.45, 0.0, "°Lintner", "71 °Lintner"),
         # never a negative zero
         (-0.001, 0.0, "L", "0.0 L"),
         (-0.02, 0.3, "L", "0.0 ± 0.3 L"),

@@ -112,7 +112,10 @@ def test_hops_yeast_and_the_rest_are_added_up_by_what_they_are_measured_in(tmp_p
     }
     # the sugar of the boil, and that for the bottles under its other name
     assert (
-        next(row.total for row in needed(record).rows if row.malt.words == "sucrose").replace("\u00a0", " ") == "320 g"
+        next(row.total for row in needed(record).rows if row.malt.words == "sucrose or table sugar").replace(
+            "\u00a0", " "
+        )
+        == "320 g"
     )
     assert "staithe ale, dry" in seen_at(record, "malt-needed.html").text
 

@@ -10,8 +10,10 @@ from texts import entry
 from journal.history.plan.rescale import Rescaled
 from journal.measures.wording import per_cents
 from journal.pages.index import Index
+from journal.pages.recipe_amounts import AS_BREWED
 from journal.pages.recipe_text import recipe_text
 from journal.pages.site.recipe import RecipeModel
+from journal.publishing import understand
 
 EXTRACT = """
 grains: [{malt: crystal 60, weight: 1 lb}]
@@ -85,3 +87,20 @@ def test_shares_add_up_where_that_cannot_mislead() -> None:
     assert per_cents([0.335, 0.335, 0.33]) == ["34 %", "34 %", "33 %"], "equal ones look equal"
     assert per_cents([0.696, 0.176, 0.128]) == ["69 %", "18 %", "13 %"]
     assert per_cents([0.5, None]) == ["50 %", ""]
+
+
+def test_a_planned_brew_says_what_its_kettle_is_expected_to_hold_and_is_rescaled_by_its_target(tmp_path: Path) -> None:
+    fields = "target: {volume: 20 L, gravity: 1.046}\ngrains: [{malt: pale malt, weight: 4 kg}]\nmash: {liquor: 13 L}\n"
+    fields += "lauter: {method: batch sparge, liquor: 14 L}\nboil: {time: 60 min}"
+    (tmp_path / "entries").mkdir()
+    (tmp_path / "entries" / "31.md").write_text(entry(fields, head=head("31")), "utf-8")
+    index = Index(understand(tmp_path))
+    once, twice = (
+        rows(recipe_text(index, index.batches[0], by))
+        for by in (AS_BREWED, Rescaled(2.0, 2.0, 40.0, None, None, None, None))
+    )
+    (kettle,) = (float(row.split()[0]) for row in once if "in the kettle before the boil, expected" in row)
+    # 27 L less a litre or so held by each kilogram of grain (common practice)
+    assert 20.0 < kettle < 25.0
+    assert "20 L into the fermenter, as planned" in once
+    assert "40.0 L into the fermenter, as planned" in twice

@@ -254,3 +254,14 @@ def test_priming_that_missed_what_was_wanted_is_worked_out_anew(tmp_path: Path) 
     text = new.source.text
     assert "80 g in batch 50 gave" in text
     assert "for 4.8 g/L in" in text
+
+
+def test_the_entry_and_its_sheet_expect_the_same_volumes(tmp_path: Path) -> None:
+    """To the step that a volume is read to; and the liquors, as they are measured out, bring what is aimed at."""
+    for gallons, volume in (("a", "20.3 L"), ("b", "23.7 L")):
+        (tmp_path / gallons).mkdir()
+        new, _, record = like(tmp_path / gallons, WHOLE, gravity="1.050", volume=volume)
+        foreseen = record.balances[new.id].foreseen
+        expected = [float(text) for text in re.findall(r"expected: ([\d.]+) L at 20 °C", new.source.text)]
+        assert expected == [round(foreseen[f"{place}_volume"].value, 1) for place in ("kettle", "knockout")]
+        assert foreseen["fermenter_volume"].value == pytest.approx(float(volume[:4]), abs=0.11)

@@ -29,6 +29,12 @@ def test_a_bare_gallon_is_what_the_brewery_says(tmp_path: Path, brewery: str, li
     assert [problem.code for problem in problems] == ["gallon-unsaid"] * noted
 
 
+@pytest.mark.parametrize("word", ["gals", "gallon", "gallons", "gal."])
+def test_a_gallon_however_it_is_spelt_is_noted(word: str, tmp_path: Path) -> None:
+    problems = journal_at(tmp_path, {"1.md": entry(f"boil: {{after: {{volume: 4 {word}}}}}")})[1]
+    assert [problem.code for problem in problems] == ["gallon-unsaid"]
+
+
 def test_a_gallon_that_says_which_it_is_needs_no_word(tmp_path: Path) -> None:
     problems = journal_at(tmp_path, {"1.md": entry("boil: {before: {volume: 5 US gal}, after: {volume: 4 UK gal}}")})[1]
     assert not problems

@@ -107,6 +107,8 @@ def test_a_slip_in_the_yaml_is_told_at_its_line_with_what_fits_it(
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 37 ppg}]", "unit-wrong-kind", "Write 80 %"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 1.037}]", "unit-wrong-kind", "Write 80 %"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 37}]", "unit-missing", "write 37 %, or 80 % if"),
+        ("grains: [{malt: pale malt, weight: 4 kg, extract: 0.81}]", "unit-missing", "in per cent: 81 %."),
+        ("mash: {liquor: 14 min}", "unit-wrong-kind", "a volume such as 14.0 L, a weight such as 24.6 kg or a depth"),
         ("grains: [{malt: pale malt, weight: 4 kg, extract: 80}]", "unit-missing", "write 80 %."),
         ("boil: {on: 9/12/2026}", "not-a-date", "year-month-day: 2026-09-12 or 2026-12-09."),
         ("boil: {on: 9/13/2026}", "not-a-date", "year-month-day: 2026-09-13."),
@@ -130,7 +132,7 @@ def test_what_yaml_takes_otherwise_gets_a_hint_that_says_so(fields: str, code: s
     [
         "grains: [{malt: Pale Malt, weight: 9 1/2 lb}, {malt: 2-row, weight: ½ lb}, {malt: DME, weight: 1 lb}]",
         "lauter: {liquor: 12 quarts, time: 1 hr}",
-        "mash: {liquor: 4 gallons, additions: [{addition: sugar, weight: 8 ounces}]}",
+        "mash: {liquor: 16 quarts, additions: [{addition: sugar, weight: 8 ounces}]}",
         "boil: {before: {volume: 7 US gal}, time: 1 1/2 hrs}",
         "mash: {additions: [{addition: CaCl2, amount: 4 g}, {addition: Campden tablet, amount: 1 tablet}]}",
         "lauter: {method: Batch Sparge}\nmash: {mixing: Stirred}",

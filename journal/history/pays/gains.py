@@ -20,6 +20,8 @@ from journal.numerics.slopes import variances
 
 #: A gain below this share of the potential is none: a fifth of a point.
 LEAST_GAIN = 0.002
+#: So many batches in a row at the better end: that step is taken.
+_TAKEN = 4
 #: The factor that the run-off has a part in; and the changes of the model that change it.
 THICKNESS, _OTHER_THICKNESS = "liquor_to_grist", frozenset({"thinner-mash", "equal-run-offs"})
 #: Where a factor's setting stands in the entry, by its name; the brewer's own stand under `practice`.
@@ -199,7 +201,7 @@ def _better_end(
     """The result that a factor's better setting goes by, how it mostly is set, that setting, and how many times its effect lies between.
 
     Of a number the better end is the furthest setting that several batches had or went beyond, within what is sensible: one that
-    happened once is no practice. None where it is set so already.
+    happened once is no practice. None where it is set so already, by the latest few batches at least.
     """
     if not latest:
         return None
@@ -210,12 +212,19 @@ def _better_end(
         numbers = sorted(min(max(float(setting), low), high) for setting in tried if is_number(setting))
         upwards = (first.effect or 0.0) > 0.0
         setting = numbers[-AWAY if upwards else AWAY - 1]
-        step = setting - now if upwards else now - setting
-        return (first, now, setting, setting - now) if step > 0.5 * useful_unit(first.lever, numbers) else None
+        enough = 0.5 * useful_unit(first.lever, numbers)
+
+        def short_of(had: float) -> bool:
+            return (setting - had if upwards else had - setting) > enough
+
+        latest_had = [float(each) for each in latest if is_number(each)][-_TAKEN:]
+        return (first, now, setting, setting - now) if short_of(now) and any(map(short_of, latest_had)) else None
     words = [word(setting) for setting in latest]
     mostly = max(dict.fromkeys(words), key=words.count)
     if mostly == first.reference:
         best = max(clear, key=lambda result: result.effect or 0.0)
+        if set(words[-_TAKEN:]) == {best.group}:
+            return None
         return best, mostly, best.group or "", 1.0
     # away from a word that goes with less, to the one that it is held against
     own = next((result for result in clear if result.group == mostly), None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.history.plan.priming import misses
+from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result
 from journal.pages.view import BatchView
 
@@ -13,7 +14,8 @@ def missed(view: BatchView) -> str:
     if package.carbonation is None or gave is None:
         return ""
     by = misses(gave, package.carbonation.value)
-    return f"gives {of_result(gave, view.system).text}, {'more' if by > 0 else 'less'} than asked for" if by else ""
+    gives = of_result(gave, view.system).text.replace(UNBROKEN, " ")
+    return f"gives {gives}, {'more' if by > 0 else 'less'} than asked for" if by else ""
 
 
 def primed_sentence(view: BatchView) -> str:

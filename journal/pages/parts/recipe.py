@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from journal.frozen import dataclass
+from journal.history.plan.rescale import Rescaled
 from journal.pages.grist import malt_link
 from journal.pages.index import Index
 from journal.pages.model import UNBROKEN, Link
 from journal.pages.parts.primed import missed
 from journal.pages.paths import accounts_path, reading_anchor
-from journal.pages.recipe_amounts import RecipeRow
+from journal.pages.recipe_amounts import AS_BREWED, RecipeRow
 from journal.pages.recipe_rows import RecipeRows
 from journal.pages.view import view_of
 from journal.reading import Batch
@@ -38,12 +39,18 @@ def recipe_groups(index: Index, batch: Batch, *, chosen: bool = False) -> tuple[
 
     A batch's own page has its readings elsewhere.
     """
-    rows = RecipeRows(batch, index.record.journal.malts, system=index.system, primed=missed(view_of(index, batch)))
     groups = (
         RecipeGroup(words, tuple(_line(index, batch, row) for row in found if not (chosen and row.read)))
-        for words, found in rows.groups()
+        for words, found in rows_of(index, batch).groups()
     )
     return tuple(group for group in groups if group.lines)
+
+
+def rows_of(index: Index, batch: Batch, by: Rescaled = AS_BREWED) -> RecipeRows:
+    """The rows of a batch's recipe, multiplied as `by` has it."""
+    balance = index.balance(batch) if batch.planned else None
+    foreseen = {name: found.value for name, found in balance.foreseen.items()} if balance else {}
+    return RecipeRows(batch, index.record.journal.malts, by, index.system, missed(view_of(index, batch)), foreseen)
 
 
 def _line(index: Index, batch: Batch, row: RecipeRow) -> RecipeLine:

@@ -76,15 +76,27 @@ def _sugar(named: str) -> str:
     return kind.name if kind else named
 
 
+def _called(index: Index, planned: list[Batch]) -> dict[str, str]:
+    """What the brewer calls each malt or sugar that has no sheet, by the name of its kind: all names that the entries have."""
+    malts, names = index.record.journal.malts, dict[str, dict[str, None]]()
+    for batch in planned:
+        for _, line in lines_of(batch, (Grain, Addition)):
+            if name_of_line(line):
+                names.setdefault(sheet_name(line, malts), {})[name_of_line(line)] = None
+        if priming := batch.package.priming.addition:
+            names.setdefault(_sugar(priming), {})[priming] = None
+    return {named: " or ".join(written) for named, written in names.items() if named not in malts.by_key}
+
+
 def _price(index: Index, named: str) -> float | None:
     malt = index.record.journal.malts.by_key.get(named)
     return malt.price.value if malt and malt.price else None
 
 
-def _row(index: Index, named: str, needs: list[dict[str, float]]) -> Needed:
+def _row(index: Index, named: str, called: str, needs: list[dict[str, float]]) -> Needed:
     whole, price = sum(need.get(named, 0.0) for need in needs), _price(index, named)
     return Needed(
-        malt=malt_link(named, lot_name(index, named)),
+        malt=malt_link(named, called or lot_name(index, named)),
         amounts=tuple(weight(need[named], index.system) if named in need else "" for need in needs),
         total=weight(whole, index.system),
         cost=plain(whole * price, 2) if price is not None else "",
@@ -114,6 +126,7 @@ def malt_needed_model(index: Index) -> MaltNeededModel:
     names = sorted(
         {named for need in needs for named in need}, key=lambda named: (-sum(n.get(named, 0.0) for n in needs), named)
     )
+    called = _called(index, planned)
     priced = [named for named in names if _price(index, named) is not None]
     cost = sum(need.get(named, 0.0) * (_price(index, named) or 0.0) for named in priced for need in needs)
     totals = [sum(need.values()) for need in needs]
@@ -124,7 +137,7 @@ def malt_needed_model(index: Index) -> MaltNeededModel:
             "What to have in the house before the next brews: malt, sugar, hops, yeast and the rest.",
         ),
         brews=tuple(Brew(index.link(batch), day(batch.day)) for batch in planned),
-        rows=tuple(_row(index, named, needs) for named in names),
+        rows=tuple(_row(index, named, called.get(named, ""), needs) for named in names),
         total=tuple(weight(value, index.system) if value else "" for value in (*totals, sum(totals))) if names else (),
         cost=plain(cost, 2) if priced else "",
         remark=_remark(index, planned, names, priced),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from journal.figures.mash_shared import worts_of
@@ -19,6 +20,7 @@ from journal.problems import did_you_mean, in_words
 from journal.publishing.begin.bare import bare_entry
 from journal.publishing.begin.carried import CarriedOver
 from journal.publishing.begin.drafted import DraftHead, entry_of
+from journal.publishing.begin.foreseen import foreseen_of
 from journal.publishing.begin.grist import read_grist
 from journal.publishing.begin.new_file import entry_path, write_new
 from journal.publishing.begin.request import Request
@@ -79,7 +81,8 @@ def _begin(record: Record, request: Request) -> WrittenEntry:
     if like is not None:
         figures, malts = record.figures[like.id], journal.malts
         carried = CarriedOver(like, figures, malts, drafted.times, drafted.later.days, system)
-    return _write(record, number, title, day, entry_of(head, drafted, carried, system), planned=True)
+    foresee = partial(foreseen_of, record=record, day=day, brewhouse=brewhouse, method=drafted.aim.method)
+    return _write(record, number, title, day, entry_of(head, drafted, carried, system, foresee), planned=True)
 
 
 def _past(record: Record, brewhouse: str) -> RecordSoFar:

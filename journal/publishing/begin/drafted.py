@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from journal.balance.vessels import Vessel
 from journal.frozen import dataclass
 from journal.history.plan.draft import Charge, Draft
 from journal.history.plan.strike import ROOM
 from journal.history.plan.ways import REST
-from journal.measures import writing
+from journal.measures import Measure, read_measure, writing
+from journal.measures.units import VOLUME
 from journal.measures.wording import METRIC, plain, show, signed
 from journal.publishing.begin.bare import empty_fields
 from journal.publishing.begin.carried import CarriedOver
@@ -31,10 +32,21 @@ class DraftHead:
 
 
 class DraftedEntry:
-    """Writes one drafted brew; `carried` is what it takes over from the batch it is like, None where it is like none."""
+    """Writes one drafted brew; `carried` is what it takes over from the batch it is like, None where it is like none.
 
-    def __init__(self, head: DraftHead, draft: Draft, carried: CarriedOver | None, system: str = METRIC) -> None:
+    `foreseen` is what it comes to once its amounts are rounded, L and SG by figure; the plan's own number stands for what isn't there.
+    """
+
+    def __init__(
+        self,
+        head: DraftHead,
+        draft: Draft,
+        carried: CarriedOver | None,
+        system: str = METRIC,
+        foreseen: Mapping[str, float] | None = None,
+    ) -> None:
         self.head, self.draft, self.carried, self.system = head, draft, carried, system
+        self.foreseen = foreseen or {}
         self.like = draft.like
 
     def lines(self) -> Iterator[YamlLine]:
@@ -210,11 +222,13 @@ class DraftedEntry:
     def _fillings(self) -> Iterator[YamlLine]:
         """The sparge liquor; of several fillings each in its proportion."""
         plan = self.draft.plan
-        full = f"fills the kettle to {writing.volume(plan.kettle.volume, self.system)} at 20 °C"
+        volume = self._expected("kettle", "volume", plan.kettle.volume)
+        full = f"fills the kettle to {writing.volume(volume, self.system)} at 20 °C"
         before = [filling.value for filling in self.like.lauter.fillings] if self.like else []
-        parts = (
-            [plan.sparge_liquor * each / sum(before) for each in before] if len(before) > 1 else [plan.sparge_liquor]
-        )
+        # the whole liquor is what fills the kettle: what the mash liquor was rounded by goes with the sparge
+        poured = read_measure(writing.volume(plan.mash_liquor, self.system), VOLUME)
+        sparge = plan.sparge_liquor + (plan.mash_liquor - poured.value if isinstance(poured, Measure) else 0.0)
+        parts = [sparge * each / sum(before) for each in before] if len(before) > 1 else [sparge]
         texts = [writing.volume(part, self.system) for part in parts]
         yield YamlLine(f"  liquor: {texts[0] if len(texts) == 1 else '[' + ', '.join(texts) + ']'}", full)
 
@@ -228,13 +242,19 @@ class DraftedEntry:
         yield from self._vessel("after", plan.knockout)
         yield from self._inside("boil")
 
+    def _expected(self, station: str, what: str, planned: float) -> float:
+        return self.foreseen.get(f"{station}_{what}", planned)
+
     def _vessel(self, name: str, wort: Vessel) -> Iterator[YamlLine]:
         """A reading of the kettle, still to be taken, with what is expected of it."""
         yield YamlLine(f"  {name}:", fields_of(Boil)[name].doc)
         if name == "before" and self.carried is not None:
             yield from self.carried.group("boil.before", "    ")
-        yield YamlLine("    volume:", f"expected: {writing.volume(wort.volume, self.system)} at 20 °C")
-        yield YamlLine("    gravity:", f"expected: {plain(wort.gravity, 4)}")
+        station = {"before": "kettle", "after": "knockout"}[name]
+        volume = self._expected(station, "volume", wort.volume)
+        gravity = self._expected(station, "gravity", wort.gravity)
+        yield YamlLine("    volume:", f"expected: {writing.volume(volume, self.system)} at 20 °C")
+        yield YamlLine("    gravity:", f"expected: {plain(gravity, 4)}")
 
     def _fermenter(self) -> Iterator[YamlLine]:
         yield YamlLine("fermenter:")
@@ -256,6 +276,13 @@ def _per_cent(part: float) -> str:
     return f"{signed(plain(part * 100, 1))} %"
 
 
-def entry_of(head: DraftHead, draft: Draft, carried: CarriedOver | None, system: str) -> list[YamlLine]:
-    """The lines of the entry for a draft."""
-    return list(DraftedEntry(head, draft, carried, system).lines())
+def entry_of(
+    head: DraftHead,
+    draft: Draft,
+    carried: CarriedOver | None,
+    system: str,
+    foresee: Callable[[list[YamlLine]], Mapping[str, float]],
+) -> list[YamlLine]:
+    """The lines of the entry for a draft; `foresee` says what such lines are expected to come to."""
+    lines = list(DraftedEntry(head, draft, carried, system).lines())
+    return list(DraftedEntry(head, draft, carried, system, foresee(lines)).lines())
