@@ -19,7 +19,7 @@ _MONTHS = tuple(
     AxisTick(_DAYS.share(date(2024, month, 1).timetuple().tm_yday), MONTHS[month - 1][:3]) for month in (1, 4, 7, 10)
 )
 #: The axis of the year, under its strips.
-YEAR_AXIS = StripAxis(_DAYS, _MONTHS, "January to December")
+YEAR_AXIS = StripAxis(_DAYS, _MONTHS, "")
 
 
 @dataclass(frozen=True)
