@@ -40,8 +40,8 @@ def test_the_last_batch_stands_first_with_its_beer_its_score_and_its_diary(tmp_p
     assert last is not None
     assert last.batch.href == "batches/2.html"
     gravity, alcohol = record.figures["2"]["original_gravity"].value, record.figures["2"]["alcohol_by_volume"].value
-    assert last.beer[0] == f"{gravity:.3f}\N{NO-BREAK SPACE}→ 1.011"
-    assert last.beer[1] == f"{100 * alcohol:.1f}\N{NO-BREAK SPACE}%"
+    assert last.beer[0].text == f"{gravity:.3f}\N{NO-BREAK SPACE}→ 1.011"
+    assert last.beer[1].text == f"{100 * alcohol:.1f}\N{NO-BREAK SPACE}%"
     assert (last.score, last.tasted) == ("7/10", "Round.")
     assert last.diary.startswith("The tap stood open all morning. ")
     assert last.diary.endswith("rain.")

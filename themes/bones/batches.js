@@ -150,7 +150,10 @@
     for (const group of groups) group.head.hidden = group.rows.length > 0 && group.rows.every((row) => row.hidden);
     const chosen = [input, ...selects].filter((field) => field.value.trim());
     reset.hidden = chosen.length === 0;
-    count.textContent = chosen.length ? `${shown} of ${rows.length}` : "";
+    // nothing is said of a list that nobody has filtered yet; of one that is whole again, that it is
+    const of = `${rows.length} ${rows.length === 1 ? "batch" : "batches"}`;
+    if (chosen.length) count.textContent = `${shown} of ${of}`;
+    else if (count.textContent) count.textContent = `all ${of}`;
     return chosen;
   };
 

@@ -203,15 +203,23 @@ const journalSearch = (() => {
     helpPart.hidden = ordered.length === 0;
   };
 
+  // what is found of either, in one line
+  const showCount = () => {
+    const all = found.length === 1 ? "1 batch" : `${found.length} batches`;
+    const told = helpList.childElementCount > 0;
+    if (!terms.length) count.textContent = "";
+    else if (found.length) count.textContent = `${all} of ${batches.length}${told ? ", and the help" : ""}`;
+    else count.textContent = told ? "No batch has all of these words, but the help has." : "No batch has all of these words.";
+  };
+
   const show = () => {
     terms = wordsOf(field.value);
     found = find(terms);
     list.replaceChildren();
     part.hidden = found.length === 0;
-    const all = found.length === 1 ? "1 batch" : `${found.length} batches`;
-    count.textContent = !terms.length ? "" : found.length ? `${all} of ${batches.length}` : "No batch has all of these words.";
     showMore();
     showHelp();
+    showCount();
   };
 
   const keepInAddress = () => {
@@ -252,6 +260,7 @@ const journalSearch = (() => {
       return { href, head, text, words: wordsOf(`${head} ${text}`) };
     });
     showHelp();
+    showCount();
   };
 
   return { take, takeProse, takeHelp };

@@ -79,6 +79,9 @@ def _references(root: ET.Element) -> set[str]:
 
 
 def _describe(root: ET.Element, name: str, title: str, summary: str) -> None:
+    # what is drawn is for the eye: axes, read out, are scraps
+    for drawn in root.findall(_tag("g")):
+        drawn.set("aria-hidden", "true")
     for position, (tag, text) in enumerate((("title", title), ("desc", summary))):
         element = ET.Element(_tag(tag), {"id": f"{name}-{tag}"})
         element.text = text

@@ -145,8 +145,8 @@ def time_picture_svg(picture: TimePicture, name: str, up: str) -> str:
         "over-time many" if many else "over-time",
         picture.title,
         height,
-        svg.plane(height, *paths),
-        *texts,
+        # what is drawn is for the eye: axes, read out, are scraps
+        f'<g aria-hidden="true">{svg.plane(height, *paths)}{"".join(texts)}</g>',
         *_hits(picture.links, layout, foot, up),
         name=name,
         summary=picture.summary,

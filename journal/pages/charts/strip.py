@@ -50,7 +50,7 @@ class SpotPicture:
 
 @dataclass(frozen=True)
 class StripAxis:
-    """The axis of a column of strips, with its numbers."""
+    """The axis of a column of strips, with its numbers; without words it is for the eye alone."""
 
     axis: Axis
     ticks: tuple[AxisTick, ...]

@@ -84,7 +84,12 @@ def diamond(share: float, y: float, words: str = "", *, before: bool = False) ->
 def drawing(
     kind: str, title: str, height: float, *parts: str, name: str = "", summary: str = "", role: str = "img"
 ) -> str:
-    """A whole drawing that says what it shows; `name` begins its ids, and is needed where there is a summary besides."""
+    """A whole drawing that says what it shows; `name` begins its ids, and is needed where there is a summary besides.
+
+    Without a title it is for the eye alone.
+    """
+    if not title:
+        return f'<svg class="{kind}" aria-hidden="true" width="100%" height="{height:g}">{"".join(parts)}</svg>'
     named = f' aria-labelledby="{name}-title {name}-desc"' if summary else ""
     title_id, desc = (
         (f' id="{name}-title"', f'<desc id="{name}-desc">{escape(summary)}</desc>') if summary else ("", "")

@@ -147,7 +147,7 @@ def batch_list(index: Index, batches: Sequence[Batch]) -> BatchList:
     columns = tuple(
         ", ".join(part for part in (words, sign) if part) for (words, _), sign in zip(_COLUMNS, signs, strict=True)
     )
-    return BatchList(columns, StripAxis(axis, axis.ticks(_TICKS), "%") if axis else None, tuple(years))
+    return BatchList(columns, StripAxis(axis, axis.ticks(_TICKS), "") if axis else None, tuple(years))
 
 
 def cut_short(listed: BatchList, most: int) -> tuple[BatchList, tuple[BatchRow, ...]]:

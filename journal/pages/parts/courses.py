@@ -11,7 +11,7 @@ from journal.frozen import dataclass
 from journal.history import FigureCourse
 from journal.history.change import individuals_chart
 from journal.history.story import VERDICT_FROM
-from journal.measures.wording import Unit, show, show_difference, unit_for
+from journal.measures.wording import Unit, plain, show, show_difference, signed, unit_for
 from journal.pages.brewhouses import BrewhouseView
 from journal.pages.charts.control import LINKED, ControlDot, ControlPicture, LevelChange
 from journal.pages.charts.over_time import DayLink, LeftOut, LevelBand, TimeDot, TimePanel, TimePicture
@@ -148,7 +148,19 @@ class CourseView:
     def _summary(self, last: int) -> str:
         out = [each.name for each in self.kept_out()]
         aside = f" Left out, at the edge: {', '.join(out)}." if out else ""
-        return f"{last + 1} batches; the latest, batch {self.batch(last).id}, {self.words(last)}.{aside}"
+        return f"{last + 1} batches; {self._level()}the latest, batch {self.batch(last).id}, {self.words(last)}.{aside}"
+
+    def _level(self) -> str:
+        """Mean, limits and changes of level in words, as the lines of the chart show them."""
+        told = [
+            f"mean {_signed(band.centre)}, limits {_signed(band.low)} and {_signed(band.high)} {self.unit}"
+            for band in self.bands()[-1:]
+        ]
+        told += [
+            f"from batch {self.batch(step.first).id} on {step_words(self.index, self.course, step)}"
+            for step in self.course.steps
+        ]
+        return "".join(f"{each}; " for each in told)
 
     def panel(self) -> TimePanel:
         """The same as one of several small ones."""
@@ -162,6 +174,11 @@ class CourseView:
             changes=tuple(self.day(step.first) for step in self.course.steps),
             sign=self.explains,
         )
+
+
+def _signed(level: float) -> str:
+    """As the chart says it beside its lines."""
+    return signed(plain(level, 1))
 
 
 def edge_marks(index: Index, house: BrewhouseView, figure: str, level: float) -> tuple[LeftOut, ...]:

@@ -24,7 +24,7 @@ YEAR_AXIS = StripAxis(_DAYS, _MONTHS, "January to December")
 
 @dataclass(frozen=True)
 class YearStrip:
-    """A year: its page, how many batches it has in words, and a dot for each."""
+    """A year: its page, how many batches it has in words, and a dot for each, which says no more than the words beside it."""
 
     year: Link
     words: str
@@ -42,7 +42,7 @@ def year_strip(index: Index, year: int) -> YearStrip:
         for which in (False, True)
     )
     words = ", ".join([count_batches(len(brewed))] * bool(brewed) + [f"{len(planned)} planned"] * bool(planned))
-    strip = StripPicture(_DAYS, f"{year}: {words}", dots=brewed, open_dots=planned, ticks=_MONTHS)
+    strip = StripPicture(_DAYS, "", dots=brewed, open_dots=planned, ticks=_MONTHS)
     return YearStrip(Link(str(year), year_path(year)), words, strip)
 
 

@@ -32,6 +32,16 @@ _YEARS = 3
 _ATTENTION = 6
 #: What moved, the latest.
 _MOVED = 2
+#: What is said of the last beer after its gravities, and in what words.
+_BESIDE_GRAVITY = (("alcohol_by_volume", "alcohol by volume"), ("bitterness", "bitterness"), ("colour", "colour"))
+
+
+@dataclass(frozen=True)
+class BeerNumber:
+    """A number of the last beer in its unit, and what it is: seen, the unit alone tells it; heard, it does not."""
+
+    words: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -41,7 +51,7 @@ class LastBatch:
     batch: Link
     style: str
     brewed: When
-    beer: tuple[str, ...]
+    beer: tuple[BeerNumber, ...]
     score: str
     tasted: str
     diary: str
@@ -76,8 +86,8 @@ class HomeModel(Model):
     pays: str
 
 
-def beer_words(index: Index, batch: Batch) -> tuple[str, ...]:
-    """`1.055 → 1.013`, `5.5 %`, `38 IBU`, `61 EBC`, as far as known."""
+def beer_numbers(index: Index, batch: Batch) -> tuple[BeerNumber, ...]:
+    """`1.055 → 1.013`, `5.5 %`, `38 IBU`, `61 EBC`, as far as known, each with what it is."""
     beer = beer_of(index.record, batch)
 
     def shown(name: str) -> str:
@@ -86,8 +96,9 @@ def beer_words(index: Index, batch: Batch) -> tuple[str, ...]:
 
     first, last = shown("original_gravity"), shown("final_gravity")
     gravities = f"{first}{UNBROKEN}→ {last}" if first and last else first or (last and f"ended at {last}")
-    others = (shown(name) for name in ("alcohol_by_volume", "bitterness", "colour"))
-    return tuple(part for part in (gravities, *others) if part)
+    told = [BeerNumber("gravity", gravities)]
+    told += [BeerNumber(words, shown(name)) for name, words in _BESIDE_GRAVITY]
+    return tuple(number for number in told if number.text)
 
 
 def _beginning(prose: str) -> str:
@@ -109,7 +120,7 @@ def _last(index: Index) -> LastBatch | None:
         index.link(batch),
         batch.style or "",
         day(batch.day),
-        beer_words(index, batch),
+        beer_numbers(index, batch),
         beer.score_text,
         (beer.tasting.words or "") if beer.tasting else "",
         _beginning(batch.prose),
