@@ -65,7 +65,7 @@ class ColdSideRows(RecipeAmounts):
         path = f"{group}.top_up"
         water = written_at(self.batch, path)
         if water is not None and water.value > 0.0:
-            part = "part of that" if group == "fermenter" else "to top up"
+            part = "to top up, included" if group == "fermenter" else "to top up"
             yield RecipeRow("water", self.poured(path, water, self.by.by_volume), part, path)
 
     def package(self) -> Iterator[RecipeRow]:

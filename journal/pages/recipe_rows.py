@@ -84,7 +84,7 @@ class RecipeRows(ColdSideRows):
                 )
             )
         joined = frozenset(line.path for line in brought if line.addition)
-        return "Malt and extract, by what each gives of the extract", rows, joined
+        return "Malt and extract, by the extract that each holds", rows, joined
 
     def hop(self, line: RecipeHop) -> RecipeRow:
         """Hops by when they go in."""

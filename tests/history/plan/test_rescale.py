@@ -119,7 +119,7 @@ def test_whatever_was_done_with_it_is_handed_on(journal: Path) -> None:
         "20 g Long Hedge, 6.0 % alpha, first wort",
         "18 °C pitched",
         "21 °C to the end, from day 4",
-        "4.0 L water, part of that",
+        "4.0 L water, to top up, included",
         "2.00 kg raspberries, day 6",
         "1.8 bar at 7 °C keg, 30 % carbon dioxide",
     } <= set(double)
