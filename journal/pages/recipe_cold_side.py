@@ -52,9 +52,13 @@ class ColdSideRows(RecipeAmounts):
             yield RecipeRow(
                 held.why or ("pitched" if place == 0 else "held"), warmth, f"from day {day}" if day else "", path
             )
-        read = [read.temperature.value for read in self.batch.readings if read.temperature]
+        read = [
+            (read.temperature.value, self.warm(f"readings[{place}].temperature", read.temperature))
+            for place, read in enumerate(self.batch.readings)
+            if read.temperature
+        ]
         if read:
-            ends = list(dict.fromkeys(self.degrees(end) for end in (min(read), max(read))))
+            ends = list(dict.fromkeys(words for _, words in (min(read), max(read))))
             yield RecipeRow("the fermenting beer, as read", " to ".join(ends), "", "readings[0].temperature", read=True)
         days = self.day(package.on)
         if days and days > 0:

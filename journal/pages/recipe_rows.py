@@ -12,7 +12,7 @@ from journal.pages.recipe import STAGES, RecipeAddition, RecipeHop, recipe_of
 from journal.pages.recipe_amounts import RecipeRow
 from journal.pages.recipe_cold_side import ColdSideRows
 from journal.pages.recipe_extract import brought_by
-from journal.reading.entry import WITHOUT_SPARGE
+from journal.reading.entry import STEEP, WITHOUT_SPARGE
 from journal.reading.known_readings import BY_PATH
 from journal.reading.lines import Addition
 from journal.reading.malts import may_bring_extract
@@ -40,13 +40,21 @@ class RecipeRows(ColdSideRows):
             (heading, fermentables),
             ("Hops", [self.hop(line) for line in recipe.hops]),
             ("Water", [*self.water()]),
-            ("Mash", [*self.mash(), *self.additions(added, "mash"), *self.sparge(), *self.additions(added, "lauter")]),
+            (
+                "Steep" if self.steeped else "Mash",
+                [*self.mash(), *self.additions(added, "mash"), *self.sparge(), *self.additions(added, "lauter")],
+            ),
             ("Souring", [*self.souring()]),
             ("Boil", [*self.kettle(added), *self.after_the_boil(added)]),
             ("Fermentation", [*self.pitching(recipe.yeast), *self.additions(added, "fermenter"), *self.held()]),
             ("Package", [*self.package(), *self.additions(added, "package")]),
         )
         return ((words, rows) for words, rows in found if rows)
+
+    @property
+    def steeped(self) -> bool:
+        """Whether the grain is lifted out of warm water and nothing is mashed."""
+        return self.batch.lauter.method == STEEP
 
     def fermentables(self) -> tuple[str, list[RecipeRow], frozenset[str]]:
         """The grist by weight; with what joins beside it where that brings much of the extract: each with its share of it.
@@ -124,17 +132,16 @@ class RecipeRows(ColdSideRows):
     def mash(self) -> Iterator[RecipeRow]:
         """Liquor, strike, rests, pH."""
         mash, path = self.batch.mash, "mash.liquor"
-        steeped = self.batch.lauter.method == "steep"
         if mash.liquor:
-            what = f"{self.word('liquor')} to steep in" if steeped else f"mash {self.word('liquor')}"
+            what = f"{self.word('liquor')} to steep in" if self.steeped else f"mash {self.word('liquor')}"
             yield RecipeRow(what, self.poured(path, mash.liquor, self.by.by_grist), "", path)
         if mash.strike:
             yield RecipeRow(f"strike {self.word('liquor')}", self.warm("mash.strike", mash.strike), "", "mash.strike")
         for place, rest in enumerate(mash.rests):
             path = f"mash.rests[{place}]"
             time = self.minutes(rest.time.value) if rest.time else ""
-            warmth = self.degrees(rest.temperature.value) if rest.temperature else ""
-            yield RecipeRow("steep" if steeped else self.rest(rest, path), warmth, time, path)
+            warmth = self.warm(f"{path}.temperature", rest.temperature)
+            yield RecipeRow("steep" if self.steeped else self.rest(rest, path), warmth, time, path)
         if mash.ph:
             yield RecipeRow("pH of the mash, as read", self.said("mash.ph", ""), "", "mash.ph", read=True)
 
@@ -162,7 +169,7 @@ class RecipeRows(ColdSideRows):
                 path = f"lauter.liquor[{place}]" if len(lauter.fillings) > 1 else "lauter.liquor"
                 amount = self.poured(path, filling, self.by.by_grist)
                 yield RecipeRow(rinsed, amount, f"at {hot}" if hot else "", "lauter.liquor")
-        if lauter.method and lauter.method != "steep" and not any(filling.value for filling in lauter.fillings):
+        if lauter.method and lauter.method != STEEP and not any(filling.value for filling in lauter.fillings):
             yield RecipeRow(method, "")
 
     def souring(self) -> Iterator[RecipeRow]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from journal.history.plan.priming import misses
+from journal.measures.wording import METRIC, US
 from journal.pages.model import UNBROKEN
 from journal.pages.numbers import of_result
 from journal.pages.view import BatchView
@@ -14,7 +15,10 @@ def missed(view: BatchView) -> str:
     if package.carbonation is None or gave is None:
         return ""
     by = misses(gave, package.carbonation.value)
-    gives = of_result(gave, view.system).text.replace(UNBROKEN, " ")
+    # as it was asked for, whatever the journal's units
+    gives = of_result(gave, US if package.carbonation.unit == "carbon_dioxide_volume" else METRIC).text.replace(
+        UNBROKEN, " "
+    )
     return f"gives {gives}, {'more' if by > 0 else 'less'} than asked for" if by else ""
 
 

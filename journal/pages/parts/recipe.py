@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from journal.frozen import dataclass
@@ -16,6 +17,9 @@ from journal.pages.recipe_rows import RecipeRows
 from journal.pages.view import view_of
 from journal.reading import Batch
 from journal.reading.kinds import GRAINS
+
+#: Between a number and its unit.
+_UNIT = re.compile(r"(?<=\d) (?=[^\W\d]|[%°])")
 
 
 class RecipeLine(NamedTuple):
@@ -61,5 +65,5 @@ def _line(index: Index, batch: Batch, row: RecipeRow) -> RecipeLine:
     return RecipeLine(
         malt_link(row.lot, row.what) if described else Link(row.what),
         Link(row.amount.replace(" ", UNBROKEN), anchor if row.amount and row.path else ""),
-        row.when.replace(" %", f"{UNBROKEN}%"),
+        _UNIT.sub(UNBROKEN, row.when),
     )
