@@ -6,16 +6,28 @@ The other way round from the grammar: what is written here, it reads.
 from __future__ import annotations
 
 from decimal import ROUND_HALF_EVEN, Decimal
+from typing import NamedTuple
 
 from journal.measures.units import COUNT, VOLUME, WEIGHT, convert
 from journal.measures.wording import METRIC, US
 
-#: What scales, jugs, thermometers and clocks are read to (common practice).
-_GRAM_STEPS = ((0.020, 0.1), (0.100, 1.0), (0.250, 5.0))
-_OUNCE_STEPS = ((4.0, 0.05), (8.0, 0.1))
+
+class Steps(NamedTuple):
+    """What something is weighed out to: `below` so much to such a step, and `above` all that to this one."""
+
+    below: tuple[tuple[float, float], ...]
+    above: float
+
+    def at(self, amount: float) -> float:
+        """The step of an amount."""
+        return next((step for most, step in self.below if amount < most), self.above)
+
+
+#: What kitchen scales are read to (common practice): g by kg, and oz.
+GRAMS, OUNCES = Steps(((0.020, 0.1), (0.100, 1.0), (0.250, 5.0)), 10.0), Steps(((4.0, 0.05), (8.0, 0.1)), 0.5)
 #: What salts, acids and the like are measured out by, in their own units: a pocket scale, a syringe or a cylinder, spoons.
 _FINE_STEPS = {
-    "ounce": ((0.1, 0.005), (1.0, 0.01), *_OUNCE_STEPS, (16.0, 0.5)),
+    "ounce": ((0.1, 0.005), (1.0, 0.01), *OUNCES.below, (16.0, OUNCES.above)),
     "millilitre": ((10.0, 0.1), (100.0, 0.5)),
     "us_teaspoon": ((4.0, 0.125),),
     "us_tablespoon": ((4.0, 0.25),),
@@ -42,15 +54,13 @@ def weight(value: float, system: str = METRIC) -> str:
     if system == US:
         return _pounds(value)
     # a scale's last digit goes by how much lies on it
-    step = next((step for most, step in _GRAM_STEPS if value < most), 10.0)
-    grams = round_to_step(value * 1000, step)
+    grams = round_to_step(value * 1000, GRAMS.at(value))
     return f"{_short(grams)} g" if grams < 1000 else f"{grams / 1000:.2f} kg"
 
 
 def _pounds(value: float) -> str:
     ounces = convert(value, "kilogram", "ounce")
-    step = next((step for most, step in _OUNCE_STEPS if ounces < most), 0.5)
-    whole = round_to_step(ounces, step)
+    whole = round_to_step(ounces, OUNCES.at(ounces))
     pounds, rest = divmod(whole, 16)
     parts = [f"{pounds} lb"] * (pounds > 0) + [f"{_short(rest)} oz"] * (rest > 0 or pounds == 0)
     return " ".join(parts)

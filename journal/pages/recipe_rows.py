@@ -109,7 +109,8 @@ class RecipeRows(ColdSideRows):
         if line.first_wort:
             return "first wort"
         if line.at == "boil":
-            return self.boiled(line.minutes)
+            # of hops the trade says no more than how long
+            return self.boiled(line.minutes).removeprefix("boiled ")
         return ", ".join(
             part for part in (_WHERE[line.at], "" if line.minutes is None else self.minutes(line.minutes)) if part
         )
@@ -134,8 +135,9 @@ class RecipeRows(ColdSideRows):
         mash, path = self.batch.mash, "mash.liquor"
         if mash.liquor:
             what = f"{self.word('liquor')} to steep in" if self.steeped else f"mash {self.word('liquor')}"
-            yield RecipeRow(what, self.poured(path, mash.liquor, self.by.by_grist), "", path)
-        if mash.strike:
+            hot = f"at {self.warm('mash.strike', mash.strike)}" if mash.strike else ""
+            yield RecipeRow(what, self.poured(path, mash.liquor, self.by.by_grist), hot, path)
+        elif mash.strike:
             yield RecipeRow(f"strike {self.word('liquor')}", self.warm("mash.strike", mash.strike), "", "mash.strike")
         for place, rest in enumerate(mash.rests):
             path = f"mash.rests[{place}]"

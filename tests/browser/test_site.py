@@ -125,7 +125,7 @@ def test_a_recipe_is_copied_as_text_and_without_scripts_nothing_offers_to(site: 
     page.get_by_role("status").filter(has_text="Copied.").wait_for()
     text = page.evaluate("navigator.clipboard.readText()")
     assert text.startswith("29 Yard Bitter\nbitter")
-    assert "\nHops\n        35 g  Long Hedge, 6.2 % alpha, boiled 60 min\n" in text
+    assert "\nHops\n        35 g  Long Hedge, 6.2 % alpha, 60 min\n" in text
     assert len(text.splitlines()) > page.locator("table.recipe tr").count()
     context.close()
     bare = browser.new_context(java_script_enabled=False).new_page()

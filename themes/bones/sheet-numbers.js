@@ -2,7 +2,7 @@
 // brewery sees it in; numbers come in L at 20 °C, SG, kg and minutes.
 "use strict";
 
-const SheetNumbers = ({ system, shown, ounces, gallons }) => {
+const SheetNumbers = ({ system, shown, ounces, gallons, steps }) => {
   const us = system === "us";
   const MOST_DECIMALS = 6;
   const LEAST_SPREAD = 0.5e-6;
@@ -45,9 +45,11 @@ const SheetNumbers = ({ system, shown, ounces, gallons }) => {
   // to the nearest step, which is a short decimal, and no zeros at the end
   const stepped = (value, step) => Number((whole(value / step) * step).toFixed(4));
 
+  const stepOf = ({ below, above }, amount) => (below.find(([most]) => amount < most) ?? [0, above])[1];
+
   const pounds = (kilograms) => {
     const weight = kilograms * ounces;
-    const whole = stepped(weight, weight < 1 ? 0.05 : weight < 4 ? 0.25 : 0.5);
+    const whole = stepped(weight, stepOf(steps.ounces, weight));
     const heavy = Math.floor(whole / 16);
     const rest = Number((whole - 16 * heavy).toFixed(4));
     return [heavy > 0 && `${heavy} lb`, (rest > 0 || heavy === 0) && `${rest} oz`].filter(Boolean).join(" ");
@@ -56,8 +58,7 @@ const SheetNumbers = ({ system, shown, ounces, gallons }) => {
   // what a scale's last digit is goes by how much lies on it
   const weight = (kilograms) => {
     if (us) return pounds(kilograms);
-    const step = kilograms < 0.02 ? 0.1 : kilograms < 0.1 ? 1 : kilograms < 0.25 ? 5 : 10;
-    const grams = stepped(kilograms * 1000, step);
+    const grams = stepped(kilograms * 1000, stepOf(steps.grams, kilograms));
     return grams < 1000 ? `${grams} g` : `${(grams / 1000).toFixed(2)} kg`;
   };
 

@@ -70,7 +70,7 @@ def run(*arguments: str) -> Result:
 def test_the_command_prints_it_as_brewed_and_rescaled(journal: Path) -> None:
     plain = run().output
     assert "3.80 kg  pale malt, 95 %" in plain
-    assert "30 g  Long Hedge, 6.0 % alpha, boiled 60 min" in plain
+    assert "30 g  Long Hedge, 6.0 % alpha, 60 min" in plain
     double = run("--into", "38 L").output
     assert "7.60 kg  pale malt" in double
     assert "60 g  Long Hedge" in double

@@ -15,7 +15,7 @@ from journal.figures.observe import Observer
 from journal.history.plan import KETTLE, KNOCKOUT
 from journal.history.plan.correction_series import CorrectionSeries, correction_series
 from journal.history.plan.reading_series import ReadingCurve, ReadingSeries, reading_series
-from journal.measures import Gravity, Measure, MeasureKind, Scale, units
+from journal.measures import Gravity, Measure, MeasureKind, Scale, units, writing
 from journal.measures.grammar import HYDROMETER_RANGE, SAMPLE_RANGE, STRENGTH_RANGE
 from journal.measures.units import (
     DEPTH,
@@ -76,6 +76,7 @@ def _told(planned: PlannedBatch, stages: tuple[Stage, ...]) -> dict[str, Any]:
         "ranges": {"hydrometer": HYDROMETER_RANGE, "strength": STRENGTH_RANGE, "sample": SAMPLE_RANGE},
         "shown": {unit: _shown(unit, planned.system) for unit in _SHOWN},
         "ounces": affine("kilogram", "ounce")[0],
+        "steps": {name: steps._asdict() for name, steps in (("grams", writing.GRAMS), ("ounces", writing.OUNCES))},
         "gallons": affine("litre", "us_gallon")[0],
         "reading": _reading(reading_series(observer)),
         "answers": answers,
