@@ -331,3 +331,27 @@ def test_a_brewer_says_which_gallon_is_meant() -> None:
 def test_an_uncertainty_by_itself_is_converted_as_a_difference(sd: float, unit: str, metric: str, us: str) -> None:
     assert str(show_spread(sd, unit, METRIC)) == metric
     assert str(show_spread(sd, unit, US)) == us
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("lt", "L"),
+        ("ltr", "L"),
+        ("#", "lb"),
+        ("ea", "piece"),
+        ("vial", "packet"),
+        ("pkg", "packet"),
+        ("sachet", "packet"),
+    ],
+)
+def test_what_some_call_a_unit_is_told_by_ours(word: str, meant: str) -> None:
+    kind = next(kind for kind in (WEIGHT, VOLUME, COUNT) if meant in kind.written)
+    fault = read_measure(f"2 {word}", kind)
+    assert isinstance(fault, Fault)
+    assert f"2 {meant}" in fault.hint
+
+
+@pytest.mark.parametrize("text", ["1/1 kg", "2/1 kg", "16/17 kg", "0/4 kg", "1/0 kg"])
+def test_no_fraction_of_a_scale(text: str) -> None:
+    assert isinstance(read_measure(text, WEIGHT), Fault)

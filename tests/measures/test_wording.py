@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from journal.measures.wording import US, show, show_difference, show_range, whole_degrees
+from journal.measures.wording import US, per_cents, show, show_difference, show_range, whole_degrees
 
 
 @pytest.mark.parametrize(
@@ -143,3 +143,35 @@ def test_differences_have_their_sign(value: float, sd: float, unit: str, metric:
 @pytest.mark.parametrize(("system", "shown"), [("metric", "65 °C"), (US, "149 °F")])
 def test_rough_temperatures_are_whole_degrees(system: str, shown: str) -> None:
     assert whole_degrees(65.2, system) == shown
+
+
+@pytest.mark.parametrize(
+    ("shares", "shown"),
+    [
+        # what is cut off goes to those that lost most: 70.6, 12.6, 8.6 and 8.2 make 100
+        ([0.706, 0.126, 0.086, 0.082], ["70 %", "13 %", "9 %", "8 %"]),
+        ([0.954, 0.046], ["95 %", "5 %"]),
+        ([0.29, 0.71], ["29 %", "71 %"]),
+        ([1.0], ["100 %"]),
+        # alike stays alike, though three thirds make 99
+        ([1 / 3, 1 / 3, 1 / 3], ["33 %", "33 %", "33 %"]),
+        ([0.125] * 8, ["12 %"] * 8),
+        # where one is small, not known or none, or they are no whole, each stands for itself
+        ([0.996, 0.004], ["100 %", "0.4 %"]),
+        ([0.9905, 0.0095], ["99 %", "1 %"]),
+        ([0.506, None], ["51 %", ""]),
+        ([0.506, 0.306], ["51 %", "31 %"]),
+        ([0.756, 0.244, 0.0], ["76 %", "24 %", ""]),
+    ],
+)
+def test_shares_of_one_whole(shares: list[float | None], shown: list[str]) -> None:
+    assert per_cents(shares) == shown
+
+
+@given(st.lists(st.integers(20, 1000), min_size=1, max_size=9, unique=True))
+def test_shares_add_up_and_none_is_off_by_a_per_cent(parts: list[int]) -> None:
+    shares = [part / sum(parts) for part in parts]
+    shown = [float(text.removesuffix(" %")) for text in per_cents(shares)]
+    if min(shares) > 0.01:
+        assert sum(shown) == 100
+    assert all(abs(number - 100 * share) < 1.0 for number, share in zip(shown, shares, strict=True))
