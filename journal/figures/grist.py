@@ -72,7 +72,7 @@ def liquor_to_grist(mash_liquor: float, grain_weight: float) -> float:
 @figure(
     unit="°Lintner",
     group=GROUP,
-    formula="({diastatic_power} + 16) / 3.5",
+    formula="({diastatic_power} + 16) / 3.5; without enzymes 0",
     source="°WK = 3.5 °Lintner − 16: Oxford Companion to Beer (2011), “diastatic power”",
 )
 def diastatic_power_lintner(diastatic_power: float) -> float:

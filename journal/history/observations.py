@@ -148,6 +148,8 @@ def _usual(
     moved: MovedRecord,
 ) -> UsualValues | None:
     """The level that batches are held against: of those that nothing is taken out of, where each method has enough of them."""
+    if not any(move.corrects for move in moved.moves):
+        return usual_of(batches, balances, brewhouse)
     plain = [batch for batch in batches if not moved.off(batch.id, lot_shares(batch, journal.malts))]
     known = Counter(method_of(batch) for batch in plain if balances[batch.id].holds)
     enough = all(known[method] >= FEWEST_PLAIN for method in {method_of(batch) for batch in batches})

@@ -204,7 +204,7 @@ _SMALL_SHARE = 0.0095
 
 
 def per_cents(shares: Sequence[float | None]) -> list[str]:
-    """Shares of one whole as `85 %`, empty where one is not known; whole per cents that add up to 100 where that can't mislead.
+    """Shares of one whole as `85 %`, empty where one is not known or is none; whole per cents that add up to 100 where that can't mislead.
 
     They don't where equal shares would look unequal, or where one is too small for a whole per cent.
     """

@@ -12,7 +12,7 @@ from journal.reading.values import Context, Quantity
 
 #: Points of gravity that a pound of pure sucrose, all of it extract, gives a US gallon (common practice).
 SUCROSE_POINTS = 46.2
-_POINTS = re.compile(r"(\d{1,2}(?:\.\d+)?)\s*(?:ppg|pppg|pkgl|pts?\b.*|points?\b.*)", re.IGNORECASE)
+_POINTS = re.compile(r"(\d{1,2}(?:\.\d+)?)\s*(?:ppg|pts?\b.*|points?\b.*)", re.IGNORECASE)
 _FRACTION = re.compile(r"0?\.\d+")
 _GRAVITY = re.compile(r"1\.0\d{1,3}")
 #: So few per cent of a malt are extract that a bare number is likelier one of points (common practice).
